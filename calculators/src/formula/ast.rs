@@ -1,0 +1,156 @@
+//! The tree of a formula; every node knows where in the text it stands.
+
+use std::ops::Range;
+
+use crate::unit::{Dimension, Kind};
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Expr {
+    pub kind: ExprKind,
+    pub span: Range<usize>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub enum ExprKind {
+    Number(f64),
+    /// A number with a unit: `12 in`.
+    Quantity {
+        si: f64,
+        dimension: Dimension,
+        kind: Kind,
+        text: String,
+    },
+    /// A choice or a table's or column's name, in quotes.
+    Word(String),
+    Name(String),
+    Negate(Box<Expr>),
+    Not(Box<Expr>),
+    Binary(Operator, Box<Expr>, Box<Expr>),
+    If(Box<Expr>, Box<Expr>, Box<Expr>),
+    Call(String, Vec<Expr>),
+    /// `sum(k, from, to, body)`: over whole k, both ends included.
+    Sum {
+        name: String,
+        from: Box<Expr>,
+        to: Box<Expr>,
+        body: Box<Expr>,
+    },
+    /// `root(x, low, high, body)`: the x between low and high at which body is 0.
+    Root {
+        name: String,
+        low: Box<Expr>,
+        high: Box<Expr>,
+        body: Box<Expr>,
+    },
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Operator {
+    Add,
+    Subtract,
+    Multiply,
+    Divide,
+    Power,
+    Less,
+    AtMost,
+    Greater,
+    AtLeast,
+    Equal,
+    Differs,
+    And,
+    Or,
+}
+
+impl Operator {
+    /// How tightly it binds: a larger number binds tighter.
+    pub fn level(self) -> u8 {
+        match self {
+            Operator::Or => 1,
+            Operator::And => 2,
+            Operator::Less
+            | Operator::AtMost
+            | Operator::Greater
+            | Operator::AtLeast
+            | Operator::Equal
+            | Operator::Differs => 4,
+            Operator::Add | Operator::Subtract => 5,
+            Operator::Multiply | Operator::Divide => 6,
+            Operator::Power => 8,
+        }
+    }
+
+    pub fn sign(self) -> &'static str {
+        match self {
+            Operator::Add => "+",
+            Operator::Subtract => "−",
+            Operator::Multiply => "×",
+            Operator::Divide => "/",
+            Operator::Power => "^",
+            Operator::Less => "<",
+            Operator::AtMost => "≤",
+            Operator::Greater => ">",
+            Operator::AtLeast => "≥",
+            Operator::Equal => "=",
+            Operator::Differs => "≠",
+            Operator::And => "and",
+            Operator::Or => "or",
+        }
+    }
+
+    pub fn compares(self) -> bool {
+        self.level() == 4
+    }
+}
+
+impl Expr {
+    pub(super) fn children(&self) -> Vec<&Expr> {
+        match &self.kind {
+            ExprKind::Number(_)
+            | ExprKind::Quantity { .. }
+            | ExprKind::Word(_)
+            | ExprKind::Name(_) => vec![],
+            ExprKind::Negate(one) | ExprKind::Not(one) => vec![one],
+            ExprKind::Binary(_, a, b) => vec![a, b],
+            ExprKind::If(a, b, c) => vec![a, b, c],
+            ExprKind::Call(_, arguments) => arguments.iter().collect(),
+            ExprKind::Sum { from, to, body, .. } => vec![from, to, body],
+            ExprKind::Root {
+                low, high, body, ..
+            } => vec![low, high, body],
+        }
+    }
+
+    /// Free names, each once; `bound` holds the counters of enclosing sums and roots.
+    pub(super) fn collect_names<'a>(&'a self, bound: &mut Vec<&'a str>, names: &mut Vec<&'a str>) {
+        match &self.kind {
+            ExprKind::Name(name) => {
+                if !bound.contains(&name.as_str()) && !names.contains(&name.as_str()) {
+                    names.push(name);
+                }
+            }
+            ExprKind::Sum {
+                name,
+                from: a,
+                to: b,
+                body,
+            }
+            | ExprKind::Root {
+                name,
+                low: a,
+                high: b,
+                body,
+            } => {
+                a.collect_names(bound, names);
+                b.collect_names(bound, names);
+                bound.push(name);
+                body.collect_names(bound, names);
+                bound.pop();
+            }
+            _ => {
+                for child in self.children() {
+                    child.collect_names(bound, names);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,435 @@
+//! The dimension checker: gives a formula its type, or says which part of it
+//! adds a pressure to a length.
+
+use std::ops::Range;
+
+use super::ast::{Expr, ExprKind, Operator};
+use super::functions::{self, Rule};
+use crate::finding::nearest;
+use crate::unit::{Dimension, Kind};
+
+/// What a formula or a name stands for.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Type {
+    Number(Dimension, Kind),
+    /// A condition.
+    Truth,
+    /// One of these choices.
+    Choice(Vec<String>),
+}
+
+impl Type {
+    pub const PLAIN: Type = Type::Number(Dimension::NONE, Kind::Plain);
+
+    fn described(&self) -> String {
+        match self {
+            Type::Number(dimension, Kind::Absolute) => format!("an absolute {}", dimension.name()),
+            Type::Number(Dimension::TEMPERATURE, Kind::Plain) => "a temperature difference".into(),
+            Type::Number(dimension, _) => dimension.a_name(),
+            Type::Truth => "a condition".into(),
+            Type::Choice(_) => "a choice".into(),
+        }
+    }
+}
+
+/// A sub-formula whose parts don't agree.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TypeFault {
+    pub span: Range<usize>,
+    pub message: String,
+    pub help: Option<String>,
+}
+
+/// What names and tables a formula may use.
+pub trait Scope {
+    fn name(&self, name: &str) -> Option<Type>;
+    /// Names to suggest for a misspelt one.
+    fn names(&self) -> Vec<String>;
+    /// The type of a table's column.
+    ///
+    /// # Errors
+    /// Says which table or column doesn't exist.
+    fn column(&self, table: &str, column: &str) -> Result<Type, String>;
+}
+
+fn fault(span: &Range<usize>, message: impl Into<String>) -> TypeFault {
+    TypeFault {
+        span: span.clone(),
+        message: message.into(),
+        help: None,
+    }
+}
+
+struct Bound<'a> {
+    name: &'a str,
+    kind: Type,
+    outer: &'a dyn Scope,
+}
+
+impl Scope for Bound<'_> {
+    fn name(&self, name: &str) -> Option<Type> {
+        if name == self.name {
+            Some(self.kind.clone())
+        } else {
+            self.outer.name(name)
+        }
+    }
+
+    fn names(&self) -> Vec<String> {
+        self.outer.names()
+    }
+
+    fn column(&self, table: &str, column: &str) -> Result<Type, String> {
+        self.outer.column(table, column)
+    }
+}
+
+pub(super) fn check(expr: &Expr, scope: &dyn Scope) -> Result<Type, TypeFault> {
+    match &expr.kind {
+        ExprKind::Number(_) => Ok(Type::PLAIN),
+        ExprKind::Quantity {
+            dimension, kind, ..
+        } => Ok(Type::Number(*dimension, *kind)),
+        ExprKind::Word(word) => Ok(Type::Choice(vec![word.clone()])),
+        ExprKind::Name(name) => named(name, &expr.span, scope),
+        ExprKind::Negate(inner) => match number(inner, scope)? {
+            (dimension, Kind::Plain) => Ok(Type::Number(dimension, Kind::Plain)),
+            _ => Err(fault(&inner.span, "an absolute value has no negative")),
+        },
+        ExprKind::Not(inner) => truth(inner, scope).map(|()| Type::Truth),
+        ExprKind::Binary(operator, a, b) => binary(*operator, a, b, &expr.span, scope),
+        ExprKind::If(condition, yes, no) => {
+            truth(condition, scope)?;
+            branches(check(yes, scope)?, check(no, scope)?, &no.span)
+        }
+        ExprKind::Call(name, arguments) => call(name, arguments, &expr.span, scope),
+        ExprKind::Sum {
+            name,
+            from,
+            to,
+            body,
+        } => {
+            plain(from, scope)?;
+            plain(to, scope)?;
+            let (dimension, kind) = number(
+                body,
+                &Bound {
+                    name,
+                    kind: Type::PLAIN,
+                    outer: scope,
+                },
+            )?;
+            if kind == Kind::Absolute {
+                return Err(fault(&body.span, "absolute values can't be added up"));
+            }
+            Ok(Type::Number(dimension, kind))
+        }
+        ExprKind::Root {
+            name,
+            low,
+            high,
+            body,
+        } => {
+            let low_type = number(low, scope)?;
+            let high_type = number(high, scope)?;
+            if low_type != high_type {
+                return Err(disagree(&high.span, low_type, high_type));
+            }
+            let kind = Type::Number(low_type.0, low_type.1);
+            number(
+                body,
+                &Bound {
+                    name,
+                    kind: kind.clone(),
+                    outer: scope,
+                },
+            )?;
+            Ok(kind)
+        }
+    }
+}
+
+fn named(name: &str, span: &Range<usize>, scope: &dyn Scope) -> Result<Type, TypeFault> {
+    if let Some(found) = scope.name(name) {
+        return Ok(found);
+    }
+    if name == "pi" {
+        return Ok(Type::PLAIN);
+    }
+    let names = scope.names();
+    let help =
+        nearest(name, names.iter().map(String::as_str)).map(|near| format!("did you mean {near}?"));
+    Err(TypeFault {
+        help,
+        ..fault(span, format!("there is no quantity `{name}` here"))
+    })
+}
+
+fn number(expr: &Expr, scope: &dyn Scope) -> Result<(Dimension, Kind), TypeFault> {
+    match check(expr, scope)? {
+        Type::Number(dimension, kind) => Ok((dimension, kind)),
+        other => Err(fault(
+            &expr.span,
+            format!("{} stands where a number is wanted", other.described()),
+        )),
+    }
+}
+
+fn plain(expr: &Expr, scope: &dyn Scope) -> Result<(), TypeFault> {
+    let (dimension, _) = number(expr, scope)?;
+    if dimension.is_none() {
+        return Ok(());
+    }
+    Err(fault(
+        &expr.span,
+        format!(
+            "{} stands where a plain number is wanted",
+            dimension.a_name()
+        ),
+    ))
+}
+
+fn truth(expr: &Expr, scope: &dyn Scope) -> Result<(), TypeFault> {
+    match check(expr, scope)? {
+        Type::Truth => Ok(()),
+        other => Err(fault(
+            &expr.span,
+            format!("{} stands where a condition is wanted", other.described()),
+        )),
+    }
+}
+
+fn disagree(span: &Range<usize>, a: (Dimension, Kind), b: (Dimension, Kind)) -> TypeFault {
+    let a = Type::Number(a.0, a.1).described();
+    let b = Type::Number(b.0, b.1).described();
+    fault(span, format!("{a} and {b} don't go together"))
+}
+
+fn branches(yes: Type, no: Type, span: &Range<usize>) -> Result<Type, TypeFault> {
+    match (yes, no) {
+        (Type::Choice(mut yes), Type::Choice(no)) => {
+            for word in no {
+                if !yes.contains(&word) {
+                    yes.push(word);
+                }
+            }
+            Ok(Type::Choice(yes))
+        }
+        (yes, no) if yes == no => Ok(yes),
+        (yes, no) => Err(fault(
+            span,
+            format!(
+                "`then` gives {} and `else` gives {}",
+                yes.described(),
+                no.described()
+            ),
+        )),
+    }
+}
+
+fn binary(
+    operator: Operator,
+    a: &Expr,
+    b: &Expr,
+    span: &Range<usize>,
+    scope: &dyn Scope,
+) -> Result<Type, TypeFault> {
+    match operator {
+        Operator::And | Operator::Or => {
+            truth(a, scope)?;
+            truth(b, scope)?;
+            Ok(Type::Truth)
+        }
+        Operator::Equal | Operator::Differs => {
+            match (check(a, scope)?, check(b, scope)?) {
+                (Type::Choice(a), Type::Choice(b)) => same_choices(&a, &b, span)?,
+                (Type::Number(..), Type::Number(..)) => comparable(a, b, span, scope)?,
+                (a, b) => {
+                    let message = format!("{} can't equal {}", a.described(), b.described());
+                    return Err(fault(span, message));
+                }
+            }
+            Ok(Type::Truth)
+        }
+        _ if operator.compares() => comparable(a, b, span, scope).map(|()| Type::Truth),
+        Operator::Power => power(a, b, scope),
+        _ => arithmetic(operator, number(a, scope)?, number(b, scope)?, span),
+    }
+}
+
+/// A word that isn't among a choice's names can never be equal to it: a slip.
+fn same_choices(a: &[String], b: &[String], span: &Range<usize>) -> Result<(), TypeFault> {
+    let (few, many) = if a.len() <= b.len() { (a, b) } else { (b, a) };
+    match few.iter().find(|word| !many.contains(word)) {
+        None => Ok(()),
+        Some(word) => Err(TypeFault {
+            help: Some(format!("the choices are {}", many.join(", "))),
+            ..fault(span, format!("\"{word}\" is not one of the choices"))
+        }),
+    }
+}
+
+fn comparable(a: &Expr, b: &Expr, span: &Range<usize>, scope: &dyn Scope) -> Result<(), TypeFault> {
+    let (a, b) = (number(a, scope)?, number(b, scope)?);
+    if a == b {
+        Ok(())
+    } else {
+        Err(disagree(span, a, b))
+    }
+}
+
+fn arithmetic(
+    operator: Operator,
+    a: (Dimension, Kind),
+    b: (Dimension, Kind),
+    span: &Range<usize>,
+) -> Result<Type, TypeFault> {
+    use Kind::{Absolute, Plain};
+    let (dimension, kind) = match operator {
+        // A ratio to the true zero is meaningful, so products are plain.
+        Operator::Multiply => (a.0.times(b.0), Plain),
+        Operator::Divide => (a.0.over(b.0), Plain),
+        _ if a.0 != b.0 => return Err(disagree(span, a, b)),
+        Operator::Add => match (a.1, b.1) {
+            (Absolute, Absolute) => {
+                return Err(fault(
+                    span,
+                    format!("two absolute values of {} can't be added", a.0.name()),
+                ));
+            }
+            (Plain, Plain) => (a.0, Plain),
+            _ => (a.0, Absolute),
+        },
+        _ => match (a.1, b.1) {
+            (Plain, Absolute) => {
+                return Err(fault(
+                    span,
+                    "an absolute value can't be taken from a difference",
+                ));
+            }
+            (Absolute, Plain) => (a.0, Absolute),
+            _ => (a.0, Plain),
+        },
+    };
+    Ok(Type::Number(dimension, kind))
+}
+
+fn power(base: &Expr, exponent: &Expr, scope: &dyn Scope) -> Result<Type, TypeFault> {
+    let (dimension, _) = number(base, scope)?;
+    plain(exponent, scope)?;
+    if dimension.is_none() {
+        return Ok(Type::PLAIN);
+    }
+    let Some(constant) = constant(exponent) else {
+        return Err(TypeFault {
+            help: Some("divide the base by a quantity of its own kind first".into()),
+            ..fault(
+                &exponent.span,
+                format!("the power of {} must be a constant", dimension.a_name()),
+            )
+        });
+    };
+    match dimension.power(constant) {
+        Some(raised) => Ok(Type::Number(raised, Kind::Plain)),
+        None => Err(fault(
+            &exponent.span,
+            format!("{} can't be raised to this power", dimension.a_name()),
+        )),
+    }
+}
+
+/// The value of an exponent made of numbers alone.
+fn constant(expr: &Expr) -> Option<f64> {
+    match &expr.kind {
+        ExprKind::Number(value) => Some(*value),
+        ExprKind::Negate(inner) => constant(inner).map(|value| -value),
+        ExprKind::Binary(Operator::Divide, a, b) => Some(constant(a)? / constant(b)?),
+        _ => None,
+    }
+}
+
+fn call(
+    name: &str,
+    arguments: &[Expr],
+    span: &Range<usize>,
+    scope: &dyn Scope,
+) -> Result<Type, TypeFault> {
+    let Some(function) = functions::find(name) else {
+        return Err(fault(span, format!("there is no function `{name}`")));
+    };
+    if function.rule == Rule::Lookup {
+        return lookup(arguments, scope);
+    }
+    let types = arguments
+        .iter()
+        .map(|argument| number(argument, scope))
+        .collect::<Result<Vec<_>, _>>()?;
+    if let Some(wanted) = functions::wanted(function.rule) {
+        for (argument, (dimension, _)) in arguments.iter().zip(&types) {
+            if *dimension != wanted {
+                let message = format!(
+                    "`{name}` takes {}, and this is {}",
+                    wanted.a_name(),
+                    dimension.a_name()
+                );
+                return Err(fault(&argument.span, message));
+            }
+        }
+    }
+    let first = types
+        .first()
+        .copied()
+        .unwrap_or((Dimension::NONE, Kind::Plain));
+    if let Some(at) = types.iter().position(|other| *other != first)
+        && matches!(function.rule, Rule::SameOfAll | Rule::AngleOfTwo)
+    {
+        return Err(disagree(&arguments[at].span, first, types[at]));
+    }
+    Ok(match function.rule {
+        Rule::Same | Rule::SameOfAll => Type::Number(first.0, first.1),
+        Rule::ToAngle | Rule::AngleOfTwo => Type::Number(Dimension::ANGLE, Kind::Plain),
+        Rule::SquareRoot => match first.0.power(0.5) {
+            Some(root) => Type::Number(root, Kind::Plain),
+            None => {
+                return Err(fault(
+                    span,
+                    format!("{} has no square root", first.0.a_name()),
+                ));
+            }
+        },
+        _ => Type::PLAIN,
+    })
+}
+
+fn lookup(arguments: &[Expr], scope: &dyn Scope) -> Result<Type, TypeFault> {
+    let word = |at: usize| match &arguments[at].kind {
+        ExprKind::Word(word) => Ok(word.as_str()),
+        _ => Err(fault(
+            &arguments[at].span,
+            "a table's or column's name stands here, in quotes",
+        )),
+    };
+    let (table, column) = (word(0)?, word(1)?);
+    let result = scope
+        .column(table, column)
+        .map_err(|message| fault(&arguments[0].span, message))?;
+    for pair in (2..arguments.len().saturating_sub(1)).step_by(2) {
+        let key = scope
+            .column(table, word(pair)?)
+            .map_err(|message| fault(&arguments[pair].span, message))?;
+        let given = check(&arguments[pair + 1], scope)?;
+        let agree = match (&key, &given) {
+            (Type::Choice(_), Type::Choice(_)) => true,
+            (key, given) => key == given,
+        };
+        if !agree {
+            let message = format!(
+                "the column holds {}, and this is {}",
+                key.described(),
+                given.described()
+            );
+            return Err(fault(&arguments[pair + 1].span, message));
+        }
+    }
+    Ok(result)
+}

@@ -1,0 +1,118 @@
+//! Formulas in ordinary mathematical notation: parsed, checked for dimensions,
+//! evaluated, and printed with symbols or with numbers put in.
+//!
+//! ```
+//! use gaugeleaf_calc::formula::Formula;
+//! let formula = Formula::parse("2 * (stock + 3 in)").unwrap();
+//! assert_eq!(formula.names(), ["stock"]);
+//! assert!(Formula::parse("2 * (stock").is_err());
+//! ```
+//!
+//! The language knows no calculators: names are resolved by the caller's scope.
+
+mod ast;
+mod check;
+mod evaluate;
+mod functions;
+mod lex;
+mod mathml;
+mod parse;
+mod plain;
+mod root;
+mod simplify;
+
+pub use ast::{Expr, ExprKind, Operator};
+pub use check::{Scope, Type, TypeFault};
+pub use evaluate::{EvalFault, Value, Values};
+pub use functions::{FUNCTIONS, Function};
+pub use plain::Notation;
+
+use std::ops::Range;
+
+/// A parsed formula.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Formula {
+    pub text: String,
+    pub expr: Expr,
+}
+
+/// What is wrong with a formula's text, and where in it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FormulaFault {
+    pub span: Range<usize>,
+    pub message: String,
+    pub help: Option<String>,
+}
+
+impl FormulaFault {
+    pub(crate) fn new(span: Range<usize>, message: impl Into<String>) -> FormulaFault {
+        FormulaFault {
+            span,
+            message: message.into(),
+            help: None,
+        }
+    }
+
+    #[must_use]
+    pub(crate) fn help(mut self, help: impl Into<String>) -> FormulaFault {
+        self.help = Some(help.into());
+        self
+    }
+}
+
+impl Formula {
+    /// Parses a formula.
+    ///
+    /// # Errors
+    /// The first place at which the text stops being a formula.
+    pub fn parse(text: &str) -> Result<Formula, FormulaFault> {
+        Ok(Formula {
+            text: text.to_string(),
+            expr: parse::parse(text)?,
+        })
+    }
+
+    /// The type of the result, with every dimension checked.
+    ///
+    /// # Errors
+    /// The first sub-formula whose dimensions don't agree.
+    pub fn check(&self, scope: &dyn Scope) -> Result<Type, TypeFault> {
+        check::check(&self.expr, scope)
+    }
+
+    /// The value, given values for its names.
+    ///
+    /// # Errors
+    /// A result that doesn't exist (a division by zero, a missing table row).
+    pub fn evaluate(&self, values: &dyn Values) -> Result<Value, EvalFault> {
+        evaluate::evaluate(&self.expr, values)
+    }
+
+    /// The names it reads, each once, in order of appearance.
+    pub fn names(&self) -> Vec<&str> {
+        let mut names = Vec::new();
+        self.expr.collect_names(&mut Vec::new(), &mut names);
+        names
+    }
+
+    /// The formula in one line of plain text.
+    pub fn plain(&self, notation: &dyn Notation) -> String {
+        plain::print(&self.expr, notation)
+    }
+
+    /// The formula with only the branches that these values take.
+    pub fn taken(&self, values: &dyn Values) -> Formula {
+        Formula {
+            text: self.text.clone(),
+            expr: simplify::taken(&self.expr, values),
+        }
+    }
+
+    /// The formula as presentation MathML, without the enclosing `math` element.
+    pub fn mathml(&self, notation: &dyn Notation) -> String {
+        mathml::print(&self.expr, notation)
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,80 @@
+//! A bracketed root finder: bisection made faster by false position, which
+//! always keeps the root between its bounds and always ends.
+
+/// Width of the bracket, relative to its ends, at which the search ends.
+const CLOSE: f64 = 1e-14;
+/// Bisection alone needs about 60 halvings to reach `CLOSE`.
+const MOST_TRIES: usize = 200;
+
+/// The x between `low` and `high` where `f` is zero; `None` where the ends
+/// have the same sign.
+pub(super) fn find<E>(
+    low: f64,
+    high: f64,
+    mut f: impl FnMut(f64) -> Result<f64, E>,
+) -> Result<Option<f64>, E> {
+    let (mut a, mut b) = (low, high);
+    let (mut at_a, mut at_b) = (f(a)?, f(b)?);
+    if at_a == 0.0 {
+        return Ok(Some(a));
+    }
+    if at_b == 0.0 {
+        return Ok(Some(b));
+    }
+    if (at_a < 0.0) == (at_b < 0.0) {
+        return Ok(None);
+    }
+    for turn in 0..MOST_TRIES {
+        let width = b - a;
+        if width.abs() <= CLOSE * a.abs().max(b.abs()) {
+            break;
+        }
+        // Every third try halves, so that the width falls whatever the shape.
+        let guess = if turn % 3 == 2 {
+            a + width / 2.0
+        } else {
+            a - at_a * width / (at_b - at_a)
+        };
+        let inside = guess > a.min(b) && guess < a.max(b);
+        let x = if inside { guess } else { a + width / 2.0 };
+        let at_x = f(x)?;
+        if at_x == 0.0 {
+            return Ok(Some(x));
+        }
+        if (at_x < 0.0) == (at_a < 0.0) {
+            (a, at_a) = (x, at_x);
+            // The end that stays put weighs half (the Illinois rule).
+            at_b /= 2.0;
+        } else {
+            (b, at_b) = (x, at_x);
+            at_a /= 2.0;
+        }
+    }
+    Ok(Some(a + (b - a) / 2.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn root(low: f64, high: f64, f: impl Fn(f64) -> f64) -> Option<f64> {
+        find(low, high, |x| Ok::<f64, ()>(f(x))).unwrap()
+    }
+
+    #[test]
+    fn roots_are_found_to_the_last_digits() {
+        assert!(
+            (root(0.0, 2.0, |x| x * x - 2.0).unwrap() - std::f64::consts::SQRT_2).abs() < 1e-13
+        );
+        assert!(
+            (root(0.0, 10.0, |x| libm::cos(x / 4.0)).unwrap() - 2.0 * std::f64::consts::PI).abs()
+                < 1e-12
+        );
+        assert!((root(-1.0, 1e6, |x| libm::atan(x - 3.0)).unwrap() - 3.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn without_a_change_of_sign_there_is_no_root() {
+        assert_eq!(root(1.0, 2.0, |x| x), None);
+    }
+}

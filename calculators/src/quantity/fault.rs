@@ -1,0 +1,143 @@
+//! What can be wrong with a typed quantity, and how each fault is worded.
+
+use crate::unit::UnitFault;
+
+/// One reason to refuse a typed quantity. Nothing is ever repaired.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Fault {
+    Empty,
+    /// Not a number at all, or a number followed by something that isn't a unit.
+    NotANumber {
+        text: String,
+    },
+    /// `1,250`: a thousand and more, or one and a quarter.
+    AmbiguousComma {
+        text: String,
+        plain: String,
+        decimal: String,
+    },
+    /// `1,250.5` or `1.250,5`.
+    MixedMarks {
+        text: String,
+    },
+    /// `10 000`, written with a common space.
+    SpacedDigits {
+        text: String,
+        plain: String,
+    },
+    /// `1 5/4`, `1 1/0`, `1.5 1/4`.
+    BadFraction {
+        text: String,
+        why: &'static str,
+    },
+    /// `1 - 1/4`: a sum or a mixed number.
+    SpacedDash {
+        text: String,
+    },
+    /// `1e3`.
+    Exponent {
+        text: String,
+    },
+    /// `14.`
+    TrailingPoint {
+        text: String,
+    },
+    /// The number is larger than any that a job has.
+    TooLarge {
+        text: String,
+    },
+    Unit {
+        text: String,
+        fault: UnitFault,
+    },
+    /// A pressure where a length is wanted.
+    Dimension {
+        text: String,
+        is: String,
+        wanted: String,
+        example: String,
+    },
+    /// `100 psia` where a gauge pressure is wanted, and the like.
+    Kind {
+        text: String,
+        is: &'static str,
+        wanted: &'static str,
+        example: String,
+    },
+    /// Parts of `5 ft 6 in` that don't go together.
+    Compound {
+        text: String,
+        why: &'static str,
+    },
+    /// A count that isn't whole, or carries a unit.
+    NotWhole {
+        text: String,
+    },
+}
+
+impl Fault {
+    /// What is wrong: lower case, no full stop.
+    pub fn message(&self) -> String {
+        match self {
+            Fault::Empty => "nothing is written here".into(),
+            Fault::NotANumber { text } => format!("`{text}` is not a number with a unit"),
+            Fault::AmbiguousComma {
+                text,
+                plain,
+                decimal,
+            } => {
+                format!("`{text}` may be read as {plain} or as {decimal}")
+            }
+            Fault::MixedMarks { text } => format!("`{text}` mixes comma and point"),
+            Fault::SpacedDigits { text, .. } => format!("`{text}` reads as two numbers"),
+            Fault::BadFraction { text, why } => format!("`{text}` is not a fraction: {why}"),
+            Fault::SpacedDash { text } => {
+                format!("`{text}` may be read as a sum or as a mixed number")
+            }
+            Fault::Exponent { text } => format!("`{text}` is written with an exponent"),
+            Fault::TrailingPoint { text } => format!("`{text}` has no digit after the point"),
+            Fault::TooLarge { text } => format!("`{text}` is larger than any job's number"),
+            Fault::Unit { text, fault } => format!("in `{text}`, {}", fault.message),
+            Fault::Dimension {
+                text, is, wanted, ..
+            } => {
+                format!("`{text}` is {is}, and {wanted} is wanted")
+            }
+            Fault::Kind {
+                text, is, wanted, ..
+            } => {
+                format!("`{text}` is {is}, and {wanted} is wanted")
+            }
+            Fault::Compound { text, why } => format!("`{text}` doesn't add up: {why}"),
+            Fault::NotWhole { text } => format!("`{text}` is not a whole number"),
+        }
+    }
+
+    /// What to write instead.
+    pub fn help(&self) -> Option<String> {
+        Some(match self {
+            Fault::Empty => "write a number, such as 12 or 12 1/2".into(),
+            Fault::NotANumber { .. } => "write a number and its unit, such as 12 1/2 in".into(),
+            Fault::AmbiguousComma { plain, decimal, .. } => {
+                format!("write {plain} or {}", decimal.replace(',', "."))
+            }
+            Fault::MixedMarks { .. } => {
+                "write the number with one decimal mark and no thousands mark".into()
+            }
+            Fault::SpacedDigits { plain, .. } => format!("write {plain}"),
+            Fault::BadFraction { .. } => "write it as 1 1/4, or as 1.25".into(),
+            Fault::SpacedDash { .. } => {
+                "write 1-1/4 or 1 1/4, without spaces about the dash".into()
+            }
+            Fault::Exponent { .. } => "write the number out".into(),
+            Fault::TrailingPoint { text } => format!("write {}", text.trim_end_matches(['.', ','])),
+            Fault::TooLarge { .. } => "check the digits and the unit".into(),
+            Fault::Unit { fault, .. } => return fault.help.clone(),
+            Fault::Dimension { example, .. } | Fault::Kind { example, .. } => {
+                format!("write it in the unit wanted, such as {example}")
+            }
+            Fault::Compound { .. } => "write the larger unit first, such as 5 ft 6 1/2 in".into(),
+            Fault::NotWhole { .. } => "write a whole number without a unit, such as 2".into(),
+        })
+    }
+}

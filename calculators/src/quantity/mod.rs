@@ -1,0 +1,25 @@
+//! Quantities: reading what people type, printing what people read.
+//!
+//! ```
+//! use gaugeleaf_calc::quantity::{Form, Rounding, Want, read};
+//! use gaugeleaf_calc::unit::Unit;
+//! let want = Want::of(Unit::parse("in").unwrap());
+//! let typed = read("1-1/4\"", &want).unwrap();
+//! assert_eq!(typed.si, 0.03175);
+//! let form = Form::parse("in", "1/8", Rounding::Down).unwrap();
+//! assert_eq!(form.print(typed.si).text, "1 1/4 in");
+//! ```
+
+mod fault;
+mod number;
+mod read;
+mod show;
+
+pub use fault::Fault;
+pub use number::tidy;
+pub use read::{Typed, Want, read};
+pub use show::{Form, Rounding, Shown, Step, in_unit, understood};
+pub(crate) use show::{bare_in_unit, whole_steps};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,324 @@
+//! Reads one number as crews write it: `14`, `.5`, `31,75`, `1 1/4`, `1-1/4`,
+//! `1¼`, `9/16`, `10 000`. Anything doubtful is refused with the readings it
+//! might have had.
+
+use super::Fault;
+
+/// A number's value and where its text ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Number {
+    pub value: f64,
+    pub end: usize,
+    pub whole: bool,
+}
+
+/// The most digits that a double carries exactly.
+const MOST_DIGITS: usize = 15;
+
+const VULGAR: [(char, u32, u32); 18] = [
+    ('¼', 1, 4),
+    ('½', 1, 2),
+    ('¾', 3, 4),
+    ('⅐', 1, 7),
+    ('⅑', 1, 9),
+    ('⅒', 1, 10),
+    ('⅓', 1, 3),
+    ('⅔', 2, 3),
+    ('⅕', 1, 5),
+    ('⅖', 2, 5),
+    ('⅗', 3, 5),
+    ('⅘', 4, 5),
+    ('⅙', 1, 6),
+    ('⅚', 5, 6),
+    ('⅛', 1, 8),
+    ('⅜', 3, 8),
+    ('⅝', 5, 8),
+    ('⅞', 7, 8),
+];
+
+/// Spaces that group digits in print; a common space doesn't.
+fn groups(c: char) -> bool {
+    matches!(c, '\u{202f}' | '\u{2009}' | '\u{a0}')
+}
+
+fn slash(c: char) -> bool {
+    matches!(c, '/' | '\u{2044}' | '\u{2215}')
+}
+
+/// A cursor over the text, by characters with their byte offsets.
+struct Cursor<'a> {
+    text: &'a str,
+    at: usize,
+}
+
+impl<'a> Cursor<'a> {
+    fn peek(&self) -> Option<char> {
+        self.text[self.at..].chars().next()
+    }
+
+    fn next_if(&mut self, wanted: impl Fn(char) -> bool) -> Option<char> {
+        let c = self.peek().filter(|c| wanted(*c))?;
+        self.at += c.len_utf8();
+        Some(c)
+    }
+
+    fn digits(&mut self) -> &'a str {
+        let start = self.at;
+        while self.next_if(|c| c.is_ascii_digit()).is_some() {}
+        &self.text[start..self.at]
+    }
+}
+
+fn value_of(digits: &str) -> f64 {
+    digits.parse().unwrap_or(f64::INFINITY)
+}
+
+/// Reads the number that begins at `from`; the caller has dealt with the sign.
+pub(super) fn read(text: &str, from: usize) -> Result<Number, Fault> {
+    let mut cursor = Cursor { text, at: from };
+    let shown = || text.trim().to_string();
+
+    if let Some(part) = vulgar(&mut cursor) {
+        return finish(&cursor, part, false);
+    }
+    let first = cursor.digits();
+    if first.len() > MOST_DIGITS {
+        return Err(Fault::TooLarge { text: shown() });
+    }
+    match cursor.peek() {
+        Some('.') => decimal(cursor, first, '.'),
+        Some(',') => decimal(cursor, first, ','),
+        _ if first.is_empty() => Err(Fault::NotANumber { text: shown() }),
+        Some(c) if groups(c) && grouped_follows(&cursor) => grouped(cursor, first),
+        Some(c) if slash(c) => {
+            let part = fraction(&mut cursor, first)?;
+            finish(&cursor, part, false)
+        }
+        _ => mixed(cursor, first),
+    }
+}
+
+/// After a whole number: a vulgar fraction, ` 1/4` or `-1/4`, or nothing.
+fn mixed(mut cursor: Cursor<'_>, first: &str) -> Result<Number, Fault> {
+    let whole = value_of(first);
+    let after_whole = cursor.at;
+    if let Some(part) = vulgar(&mut cursor) {
+        return finish(&cursor, whole + part, false);
+    }
+    let mut spaces = 0;
+    while cursor.next_if(|c| c == ' ' || c == '\u{a0}').is_some() {
+        spaces += 1;
+    }
+    if spaces > 0
+        && let Some(part) = vulgar(&mut cursor)
+    {
+        return finish(&cursor, whole + part, false);
+    }
+    let dash = cursor.next_if(|c| matches!(c, '-' | '–' | '−')).is_some();
+    let mut spaced_dash = dash && spaces > 0;
+    while dash && cursor.next_if(|c| c == ' ').is_some() {
+        spaced_dash = true;
+    }
+    let top = cursor.digits();
+    if top.is_empty() || !cursor.peek().is_some_and(slash) {
+        if spaces > 0 && !dash && top.len() == 3 && first.len() <= 3 && !continues(&cursor) {
+            return Err(Fault::SpacedDigits {
+                text: cursor.text.trim().to_string(),
+                plain: format!("{first}{top}"),
+            });
+        }
+        cursor.at = after_whole;
+        return finish(&cursor, whole, true);
+    }
+    if spaced_dash {
+        return Err(Fault::SpacedDash {
+            text: cursor.text.trim().to_string(),
+        });
+    }
+    let text = cursor.text;
+    let part = fraction(&mut cursor, top)?;
+    if part >= 1.0 {
+        return Err(Fault::BadFraction {
+            text: text.trim().to_string(),
+            why: "after a whole number it must be less than 1",
+        });
+    }
+    finish(&cursor, whole + part, false)
+}
+
+/// True where a digit, mark or slash goes on after what looked like a group.
+fn continues(cursor: &Cursor<'_>) -> bool {
+    cursor
+        .peek()
+        .is_some_and(|c| c.is_ascii_digit() || matches!(c, '\'' | '"' | '′' | '″'))
+}
+
+/// At a slash with the numerator read: the denominator.
+fn fraction(cursor: &mut Cursor<'_>, top: &str) -> Result<f64, Fault> {
+    let text = cursor.text.trim().to_string();
+    let bad = |why| {
+        Err(Fault::BadFraction {
+            text: text.clone(),
+            why,
+        })
+    };
+    cursor.next_if(slash);
+    let bottom = cursor.digits();
+    if bottom.is_empty() {
+        return bad("nothing stands below the line");
+    }
+    if top.len() > MOST_DIGITS || bottom.len() > MOST_DIGITS {
+        return Err(Fault::TooLarge { text });
+    }
+    let below = value_of(bottom);
+    if below == 0.0 {
+        return bad("it divides by zero");
+    }
+    if cursor
+        .peek()
+        .is_some_and(|c| slash(c) || c == '.' || c == ',')
+    {
+        return bad("it goes on after the denominator");
+    }
+    Ok(value_of(top) / below)
+}
+
+fn vulgar(cursor: &mut Cursor<'_>) -> Option<f64> {
+    let c = cursor.peek()?;
+    let (_, top, bottom) = VULGAR.iter().find(|(mark, ..)| *mark == c)?;
+    cursor.at += c.len_utf8();
+    Some(f64::from(*top) / f64::from(*bottom))
+}
+
+/// `14.5`, `.5`, `31,75`; the cursor stands at the mark.
+fn decimal(mut cursor: Cursor<'_>, first: &str, mark: char) -> Result<Number, Fault> {
+    let text = cursor.text.trim().to_string();
+    cursor.next_if(|c| c == mark);
+    let places = cursor.digits();
+    if places.is_empty() {
+        return Err(if first.is_empty() {
+            Fault::NotANumber { text }
+        } else {
+            Fault::TrailingPoint { text }
+        });
+    }
+    match cursor.peek() {
+        Some('.' | ',') => {
+            let other = if mark == ',' { '.' } else { ',' };
+            return Err(if cursor.text[cursor.at..].starts_with(other) {
+                Fault::MixedMarks { text }
+            } else {
+                Fault::NotANumber { text }
+            });
+        }
+        Some(c) if slash(c) || VULGAR.iter().any(|(mark, ..)| *mark == c) => {
+            return Err(Fault::BadFraction {
+                text,
+                why: "a decimal can't stand in a fraction",
+            });
+        }
+        _ => {}
+    }
+    if mark == ','
+        && places.len() == 3
+        && !first.is_empty()
+        && first.len() <= 3
+        && !first.starts_with('0')
+    {
+        return Err(Fault::AmbiguousComma {
+            text,
+            plain: format!("{first}{places}"),
+            decimal: format!("{first},{places}"),
+        });
+    }
+    if first.len() + places.len() > MOST_DIGITS {
+        return Err(Fault::TooLarge { text });
+    }
+    let number = finish(&cursor, value_of(&format!("{first}.{places}")), false)?;
+    // `1.5 1/4` is neither a decimal nor a fraction.
+    let mut after = Cursor {
+        text: cursor.text,
+        at: cursor.at,
+    };
+    while after.next_if(|c| c == ' ').is_some() {}
+    if !after.digits().is_empty() && after.peek().is_some_and(slash) {
+        return Err(Fault::BadFraction {
+            text,
+            why: "a decimal can't stand before a fraction",
+        });
+    }
+    Ok(number)
+}
+
+/// True where a grouping space is followed by just three digits.
+fn grouped_follows(cursor: &Cursor<'_>) -> bool {
+    let mut ahead = Cursor {
+        text: cursor.text,
+        at: cursor.at,
+    };
+    ahead.next_if(groups);
+    ahead.digits().len() == 3 && !ahead.peek().is_some_and(slash)
+}
+
+fn grouped(mut cursor: Cursor<'_>, first: &str) -> Result<Number, Fault> {
+    let mut digits = first.to_string();
+    if first.len() > 3 {
+        return Err(Fault::NotANumber {
+            text: cursor.text.trim().to_string(),
+        });
+    }
+    while cursor.peek().is_some_and(groups) && grouped_follows(&cursor) {
+        cursor.next_if(groups);
+        digits.push_str(cursor.digits());
+    }
+    if digits.len() > MOST_DIGITS {
+        return Err(Fault::TooLarge {
+            text: cursor.text.trim().to_string(),
+        });
+    }
+    if cursor.peek() == Some('.') || cursor.peek() == Some(',') {
+        let mark = if cursor.peek() == Some('.') { '.' } else { ',' };
+        return decimal(cursor, &digits, mark);
+    }
+    mixed(cursor, &digits)
+}
+
+/// What follows a number must not look like more of a number.
+fn finish(cursor: &Cursor<'_>, value: f64, whole: bool) -> Result<Number, Fault> {
+    let text = || cursor.text.trim().to_string();
+    let rest = &cursor.text[cursor.at..];
+    let mut ahead = rest.chars();
+    match ahead.next() {
+        Some('e' | 'E') => {
+            let digits = rest[1..].trim_start_matches(['+', '-', '−']);
+            if digits.starts_with(|c: char| c.is_ascii_digit()) {
+                return Err(Fault::Exponent { text: text() });
+            }
+        }
+        Some(c) if slash(c) || c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '–' | '+') => {
+            return Err(Fault::NotANumber { text: text() });
+        }
+        Some(c) if VULGAR.iter().any(|(mark, ..)| *mark == c) => {
+            return Err(Fault::NotANumber { text: text() });
+        }
+        _ => {}
+    }
+    if !value.is_finite() {
+        return Err(Fault::TooLarge { text: text() });
+    }
+    Ok(Number {
+        value,
+        end: cursor.at,
+        whole,
+    })
+}
+
+/// A double cleaned of the last bits' noise, for showing: 12 significant digits.
+pub fn tidy(value: f64) -> f64 {
+    if !value.is_finite() {
+        return value;
+    }
+    let cleaned: f64 = format!("{value:.11e}").parse().unwrap_or(value);
+    // No minus before a zero.
+    cleaned + 0.0
+}

@@ -1,0 +1,280 @@
+//! Reads a typed quantity: numbers with units, alone or as `5 ft 6 1/2 in`.
+
+use super::fault::Fault;
+use super::number::{self, Number};
+use crate::unit::{Dimension, Kind, Unit};
+
+/// What a field wants: the unit that a bare number takes, and its kind.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Want {
+    pub unit: Unit,
+    pub kind: Kind,
+    pub count: bool,
+}
+
+impl Want {
+    /// A quantity whose bare number means `unit`.
+    pub fn of(unit: Unit) -> Want {
+        let kind = unit.natural_kind();
+        let count = unit.symbol == "count";
+        Want { unit, kind, count }
+    }
+
+    /// The same quantity, with bare numbers in another unit.
+    #[must_use]
+    pub fn bare_in(&self, unit: &Unit) -> Want {
+        Want {
+            unit: unit.clone(),
+            kind: self.kind,
+            count: self.count,
+        }
+    }
+
+    fn example(&self) -> String {
+        if self.unit.clings() {
+            format!("12{}", self.unit.shown)
+        } else {
+            format!("12 {}", self.unit.symbol)
+        }
+    }
+
+    fn name(&self) -> String {
+        let name = self.unit.dimension.name();
+        match (self.kind, self.unit.dimension) {
+            (Kind::Plain, Dimension::TEMPERATURE) => "a temperature difference".into(),
+            (Kind::Absolute, Dimension::PRESSURE) => format!("an absolute {name}"),
+            _ => self.unit.dimension.a_name(),
+        }
+    }
+}
+
+/// A quantity as typed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Typed {
+    pub si: f64,
+    /// The unit it was typed in (the first, for `5 ft 6 in`).
+    pub unit: Unit,
+    /// Its value in that unit.
+    pub value: f64,
+}
+
+/// Longest entry worth reading.
+const LONGEST: usize = 60;
+
+/// Reads what a person typed.
+///
+/// # Errors
+/// Refuses anything that isn't wholly understood, naming the reason; nothing
+/// is stripped, guessed or repaired.
+pub fn read(text: &str, want: &Want) -> Result<Typed, Fault> {
+    let text = text.trim_matches(|c: char| c.is_whitespace());
+    if text.is_empty() {
+        return Err(Fault::Empty);
+    }
+    if text.chars().count() > LONGEST {
+        let start: String = text.chars().take(LONGEST).collect();
+        return Err(Fault::NotANumber {
+            text: format!("{start}…"),
+        });
+    }
+    let (negative, from) = match text.chars().next() {
+        Some(sign @ ('-' | '−')) => (true, sign.len_utf8()),
+        _ => (false, 0),
+    };
+    let parts = parts(text, from)?;
+    let typed = match parts.as_slice() {
+        [(number, unit)] => single(text, *number, unit, want)?,
+        several => compound(text, several, want)?,
+    };
+    if !typed.si.is_finite() {
+        return Err(Fault::TooLarge {
+            text: text.to_string(),
+        });
+    }
+    Ok(if negative { negate(typed, want) } else { typed })
+}
+
+fn negate(typed: Typed, want: &Want) -> Typed {
+    let value = 0.0 - typed.value;
+    Typed {
+        si: typed.unit.to_si_as(value, want.kind),
+        value,
+        unit: typed.unit,
+    }
+}
+
+/// Splits the text into numbers, each with the unit word that follows it.
+fn parts(text: &str, from: usize) -> Result<Vec<(Number, String)>, Fault> {
+    let mut parts = Vec::new();
+    let mut at = from;
+    while at < text.len() {
+        let number = number::read(text, at)?;
+        let rest = &text[number.end..];
+        let blank = rest.len() - rest.trim_start().len();
+        let start = number.end + blank;
+        let end = start + unit_word(&text[start..]);
+        parts.push((number, text[start..end].trim_end().to_string()));
+        at = end + (text[end..].len() - text[end..].trim_start().len());
+        if at == start && at < text.len() {
+            return Err(Fault::NotANumber {
+                text: text.to_string(),
+            });
+        }
+        // `5'-6"`, as drawings write it.
+        if text[..at].ends_with(['\'', '′', '’']) && text[at..].starts_with('-') {
+            at += 1;
+        }
+        if parts.len() > 3 {
+            return Err(Fault::NotANumber {
+                text: text.to_string(),
+            });
+        }
+    }
+    if parts.is_empty() {
+        return Err(Fault::NotANumber {
+            text: text.to_string(),
+        });
+    }
+    Ok(parts)
+}
+
+/// How far the unit word goes: up to the digit that begins another number.
+fn unit_word(text: &str) -> usize {
+    let mut before = None;
+    for (at, c) in text.char_indices() {
+        if c.is_ascii_digit()
+            || "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞".contains(c)
+            || c == '.'
+            || c == ','
+        {
+            let exponent = matches!(c, '2' | '3' | '4')
+                && before.is_some_and(|b: char| b.is_alphabetic() || b == '^')
+                && !text[at + 1..].starts_with(|next: char| next.is_alphanumeric() || next == '.');
+            let power = before.is_some_and(|b| matches!(b, '-' | '−'));
+            if !exponent && !power {
+                return at;
+            }
+        }
+        if c == '-' && before.is_some_and(|b| matches!(b, '\'' | '′' | '’')) {
+            return at;
+        }
+        before = Some(c);
+    }
+    text.len()
+}
+
+fn single(text: &str, number: Number, unit: &str, want: &Want) -> Result<Typed, Fault> {
+    if want.count {
+        return match (unit, number.whole) {
+            ("", true) => Ok(Typed {
+                si: number.value,
+                unit: want.unit.clone(),
+                value: number.value,
+            }),
+            _ => Err(Fault::NotWhole {
+                text: text.to_string(),
+            }),
+        };
+    }
+    let unit = if unit.is_empty() {
+        want.unit.clone()
+    } else {
+        unit_of(text, unit, want)?
+    };
+    Ok(Typed {
+        si: unit.to_si_as(number.value, want.kind),
+        value: number.value,
+        unit,
+    })
+}
+
+/// The unit named, checked against what is wanted.
+fn unit_of(text: &str, word: &str, want: &Want) -> Result<Unit, Fault> {
+    let unit = Unit::parse(word).map_err(|fault| {
+        if word.starts_with(|c: char| c.is_alphabetic() || "°%\"'#℃℉′″”’".contains(c))
+        {
+            Fault::Unit {
+                text: text.to_string(),
+                fault,
+            }
+        } else {
+            Fault::NotANumber {
+                text: text.to_string(),
+            }
+        }
+    })?;
+    if unit.dimension != want.unit.dimension {
+        return Err(Fault::Dimension {
+            text: text.to_string(),
+            is: unit.dimension.a_name(),
+            wanted: want.name(),
+            example: want.example(),
+        });
+    }
+    let fault = |is, wanted| {
+        Err(Fault::Kind {
+            text: text.to_string(),
+            is,
+            wanted,
+            example: want.example(),
+        })
+    };
+    match (unit.dimension, want.kind, unit.marks) {
+        (Dimension::PRESSURE, Kind::Plain, Some(Kind::Absolute)) => {
+            fault("an absolute pressure", "a gauge pressure")
+        }
+        (Dimension::PRESSURE, Kind::Absolute, Some(Kind::Plain)) => {
+            fault("a gauge pressure", "an absolute pressure")
+        }
+        (Dimension::PRESSURE, Kind::Absolute, None) => fault(
+            "a gauge pressure or an absolute one",
+            "an absolute pressure",
+        ),
+        _ => Ok(unit),
+    }
+}
+
+/// `5 ft 6 1/2 in`, `1 h 30 min`: whole larger part, smaller part below one of it.
+fn compound(text: &str, parts: &[(Number, String)], want: &Want) -> Result<Typed, Fault> {
+    const LADDERS: [&[&str]; 2] = [&["ft", "in"], &["h", "min", "s"]];
+    let fault = |why| {
+        Err(Fault::Compound {
+            text: text.to_string(),
+            why,
+        })
+    };
+    let mut si = 0.0;
+    let mut units: Vec<Unit> = Vec::new();
+    for (number, word) in parts {
+        if word.is_empty() {
+            return Err(Fault::NotANumber {
+                text: text.to_string(),
+            });
+        }
+        let unit = unit_of(text, word, want)?;
+        if let Some(larger) = units.last() {
+            let ladder = LADDERS
+                .iter()
+                .find(|ladder| ladder.contains(&larger.symbol.as_str()));
+            let place = |symbol: &str| ladder.and_then(|l| l.iter().position(|s| *s == symbol));
+            match (place(&larger.symbol), place(&unit.symbol)) {
+                (Some(above), Some(below)) if below > above => {}
+                _ => return fault("only ft and in, or h, min and s, go together, larger first"),
+            }
+            if unit.to_si(number.value) >= larger.to_si(1.0) {
+                return fault("the smaller part makes up a whole of the larger");
+            }
+        }
+        if units.len() + 1 < parts.len() && !number.whole {
+            return fault("only the last part may have a fraction");
+        }
+        si += unit.to_si(number.value);
+        units.push(unit);
+    }
+    let first = units.swap_remove(0);
+    Ok(Typed {
+        si,
+        value: first.from_si(si),
+        unit: first,
+    })
+}

@@ -1,0 +1,262 @@
+//! Prints quantities: fractions to a stated denominator, decimals to a stated
+//! step, always rounded in a named direction.
+
+use super::number::tidy;
+use crate::unit::{Kind, Unit, UnitFault};
+
+/// Which way a printed value may differ from the exact one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rounding {
+    Up,
+    Down,
+    /// Halves go away from zero.
+    Nearest,
+}
+
+impl Rounding {
+    pub fn parse(word: &str) -> Option<Rounding> {
+        match word {
+            "up" => Some(Rounding::Up),
+            "down" => Some(Rounding::Down),
+            "nearest" => Some(Rounding::Nearest),
+            _ => None,
+        }
+    }
+}
+
+/// The printed value is a whole number of these.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Step {
+    /// One part in so many: 1/8.
+    Fraction(u32),
+    /// `multiple × 10^-places`, printed with so many places: 0.05, 1, 100.
+    Decimal { multiple: f64, places: usize },
+}
+
+impl Step {
+    /// Reads `1/8`, `0.1`, `1` or `100`.
+    pub fn parse(text: &str) -> Option<Step> {
+        if let Some(bottom) = text.strip_prefix("1/") {
+            let bottom: u32 = bottom.parse().ok()?;
+            return matches!(bottom, 2 | 4 | 8 | 16 | 32 | 64).then_some(Step::Fraction(bottom));
+        }
+        let places = text.split_once('.').map_or(0, |(_, places)| places.len());
+        let digits: String = text.chars().filter(|c| *c != '.').collect();
+        let plain =
+            !digits.is_empty() && digits.len() <= 9 && digits.chars().all(|c| c.is_ascii_digit());
+        let multiple: f64 = digits.parse().ok()?;
+        (plain && multiple > 0.0).then_some(Step::Decimal { multiple, places })
+    }
+
+    fn scaled(self, value: f64) -> f64 {
+        match self {
+            Step::Fraction(bottom) => value * f64::from(bottom),
+            Step::Decimal { multiple, places } => value * power_of_ten(places) / multiple,
+        }
+    }
+
+    fn unscaled(self, steps: f64) -> f64 {
+        match self {
+            Step::Fraction(bottom) => steps / f64::from(bottom),
+            Step::Decimal { multiple, places } => steps * multiple / power_of_ten(places),
+        }
+    }
+}
+
+fn power_of_ten(places: usize) -> f64 {
+    (0..places).fold(1.0, |power, _| power * 10.0)
+}
+
+/// Conversion leaves noise in the last bits; a value this near a step, in
+/// steps, counts as that step, else 25 1/2 could be rounded down to 25 3/8.
+const NOISE: f64 = 1e-9;
+
+/// A whole number of steps, rounded the way stated.
+pub(crate) fn whole_steps(steps: f64, rounding: Rounding) -> f64 {
+    let near = libm::round(steps);
+    if (steps - near).abs() <= NOISE * steps.abs().max(1.0) {
+        return near;
+    }
+    match rounding {
+        Rounding::Up => libm::ceil(steps),
+        Rounding::Down => libm::floor(steps),
+        Rounding::Nearest => near,
+    }
+}
+
+/// How a quantity is printed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Form {
+    pub unit: Unit,
+    pub kind: Kind,
+    pub step: Step,
+    pub rounding: Rounding,
+}
+
+/// A printed value: the rounded number in the form's unit, and its text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shown {
+    pub value: f64,
+    pub text: String,
+}
+
+impl Form {
+    /// A form from its parts as a catalog writes them; `None` for a bad step.
+    ///
+    /// # Errors
+    /// A unit that can't be read.
+    pub fn parse(unit: &str, step: &str, rounding: Rounding) -> Result<Form, UnitFault> {
+        let unit = if unit == "count" {
+            Unit::count()
+        } else {
+            Unit::parse(unit)?
+        };
+        let step = Step::parse(step).ok_or_else(|| UnitFault {
+            message: format!("`{step}` is not a step to print in"),
+            help: Some("write 1/8, 0.1, 1 or 100".into()),
+        })?;
+        Ok(Form {
+            kind: unit.natural_kind(),
+            unit,
+            step,
+            rounding,
+        })
+    }
+
+    pub fn print(&self, si: f64) -> Shown {
+        let steps = whole_steps(
+            self.step.scaled(self.unit.from_si_as(si, self.kind)),
+            self.rounding,
+        );
+        // No minus before a zero.
+        let value = self.step.unscaled(steps) + 0.0;
+        let number = match self.step {
+            Step::Fraction(bottom) => fraction(steps, bottom),
+            Step::Decimal { places, .. } => decimal(value, places),
+        };
+        Shown {
+            value,
+            text: with_unit(&number, &self.unit),
+        }
+    }
+
+    /// Says how results in this form are rounded: `rounded down to 1/8 in`.
+    pub fn rounding_words(&self) -> String {
+        let how = match self.rounding {
+            Rounding::Up => "rounded up to",
+            Rounding::Down => "rounded down to",
+            Rounding::Nearest => "rounded to the nearest",
+        };
+        let step = match self.step {
+            Step::Fraction(bottom) => format!("1/{bottom}"),
+            Step::Decimal { multiple, places } => decimal(multiple / power_of_ten(places), places),
+        };
+        if self.unit.shown.is_empty() && step == "1" {
+            return format!("{how} whole number").replace("to whole", "to a whole");
+        }
+        format!("{how} {}", with_unit(&step, &self.unit))
+    }
+}
+
+fn with_unit(number: &str, unit: &Unit) -> String {
+    if unit.shown.is_empty() {
+        number.to_string()
+    } else if unit.clings() {
+        format!("{number}{}", unit.shown)
+    } else {
+        format!("{number} {}", unit.shown)
+    }
+}
+
+/// `25 1/2` from 204 eighths.
+fn fraction(steps: f64, bottom: u32) -> String {
+    let sign = if steps < 0.0 { "−" } else { "" };
+    let steps = steps.abs();
+    let below = f64::from(bottom);
+    let whole = libm::floor(steps / below);
+    let mut top = steps - whole * below;
+    let mut under = below;
+    while top > 0.0 && top % 2.0 == 0.0 {
+        top /= 2.0;
+        under /= 2.0;
+    }
+    let whole_text = decimal(whole, 0);
+    match (whole > 0.0, top > 0.0) {
+        (_, false) => format!("{sign}{whole_text}"),
+        (true, true) => format!("{sign}{whole_text} {top}/{under}"),
+        (false, true) => format!("{sign}{top}/{under}"),
+    }
+}
+
+/// Decimal digits with thousands set apart by a narrow no-break space from five digits on.
+fn decimal(value: f64, places: usize) -> String {
+    let text = format!("{:.places$}", value.abs());
+    let (whole, rest) = text.split_at(text.find('.').unwrap_or(text.len()));
+    let mut grouped = String::new();
+    for (at, digit) in whole.chars().enumerate() {
+        if whole.len() >= 5 && at > 0 && (whole.len() - at) % 3 == 0 {
+            grouped.push('\u{202f}');
+        }
+        grouped.push(digit);
+    }
+    let sign = if value < 0.0 { "−" } else { "" };
+    format!("{sign}{grouped}{rest}")
+}
+
+/// The shortest text that gives the quantity back in a unit: a fraction where
+/// inches come out even in sixty-fourths, else up to ten significant digits.
+pub fn in_unit(si: f64, unit: &Unit, kind: Kind) -> String {
+    with_unit(&bare_in_unit(si, unit, kind), unit)
+}
+
+pub(crate) fn bare_in_unit(si: f64, unit: &Unit, kind: Kind) -> String {
+    let value = unit.from_si_as(si, kind);
+    if unit.symbol == "in" {
+        let sixty_fourths = value * 64.0;
+        if (sixty_fourths - libm::round(sixty_fourths)).abs() < 1e-9 * value.abs().max(1.0) {
+            return fraction(libm::round(sixty_fourths), 64);
+        }
+    }
+    plain(value)
+}
+
+/// Up to ten significant digits, without trailing zeros.
+fn plain(value: f64) -> String {
+    let rounded: f64 = format!("{value:.9e}").parse().unwrap_or(value);
+    let text = format!("{rounded}");
+    let places = text.split_once('.').map_or(0, |(_, places)| places.len());
+    decimal(rounded, places)
+}
+
+/// What was understood, as typed and in both unit systems: `14 in = 355.6 mm`.
+pub fn understood(si: f64, typed: &Unit, main: &Unit, also: Option<&Unit>, kind: Kind) -> String {
+    let mut readings = vec![in_unit(si, typed, kind)];
+    for unit in std::iter::once(main).chain(also) {
+        let exact = in_unit(si, unit, kind);
+        let reading = match also {
+            Some(_) if unit.symbol != typed.symbol => rounded_reading(si, unit, kind),
+            _ => exact,
+        };
+        if !readings.contains(&reading) {
+            readings.push(reading);
+        }
+    }
+    if typed.symbol == "in" {
+        let decimal = with_unit(&plain(tidy(typed.from_si_as(si, kind))), typed);
+        if !readings.contains(&decimal) {
+            readings.insert(1, decimal);
+        }
+    }
+    readings.join(" = ")
+}
+
+/// Enough digits to recognise the value by: six significant ones.
+fn rounded_reading(si: f64, unit: &Unit, kind: Kind) -> String {
+    let exact = bare_in_unit(si, unit, kind);
+    if exact.contains('/') {
+        return with_unit(&exact, unit);
+    }
+    let value = unit.from_si_as(si, kind);
+    let rounded: f64 = format!("{value:.5e}").parse().unwrap_or(value);
+    with_unit(&plain(rounded), unit)
+}

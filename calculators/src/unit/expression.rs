@@ -1,0 +1,228 @@
+//! Reads unit expressions: symbols, powers, products and one division.
+
+use super::table::{REFUSED, SYMBOLS, Symbol, System};
+use super::{Dimension, Unit};
+use crate::finding::nearest;
+
+/// Why a unit can't be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct UnitFault {
+    pub message: String,
+    pub help: Option<String>,
+}
+
+impl UnitFault {
+    fn new(message: String, help: Option<String>) -> UnitFault {
+        UnitFault { message, help }
+    }
+}
+
+/// Longest expression worth reading; anything longer is a mistake.
+const LONGEST: usize = 40;
+
+pub(super) fn parse(text: &str) -> Result<Unit, UnitFault> {
+    let text = text.trim();
+    if text.len() > LONGEST {
+        return Err(UnitFault::new("that is too long for a unit".into(), None));
+    }
+    if let Some(symbol) = symbol(text)? {
+        return Ok(of(symbol));
+    }
+    let (over, under) = match text.split_once('/') {
+        Some((over, under)) => (over, Some(under)),
+        None => (text, None),
+    };
+    let mut unit = product(over, text)?;
+    if let Some(under) = under {
+        let bare = under
+            .strip_prefix('(')
+            .and_then(|inner| inner.strip_suffix(')'))
+            .unwrap_or(under);
+        if bare.contains('/') {
+            return Err(UnitFault::new(
+                format!("`{text}` divides twice"),
+                Some("put what stands below the line in brackets, such as J/(kg·K)".into()),
+            ));
+        }
+        let below = product(bare, text)?;
+        if bare.contains(['·', '*']) && bare == under {
+            return Err(UnitFault::new(
+                format!("`{text}` may be read two ways"),
+                Some(format!("write {over}/({bare})")),
+            ));
+        }
+        unit = divide(&unit, &below, under);
+    }
+    Ok(unit)
+}
+
+/// Finds a symbol by its exact spelling, else by its only match in another case.
+fn symbol(text: &str) -> Result<Option<&'static Symbol>, UnitFault> {
+    let spelled = |entry: &Symbol, same: &dyn Fn(&str, &str) -> bool| {
+        same(entry.symbol, text) || entry.others.iter().any(|other| same(other, text))
+    };
+    if let Some(exact) = SYMBOLS.iter().find(|entry| spelled(entry, &|a, b| a == b)) {
+        return Ok(Some(exact));
+    }
+    if let Some((word, help)) = REFUSED.iter().find(|(word, _)| *word == text) {
+        return Err(UnitFault::new(
+            format!("`{word}` can't be taken as a unit"),
+            Some((*help).to_string()),
+        ));
+    }
+    let mut loose = SYMBOLS
+        .iter()
+        .filter(|entry| spelled(entry, &|a, b| a.eq_ignore_ascii_case(b)));
+    match (loose.next(), loose.next()) {
+        (Some(only), None) if !text.is_empty() => Ok(Some(only)),
+        (Some(one), Some(two)) => Err(UnitFault::new(
+            format!("`{text}` may be {} or {}", one.symbol, two.symbol),
+            Some("write the unit with its capitals".into()),
+        )),
+        _ => Ok(None),
+    }
+}
+
+fn of(symbol: &Symbol) -> Unit {
+    let (numerator, denominator) = if symbol.symbol == "deg" {
+        (std::f64::consts::PI, 180.0)
+    } else {
+        (symbol.ratio.numerator(), symbol.ratio.denominator())
+    };
+    Unit {
+        symbol: symbol.symbol.to_string(),
+        shown: symbol.shown.to_string(),
+        dimension: symbol.dimension,
+        marks: symbol.marks,
+        system: symbol.system,
+        numerator,
+        denominator,
+        zero: symbol.zero,
+    }
+}
+
+/// `kg·m2`: factors with whole powers.
+fn product(text: &str, whole: &str) -> Result<Unit, UnitFault> {
+    let mut result: Option<Unit> = None;
+    for factor in text.split(['·', '*', '⋅']) {
+        let unit = power(factor.trim(), whole)?;
+        result = Some(match result {
+            None => unit,
+            Some(so_far) => Unit {
+                symbol: format!("{}·{}", so_far.symbol, unit.symbol),
+                shown: format!("{}·{}", so_far.shown, unit.shown),
+                dimension: so_far.dimension.times(unit.dimension),
+                marks: None,
+                system: joined(so_far.system, unit.system),
+                numerator: so_far.numerator * unit.numerator,
+                denominator: so_far.denominator * unit.denominator,
+                zero: 0.0,
+            },
+        });
+    }
+    result.ok_or_else(|| unknown(text, whole))
+}
+
+/// `m`, `m3`, `m^3`, `m³`, `s-1`, `s⁻¹`.
+fn power(factor: &str, whole: &str) -> Result<Unit, UnitFault> {
+    if let Some(found) = symbol(factor)? {
+        return Ok(of(found));
+    }
+    let plain: String = factor
+        .chars()
+        .filter(|c| *c != '^')
+        .map(|c| match c {
+            '²' => '2',
+            '³' => '3',
+            '⁴' => '4',
+            '⁻' | '−' => '-',
+            '¹' => '1',
+            other => other,
+        })
+        .collect();
+    let digits = plain
+        .find(|c: char| c == '-' || c.is_ascii_digit())
+        .unwrap_or(plain.len());
+    let (name, exponent) = plain.split_at(digits);
+    let exponent: i32 = match exponent {
+        "2" => 2,
+        "3" => 3,
+        "4" => 4,
+        "-1" => -1,
+        "-2" => -2,
+        "-3" => -3,
+        _ => return Err(unknown(factor, whole)),
+    };
+    let Some(found) = symbol(name)? else {
+        return Err(unknown(name, whole));
+    };
+    let base = of(found);
+    let raise = |value: f64| (0..exponent.abs()).fold(1.0, |product, _| product * value);
+    let (numerator, denominator) = if exponent > 0 {
+        (raise(base.numerator), raise(base.denominator))
+    } else {
+        (raise(base.denominator), raise(base.numerator))
+    };
+    Ok(Unit {
+        symbol: format!("{}{exponent}", base.symbol),
+        shown: format!("{}{}", base.shown, superscript(exponent)),
+        dimension: base
+            .dimension
+            .power(f64::from(exponent))
+            .unwrap_or(Dimension::NONE),
+        marks: None,
+        system: base.system,
+        numerator,
+        denominator,
+        zero: 0.0,
+    })
+}
+
+fn divide(over: &Unit, under: &Unit, written: &str) -> Unit {
+    let (left, right) = if written.starts_with('(') {
+        ("(", ")")
+    } else {
+        ("", "")
+    };
+    Unit {
+        symbol: format!("{}/{left}{}{right}", over.symbol, under.symbol),
+        shown: format!("{}/{left}{}{right}", over.shown, under.shown),
+        dimension: over.dimension.over(under.dimension),
+        marks: None,
+        system: joined(over.system, under.system),
+        numerator: over.numerator * under.denominator,
+        denominator: over.denominator * under.numerator,
+        zero: 0.0,
+    }
+}
+
+fn joined(a: System, b: System) -> System {
+    match (a, b) {
+        (System::Both, other) | (other, System::Both) => other,
+        (System::Us, System::Us) => System::Us,
+        (System::Si, System::Si) => System::Si,
+        _ => System::Both,
+    }
+}
+
+fn superscript(exponent: i32) -> &'static str {
+    match exponent {
+        2 => "²",
+        3 => "³",
+        4 => "⁴",
+        -1 => "⁻¹",
+        -2 => "⁻²",
+        -3 => "⁻³",
+        _ => "",
+    }
+}
+
+fn unknown(part: &str, whole: &str) -> UnitFault {
+    let near = nearest(part, SYMBOLS.iter().map(|entry| entry.symbol)).filter(|_| part.len() > 1);
+    let message = if part.is_empty() || part == whole {
+        format!("`{whole}` is not a unit")
+    } else {
+        format!("`{part}` in `{whole}` is not a unit")
+    };
+    UnitFault::new(message, near.map(|near| format!("did you mean {near}?")))
+}

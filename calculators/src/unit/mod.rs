@@ -1,0 +1,163 @@
+//! Units and their dimensions: what `gal/min` means and how large it is.
+//!
+//! ```
+//! use gaugeleaf_calc::unit::Unit;
+//! let flow = Unit::parse("gal/min").unwrap();
+//! assert!((flow.to_si(1.0) - 6.30901964e-5).abs() < 1e-15);
+//! assert_eq!(flow.dimension.name(), "flow");
+//! ```
+
+mod dimension;
+mod expression;
+mod table;
+
+pub use dimension::{Dimension, Kind};
+pub use expression::UnitFault;
+pub use table::{SYMBOLS, System};
+
+/// A unit as written in a catalog or by a reader, ready to convert.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unit {
+    /// The spelling machines use: `degC`, `ft3/min`.
+    pub symbol: String,
+    /// The spelling people read: `°C`, `ft³/min`.
+    pub shown: String,
+    pub dimension: Dimension,
+    /// Set where the symbol alone fixes it: `psia` is absolute, `psig` is not.
+    pub marks: Option<Kind>,
+    pub system: System,
+    /// SI = value × numerator ÷ denominator, whole numbers wherever the
+    /// definition is a ratio, so that conversions round once.
+    numerator: f64,
+    denominator: f64,
+    /// Where the scale's zero lies, in SI: 273.15 for degC, 0 for most.
+    zero: f64,
+}
+
+impl Unit {
+    /// The unit of a bare count.
+    pub fn count() -> Unit {
+        Unit {
+            symbol: "count".into(),
+            shown: String::new(),
+            dimension: Dimension::NONE,
+            marks: None,
+            system: System::Both,
+            numerator: 1.0,
+            denominator: 1.0,
+            zero: 0.0,
+        }
+    }
+
+    /// Reads a unit expression such as `in`, `gal/min`, `kg/m3` or `J/(kg·K)`.
+    ///
+    /// # Errors
+    /// A symbol that isn't in the table, or that the table refuses because it
+    /// means several things (`ton`).
+    pub fn parse(text: &str) -> Result<Unit, UnitFault> {
+        expression::parse(text)
+    }
+
+    /// A scale with a zero of its own (°C, °F) reads as a temperature, not as
+    /// a difference, unless the context wants a difference.
+    pub fn has_own_zero(&self) -> bool {
+        self.zero != 0.0
+    }
+
+    /// What a value in this unit is when nothing says otherwise.
+    pub fn natural_kind(&self) -> Kind {
+        match self.marks {
+            Some(kind) => kind,
+            None if self.has_own_zero() => Kind::Absolute,
+            None => Kind::Plain,
+        }
+    }
+
+    /// SI value of `value` in this unit, the scale's zero included.
+    pub fn to_si(&self, value: f64) -> f64 {
+        self.difference_to_si(value) + self.zero
+    }
+
+    /// Value in this unit of an SI value, the scale's zero included.
+    pub fn from_si(&self, si: f64) -> f64 {
+        self.difference_from_si(si - self.zero)
+    }
+
+    pub fn difference_to_si(&self, value: f64) -> f64 {
+        value * self.numerator / self.denominator
+    }
+
+    pub fn difference_from_si(&self, si: f64) -> f64 {
+        si * self.denominator / self.numerator
+    }
+
+    /// To SI, counting the scale's zero only where the kind is absolute.
+    pub fn to_si_as(&self, value: f64, kind: Kind) -> f64 {
+        match kind {
+            Kind::Absolute => self.to_si(value),
+            Kind::Plain => self.difference_to_si(value),
+        }
+    }
+
+    /// From SI, counting the scale's zero only where the kind is absolute.
+    pub fn from_si_as(&self, si: f64, kind: Kind) -> f64 {
+        match kind {
+            Kind::Absolute => self.from_si(si),
+            Kind::Plain => self.difference_from_si(si),
+        }
+    }
+
+    /// True where no space stands between number and unit: marks of plane angle.
+    pub fn clings(&self) -> bool {
+        self.shown == "°"
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn si(value: f64, unit: &str) -> f64 {
+        Unit::parse(unit).unwrap().to_si(value)
+    }
+
+    #[test]
+    fn inches_convert_with_one_rounding() {
+        assert_eq!(si(14.0, "in"), 0.3556);
+        assert!((Unit::parse("in").unwrap().from_si(0.6477) - 25.5).abs() < 1e-14);
+        assert_eq!(Unit::parse("mm").unwrap().from_si(0.3556), 355.6);
+    }
+
+    #[test]
+    fn temperatures_keep_their_zero_and_differences_do_not() {
+        let f = Unit::parse("degF").unwrap();
+        assert!((f.to_si(32.0) - 273.15).abs() < 1e-12);
+        assert!((f.to_si(212.0) - 373.15).abs() < 1e-12);
+        assert!((f.to_si_as(18.0, Kind::Plain) - 10.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn compound_units_multiply_and_divide() {
+        assert!((si(1.0, "lbf/in2") - si(1.0, "psi")).abs() < 1e-9);
+        assert!((si(1.0, "J/(kg·K)") - 1.0).abs() < 1e-15);
+        assert_eq!(Unit::parse("ft³/min").unwrap().symbol, "ft3/min");
+        assert_eq!(Unit::parse("ft^3/min").unwrap().shown, "ft³/min");
+    }
+
+    #[test]
+    fn case_is_forgiven_where_only_one_unit_can_be_meant() {
+        assert_eq!(Unit::parse("PSI").unwrap().symbol, "psi");
+        assert_eq!(Unit::parse("Bar").unwrap().symbol, "bar");
+        assert_eq!(Unit::parse("GPM").unwrap().symbol, "gal/min");
+    }
+
+    #[test]
+    fn an_ambiguous_unit_is_refused_with_the_choices() {
+        let fault = Unit::parse("ton").unwrap_err();
+        assert!(fault.help.unwrap().contains("kg"));
+        assert!(Unit::parse("furlong").is_err());
+        assert!(Unit::parse("").is_err());
+        assert!(Unit::parse("m/").is_err());
+        assert!(Unit::parse("m2000000000000").is_err());
+    }
+}
