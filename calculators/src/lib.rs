@@ -1,5 +1,25 @@
 //! Units, quantities, formulas, calculators and the graph of named quantities.
+//!
+//! The generator, the command line, the tests and the page all compute through
+//! this crate, so that a number has one source. It must never contain I/O, a
+//! clock, randomness, global state, HTML, locale or wire formats; it must never
+//! panic on any input; and it returns the same bits on every target.
+
+pub mod calculator;
+pub mod catalog;
+pub mod field;
+pub mod figure;
 pub mod finding;
 pub mod formula;
+pub mod named;
 pub mod quantity;
+pub mod source;
+pub mod table;
 pub mod unit;
+
+mod builtin;
+
+pub use builtin::builtin;
+pub use calculator::{Answer, Calculator, Given, Problem};
+pub use catalog::{Catalog, Job};
+pub use source::SourceFile;

@@ -5,52 +5,9 @@ use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Operator};
 use super::functions::{self, Rule};
+use super::types::{Scope, Type, TypeFault};
 use crate::finding::nearest;
 use crate::unit::{Dimension, Kind};
-
-/// What a formula or a name stands for.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Type {
-    Number(Dimension, Kind),
-    /// A condition.
-    Truth,
-    /// One of these choices.
-    Choice(Vec<String>),
-}
-
-impl Type {
-    pub const PLAIN: Type = Type::Number(Dimension::NONE, Kind::Plain);
-
-    fn described(&self) -> String {
-        match self {
-            Type::Number(dimension, Kind::Absolute) => format!("an absolute {}", dimension.name()),
-            Type::Number(Dimension::TEMPERATURE, Kind::Plain) => "a temperature difference".into(),
-            Type::Number(dimension, _) => dimension.a_name(),
-            Type::Truth => "a condition".into(),
-            Type::Choice(_) => "a choice".into(),
-        }
-    }
-}
-
-/// A sub-formula whose parts don't agree.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct TypeFault {
-    pub span: Range<usize>,
-    pub message: String,
-    pub help: Option<String>,
-}
-
-/// What names and tables a formula may use.
-pub trait Scope {
-    fn name(&self, name: &str) -> Option<Type>;
-    /// Names to suggest for a misspelt one.
-    fn names(&self) -> Vec<String>;
-    /// The type of a table's column.
-    ///
-    /// # Errors
-    /// Says which table or column doesn't exist.
-    fn column(&self, table: &str, column: &str) -> Result<Type, String>;
-}
 
 fn fault(span: &Range<usize>, message: impl Into<String>) -> TypeFault {
     TypeFault {

@@ -15,17 +15,18 @@ mod check;
 mod evaluate;
 mod functions;
 mod lex;
-mod mathml;
+pub(crate) mod mathml;
 mod parse;
 mod plain;
 mod root;
 mod simplify;
+mod types;
 
 pub use ast::{Expr, ExprKind, Operator};
-pub use check::{Scope, Type, TypeFault};
 pub use evaluate::{EvalFault, Value, Values};
 pub use functions::{FUNCTIONS, Function};
 pub use plain::Notation;
+pub use types::{Scope, Type, TypeFault};
 
 use std::ops::Range;
 

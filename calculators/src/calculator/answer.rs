@@ -1,0 +1,149 @@
+//! What a calculation gives back.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use crate::field::Printed;
+use crate::formula::Value;
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    pub calculator: String,
+    /// Those inputs that were understood, in the calculator's order.
+    pub inputs: Vec<InputReading>,
+    /// Empty where there is a problem.
+    pub outputs: Vec<OutputReading>,
+    pub verdicts: Vec<Verdict>,
+    pub working: Vec<WorkingLine>,
+    /// Why there is no result.
+    pub problems: Vec<Problem>,
+    /// Values outside their usual band that were confirmed.
+    pub doubts: Vec<Problem>,
+    /// Every value by name, for the figure.
+    pub values: BTreeMap<String, Value>,
+    /// The printed text of every value by name, for the figure.
+    pub texts: BTreeMap<String, String>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct InputReading {
+    pub name: String,
+    pub label: String,
+    pub reading: Reading,
+    /// As typed and in both unit systems: `1 1/4 in = 31.75 mm`.
+    pub understood: String,
+    pub source: InputSource,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub enum Reading {
+    Number(Printed),
+    Choice { name: String, label: String },
+}
+
+impl Reading {
+    pub fn text(&self) -> &str {
+        match self {
+            Reading::Number(printed) => &printed.text,
+            Reading::Choice { label, .. } => label,
+        }
+    }
+}
+
+/// Where an input's value came from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum InputSource {
+    Typed,
+    Default,
+    /// A measurement or rating of this name.
+    Named(String),
+    /// Another calculator's result, `calculator.output`.
+    Output(String),
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct OutputReading {
+    pub name: String,
+    pub label: String,
+    /// `None` where the result doesn't exist for these inputs.
+    pub reading: Option<Reading>,
+    /// `rounded down to 1/8 in`; empty for a choice.
+    pub rounded: String,
+}
+
+impl OutputReading {
+    pub fn text(&self) -> &str {
+        self.reading.as_ref().map_or("none", Reading::text)
+    }
+}
+
+/// What a check says; the worse is the greater.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Is {
+    Go,
+    Caution,
+    Stop,
+}
+
+impl Is {
+    pub fn parse(word: &str) -> Option<Is> {
+        match word {
+            "go" => Some(Is::Go),
+            "caution" => Some(Is::Caution),
+            "stop" => Some(Is::Stop),
+            _ => None,
+        }
+    }
+
+    pub fn word(self) -> &'static str {
+        match self {
+            Is::Go => "go",
+            Is::Caution => "caution",
+            Is::Stop => "stop",
+        }
+    }
+}
+
+impl fmt::Display for Is {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.write_str(self.word())
+    }
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Verdict {
+    pub check: String,
+    pub is: Is,
+    pub because: String,
+}
+
+/// One line of the working: the formula, the same with numbers, the result.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WorkingLine {
+    pub name: String,
+    pub label: String,
+    pub formula: String,
+    pub numbers: String,
+    pub result: String,
+    pub mathml: String,
+}
+
+/// Why an input, or the whole calculation, is refused.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Problem {
+    /// The input's name; empty where no single input is to blame.
+    pub input: String,
+    pub message: String,
+    pub help: Option<String>,
+    pub doubtful: bool,
+}
+
+impl Answer {
+    pub fn worst(&self) -> Option<Is> {
+        self.verdicts.iter().map(|verdict| verdict.is).max()
+    }
+
+    pub fn output(&self, name: &str) -> Option<&OutputReading> {
+        self.outputs.iter().find(|output| output.name == name)
+    }
+}

@@ -1,0 +1,145 @@
+//! What a calculator's file says, after reading.
+
+use std::ops::Range;
+
+use super::answer::Is;
+use super::template::Template;
+use crate::field::{Choice, Face, Field};
+use crate::formula::{Formula, Type};
+use crate::source::Located;
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Calculator {
+    pub name: String,
+    pub title: String,
+    /// What it is for, in one line.
+    pub purpose: String,
+    /// What it does not account for.
+    pub not_counted: String,
+    pub hazard: Option<Hazard>,
+    /// How it works, in words.
+    pub method: String,
+    pub sources: Vec<String>,
+    /// The figure's file name, beside the calculator's.
+    pub figure: Option<Located>,
+    pub inputs: Vec<Input>,
+    /// Terms and outputs in the order of the file.
+    pub outputs: Vec<Output>,
+    /// Indices into `outputs` in an order in which each formula has its values.
+    pub order: Vec<usize>,
+    pub checks: Vec<Check>,
+    pub examples: Vec<Example>,
+    pub file: String,
+    pub span: Range<usize>,
+}
+
+/// The hazard that goes with a calculator's use, in the sense of ANSI Z535.6.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Hazard {
+    pub word: String,
+    pub text: String,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Input {
+    pub field: Field,
+    /// The measurement, rating or `calculator.output` that supplies it.
+    pub from: Option<Located>,
+    pub default: Option<Located>,
+}
+
+/// A result, or a term on the way to one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Output {
+    pub name: String,
+    pub label: String,
+    pub help: String,
+    pub symbol: String,
+    pub kind: OutputKind,
+    pub formula: Formula,
+    pub formula_at: Located,
+    /// Without it there is no such result.
+    pub only_if: Option<(Formula, Located)>,
+    /// A term shows in the working alone.
+    pub is_term: bool,
+    pub span: Range<usize>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub enum OutputKind {
+    Number(Face),
+    Choice(Vec<Choice>),
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Check {
+    pub name: String,
+    pub cases: Vec<Case>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Case {
+    /// `None` in the last case alone: it holds when no other does.
+    pub when: Option<(Formula, Located)>,
+    pub is: Is,
+    pub because: Template,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Example {
+    pub source: String,
+    pub given: Vec<(Located, Located)>,
+    pub expect: Vec<(Located, Located)>,
+    pub verdict: Option<Located>,
+    pub span: Range<usize>,
+}
+
+impl Output {
+    pub fn formula_type(&self) -> Type {
+        match &self.kind {
+            OutputKind::Number(face) => Type::Number(face.main.unit.dimension, face.main.kind),
+            OutputKind::Choice(choices) => {
+                Type::Choice(choices.iter().map(|choice| choice.name.clone()).collect())
+            }
+        }
+    }
+}
+
+impl Calculator {
+    pub fn input(&self, name: &str) -> Option<&Input> {
+        self.inputs.iter().find(|input| input.field.name == name)
+    }
+
+    /// A result or term.
+    pub fn output(&self, name: &str) -> Option<&Output> {
+        self.outputs.iter().find(|output| output.name == name)
+    }
+
+    pub fn input_names(&self) -> Vec<&str> {
+        self.inputs
+            .iter()
+            .map(|input| input.field.name.as_str())
+            .collect()
+    }
+
+    /// The results, without the terms.
+    pub fn results(&self) -> impl Iterator<Item = &Output> {
+        self.outputs.iter().filter(|output| !output.is_term)
+    }
+
+    pub fn name_type(&self, name: &str) -> Option<Type> {
+        match self.input(name) {
+            Some(input) => Some(input.field.formula_type()),
+            None => self.output(name).map(Output::formula_type),
+        }
+    }
+
+    pub fn names(&self) -> Vec<String> {
+        let outputs = self.outputs.iter().map(|output| output.name.clone());
+        self.inputs
+            .iter()
+            .map(|input| input.field.name.clone())
+            .chain(outputs)
+            .collect()
+    }
+}

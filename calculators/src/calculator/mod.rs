@@ -1,0 +1,23 @@
+//! Calculators: inputs, formulas, outputs, checks with verdicts, worked examples.
+//!
+//! A definition is read from one TOML file by `load`, checked there for
+//! dimensions, and evaluated by `run`.
+
+mod answer;
+mod definition;
+mod example;
+mod load;
+mod order;
+mod run;
+mod template;
+mod working;
+
+pub use answer::{
+    Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, Verdict, WorkingLine,
+};
+pub use definition::{Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
+pub use run::{Given, Supplied, Supply};
+pub use template::Template;
+
+pub(crate) use example::check_examples;
+pub(crate) use load::load;

@@ -1,0 +1,80 @@
+//! Sentences with values in them: `Set {set_pitch}: every {skip} tubes`.
+
+use std::ops::Range;
+
+use crate::source::Located;
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Template {
+    pub at: Located,
+    parts: Vec<Part>,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Part {
+    Text(String),
+    Name(String, Range<usize>),
+}
+
+impl Template {
+    /// Reads a sentence.
+    ///
+    /// # Errors
+    /// The place of a brace that isn't closed.
+    pub fn parse(at: Located) -> Result<Template, Range<usize>> {
+        let mut parts = Vec::new();
+        let text = at.text.clone();
+        let mut rest = 0;
+        while let Some(open) = text[rest..].find('{').map(|found| rest + found) {
+            let Some(close) = text[open..].find('}').map(|found| open + found) else {
+                return Err(open..text.len());
+            };
+            parts.push(Part::Text(text[rest..open].to_string()));
+            parts.push(Part::Name(
+                text[open + 1..close].trim().to_string(),
+                open + 1..close,
+            ));
+            rest = close + 1;
+        }
+        parts.push(Part::Text(text[rest..].to_string()));
+        Ok(Template { at, parts })
+    }
+
+    /// The names it mentions, with their places inside the sentence.
+    pub fn names(&self) -> impl Iterator<Item = (&str, &Range<usize>)> {
+        self.parts.iter().filter_map(|part| match part {
+            Part::Name(name, span) => Some((name.as_str(), span)),
+            Part::Text(_) => None,
+        })
+    }
+
+    pub fn fill(&self, mut value: impl FnMut(&str) -> String) -> String {
+        let mut filled = String::new();
+        for part in &self.parts {
+            match part {
+                Part::Text(text) => filled.push_str(text),
+                Part::Name(name, _) => filled.push_str(&value(name)),
+            }
+        }
+        filled
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn located(text: &str) -> Located {
+        Located {
+            text: text.into(),
+            span: 0..text.len(),
+        }
+    }
+
+    #[test]
+    fn names_are_filled_and_an_open_brace_is_refused() {
+        let template = Template::parse(located("set {a}, not {b}.")).unwrap();
+        assert_eq!(template.fill(|name| name.to_uppercase()), "set A, not B.");
+        assert_eq!(Template::parse(located("set {a")), Err(4..6));
+    }
+}

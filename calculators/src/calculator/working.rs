@@ -1,0 +1,86 @@
+//! The working: the formula, the formula with numbers put in, the result.
+
+use std::collections::BTreeMap;
+
+use super::answer::{OutputReading, WorkingLine};
+use super::definition::{Calculator, Output};
+use crate::formula::{ExprKind, Notation, Values};
+
+struct Symbols<'a>(&'a Calculator);
+
+impl Notation for Symbols<'_> {
+    fn name(&self, name: &str) -> String {
+        match (self.0.input(name), self.0.output(name)) {
+            (Some(input), _) => input.field.symbol.clone(),
+            (None, Some(output)) => output.symbol.clone(),
+            // The counter of a sum or a root.
+            (None, None) => name.to_string(),
+        }
+    }
+
+    fn is_number(&self) -> bool {
+        false
+    }
+}
+
+struct Numbers<'a>(&'a BTreeMap<String, String>);
+
+impl Notation for Numbers<'_> {
+    fn name(&self, name: &str) -> String {
+        self.0
+            .get(name)
+            .cloned()
+            .unwrap_or_else(|| name.to_string())
+    }
+
+    fn is_number(&self) -> bool {
+        true
+    }
+}
+
+pub(super) fn line(
+    calculator: &Calculator,
+    output: &Output,
+    reading: &OutputReading,
+    known: &dyn Values,
+    texts: &BTreeMap<String, String>,
+) -> WorkingLine {
+    use crate::formula::mathml::{quantity, symbol};
+    let symbols = Symbols(calculator);
+    let formula = output.formula.plain(&symbols);
+    let math = output.formula.mathml(&symbols);
+    let taken = output.formula.taken(known);
+    let numbers = taken.plain(&Numbers(texts));
+    let result = reading.text().to_string();
+    // A bare name or number put in would only repeat the result.
+    let trivial = matches!(
+        taken.expr.kind,
+        ExprKind::Number(_) | ExprKind::Quantity { .. } | ExprKind::Word(_)
+    ) || numbers == result;
+    let mut mathml = format!(
+        "<math display=\"block\"><mrow>{}<mo>=</mo>{math}</mrow></math>",
+        symbol(&output.symbol)
+    );
+    if !trivial {
+        let put_in = taken.mathml(&Numbers(texts));
+        mathml.push_str(&format!(
+            "<math display=\"block\"><mrow><mo>=</mo>{put_in}</mrow></math>"
+        ));
+    }
+    mathml.push_str(&format!(
+        "<math display=\"block\"><mrow><mo>=</mo>{}</mrow></math>",
+        quantity(&result)
+    ));
+    WorkingLine {
+        name: output.name.clone(),
+        label: output.label.clone(),
+        formula: format!("{} = {formula}", output.symbol),
+        numbers: if trivial {
+            String::new()
+        } else {
+            format!("= {numbers}")
+        },
+        result: format!("= {result}"),
+        mathml,
+    }
+}

@@ -1,0 +1,241 @@
+//! Checks what crosses files: where inputs come from, what formulas read, what
+//! sentences and figures mention.
+
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+use super::Catalog;
+use crate::calculator::{Calculator, Input, Output};
+use crate::finding::{Finding, nearest};
+use crate::formula::{Formula, Scope, Type};
+use crate::source::{Located, inner_span};
+
+pub(super) struct CalculatorScope<'a> {
+    pub catalog: &'a Catalog,
+    pub calculator: &'a Calculator,
+}
+
+impl Scope for CalculatorScope<'_> {
+    fn name(&self, name: &str) -> Option<Type> {
+        self.calculator.name_type(name)
+    }
+
+    fn names(&self) -> Vec<String> {
+        self.calculator.names()
+    }
+
+    fn column(&self, table: &str, column: &str) -> Result<Type, String> {
+        let Some(found) = self.catalog.tables.get(table) else {
+            return Err(format!("there is no table `{table}`"));
+        };
+        found.column_type(column).ok_or_else(|| {
+            let names: Vec<&str> = found
+                .columns
+                .iter()
+                .map(|column| column.name.as_str())
+                .collect();
+            format!(
+                "the table {table} has no column `{column}`, only {}",
+                names.join(", ")
+            )
+        })
+    }
+}
+
+pub(super) fn check(catalog: &Catalog, texts: &BTreeMap<&str, &str>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for calculator in catalog.calculators.values() {
+        let text = texts.get(calculator.file.as_str()).copied().unwrap_or("");
+        let mut checker = Checker {
+            catalog,
+            calculator,
+            text,
+            findings: &mut findings,
+        };
+        for input in &calculator.inputs {
+            checker.input(input);
+        }
+        for output in &calculator.outputs {
+            checker.output(output);
+        }
+        checker.checks();
+        checker.figure();
+    }
+    findings
+}
+
+struct Checker<'a> {
+    catalog: &'a Catalog,
+    calculator: &'a Calculator,
+    text: &'a str,
+    findings: &'a mut Vec<Finding>,
+}
+
+impl Checker<'_> {
+    fn error(
+        &mut self,
+        code: &'static str,
+        span: Range<usize>,
+        message: String,
+        help: Option<String>,
+    ) {
+        let mut finding = Finding::error(code, &self.calculator.file, span, message);
+        finding.help = help;
+        self.findings.push(finding);
+    }
+
+    fn inside(&self, at: &Located, span: &Range<usize>) -> Range<usize> {
+        inner_span(self.text.get(at.span.clone()).unwrap_or(""), at, span)
+    }
+
+    fn input(&mut self, input: &Input) {
+        if let Some(default) = &input.default
+            && let Err(refusal) = input.field.take(&default.text, None, false)
+        {
+            self.error("value", default.span.clone(), refusal.message, refusal.help);
+        }
+        let Some(from) = &input.from else {
+            return;
+        };
+        let supplied = match from.text.split_once('.') {
+            None => self
+                .catalog
+                .named
+                .get(&from.text)
+                .map(|named| named.field.formula_type()),
+            Some((calculator, output)) => self
+                .catalog
+                .calculators
+                .get(calculator)
+                .and_then(|calculator| calculator.output(output))
+                .filter(|output| !output.is_term)
+                .map(Output::formula_type),
+        };
+        let wanted = input.field.formula_type();
+        match supplied {
+            None => {
+                let names = self.catalog.named.keys().map(String::as_str);
+                let help = nearest(&from.text, names).map(|near| format!("did you mean {near}?"));
+                let message = format!("there is no measurement, rating or output `{}`", from.text);
+                self.error("from", from.span.clone(), message, help);
+            }
+            Some(supplied) if !fits(&supplied, &wanted) => {
+                let message = format!(
+                    "`{}` is not the kind of quantity that this input takes",
+                    from.text
+                );
+                let help = format!("{} takes {}", input.field.name, wanted.described());
+                self.error("from", from.span.clone(), message, Some(help));
+            }
+            Some(_) => {}
+        }
+    }
+
+    /// Checks a formula; gives its type where it has one.
+    fn formula(&mut self, formula: &Formula, at: &Located) -> Option<Type> {
+        let scope = CalculatorScope {
+            catalog: self.catalog,
+            calculator: self.calculator,
+        };
+        match formula.check(&scope) {
+            Ok(found) => Some(found),
+            Err(fault) => {
+                let span = self.inside(at, &fault.span);
+                self.error("dimension", span, fault.message, fault.help);
+                None
+            }
+        }
+    }
+
+    fn output(&mut self, output: &Output) {
+        if let Some((condition, at)) = &output.only_if
+            && let Some(found) = self.formula(condition, at)
+            && found != Type::Truth
+        {
+            self.error(
+                "dimension",
+                at.span.clone(),
+                "`only_if` wants a condition".into(),
+                None,
+            );
+        }
+        let Some(found) = self.formula(&output.formula, &output.formula_at) else {
+            return;
+        };
+        let declared = output.formula_type();
+        if !fits(&found, &declared) {
+            let message = format!(
+                "the formula gives {}, and `{}` is {}",
+                found.described(),
+                output.name,
+                declared.described()
+            );
+            self.error("dimension", output.formula_at.span.clone(), message, None);
+        }
+    }
+
+    fn checks(&mut self) {
+        for check in &self.calculator.checks {
+            for case in &check.cases {
+                if let Some((formula, at)) = &case.when
+                    && let Some(found) = self.formula(formula, at)
+                    && found != Type::Truth
+                {
+                    self.error(
+                        "dimension",
+                        at.span.clone(),
+                        "`when` wants a condition".into(),
+                        None,
+                    );
+                }
+                for (name, span) in case.because.names() {
+                    if self.calculator.name_type(name).is_none() {
+                        let span = self.inside(&case.because.at, span);
+                        let names = self.calculator.names();
+                        let near = nearest(name, names.iter().map(String::as_str));
+                        let help = near.map(|near| format!("did you mean {near}?"));
+                        self.error(
+                            "template",
+                            span,
+                            format!("there is no quantity `{name}` here"),
+                            help,
+                        );
+                    }
+                }
+            }
+        }
+    }
+
+    fn figure(&mut self) {
+        let (Some(figure), Some(path)) = (&self.calculator.figure, self.calculator.figure_path())
+        else {
+            return;
+        };
+        let scope = CalculatorScope {
+            catalog: self.catalog,
+            calculator: self.calculator,
+        };
+        match self.catalog.figures.get(&path) {
+            Some(drawing) => self.findings.extend(drawing.check(&scope)),
+            None => {
+                let message = format!("there is no figure `{}` that can be read", figure.text);
+                self.error(
+                    "figure",
+                    figure.span.clone(),
+                    message,
+                    Some(format!("put it at {path}")),
+                );
+            }
+        }
+    }
+}
+
+/// Choices fit where every one that may come is one that is taken.
+fn fits(supplied: &Type, wanted: &Type) -> bool {
+    match (supplied, wanted) {
+        (Type::Choice(supplied), Type::Choice(wanted)) => {
+            supplied.iter().all(|word| wanted.contains(word))
+        }
+        (supplied, wanted) => supplied == wanted,
+    }
+}

@@ -1,0 +1,153 @@
+//! The catalog: calculators, tables, measurements and ratings joined into one
+//! graph of named quantities.
+//!
+//! ```
+//! use gaugeleaf_calc::{Catalog, Given, Job, builtin};
+//! let (catalog, findings) = Catalog::load(&builtin());
+//! assert!(findings.is_empty(), "{findings:?}");
+//! let given = [Given::new("channel_depth", "9 in"), Given::new("stock_length", "12 in")];
+//! let answer = catalog.calculate("guide-tube-length", &given, &Job::new()).unwrap();
+//! assert_eq!(answer.output("length").unwrap().text(), "21 in");
+//! ```
+
+mod check;
+mod link;
+mod supply;
+
+use std::collections::BTreeMap;
+
+use crate::calculator::{self, Answer, Calculator, Given, Problem, Supplied, Supply};
+use crate::figure::Figure;
+use crate::finding::Finding;
+use crate::named::{self, Named};
+use crate::source::{Reader, SourceFile};
+use crate::table::{self, Table};
+
+/// The values of one job: measurement or rating by name, as typed.
+pub type Job = BTreeMap<String, String>;
+
+/// Everything that a handbook can calculate.
+#[derive(Debug, Clone, Default)]
+pub struct Catalog {
+    pub calculators: BTreeMap<String, Calculator>,
+    pub tables: BTreeMap<String, Table>,
+    pub named: BTreeMap<String, Named>,
+    /// Figures by path.
+    pub figures: BTreeMap<String, Figure>,
+}
+
+impl Catalog {
+    /// Reads a catalog. A later file replaces what an earlier one said of the
+    /// same name. Formulas are checked for dimensions, and worked examples run.
+    pub fn load(files: &[SourceFile]) -> (Catalog, Vec<Finding>) {
+        let mut catalog = Catalog::default();
+        let mut findings = Vec::new();
+        let texts: BTreeMap<&str, &str> = files
+            .iter()
+            .map(|file| (file.path.as_str(), file.text.as_str()))
+            .collect();
+        for file in files {
+            if file.path.ends_with(".svg") {
+                match Figure::parse(&file.path, &file.text) {
+                    Ok(figure) => {
+                        catalog.figures.insert(file.path.clone(), figure);
+                    }
+                    Err(faults) => findings.extend(faults),
+                }
+            } else {
+                catalog.take(file, &mut findings);
+            }
+        }
+        findings.extend(check::check(&catalog, &texts));
+        findings.extend(link::circles(&catalog));
+        if findings.is_empty() {
+            // An example of a calculator that is itself broken would only repeat the fault.
+            let job = Job::new();
+            let supply = catalog.supply(&job);
+            for calculator in catalog.calculators.values() {
+                findings.extend(calculator::check_examples(calculator, &supply));
+            }
+        }
+        findings.sort_by(|a, b| {
+            (&a.file, a.span.start, &a.message).cmp(&(&b.file, b.span.start, &b.message))
+        });
+        (catalog, findings)
+    }
+
+    fn take(&mut self, file: &SourceFile, findings: &mut Vec<Finding>) {
+        let mut reader = Reader::new(&file.path, &file.text);
+        if let Some(parsed) = reader.parse() {
+            let mut fields = reader.fields(&parsed, &(0..file.text.len().min(1)));
+            if fields.get("calculator").is_some() {
+                if let Some(found) = calculator::load(&mut fields, &mut reader) {
+                    self.calculators.insert(found.name.clone(), found);
+                }
+            } else if fields.get("table").is_some() {
+                if let Some(found) = table::load(&mut fields, &mut reader) {
+                    self.tables.insert(found.name.clone(), found);
+                }
+            } else {
+                let found = named::load(&mut fields, &mut reader);
+                if found.is_empty() && reader.findings.is_empty() {
+                    reader
+                        .error(
+                            "empty-file",
+                            &(0..file.text.len().min(1)),
+                            "this file defines nothing",
+                        )
+                        .help = Some(
+                        "begin with [calculator], [table], [[measurement]] or [[rating]]".into(),
+                    );
+                }
+                for named in found {
+                    self.named.insert(named.field.name.clone(), named);
+                }
+            }
+            fields.finish(&mut reader);
+        }
+        findings.append(&mut reader.findings);
+    }
+
+    /// Evaluates a calculator; `None` where there is none of this name.
+    pub fn calculate(&self, name: &str, given: &[Given], job: &Job) -> Option<Answer> {
+        let supply = self.supply(job);
+        Some(self.calculators.get(name)?.run(given, &supply))
+    }
+
+    /// A measurement or rating, as this job has it.
+    ///
+    /// # Errors
+    /// Why the job's value is refused.
+    pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<Supplied, Problem>> {
+        self.named
+            .contains_key(name)
+            .then(|| self.supply(job).supply(name))
+    }
+
+    /// The figure of an answer's calculator, drawn for its values.
+    pub fn draw(&self, answer: &Answer) -> Option<String> {
+        let calculator = self.calculators.get(&answer.calculator)?;
+        let path = calculator.figure_path()?;
+        let figure = self.figures.get(&path)?;
+        if !answer.problems.is_empty() {
+            return None;
+        }
+        figure.draw(&answer.values, &answer.texts).ok()
+    }
+}
+
+impl Calculator {
+    /// The figure's path: it lies beside the calculator's file.
+    pub fn figure_path(&self) -> Option<String> {
+        let figure = self.figure.as_ref()?;
+        let folder = self.file.rsplit_once('/').map_or("", |(folder, _)| folder);
+        Some(if folder.is_empty() {
+            figure.text.clone()
+        } else {
+            format!("{folder}/{}", figure.text)
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests;

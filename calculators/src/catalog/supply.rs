@@ -1,0 +1,140 @@
+//! Gives calculators what they don't hold themselves: the job's values, other
+//! calculators' outputs, table entries.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
+use super::{Catalog, Job};
+use crate::calculator::{InputSource, OutputKind, Problem, Reading, Supplied, Supply};
+use crate::field::{Choice, Entry, Face};
+use crate::formula::Value;
+use crate::quantity::Typed;
+
+/// Longer chains of calculators than any job needs.
+const DEEPEST: usize = 24;
+
+pub(super) struct JobSupply<'a> {
+    catalog: &'a Catalog,
+    job: &'a Job,
+    /// Results already worked out for this job, and the chain under way.
+    known: RefCell<BTreeMap<String, Result<Supplied, Problem>>>,
+    depth: RefCell<usize>,
+}
+
+impl Catalog {
+    pub(super) fn supply<'a>(&'a self, job: &'a Job) -> JobSupply<'a> {
+        JobSupply {
+            catalog: self,
+            job,
+            known: RefCell::default(),
+            depth: RefCell::new(0),
+        }
+    }
+}
+
+fn problem(message: String) -> Problem {
+    Problem {
+        input: String::new(),
+        message,
+        help: None,
+        doubtful: false,
+    }
+}
+
+impl Supply for JobSupply<'_> {
+    fn supply(&self, from: &str) -> Result<Supplied, Problem> {
+        let Some((calculator, output)) = from.split_once('.') else {
+            return self.named(from);
+        };
+        if let Some(known) = self.known.borrow().get(from) {
+            return known.clone();
+        }
+        if *self.depth.borrow() > DEEPEST {
+            return Err(problem(format!(
+                "`{from}` hangs on too long a chain of calculators"
+            )));
+        }
+        *self.depth.borrow_mut() += 1;
+        let result = self.output(calculator, output, from);
+        *self.depth.borrow_mut() -= 1;
+        self.known
+            .borrow_mut()
+            .insert(from.to_string(), result.clone());
+        result
+    }
+
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+        let table = self
+            .catalog
+            .tables
+            .get(table)
+            .ok_or_else(|| format!("there is no table `{table}`"))?;
+        table.entry(column, keys).map(|cell| cell.value())
+    }
+}
+
+impl JobSupply<'_> {
+    fn named(&self, name: &str) -> Result<Supplied, Problem> {
+        let Some(named) = self.catalog.named.get(name) else {
+            return Err(problem(format!(
+                "there is no measurement or rating `{name}`"
+            )));
+        };
+        let text = self.job.get(name).unwrap_or(&named.value.text);
+        // The trainer's own values were checked against the usual band at load.
+        match named.field.take(text, None, true) {
+            Ok(entry) => Ok(Supplied {
+                entry,
+                source: InputSource::Named(name.to_string()),
+            }),
+            Err(refusal) => Err(Problem {
+                input: name.to_string(),
+                message: refusal.message,
+                help: refusal.help,
+                doubtful: refusal.doubtful,
+            }),
+        }
+    }
+
+    fn output(&self, calculator: &str, output: &str, from: &str) -> Result<Supplied, Problem> {
+        let Some(definition) = self.catalog.calculators.get(calculator) else {
+            return Err(problem(format!("there is no calculator `{calculator}`")));
+        };
+        let answer = definition.run(&[], self);
+        if let Some(first) = answer.problems.into_iter().next() {
+            return Err(Problem {
+                message: format!("{}: {}", definition.title, first.message),
+                ..first
+            });
+        }
+        let kind = definition.output(output).map(|output| &output.kind);
+        let reading = answer
+            .outputs
+            .into_iter()
+            .find(|reading| reading.name == output);
+        let entry = match (kind, reading.and_then(|reading| reading.reading)) {
+            (Some(OutputKind::Number(face)), Some(Reading::Number(printed))) => {
+                Entry::Number(typed(face, printed.si))
+            }
+            (Some(OutputKind::Choice(_)), Some(Reading::Choice { name, label })) => {
+                Entry::Choice(Choice { name, label })
+            }
+            _ => {
+                return Err(problem(format!(
+                    "{} gives no {output} for this job",
+                    definition.title
+                )));
+            }
+        };
+        Ok(Supplied {
+            entry,
+            source: InputSource::Output(from.to_string()),
+        })
+    }
+}
+
+fn typed(face: &Face, si: f64) -> Typed {
+    let unit = face.main.unit.clone();
+    let value = unit.from_si_as(si, face.main.kind);
+    Typed { si, unit, value }
+}

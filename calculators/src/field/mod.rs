@@ -1,0 +1,385 @@
+//! Fields: what an input, a measurement, a rating and a table's column have in
+//! common, and how each is read from a catalog file.
+
+mod face;
+
+use std::ops::Range;
+
+use crate::formula::{Type, Value};
+use crate::quantity::{Fault, Typed, Want, bare_in_unit, in_unit, read};
+use crate::source::{Fields, Located, Reader};
+use crate::unit::Unit;
+use face::local;
+
+pub use face::{Face, Printed};
+
+/// One of the things that may be chosen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Choice {
+    pub name: String,
+    pub label: String,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub enum FieldKind {
+    Number {
+        face: Face,
+        want: Want,
+        /// Hard limits, in SI: outside, the value is refused.
+        least: Option<f64>,
+        most: Option<f64>,
+        /// Soft limits, in SI: outside, the value has to be confirmed.
+        usual: Option<(f64, f64)>,
+    },
+    Choice(Vec<Choice>),
+}
+
+/// A quantity or choice that a person may type.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Field {
+    pub name: String,
+    pub label: String,
+    pub help: String,
+    /// As formulas print it: `D_c` is D with the subscript c.
+    pub symbol: String,
+    /// The reason for its limits.
+    pub why: String,
+    pub kind: FieldKind,
+    pub file: String,
+    pub span: Range<usize>,
+}
+
+/// A value typed into a field.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Entry {
+    Number(Typed),
+    Choice(Choice),
+}
+
+/// Why a field refuses a text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Refusal {
+    pub message: String,
+    pub help: Option<String>,
+    /// Outside the usual band: passes once confirmed.
+    pub doubtful: bool,
+}
+
+impl Field {
+    pub(crate) fn read(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Field> {
+        let name = fields.wanted("name", reader)?;
+        if !is_name(&name.text) {
+            reader
+                .error(
+                    "name",
+                    &local(&name.span, reader),
+                    format!("`{}` can't be a name", name.text),
+                )
+                .help = Some("use small letters, digits and _, a letter first".into());
+        }
+        let text = |key, fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>| {
+            fields
+                .text(key, reader)
+                .map_or(String::new(), |found| found.text)
+        };
+        let label = fields
+            .wanted("label", reader)
+            .map_or(name.text.clone(), |found| found.text);
+        let help = text("help", fields, reader);
+        let why = text("why", fields, reader);
+        let symbol = fields
+            .text("symbol", reader)
+            .map_or_else(|| label.clone(), |found| found.text);
+        let choices = choices(fields, reader);
+        let kind = if choices.is_empty() {
+            number(fields, reader)?
+        } else {
+            FieldKind::Choice(choices)
+        };
+        Some(Field {
+            label,
+            help,
+            symbol,
+            why,
+            kind,
+            file: reader.file.to_string(),
+            span: name.span.clone(),
+            name: name.text,
+        })
+    }
+
+    /// What formulas see.
+    pub fn formula_type(&self) -> Type {
+        match &self.kind {
+            FieldKind::Number { face, .. } => {
+                Type::Number(face.main.unit.dimension, face.main.kind)
+            }
+            FieldKind::Choice(choices) => {
+                Type::Choice(choices.iter().map(|choice| choice.name.clone()).collect())
+            }
+        }
+    }
+
+    /// Reads a typed text; `bare` is the unit of a number that names none.
+    ///
+    /// # Errors
+    /// The same words wherever the text came from: page, command or widget.
+    pub fn take(&self, text: &str, bare: Option<&str>, confirmed: bool) -> Result<Entry, Refusal> {
+        let refuse = |message: String, help| Refusal {
+            message,
+            help,
+            doubtful: false,
+        };
+        match &self.kind {
+            FieldKind::Choice(choices) => {
+                let found = choices.iter().find(|choice| choice.name == text.trim());
+                found.cloned().map(Entry::Choice).ok_or_else(|| {
+                    let names: Vec<&str> =
+                        choices.iter().map(|choice| choice.name.as_str()).collect();
+                    let message = format!("`{}` is not one of the choices", clipped(text));
+                    refuse(message, Some(format!("choose {}", names.join(", "))))
+                })
+            }
+            FieldKind::Number { want, .. } => {
+                let want = match bare.map(Unit::parse) {
+                    Some(Ok(unit)) if unit.dimension == want.unit.dimension => want.bare_in(&unit),
+                    _ => want.clone(),
+                };
+                let typed = read(text, &want)
+                    .map_err(|fault: Fault| refuse(fault.message(), fault.help()))?;
+                self.within(&typed, confirmed)?;
+                Ok(Entry::Number(typed))
+            }
+        }
+    }
+
+    /// Whether a value that came along the graph fits this field's hard limits.
+    ///
+    /// # Errors
+    /// The limit that it passes, or that it is of another kind.
+    pub fn accepts(&self, entry: &Entry) -> Result<(), Refusal> {
+        match (entry, &self.kind) {
+            (Entry::Number(typed), FieldKind::Number { .. }) => self.within(typed, true),
+            (Entry::Choice(choice), FieldKind::Choice(_)) => {
+                self.take(&choice.name, None, true).map(|_| ())
+            }
+            _ => Err(Refusal {
+                message: format!("what supplies {} is of another kind", self.label),
+                help: Some("name a quantity of the same kind in `from`".into()),
+                doubtful: false,
+            }),
+        }
+    }
+
+    /// The text of the same quantity, typed in one unit, for another; the unit
+    /// itself stays beside the field.
+    ///
+    /// # Errors
+    /// What is wrong with the text.
+    pub fn switch(&self, text: &str, from: &str, to: &str) -> Result<String, Refusal> {
+        let refuse = |message: String| Refusal {
+            message,
+            help: None,
+            doubtful: false,
+        };
+        let FieldKind::Number { want, .. } = &self.kind else {
+            return Err(refuse("a choice has no unit".into()));
+        };
+        let unit = Unit::parse(to)
+            .ok()
+            .filter(|unit| unit.dimension == want.unit.dimension)
+            .ok_or_else(|| refuse(format!("`{}` is not a unit of {}", clipped(to), self.label)))?;
+        match self.take(text, Some(from), true)? {
+            Entry::Number(typed) => Ok(bare_in_unit(typed.si, &unit, want.kind)),
+            Entry::Choice(_) => Err(refuse("a choice has no unit".into())),
+        }
+    }
+
+    /// Checks the hard limits, then the usual band.
+    fn within(&self, typed: &Typed, confirmed: bool) -> Result<(), Refusal> {
+        let FieldKind::Number {
+            face,
+            least,
+            most,
+            usual,
+            ..
+        } = &self.kind
+        else {
+            return Ok(());
+        };
+        let shown = |si: f64| in_unit(si, &face.main.unit, face.main.kind);
+        let typed_text = in_unit(typed.si, &typed.unit, face.main.kind);
+        let why = (!self.why.is_empty()).then(|| self.why.clone());
+        // Conversion noise must not push a limit past itself.
+        let slack = 1e-12 * typed.si.abs();
+        if let Some(least) = least.filter(|least| typed.si < least - slack) {
+            let message = format!(
+                "`{typed_text}` is below the least that is taken, {}",
+                shown(least)
+            );
+            return Err(Refusal {
+                message,
+                help: why,
+                doubtful: false,
+            });
+        }
+        if let Some(most) = most.filter(|most| typed.si > most + slack) {
+            let message = format!(
+                "`{typed_text}` is above the most that is taken, {}",
+                shown(most)
+            );
+            return Err(Refusal {
+                message,
+                help: why,
+                doubtful: false,
+            });
+        }
+        if let Some((low, high)) = usual.filter(|_| !confirmed)
+            && (typed.si < low - slack || typed.si > high + slack)
+        {
+            let message = format!(
+                "`{typed_text}` is outside the usual {} to {}",
+                shown(low),
+                shown(high)
+            );
+            let help = format!(
+                "check the digits and the unit; measure again before you use it. {}",
+                self.why
+            );
+            return Err(Refusal {
+                message,
+                help: Some(help.trim().to_string()),
+                doubtful: true,
+            });
+        }
+        Ok(())
+    }
+
+    /// The limits in words, for help beside the field: `1 in to 60 in`.
+    pub fn range_words(&self) -> Option<String> {
+        let FieldKind::Number {
+            face,
+            least,
+            most,
+            usual,
+            ..
+        } = &self.kind
+        else {
+            return None;
+        };
+        let shown = |si: f64| in_unit(si, &face.main.unit, face.main.kind);
+        let hard = match (least, most) {
+            (Some(least), Some(most)) => Some(format!("{} to {}", shown(*least), shown(*most))),
+            (Some(least), None) => Some(format!("{} or more", shown(*least))),
+            (None, Some(most)) => Some(format!("{} or less", shown(*most))),
+            (None, None) => None,
+        };
+        match (hard, usual) {
+            (Some(hard), Some((low, high))) => Some(format!(
+                "{hard}, usually {} to {}",
+                shown(*low),
+                shown(*high)
+            )),
+            (None, Some((low, high))) => {
+                Some(format!("usually {} to {}", shown(*low), shown(*high)))
+            }
+            (hard, None) => hard,
+        }
+    }
+}
+
+impl Entry {
+    pub fn value(&self) -> Value {
+        match self {
+            Entry::Number(typed) => Value::Number(typed.si),
+            Entry::Choice(choice) => Value::Choice(choice.name.clone()),
+        }
+    }
+}
+
+/// At most so much of a typed text is repeated in a message.
+fn clipped(text: &str) -> String {
+    let mut clipped: String = text.trim().chars().take(40).collect();
+    if clipped.len() < text.trim().len() {
+        clipped.push('…');
+    }
+    clipped
+}
+
+pub(crate) fn is_name(text: &str) -> bool {
+    text.starts_with(|c: char| c.is_ascii_lowercase())
+        && text
+            .chars()
+            .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_')
+}
+
+pub(crate) fn choices(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Choice> {
+    let mut choices: Vec<Choice> = Vec::new();
+    for mut fields in fields.tables("choices", reader) {
+        let Some(name) = fields.wanted("name", reader) else {
+            continue;
+        };
+        let label = fields
+            .text("label", reader)
+            .map_or(name.text.clone(), |found| found.text);
+        if choices.iter().any(|choice| choice.name == name.text) {
+            reader.error(
+                "name",
+                &local(&name.span, reader),
+                format!("the choice `{}` stands twice", name.text),
+            );
+        }
+        choices.push(Choice {
+            name: name.text,
+            label,
+        });
+        fields.finish(reader);
+    }
+    choices
+}
+
+fn number(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<FieldKind> {
+    let face = Face::read(fields, reader)?;
+    let want = Want {
+        kind: face.main.kind,
+        ..Want::of(face.main.unit.clone())
+    };
+    let limit = |key, fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>| {
+        let text = fields.text(key, reader)?;
+        limit_of(&text, &want, reader)
+    };
+    let least = limit("least", fields, reader);
+    let most = limit("most", fields, reader);
+    let band = fields.texts("usual", reader);
+    let usual = match band.as_slice() {
+        [] => None,
+        [low, high] => limit_of(low, &want, reader).zip(limit_of(high, &want, reader)),
+        [first, ..] => {
+            reader.error(
+                "wrong-type",
+                &local(&first.span, reader),
+                "`usual` takes two values, low and high",
+            );
+            None
+        }
+    };
+    Some(FieldKind::Number {
+        face,
+        want,
+        least,
+        most,
+        usual,
+    })
+}
+
+fn limit_of(text: &Located, want: &Want, reader: &mut Reader<'_>) -> Option<f64> {
+    match read(&text.text, want) {
+        Ok(typed) => Some(typed.si),
+        Err(fault) => {
+            reader
+                .error("value", &local(&text.span, reader), fault.message())
+                .help = fault.help();
+            None
+        }
+    }
+}

@@ -1,0 +1,184 @@
+//! Draws a figure: formulas to numbers, names to printed quantities.
+
+use std::collections::BTreeMap;
+
+use super::{Element, Figure, Hole, Node, Piece};
+use crate::formula::mathml::escape;
+use crate::formula::{ExprKind, Value, Values};
+
+/// More shapes than a phone should draw.
+const MOST_SHAPES: usize = 20_000;
+
+struct Drawing<'a> {
+    values: &'a BTreeMap<String, Value>,
+    texts: &'a BTreeMap<String, String>,
+    bound: Vec<(String, Value)>,
+    shapes: usize,
+    out: String,
+}
+
+impl Values for Drawing<'_> {
+    fn value(&self, name: &str) -> Option<Value> {
+        let bound = self.bound.iter().rev().find(|(bound, _)| bound == name);
+        bound
+            .map(|(_, value)| value.clone())
+            .or_else(|| self.values.get(name).cloned())
+    }
+
+    fn lookup(&self, _: &str, _: &str, _: &[(&str, Value)]) -> Result<Value, String> {
+        Err("a figure reads no tables".into())
+    }
+}
+
+impl Figure {
+    /// The SVG for these values.
+    ///
+    /// # Errors
+    /// The formula that has no value. One that reads a result which doesn't
+    /// exist for these inputs only leaves out its own element.
+    pub fn draw(
+        &self,
+        values: &BTreeMap<String, Value>,
+        texts: &BTreeMap<String, String>,
+    ) -> Result<String, String> {
+        let mut drawing = Drawing {
+            values,
+            texts,
+            bound: Vec::new(),
+            shapes: 0,
+            out: String::new(),
+        };
+        drawing.element(&self.root, true)?;
+        Ok(drawing.out)
+    }
+}
+
+impl Drawing<'_> {
+    /// `None` where the formula reads a result that isn't there.
+    fn hole(&self, hole: &Hole) -> Result<Option<Value>, String> {
+        if hole
+            .formula
+            .names()
+            .iter()
+            .any(|name| *name != "pi" && self.value(name).is_none())
+        {
+            return Ok(None);
+        }
+        hole.formula
+            .evaluate(self)
+            .map(Some)
+            .map_err(|fault| format!("{}: {}", hole.at.text, fault.message))
+    }
+
+    fn number(&self, hole: &Hole) -> Result<Option<f64>, String> {
+        Ok(match self.hole(hole)? {
+            Some(Value::Number(value)) => Some(value),
+            _ => None,
+        })
+    }
+
+    fn element(&mut self, element: &Element, root: bool) -> Result<(), String> {
+        self.shapes += 1;
+        if self.shapes > MOST_SHAPES {
+            return Err("the figure has too many shapes".into());
+        }
+        let mut attributes = String::new();
+        for (name, pieces) in &element.attributes {
+            let Some(value) = self.pieces(pieces, false)? else {
+                return Ok(());
+            };
+            attributes.push_str(&format!(" {name}=\"{}\"", escape(&value)));
+        }
+        let space = if root {
+            " xmlns=\"http://www.w3.org/2000/svg\" role=\"img\""
+        } else {
+            ""
+        };
+        self.out
+            .push_str(&format!("<{}{space}{attributes}>", element.tag));
+        self.children(&element.children)?;
+        self.out.push_str(&format!("</{}>", element.tag));
+        Ok(())
+    }
+
+    fn children(&mut self, children: &[Node]) -> Result<(), String> {
+        let bound = self.bound.len();
+        for child in children {
+            self.node(child)?;
+        }
+        self.bound.truncate(bound);
+        Ok(())
+    }
+
+    fn node(&mut self, node: &Node) -> Result<(), String> {
+        match node {
+            Node::Element(element) => self.element(element, false)?,
+            Node::Text(pieces) => {
+                if let Some(text) = self.pieces(pieces, true)? {
+                    self.out.push_str(&escape(&text));
+                }
+            }
+            Node::Let { name, value } => {
+                if let Some(value) = self.hole(value)? {
+                    self.bound.push((name.clone(), value));
+                }
+            }
+            Node::When { test, children } => {
+                if self.hole(test)? == Some(Value::Truth(true)) {
+                    self.children(children)?;
+                }
+            }
+            Node::Each {
+                name,
+                from,
+                to,
+                children,
+            } => {
+                let (Some(from), Some(to)) = (self.number(from)?, self.number(to)?) else {
+                    return Ok(());
+                };
+                let (mut k, last) = (libm::ceil(from), libm::floor(to));
+                while k <= last {
+                    self.bound.push((name.clone(), Value::Number(k)));
+                    self.children(children)?;
+                    self.bound.pop();
+                    k += 1.0;
+                    self.shapes += 1;
+                    if self.shapes > MOST_SHAPES {
+                        return Err("the figure repeats too often".into());
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn pieces(&self, pieces: &[Piece], printed: bool) -> Result<Option<String>, String> {
+        let mut text = String::new();
+        for piece in pieces {
+            match piece {
+                Piece::Text(literal) => text.push_str(literal),
+                Piece::Hole(hole) => {
+                    if printed
+                        && let ExprKind::Name(name) = &hole.formula.expr.kind
+                        && let Some(quantity) = self.texts.get(name)
+                    {
+                        text.push_str(&quantity.replace(' ', "\u{a0}"));
+                        continue;
+                    }
+                    match self.number(hole)? {
+                        Some(value) => text.push_str(&coordinate(value)),
+                        None => return Ok(None),
+                    }
+                }
+            }
+        }
+        Ok(Some(text))
+    }
+}
+
+/// Hundredths of a unit are finer than any screen.
+fn coordinate(value: f64) -> String {
+    let hundredths = libm::round(value.clamp(-1e6, 1e6) * 100.0) / 100.0 + 0.0;
+    format!("{hundredths}")
+}

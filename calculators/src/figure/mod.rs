@@ -1,0 +1,79 @@
+//! Figures: SVG files whose attributes hold formulas, drawn to scale for the
+//! values of one calculation.
+//!
+//! `{formula}` in an attribute gives a plain number; `{name}` in a text gives
+//! the printed quantity. Three elements are ours: `let` names a value for what
+//! follows it, `when` draws its contents under a condition, `each` draws them
+//! once for every whole number of a range. Only drawing elements and attributes
+//! are allowed, so that a figure can neither run a script nor load anything.
+
+mod check;
+mod draw;
+mod parse;
+
+use std::ops::Range;
+
+use crate::formula::Formula;
+use crate::source::Located;
+
+/// A figure as read from its file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Figure {
+    pub path: String,
+    root: Element,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum Node {
+    Element(Element),
+    Text(Vec<Piece>),
+    Let {
+        name: String,
+        value: Hole,
+    },
+    When {
+        test: Hole,
+        children: Vec<Node>,
+    },
+    Each {
+        name: String,
+        from: Hole,
+        to: Hole,
+        children: Vec<Node>,
+    },
+}
+
+#[derive(Debug, Clone, PartialEq)]
+struct Element {
+    tag: String,
+    attributes: Vec<(String, Vec<Piece>)>,
+    children: Vec<Node>,
+}
+
+/// Literal text, or a formula standing in braces.
+#[derive(Debug, Clone, PartialEq)]
+enum Piece {
+    Text(String),
+    Hole(Hole),
+}
+
+#[derive(Debug, Clone, PartialEq)]
+struct Hole {
+    formula: Formula,
+    /// Where the formula stands in the file.
+    at: Located,
+}
+
+impl Hole {
+    fn span(&self, inner: &Range<usize>) -> Range<usize> {
+        // An escaped sign (&lt;) makes file and formula differ in length.
+        if self.at.span.len() == self.at.text.len() {
+            self.at.span.start + inner.start..self.at.span.start + inner.end
+        } else {
+            self.at.span.clone()
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,55 @@
+//! Takes requests apart, forgiving nothing but absent optional parts.
+
+use gaugeleaf_calc::{Given, Job};
+use serde_json::Value;
+
+/// A text that has to be there.
+pub(crate) fn text<'a>(value: &'a Value, key: &str) -> Result<&'a str, String> {
+    value
+        .get(key)
+        .and_then(Value::as_str)
+        .ok_or_else(|| format!("the request lacks the text `{key}`"))
+}
+
+/// `{"channel_depth": "9 in"}`
+pub(crate) fn pairs(value: Option<&Value>) -> Job {
+    let entries = value.and_then(Value::as_object).into_iter().flatten();
+    entries
+        .filter_map(|(name, text)| Some((name.clone(), text.as_str()?.to_string())))
+        .collect()
+}
+
+/// `{"channel_depth": "9 in"}` or `{"channel_depth": {"text": "9", "unit": "in", "confirmed": true}}`
+pub(crate) fn given(value: Option<&Value>) -> Vec<Given> {
+    let entries = value.and_then(Value::as_object).into_iter().flatten();
+    entries
+        .map(|(name, entry)| match entry {
+            Value::Object(parts) => Given {
+                name: name.clone(),
+                text: parts
+                    .get("text")
+                    .and_then(Value::as_str)
+                    .unwrap_or("")
+                    .to_string(),
+                unit: parts
+                    .get("unit")
+                    .and_then(Value::as_str)
+                    .map(str::to_string),
+                confirmed: parts
+                    .get("confirmed")
+                    .and_then(Value::as_bool)
+                    .unwrap_or(false),
+            },
+            Value::String(text) => Given::new(name, text),
+            other => Given::new(name, &other.to_string()),
+        })
+        .collect()
+}
+
+/// Whether the request asks for an optional part of the answer.
+pub(crate) fn wants(request: &Value, part: &str) -> bool {
+    request
+        .get("want")
+        .and_then(Value::as_array)
+        .is_some_and(|wanted| wanted.iter().any(|wanted| wanted.as_str() == Some(part)))
+}
