@@ -30,6 +30,10 @@ pub struct Column {
 }
 
 #[derive(Debug, Clone, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "a handbook holds a few hundred of these, for good"
+)]
 pub enum ColumnKind {
     Number { face: Face, want: Want },
     Text,

@@ -66,6 +66,10 @@ pub struct Output {
 }
 
 #[derive(Debug, Clone, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "a handbook holds a few hundred of these, for good"
+)]
 pub enum OutputKind {
     Number(Face),
     Choice(Vec<Choice>),

@@ -21,6 +21,10 @@ pub struct Choice {
 }
 
 #[derive(Debug, Clone, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "a handbook holds a few hundred of these, for good"
+)]
 pub enum FieldKind {
     Number {
         face: Face,

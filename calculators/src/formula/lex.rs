@@ -130,10 +130,10 @@ fn number(text: &str, from: usize) -> Result<(Token, usize), FormulaFault> {
     }
     let mut stop = start + word.len();
     // `J/(kg·K)`: the brackets belong to the unit.
-    if text[stop..].starts_with("/(") {
-        if let Some(length) = text[stop..].find(')') {
-            stop += length + 1;
-        }
+    if text[stop..].starts_with("/(")
+        && let Some(length) = text[stop..].find(')')
+    {
+        stop += length + 1;
     }
     let span = start..stop;
     Ok((
