@@ -1,0 +1,148 @@
+//! From documents to the index's bytes; the same documents give the same bytes.
+
+use crate::bytes::{put_block, put_number};
+use crate::kind::Kind;
+use crate::postings::{Gathered, put_postings};
+use crate::stem::stem;
+use crate::store::write_store;
+use crate::synonyms::write_synonyms;
+use crate::terms::{Term, write_terms};
+use crate::token::tokens;
+use std::collections::{BTreeMap, HashMap};
+
+/// The first bytes of every index; the last one is the format's version.
+pub(crate) const MARK: &[u8; 4] = b"GLX\x01";
+
+/// One thing that can be found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Document {
+    pub title: String,
+    /// Where it stands: `Survey › Measure the exchanger`.
+    pub place: String,
+    pub url: String,
+    pub kind: Kind,
+    /// What is searched besides the title, and what excerpts are cut from.
+    pub text: String,
+}
+
+/// Builds the index. A synonym is what people say and what the handbook says.
+pub fn build(documents: &[Document], synonyms: &[(String, Vec<String>)]) -> Vec<u8> {
+    let mut places: BTreeMap<&str, u32> = BTreeMap::new();
+    for document in documents {
+        places.insert(&document.place, 0);
+    }
+    for (number, place) in (0u32..).zip(places.values_mut()) {
+        *place = number;
+    }
+
+    let mut words = Words::default();
+    for (&place, &number) in &places {
+        words.add_place(number, place);
+    }
+    let mut facts = Vec::new();
+    for (number, document) in (0u32..).zip(documents) {
+        let title = words.add_title(number, &document.title);
+        let text = words.add_text(number, &document.text);
+        facts.push(document.kind.code());
+        let place = places.get(document.place.as_str()).copied();
+        put_number(&mut facts, place.unwrap_or(0));
+        put_number(&mut facts, title);
+        put_number(&mut facts, text);
+    }
+    let (terms, postings) = words.write();
+
+    let mut texts: Vec<&str> = places.into_keys().collect();
+    let place_count = texts.len() as u32;
+    for document in documents {
+        texts.extend([
+            document.title.as_str(),
+            document.url.as_str(),
+            document.text.as_str(),
+        ]);
+    }
+
+    let mut out = MARK.to_vec();
+    put_number(&mut out, place_count);
+    put_block(&mut out, &facts);
+    put_block(&mut out, &terms);
+    put_block(&mut out, &postings);
+    put_block(&mut out, &write_synonyms(synonyms));
+    put_block(&mut out, &write_store(&texts));
+    out
+}
+
+/// Every word met so far, with its postings.
+#[derive(Default)]
+struct Words {
+    groups: HashMap<String, usize>,
+    by_text: HashMap<String, usize>,
+    gathered: Vec<Gathered>,
+}
+
+impl Words {
+    fn gathered(&mut self, word: &str) -> &mut Gathered {
+        let group = match self.by_text.get(word) {
+            Some(&group) => group,
+            None => {
+                let next = self.gathered.len();
+                let group = *self.groups.entry(stem(word)).or_insert(next);
+                if group == next {
+                    self.gathered.push(Gathered::default());
+                }
+                self.by_text.insert(word.to_string(), group);
+                group
+            }
+        };
+        &mut self.gathered[group]
+    }
+
+    fn add_place(&mut self, number: u32, place: &str) {
+        for token in tokens(place) {
+            push_once(&mut self.gathered(&token.text).places, number);
+        }
+    }
+
+    fn add_title(&mut self, number: u32, title: &str) -> u32 {
+        let found = tokens(title);
+        for token in &found {
+            push_once(&mut self.gathered(&token.text).titles, number);
+        }
+        found.len() as u32
+    }
+
+    fn add_text(&mut self, number: u32, text: &str) -> u32 {
+        let found = tokens(text);
+        for token in &found {
+            let texts = &mut self.gathered(&token.text).texts;
+            match texts.last_mut() {
+                Some((last, times)) if *last == number => *times += 1,
+                _ => texts.push((number, 1)),
+            }
+        }
+        found.len() as u32
+    }
+
+    /// The dictionary and the postings, groups in the order of their first word.
+    fn write(self) -> (Vec<u8>, Vec<u8>) {
+        let mut sorted: Vec<(String, usize)> = self.by_text.into_iter().collect();
+        sorted.sort();
+        let mut numbers: HashMap<usize, u32> = HashMap::new();
+        let mut terms = Vec::new();
+        let mut postings = Vec::new();
+        for (text, gathered) in sorted {
+            let fresh = numbers.len() as u32;
+            let group = *numbers.entry(gathered).or_insert(fresh);
+            if group == fresh {
+                put_postings(&mut postings, &self.gathered[gathered]);
+            }
+            terms.push(Term { text, group });
+        }
+        (write_terms(&terms), postings)
+    }
+}
+
+fn push_once(list: &mut Vec<u32>, number: u32) {
+    if list.last() != Some(&number) {
+        list.push(number);
+    }
+}

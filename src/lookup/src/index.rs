@@ -1,0 +1,245 @@
+//! The index opened: what it holds, and the whole way from a query to its hits.
+
+use crate::build::MARK;
+use crate::bytes::Reader;
+use crate::excerpt::excerpt;
+use crate::judge::{Judged, judge};
+use crate::kind::Kind;
+use crate::plan::{Plan, plan};
+use crate::score::score;
+use crate::spelling::nearest;
+use crate::store::Store;
+use crate::synonyms::{Synonym, read_synonyms};
+use crate::terms::Terms;
+use std::fmt;
+
+/// The bytes are no index, or one of another version, or damaged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OpenError;
+
+impl fmt::Display for OpenError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("the search index is damaged or of another version")
+    }
+}
+
+impl std::error::Error for OpenError {}
+
+/// What a query found.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Found {
+    /// Best first.
+    pub hits: Vec<Hit>,
+    /// With no hits: the handbook's words nearest to those of the query.
+    pub near: Vec<String>,
+    /// The query as the best hit reads it, when that takes a word for a slip.
+    pub corrected: Option<String>,
+}
+
+/// A document that answers a query.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hit {
+    pub title: String,
+    pub place: String,
+    pub url: String,
+    pub kind: Kind,
+    /// A piece of the text; `true` marks what the query matched.
+    pub excerpt: Vec<(String, bool)>,
+    /// Comparable within one answer only.
+    pub score: f32,
+}
+
+struct Fact {
+    kind: Kind,
+    place: usize,
+    title_words: f32,
+    text_words: f32,
+}
+
+/// An index ready for queries.
+pub struct Index {
+    pub(crate) terms: Terms,
+    pub(crate) synonyms: Vec<Synonym>,
+    store: Store,
+    facts: Vec<Fact>,
+    places: Vec<Vec<u32>>,
+    postings: Vec<u8>,
+    blocks: Vec<(usize, usize)>,
+    mean_title: f32,
+    mean_text: f32,
+}
+
+impl Index {
+    /// Opens what `build` made.
+    pub fn open(bytes: Vec<u8>) -> Result<Index, OpenError> {
+        Index::read(&bytes).ok_or(OpenError)
+    }
+
+    fn read(bytes: &[u8]) -> Option<Index> {
+        let mut reader = Reader::new(bytes.strip_prefix(MARK)?);
+        let place_count = usize::try_from(reader.number()?).ok()?;
+        let facts = read_facts(reader.block()?, place_count)?;
+        let terms = Terms::open(reader.block()?)?;
+        let postings = reader.block()?;
+        let synonyms = read_synonyms(reader.block()?)?;
+        let store = Store::open(reader.block()?)?;
+        let blocks = read_blocks(postings)?;
+        let whole = store.texts() == place_count.checked_add(facts.len().checked_mul(3)?)?
+            && u32::try_from(blocks.len()).ok()? == terms.groups()
+            && reader.is_empty();
+        if !whole {
+            return None;
+        }
+        let mut places = vec![Vec::new(); place_count];
+        for (number, fact) in (0u32..).zip(&facts) {
+            places[fact.place].push(number);
+        }
+        let mean = |of: fn(&Fact) -> f32| {
+            let sum: f32 = facts.iter().map(of).sum();
+            (sum / facts.len().max(1) as f32).max(1.0)
+        };
+        Some(Index {
+            mean_title: mean(|fact| fact.title_words),
+            mean_text: mean(|fact| fact.text_words),
+            postings: postings.to_vec(),
+            terms,
+            synonyms,
+            store,
+            facts,
+            places,
+            blocks,
+        })
+    }
+
+    /// The documents that answer `query`, at most `limit`, best first.
+    pub fn search(&self, query: &str, limit: usize) -> Found {
+        let plan = plan(self, query);
+        let judged = judge(self, &plan, score(self, &plan), limit);
+        if judged.is_empty() {
+            return Found {
+                near: self.near(&plan),
+                ..Found::default()
+            };
+        }
+        Found {
+            corrected: judged[0].corrected(&plan),
+            hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
+            near: Vec::new(),
+        }
+    }
+
+    /// The part of the bytes that holds titles, addresses and texts; the rest finds.
+    pub fn stored_texts(&self) -> &[u8] {
+        self.store.bytes()
+    }
+
+    fn hit(&self, judged: Judged) -> Hit {
+        let fact = &self.facts[judged.document];
+        Hit {
+            title: judged.title,
+            place: self.store.text(fact.place),
+            url: self.stored(judged.document, 1),
+            kind: fact.kind,
+            excerpt: excerpt(&judged.text, &judged.marks),
+            score: judged.score,
+        }
+    }
+
+    fn near(&self, plan: &Plan) -> Vec<String> {
+        let mut near = Vec::new();
+        for word in &plan.words {
+            for text in nearest(&self.terms, &word.text, 3) {
+                if near.len() < 6 && !near.contains(&text) {
+                    near.push(text);
+                }
+            }
+        }
+        near
+    }
+
+    fn stored(&self, document: usize, field: usize) -> String {
+        self.store.text(self.places.len() + document * 3 + field)
+    }
+
+    pub(crate) fn title(&self, document: usize) -> String {
+        self.stored(document, 0)
+    }
+
+    pub(crate) fn text(&self, document: usize) -> String {
+        self.stored(document, 2)
+    }
+
+    pub(crate) fn document_count(&self) -> usize {
+        self.facts.len()
+    }
+
+    pub(crate) fn kind(&self, document: usize) -> Kind {
+        self.facts
+            .get(document)
+            .map_or(Kind::Heading, |fact| fact.kind)
+    }
+
+    pub(crate) fn title_words(&self, document: usize) -> f32 {
+        self.facts
+            .get(document)
+            .map_or(1.0, |fact| fact.title_words)
+    }
+
+    /// Against the mean title.
+    pub(crate) fn title_length(&self, document: usize) -> f32 {
+        self.title_words(document) / self.mean_title
+    }
+
+    /// Against the mean text.
+    pub(crate) fn text_length(&self, document: usize) -> f32 {
+        let fact = self.facts.get(document);
+        fact.map_or(1.0, |fact| fact.text_words) / self.mean_text
+    }
+
+    pub(crate) fn documents_of(&self, place: usize) -> &[u32] {
+        self.places.get(place).map_or(&[], Vec::as_slice)
+    }
+
+    pub(crate) fn postings(&self, group: u32) -> &[u8] {
+        let block = self.blocks.get(group as usize);
+        block
+            .and_then(|&(start, end)| self.postings.get(start..end))
+            .unwrap_or(&[])
+    }
+
+    /// How much a word says that stands in that many documents.
+    pub(crate) fn rarity(&self, documents: f32) -> f32 {
+        let rest = (self.facts.len() as f32 - documents).max(0.0);
+        (1.0 + (rest + 0.5) / (documents + 0.5)).ln()
+    }
+}
+
+fn read_facts(bytes: &[u8], place_count: usize) -> Option<Vec<Fact>> {
+    let mut reader = Reader::new(bytes);
+    let mut facts = Vec::new();
+    while !reader.is_empty() {
+        let kind = Kind::from_code(*reader.take(1)?.first()?)?;
+        let place = usize::try_from(reader.number()?).ok()?;
+        if place >= place_count {
+            return None;
+        }
+        facts.push(Fact {
+            kind,
+            place,
+            title_words: reader.number()? as f32,
+            text_words: reader.number()? as f32,
+        });
+    }
+    Some(facts)
+}
+
+fn read_blocks(postings: &[u8]) -> Option<Vec<(usize, usize)>> {
+    let mut reader = Reader::new(postings);
+    let mut blocks = Vec::new();
+    while !reader.is_empty() {
+        let length = reader.block()?.len();
+        let end = postings.len() - reader.left();
+        blocks.push((end - length, end));
+    }
+    Some(blocks)
+}

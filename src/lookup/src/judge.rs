@@ -1,0 +1,246 @@
+//! Second judgement, over the texts of the best documents: order, neighbours, marks.
+
+use crate::excerpt::Mark;
+use crate::fold::shorten;
+use crate::index::Index;
+use crate::plan::Plan;
+use crate::score::Scored;
+use crate::stem::stem;
+use crate::token::{each_token, tokens};
+use std::cmp::Ordering;
+
+/// How many documents are read again, and how much of each.
+const READ_AGAIN: usize = 12;
+const MOST_BYTES: usize = 6_000;
+/// What words side by side, as in the query, add to a score.
+const NEIGHBOURS: f32 = 0.35;
+
+/// A document in its final place.
+pub(crate) struct Judged {
+    pub(crate) document: usize,
+    pub(crate) score: f32,
+    /// Byte ranges of the text that the query matched, in order.
+    pub(crate) marks: Vec<Mark>,
+    /// For each word of the query, the word found for it and whether it was a slip.
+    readings: Vec<Option<(String, bool)>>,
+    likeness: Likeness,
+    pub(crate) title: String,
+    pub(crate) text: String,
+}
+
+/// How far the title is the query.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Likeness {
+    Other,
+    SameWords,
+    SameOrder,
+    Same,
+}
+
+impl Judged {
+    /// The query with its slips put right, when there are any.
+    pub(crate) fn corrected(&self, plan: &Plan) -> Option<String> {
+        let slipped = |reading: &Option<(String, bool)>| matches!(reading, Some((_, true)));
+        if !self.readings.iter().any(slipped) {
+            return None;
+        }
+        let mut words: Vec<&str> = Vec::new();
+        for (word, reading) in plan.words.iter().zip(&self.readings) {
+            words.push(match reading {
+                Some((text, true)) => text,
+                _ => &word.text,
+            });
+        }
+        Some(words.join(" "))
+    }
+}
+
+/// What a word of a document may stand for in the query.
+struct Wanted<'a> {
+    stem: String,
+    text: &'a str,
+    word: usize,
+    closeness: f32,
+    slip: bool,
+}
+
+/// Puts the best documents in their final order.
+pub(crate) fn judge(
+    index: &Index,
+    plan: &Plan,
+    mut scored: Vec<Scored>,
+    limit: usize,
+) -> Vec<Judged> {
+    scored.sort_by(|a, b| {
+        let titles = b.whole_title.cmp(&a.whole_title);
+        titles
+            .then(descending(a.score, b.score))
+            .then(a.document.cmp(&b.document))
+    });
+    scored.truncate(limit.max(READ_AGAIN).min(scored.len()));
+    let wanted = wanted(plan);
+    let mut judged: Vec<Judged> = scored
+        .iter()
+        .map(|scored| read_again(index, plan, &wanted, scored))
+        .collect();
+    judged.sort_by(|a, b| {
+        let titles = b.likeness.cmp(&a.likeness);
+        titles
+            .then(descending(a.score, b.score))
+            .then(a.document.cmp(&b.document))
+    });
+    judged.truncate(limit);
+    judged
+}
+
+fn descending(a: f32, b: f32) -> Ordering {
+    b.partial_cmp(&a).unwrap_or(Ordering::Equal)
+}
+
+fn wanted(plan: &Plan) -> Vec<Wanted<'_>> {
+    let mut wanted = Vec::new();
+    for (number, word) in plan.words.iter().enumerate() {
+        for way in &word.ways {
+            wanted.extend(way.parts.iter().map(|part| Wanted {
+                stem: stem(&part.text),
+                text: &part.text,
+                word: number,
+                closeness: way.closeness,
+                slip: way.slip,
+            }));
+        }
+    }
+    wanted.sort_by(|a, b| {
+        a.stem
+            .cmp(&b.stem)
+            .then(descending(a.closeness, b.closeness))
+    });
+    wanted
+}
+
+fn read_again(index: &Index, plan: &Plan, wanted: &[Wanted<'_>], scored: &Scored) -> Judged {
+    let title = index.title(scored.document);
+    let text = index.text(scored.document);
+    let in_title = matches(&title, wanted);
+    let in_text = matches(shorten(&text, MOST_BYTES), wanted);
+
+    let mut best: Vec<Option<&Wanted<'_>>> = vec![None; plan.words.len()];
+    for wanted in in_title
+        .iter()
+        .chain(&in_text)
+        .flat_map(|found| found.wanted)
+    {
+        let better = best[wanted.word].is_none_or(|best| best.closeness < wanted.closeness);
+        if better {
+            best[wanted.word] = Some(wanted);
+        }
+    }
+    let pairs = neighbours(&in_title, plan).max(neighbours(&in_text, plan));
+    Judged {
+        document: scored.document,
+        score: scored.score * (1.0 + NEIGHBOURS * pairs),
+        marks: marks(&in_text, &best),
+        readings: best
+            .iter()
+            .map(|best| best.map(|best| (best.text.to_string(), best.slip)))
+            .collect(),
+        likeness: match scored.whole_title {
+            true => compare_title(&title, plan),
+            false => Likeness::Other,
+        },
+        title,
+        text,
+    }
+}
+
+/// A token that the query wants.
+struct Match<'a, 'b> {
+    place: usize,
+    start: usize,
+    end: usize,
+    /// What it may stand for.
+    wanted: &'b [Wanted<'a>],
+}
+
+fn matches<'a, 'b>(text: &str, wanted: &'b [Wanted<'a>]) -> Vec<Match<'a, 'b>> {
+    let mut starts: Vec<&[u8]> = wanted.iter().map(|wanted| start(&wanted.stem)).collect();
+    starts.dedup();
+    let mut found = Vec::new();
+    let mut count = 0;
+    each_token(text, &mut |token, from, to| {
+        let place = count;
+        count += 1;
+        // a stem keeps a word's first letters: most words are told apart by them
+        if starts.binary_search(&start(token)).is_err() {
+            return;
+        }
+        let stem = stem(token);
+        let first = wanted.partition_point(|wanted| wanted.stem < stem);
+        let length = wanted[first..].partition_point(|wanted| wanted.stem == stem);
+        if length > 0 {
+            found.push(Match {
+                place,
+                start: from,
+                end: to,
+                wanted: &wanted[first..first + length],
+            });
+        }
+    });
+    found
+}
+
+fn start(word: &str) -> &[u8] {
+    let bytes = word.as_bytes();
+    &bytes[..bytes.len().min(2)]
+}
+
+/// The part of the query's neighbouring words that are neighbours here too.
+fn neighbours(found: &[Match<'_, '_>], plan: &Plan) -> f32 {
+    let pairs = plan.words.len().saturating_sub(1);
+    if pairs == 0 {
+        return 0.0;
+    }
+    let mut seen = vec![false; pairs];
+    for pair in found.windows(2) {
+        let (left, right) = (&pair[0], &pair[1]);
+        if left.place + 1 == right.place {
+            for word in left.wanted.iter().map(|wanted| wanted.word) {
+                if word < pairs && right.wanted.iter().any(|wanted| wanted.word == word + 1) {
+                    seen[word] = true;
+                }
+            }
+        }
+    }
+    seen.iter().filter(|seen| **seen).count() as f32 / pairs as f32
+}
+
+fn marks(found: &[Match<'_, '_>], best: &[Option<&Wanted<'_>>]) -> Vec<Mark> {
+    // a far reading is not marked where a near one was found
+    let near = |wanted: &&Wanted<'_>| {
+        best[wanted.word].is_some_and(|best| wanted.closeness >= best.closeness * 0.7)
+    };
+    let mark = |found: &Match<'_, '_>| {
+        found.wanted.iter().find(near).map(|wanted| Mark {
+            word: wanted.word,
+            start: found.start,
+            end: found.end,
+        })
+    };
+    found.iter().filter_map(mark).collect()
+}
+
+fn compare_title(title: &str, plan: &Plan) -> Likeness {
+    let title = tokens(title);
+    let words = || plan.words.iter().map(|word| word.text.as_str());
+    if title.iter().map(|token| token.text.as_str()).eq(words()) {
+        Likeness::Same
+    } else if title
+        .iter()
+        .map(|token| stem(&token.text))
+        .eq(words().map(stem))
+    {
+        Likeness::SameOrder
+    } else {
+        Likeness::SameWords
+    }
+}

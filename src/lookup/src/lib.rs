@@ -1,0 +1,45 @@
+//! The search index of a handbook: built once by the generator, queried in the page.
+//!
+//! It finds documents (a page, a heading, a step, a table row …) by the words of
+//! their title, place and text, forgives slips of the thumb, and treats numbers and
+//! sizes as exact. It must never contain: HTML, calculators, units, I/O, clocks,
+//! randomness, wire formats. It never panics, whatever the bytes or the query.
+//!
+//! ```
+//! use gaugeleaf_lookup::{Document, Index, Kind, build};
+//!
+//! let documents = [Document {
+//!     title: "Set the hose stop".into(),
+//!     place: "Check › Stops".into(),
+//!     url: "check/stops.html#set".into(),
+//!     kind: Kind::Heading,
+//!     text: "Close the stop until it drags on the hose.".into(),
+//! }];
+//! let index = Index::open(build(&documents, &[]))?;
+//! let found = index.search("hosestop", 10);
+//! assert_eq!(found.hits[0].url, "check/stops.html#set");
+//! # Ok::<(), gaugeleaf_lookup::OpenError>(())
+//! ```
+
+mod build;
+mod bytes;
+mod excerpt;
+mod fold;
+mod index;
+mod judge;
+mod kind;
+mod number;
+mod plan;
+mod postings;
+mod score;
+mod slips;
+mod spelling;
+mod stem;
+mod store;
+mod synonyms;
+mod terms;
+mod token;
+
+pub use build::{Document, build};
+pub use index::{Found, Hit, Index, OpenError};
+pub use kind::Kind;

@@ -1,0 +1,186 @@
+//! A query as it is understood: its words, and for each the ways to read it.
+
+use crate::fold::shorten;
+use crate::index::Index;
+use crate::slips::slips_allowed;
+use crate::spelling::{Way, ways};
+use crate::synonyms::likeness;
+use crate::terms::Term;
+use crate::token::{has_digit, tokens};
+use levenshtein_automata::DFA;
+
+/// Later words and letters of a query are not looked at.
+const MOST_WORDS: usize = 16;
+const MOST_BYTES: usize = 400;
+/// Words beyond this length are not searched for slips.
+const MOST_LETTERS: usize = 32;
+
+/// Words that say little by themselves.
+const SMALL_WORDS: [&str; 34] = [
+    "a", "an", "and", "are", "at", "be", "by", "can", "do", "does", "for", "from", "have", "how",
+    "i", "in", "is", "it", "my", "of", "on", "or", "our", "should", "the", "this", "to", "we",
+    "what", "when", "where", "which", "with", "you",
+];
+const SMALL_WEIGHT: f32 = 0.15;
+
+pub(crate) struct Word {
+    pub(crate) text: String,
+    pub(crate) number: bool,
+    pub(crate) weight: f32,
+    pub(crate) ways: Vec<Way>,
+}
+
+pub(crate) struct Plan {
+    pub(crate) words: Vec<Word>,
+}
+
+impl Plan {
+    pub(crate) fn has_number(&self) -> bool {
+        self.words.iter().any(|word| word.number)
+    }
+
+    pub(crate) fn weight(&self) -> f32 {
+        self.words.iter().map(|word| word.weight).sum()
+    }
+}
+
+/// Reads a query.
+pub(crate) fn plan(index: &Index, query: &str) -> Plan {
+    let query = shorten(query, MOST_BYTES);
+    let unfinished = query.ends_with(|last: char| last.is_alphanumeric());
+    let mut typed = tokens(query);
+    typed.truncate(MOST_WORDS);
+
+    let mut words = Vec::new();
+    let mut automata = Vec::new();
+    for (place, token) in typed.iter().enumerate() {
+        let last = unfinished && place + 1 == typed.len();
+        let automaton = automaton(index, &token.text);
+        let small = SMALL_WORDS.contains(&token.text.as_str());
+        words.push(Word {
+            number: token.text.starts_with(|first: char| first.is_ascii_digit()),
+            weight: if small { SMALL_WEIGHT } else { 1.0 },
+            ways: if small && !last {
+                ways(&index.terms, &token.text, false, None)
+            } else {
+                ways(&index.terms, &token.text, last, automaton.as_ref())
+            },
+            text: token.text.clone(),
+        });
+        automata.push(automaton);
+    }
+    add_joined(index, &mut words, unfinished);
+    add_synonyms(index, &mut words, &automata, unfinished);
+    Plan { words }
+}
+
+fn automaton(index: &Index, word: &str) -> Option<DFA> {
+    let letters = word.chars().count();
+    if has_digit(word) || letters > MOST_LETTERS {
+        return None;
+    }
+    let slips = match slips_allowed(letters) {
+        0 if letters == 3 && index.terms.group(word).is_none() => 1,
+        slips => slips,
+    };
+    (slips > 0).then(|| index.terms.slips.automaton(word, slips))
+}
+
+/// `hose stop` for a handbook that writes `hosestop`.
+fn add_joined(index: &Index, words: &mut [Word], unfinished: bool) {
+    for at in 1..words.len() {
+        let (left, right) = (&words[at - 1].text, &words[at].text);
+        if has_digit(left) {
+            continue;
+        }
+        let joined = format!("{left}{right}");
+        let mut found = Vec::new();
+        if let Some(group) = index.terms.group(&joined) {
+            let text = joined;
+            found.push(way(vec![Term { text, group }], 0.9));
+        } else if unfinished && at + 1 == words.len() && joined.len() > 4 && !has_digit(right) {
+            let longer = index.terms.starting_with(&joined).into_iter().take(8);
+            found.extend(longer.map(|term| way(vec![term], 0.6)));
+        }
+        words[at - 1].ways.extend(found.iter().cloned());
+        words[at].ways.extend(found);
+    }
+}
+
+fn way(parts: Vec<Term>, closeness: f32) -> Way {
+    Way {
+        parts,
+        closeness,
+        slip: false,
+    }
+}
+
+/// Wherever the query says a synonym, each of its words may mean what it stands for.
+fn add_synonyms(index: &Index, words: &mut [Word], automata: &[Option<DFA>], unfinished: bool) {
+    for synonym in &index.synonyms {
+        let said = &synonym.said;
+        for start in 0..words.len() {
+            // one word more or fewer: `backout preventer` for `back-out preventer`
+            for end in start + 1..=words.len().min(start + said.len() + 1) {
+                let span = start..end;
+                let like = if span.len() == said.len() {
+                    span_likeness(&words[span.clone()], &automata[span], said, {
+                        unfinished && end == words.len()
+                    })
+                } else {
+                    joined_likeness(&words[span], said)
+                };
+                if like > 0.0 {
+                    add_meant(index, &mut words[start..end], &synonym.meant, like);
+                }
+            }
+        }
+    }
+}
+
+fn span_likeness(
+    words: &[Word],
+    automata: &[Option<DFA>],
+    said: &[String],
+    unfinished: bool,
+) -> f32 {
+    let mut like = 1.0f32;
+    for (at, ((word, automaton), said)) in words.iter().zip(automata).zip(said).enumerate() {
+        let last = unfinished && at + 1 == words.len();
+        like = like.min(likeness(&word.text, automaton.as_ref(), said, last));
+    }
+    like
+}
+
+fn joined_likeness(words: &[Word], said: &[String]) -> f32 {
+    let joined: String = words.iter().map(|word| word.text.as_str()).collect();
+    if !has_digit(&joined) && joined == said.concat() {
+        1.0
+    } else {
+        0.0
+    }
+}
+
+fn add_meant(index: &Index, words: &mut [Word], meant: &[Vec<String>], like: f32) {
+    for meant in meant {
+        if let Some(parts) = terms_of(index, meant) {
+            let way = way(parts, 0.95 * like);
+            for word in words.iter_mut() {
+                word.ways.push(way.clone());
+                // the words of a synonym count together, small or not
+                if like == 1.0 {
+                    word.weight = 1.0;
+                }
+            }
+        }
+    }
+}
+
+fn terms_of(index: &Index, words: &[String]) -> Option<Vec<Term>> {
+    let term = |text: &String| {
+        let group = index.terms.group(text)?;
+        let text = text.clone();
+        Some(Term { text, group })
+    };
+    words.iter().map(term).collect()
+}

@@ -1,0 +1,116 @@
+//! What must hold for any handbook, any bytes, any query.
+
+use gaugeleaf_lookup::{Document, Index, Kind, build};
+use proptest::prelude::*;
+
+fn kinds() -> impl Strategy<Value = Kind> {
+    prop::sample::select(vec![
+        Kind::Page,
+        Kind::Heading,
+        Kind::Step,
+        Kind::Calculator,
+        Kind::Input,
+        Kind::Row,
+        Kind::Value,
+    ])
+}
+
+const WORDS: &str = "hose|stop|guide|tube|1 1/4|1/4|in|measure|set|clamp|[a-d]{1,5}";
+
+fn documents() -> impl Strategy<Value = Vec<Document>> {
+    documents_of(&format!("{WORDS}|\\PC{{1,6}}"))
+}
+
+fn documents_of(words: &str) -> impl Strategy<Value = Vec<Document>> + use<> {
+    let title = matching(&format!("({words})( ({words})){{0,4}}"));
+    let text = matching(&format!("(({words}) ){{0,60}}"));
+    let document = (title, text, "[ab]{0,2}", kinds()).prop_map(|(title, text, place, kind)| {
+        let url = format!("{title}.html");
+        Document {
+            title,
+            place,
+            url,
+            kind,
+            text,
+        }
+    });
+    prop::collection::vec(document, 0..12)
+}
+
+fn matching(pattern: &str) -> impl Strategy<Value = String> + use<> {
+    prop::string::string_regex(pattern).expect("the pattern is written right")
+}
+
+fn synonyms() -> impl Strategy<Value = Vec<(String, Vec<String>)>> {
+    let said = "(back|out|stinger|\\PC{0,4})( back| 1/4)?";
+    prop::collection::vec(
+        (said, prop::collection::vec("hose|hose stop|x", 0..3)),
+        0..4,
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
+    #[test]
+    fn random_bytes_never_panic(bytes in prop::collection::vec(any::<u8>(), 0..300), query in "\\PC{0,40}") {
+        let marked = [b"GLX\x01".as_slice(), &bytes].concat();
+        for bytes in [bytes, marked] {
+            if let Ok(index) = Index::open(bytes) {
+                index.search(&query, 10);
+            }
+        }
+    }
+
+    #[test]
+    fn a_damaged_index_never_panics(
+        documents in documents(),
+        synonyms in synonyms(),
+        damage in prop::collection::vec((any::<prop::sample::Index>(), any::<u8>()), 1..4),
+        query in "(hose|stop|guidetube|1/4|back out| ){0,6}",
+    ) {
+        let mut bytes = build(&documents, &synonyms);
+        for (place, byte) in damage {
+            let place = place.index(bytes.len());
+            bytes[place] = byte;
+        }
+        if let Ok(index) = Index::open(bytes) {
+            index.search(&query, 10);
+        }
+    }
+
+    #[test]
+    fn any_query_is_answered(documents in documents(), synonyms in synonyms(), query in "\\PC{0,60}") {
+        let index = Index::open(build(&documents, &synonyms)).expect("what was built opens");
+        let found = index.search(&query, 5);
+        prop_assert!(found.hits.len() <= 5);
+        for pair in found.hits.windows(2) {
+            prop_assert!(pair[0].score.is_finite() && pair[1].score.is_finite());
+        }
+    }
+
+    #[test]
+    fn the_same_documents_give_the_same_bytes(documents in documents(), synonyms in synonyms()) {
+        prop_assert_eq!(build(&documents, &synonyms), build(&documents, &synonyms));
+    }
+
+    #[test]
+    fn a_title_queried_exactly_comes_first(documents in documents_of(WORDS)) {
+        let index = Index::open(build(&documents, &[])).expect("what was built opens");
+        for document in &documents {
+            let found = index.search(&document.title, 3);
+            let first = found.hits.first().map(|hit| &hit.title);
+            prop_assert_eq!(first, Some(&document.title));
+        }
+    }
+
+    #[test]
+    fn an_excerpt_is_a_piece_of_the_text(documents in documents(), query in "(hose|stop|1/4|in| ){1,5}") {
+        let index = Index::open(build(&documents, &[])).expect("what was built opens");
+        for hit in index.search(&query, 20).hits {
+            let shown: String = hit.excerpt.iter().map(|(text, _)| text.as_str()).collect();
+            let inner = shown.trim_start_matches("… ").trim_end_matches(" …");
+            prop_assert!(documents.iter().any(|document| document.text.contains(inner)));
+        }
+    }
+}
