@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::quantity::{Form, Rounding, Typed, in_unit, understood};
+use crate::quantity::{Form, Rounding, Typed, in_unit, rounded_reading, understood};
 use crate::source::{Fields, Located, Reader};
 use crate::unit::System;
 
@@ -55,7 +55,7 @@ impl Face {
             value: typed.value,
             text: in_unit(typed.si, &typed.unit, self.main.kind),
             also: other
-                .map(|form| in_unit(rounded(typed.si), &form.unit, form.kind))
+                .map(|form| rounded_reading(typed.si, &form.unit, form.kind))
                 .filter(|_| self.also.is_some()),
         }
     }
@@ -123,11 +123,6 @@ impl Face {
         };
         Some(Face { main, also })
     }
-}
-
-/// Enough digits to recognise a converted value by.
-fn rounded(si: f64) -> f64 {
-    format!("{si:.7e}").parse().unwrap_or(si)
 }
 
 /// Units of one size range, offered together.

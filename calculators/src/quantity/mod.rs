@@ -19,7 +19,7 @@ pub use fault::Fault;
 pub use number::tidy;
 pub use read::{Typed, Want, read};
 pub use show::{Form, Rounding, Shown, Step, in_unit, understood};
-pub(crate) use show::{bare_in_unit, whole_steps};
+pub(crate) use show::{bare_in_unit, rounded_reading, whole_steps};
 
 #[cfg(test)]
 mod tests;

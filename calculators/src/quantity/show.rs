@@ -251,7 +251,7 @@ pub fn understood(si: f64, typed: &Unit, main: &Unit, also: Option<&Unit>, kind:
 }
 
 /// Enough digits to recognise the value by: six significant ones.
-fn rounded_reading(si: f64, unit: &Unit, kind: Kind) -> String {
+pub(crate) fn rounded_reading(si: f64, unit: &Unit, kind: Kind) -> String {
     let exact = bare_in_unit(si, unit, kind);
     if exact.contains('/') {
         return with_unit(&exact, unit);
