@@ -1,0 +1,314 @@
+//! The shape of a handbook: its settings, its phases and its pages in reading order.
+//!
+//! Made from the read files before any page is composed, because a page's links,
+//! its neighbours and its phase all need to know of the others.
+
+use std::collections::BTreeMap;
+
+use gaugeleaf_calc::finding::Finding;
+
+use crate::excerpt::Excerpt;
+use crate::outline::{Outline, outline};
+use crate::read::Handbook;
+use crate::settings::{self, Assigned, Placed};
+
+/// A handbook in reading order.
+#[derive(Debug, Clone, Default)]
+pub struct Book {
+    pub title: String,
+    pub subtitle: String,
+    pub revision: String,
+    /// The usual caution, printed on every page.
+    pub caution: String,
+    pub language: String,
+    /// Job values that hold on every page.
+    pub given: Vec<Assigned>,
+    /// What people say, and what the handbook says: for searching.
+    pub synonyms: Vec<(String, Vec<String>)>,
+    pub phases: Vec<Phase>,
+    /// The front page, then each phase's pages in order, then loose pages.
+    pub pages: Vec<Page>,
+}
+
+/// One stage of the work.
+#[derive(Debug, Clone, Default)]
+pub struct Phase {
+    pub slug: String,
+    pub title: String,
+    pub purpose: String,
+    order: i64,
+}
+
+/// One Markdown file and what its head says.
+#[derive(Debug, Clone)]
+pub struct Page {
+    /// Its path inside the handbook.
+    pub path: String,
+    /// Its address in the site.
+    pub url: String,
+    /// The index of its phase.
+    pub phase: Option<usize>,
+    pub outline: Outline,
+}
+
+impl Page {
+    /// What leads from this page to the site's root.
+    pub fn root(&self) -> &'static str {
+        if self.url.contains('/') { "../" } else { "" }
+    }
+
+    pub fn is_front(&self) -> bool {
+        self.url == "index.html"
+    }
+}
+
+impl Book {
+    pub fn page_at(&self, path: &str) -> Option<&Page> {
+        self.pages.iter().find(|page| page.path == path)
+    }
+}
+
+/// Finds the phases and pages among a handbook's files.
+pub fn book(handbook: &Handbook) -> (Book, Vec<Finding>) {
+    let mut findings = Vec::new();
+    let mut book = head(handbook, &mut findings);
+    book.phases = phases(handbook, &mut findings);
+    let mut pages: Vec<Page> = handbook
+        .texts_under("content/")
+        .filter(|(path, _)| path.ends_with(".md"))
+        .filter_map(|(path, text)| page(path, text, &book.phases, &mut findings))
+        .collect();
+    pages.sort_by_key(|page| {
+        let phase = page.phase.unwrap_or(usize::MAX);
+        let order = page
+            .outline
+            .settings
+            .order
+            .as_ref()
+            .map_or(i64::MAX, |order| order.value);
+        (!page.is_front(), phase, order, page.path.clone())
+    });
+    same_orders(&pages, &mut findings);
+    if !handbook.texts.is_empty() && !pages.first().is_some_and(Page::is_front) {
+        findings.push(
+            Finding::error(
+                "no-front-page",
+                "content/index.md",
+                0..0,
+                "the handbook has no front page",
+            )
+            .help("write content/index.md with a heading and a line on what the handbook is for"),
+        );
+    }
+    book.pages = pages;
+    (book, findings)
+}
+
+fn head(handbook: &Handbook, findings: &mut Vec<Finding>) -> Book {
+    let Some(text) = handbook.texts.get("handbook.toml") else {
+        return Book::default();
+    };
+    settings::read(
+        "handbook.toml",
+        &Excerpt::whole(text),
+        findings,
+        |settings| {
+            let or_empty =
+                |text: Option<Placed<String>>| text.map(|text| text.value).unwrap_or_default();
+            Book {
+                title: settings.needed_text("title", "every page names its handbook"),
+                subtitle: or_empty(settings.text("subtitle")),
+                revision: settings.needed_text("revision", "a printed card must say how old it is"),
+                caution: settings.needed_text("caution", "every page carries the usual caution"),
+                language: settings
+                    .text("language")
+                    .map_or_else(|| "en".to_string(), |text| text.value),
+                given: settings.quantities("given"),
+                synonyms: settings.words("synonyms"),
+                ..Book::default()
+            }
+        },
+    )
+}
+
+fn phases(handbook: &Handbook, findings: &mut Vec<Finding>) -> Vec<Phase> {
+    let mut phases = Vec::new();
+    let mut orders: BTreeMap<i64, String> = BTreeMap::new();
+    for (path, text) in handbook.texts_under("content/") {
+        let Some(slug) = path
+            .strip_prefix("content/")
+            .and_then(|rest| rest.strip_suffix("/phase.toml"))
+        else {
+            continue;
+        };
+        if slug.contains('/') {
+            let message = "a phase is a folder of content/ itself, not of another phase";
+            findings
+                .push(Finding::error("deep-phase", path, 0..0, message).help("move the folder up"));
+            continue;
+        }
+        let (phase, order) = settings::read(path, &Excerpt::whole(text), findings, |settings| {
+            let phase = Phase {
+                slug: slug.to_string(),
+                title: settings.needed_text("title", "a phase is listed by its title"),
+                purpose: settings
+                    .needed_text("purpose", "a phase says what is done when it is over"),
+                order: 0,
+            };
+            (Some(phase), settings.whole("order"))
+        });
+        let Some(mut phase) = phase else { continue };
+        match order {
+            None => findings.push(
+                Finding::error(
+                    "missing-setting",
+                    path,
+                    0..0,
+                    "`order` is missing: phases are worked in order",
+                )
+                .help("add order = 10"),
+            ),
+            Some(order) => {
+                phase.order = order.value;
+                if let Some(other) = orders.insert(order.value, path.to_string()) {
+                    let message = format!("the order {} is taken by {other}", order.value);
+                    findings.push(
+                        Finding::error("same-order", path, order.span, message)
+                            .help("give each phase a number of its own"),
+                    );
+                }
+            }
+        }
+        phases.push(phase);
+    }
+    phases.sort_by_key(|phase| (phase.order, phase.slug.clone()));
+    phases
+}
+
+fn page(path: &str, text: &str, phases: &[Phase], findings: &mut Vec<Finding>) -> Option<Page> {
+    let inside = path.strip_prefix("content/")?.strip_suffix(".md")?;
+    if !inside
+        .chars()
+        .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || "-_/".contains(c))
+    {
+        let message = format!("`{inside}` can't be an address");
+        findings.push(
+            Finding::error("bad-file-name", path, 0..0, message)
+                .help("name the file with small letters, digits and hyphens"),
+        );
+        return None;
+    }
+    let phase = match inside.split_once('/') {
+        None => None,
+        Some((slug, name)) => {
+            let index = phases.iter().position(|phase| phase.slug == slug);
+            let fault = if name.contains('/') {
+                Some((
+                    "deep-page",
+                    "a page lies in its phase's folder, not deeper",
+                    "move the page up".to_string(),
+                ))
+            } else if name == "index" {
+                Some((
+                    "name-taken",
+                    "a phase's own page is made from its phase.toml",
+                    "give the page another name, or put its text in phase.toml as purpose"
+                        .to_string(),
+                ))
+            } else if index.is_none() {
+                let help = format!("write content/{slug}/phase.toml with title, order and purpose");
+                Some(("no-phase", "this page's folder is no phase", help))
+            } else {
+                None
+            };
+            if let Some((code, message, help)) = fault {
+                findings.push(Finding::error(code, path, 0..0, message).help(help));
+                return None;
+            }
+            index
+        }
+    };
+    let outline = outline(path, text, findings);
+    Some(Page {
+        path: path.to_string(),
+        url: format!("{inside}.html"),
+        phase,
+        outline,
+    })
+}
+
+fn same_orders(pages: &[Page], findings: &mut Vec<Finding>) {
+    let mut taken: BTreeMap<(usize, i64), &str> = BTreeMap::new();
+    for page in pages {
+        let (Some(phase), Some(order)) = (page.phase, &page.outline.settings.order) else {
+            continue;
+        };
+        if let Some(other) = taken.insert((phase, order.value), &page.path) {
+            let message = format!("the order {} is taken by {other}", order.value);
+            findings.push(
+                Finding::error("same-order", &page.path, order.span.clone(), message)
+                    .help("give each page of a phase a number of its own"),
+            );
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn handbook(files: &[(&str, &str)]) -> Handbook {
+        let mut handbook = Handbook::default();
+        let head = "title = \"T\"\nrevision = \"A\"\ncaution = \"C\"\n";
+        handbook
+            .texts
+            .insert("handbook.toml".to_string(), head.to_string());
+        handbook.texts.insert(
+            "content/index.md".to_string(),
+            "# Front\n\nText.\n".to_string(),
+        );
+        for (path, text) in files {
+            handbook
+                .texts
+                .insert((*path).to_string(), (*text).to_string());
+        }
+        handbook
+    }
+
+    const PHASE: &str = "title = \"Fit\"\norder = 1\npurpose = \"p\"\n";
+
+    #[test]
+    fn pages_come_in_the_order_of_their_phases_and_settings() {
+        let page = |order| format!("```page\norder = {order}\n```\n\n# P\n\nText.\n");
+        let (book, findings) = book(&handbook(&[
+            ("content/fit/phase.toml", PHASE),
+            ("content/fit/b.md", &page(1)),
+            ("content/fit/a.md", &page(2)),
+        ]));
+        assert_eq!(findings, []);
+        let urls: Vec<_> = book.pages.iter().map(|page| page.url.as_str()).collect();
+        assert_eq!(urls, ["index.html", "fit/b.html", "fit/a.html"]);
+    }
+
+    #[test]
+    fn two_pages_of_one_order_are_a_finding_at_the_second() {
+        let page = "```page\norder = 7\n```\n\n# P\n\nText.\n";
+        let (_, findings) = book(&handbook(&[
+            ("content/fit/phase.toml", PHASE),
+            ("content/fit/a.md", page),
+            ("content/fit/b.md", page),
+        ]));
+        assert_eq!(findings.len(), 1);
+        assert_eq!(
+            (findings[0].code, findings[0].file.as_str()),
+            ("same-order", "content/fit/b.md")
+        );
+        assert_eq!(findings[0].span, 16..17);
+    }
+
+    #[test]
+    fn a_page_in_a_folder_without_phase_toml_is_a_finding() {
+        let (_, findings) = book(&handbook(&[("content/fit/a.md", "# A\n\nText.\n")]));
+        assert_eq!(findings[0].code, "no-phase");
+    }
+}

@@ -1,0 +1,233 @@
+//! Reads the command line.
+
+use std::ffi::OsString;
+use std::path::PathBuf;
+
+use gaugeleaf_calc::finding::nearest;
+use lexopt::{Arg, Parser, ValueExt};
+
+/// What was asked.
+#[derive(Debug, PartialEq, Eq)]
+pub enum Command {
+    Publish {
+        handbook: PathBuf,
+        to: Option<PathBuf>,
+    },
+    Inspect {
+        handbook: PathBuf,
+        json: bool,
+    },
+    Preview {
+        handbook: PathBuf,
+        port: u16,
+    },
+    Calculate(Calculation),
+    Help(Option<String>),
+    Version,
+}
+
+/// A calculation asked for.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub struct Calculation {
+    pub name: String,
+    /// `input=value`, split.
+    pub given: Vec<(String, String)>,
+    pub json: bool,
+    pub handbook: Option<PathBuf>,
+}
+
+/// Every command's name.
+pub const NAMES: [&str; 6] = [
+    "publish",
+    "inspect",
+    "preview",
+    "calculate",
+    "help",
+    "version",
+];
+
+/// What the options and words of one command were.
+#[derive(Default)]
+struct Seen {
+    words: Vec<OsString>,
+    json: bool,
+    to: Option<PathBuf>,
+    handbook: Option<PathBuf>,
+    port: Option<u16>,
+}
+
+/// Understands the arguments, the program's own name first; the error is in words.
+pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, String> {
+    let mut parser = Parser::from_iter(arguments);
+    let mut command = String::new();
+    let mut seen = Seen::default();
+    while let Some(argument) = parser.next().map_err(|error| usage(&error.to_string()))? {
+        match argument {
+            Arg::Short('h') | Arg::Long("help") => {
+                return Ok(Command::Help(
+                    Some(command).filter(|command| !command.is_empty()),
+                ));
+            }
+            Arg::Short('V') | Arg::Long("version") if command.is_empty() => {
+                return Ok(Command::Version);
+            }
+            Arg::Value(word) if command.is_empty() => {
+                command = word.to_string_lossy().into_owned();
+                if !NAMES.contains(&command.as_str()) {
+                    return Err(unknown(&command));
+                }
+            }
+            Arg::Value(word) => seen.words.push(word),
+            Arg::Long("json") if ["inspect", "calculate"].contains(&command.as_str()) => {
+                seen.json = true
+            }
+            Arg::Long("to") if ["", "publish"].contains(&command.as_str()) => {
+                seen.to = Some(value(&mut parser, "--to", "a folder")?.into());
+            }
+            Arg::Long("handbook") if command == "calculate" => {
+                seen.handbook = Some(value(&mut parser, "--handbook", "a folder")?.into());
+            }
+            Arg::Long("port") if command == "preview" => {
+                let port = value(&mut parser, "--port", "a number")?;
+                let number = port.parse().map_err(|_| {
+                    usage(&format!(
+                        "--port takes a number up to 65535, not {}",
+                        port.to_string_lossy()
+                    ))
+                })?;
+                seen.port = Some(number);
+            }
+            other => return Err(usage(&other.unexpected().to_string())),
+        }
+    }
+    command_of(&command, seen)
+}
+
+fn command_of(command: &str, seen: Seen) -> Result<Command, String> {
+    let mut words = seen.words.into_iter();
+    let here = || PathBuf::from(".");
+    let parsed = match command {
+        "" | "publish" => Command::Publish {
+            handbook: words.next().map_or_else(here, PathBuf::from),
+            to: seen.to,
+        },
+        "inspect" => Command::Inspect {
+            handbook: words.next().map_or_else(here, PathBuf::from),
+            json: seen.json,
+        },
+        "preview" => Command::Preview {
+            handbook: words.next().map_or_else(here, PathBuf::from),
+            port: seen.port.unwrap_or(crate::preview::PORT),
+        },
+        "calculate" => {
+            let mut calculation = Calculation {
+                json: seen.json,
+                handbook: seen.handbook,
+                ..Calculation::default()
+            };
+            for word in words.by_ref() {
+                let word = word
+                    .into_string()
+                    .map_err(|word| usage(&format!("{word:?} isn't UTF-8 text")))?;
+                match word.split_once('=') {
+                    Some((input, value)) => calculation
+                        .given
+                        .push((input.to_string(), value.to_string())),
+                    None if calculation.name.is_empty() => calculation.name = word,
+                    None => return Err(usage(&format!("`{word}` isn't written input=value"))),
+                }
+            }
+            if calculation.name.is_empty() {
+                return Err(usage("calculate needs the name of a calculator"));
+            }
+            Command::Calculate(calculation)
+        }
+        "help" => Command::Help(words.next().map(|word| word.to_string_lossy().into_owned())),
+        _ => Command::Version,
+    };
+    match words.next() {
+        Some(word) => Err(usage(&format!("{command} doesn't take {word:?}"))),
+        None => Ok(parsed),
+    }
+}
+
+fn value(parser: &mut Parser, option: &str, wanted: &str) -> Result<OsString, String> {
+    parser
+        .value()
+        .map_err(|_| usage(&format!("{option} needs {wanted}")))
+}
+
+fn unknown(command: &str) -> String {
+    usage(&match nearest(command, NAMES) {
+        Some(near) => format!("there is no command `{command}`; the nearest is {near}"),
+        None => format!(
+            "there is no command `{command}`; the commands are {}",
+            NAMES.join(", ")
+        ),
+    })
+}
+
+fn usage(what: &str) -> String {
+    format!("{what}\n`gaugeleaf help` says what can be asked")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn asked(line: &str) -> Result<Command, String> {
+        parse(
+            format!("gaugeleaf {line}")
+                .split_whitespace()
+                .map(OsString::from)
+                .collect::<Vec<_>>(),
+        )
+    }
+
+    #[test]
+    fn no_arguments_publish_the_current_folder() {
+        assert_eq!(
+            asked(""),
+            Ok(Command::Publish {
+                handbook: ".".into(),
+                to: None
+            })
+        );
+        assert_eq!(
+            asked("publish a --to b"),
+            Ok(Command::Publish {
+                handbook: "a".into(),
+                to: Some("b".into())
+            })
+        );
+    }
+
+    #[test]
+    fn a_calculation_is_a_name_and_inputs_in_any_order_with_options() {
+        let given = vec![
+            ("a".to_string(), "1in".to_string()),
+            ("b".to_string(), "-2=x".to_string()),
+        ];
+        let wanted = Calculation {
+            name: "n".to_string(),
+            given,
+            json: true,
+            handbook: Some("h".into()),
+        };
+        assert_eq!(
+            asked("calculate n a=1in --json b=-2=x --handbook h"),
+            Ok(Command::Calculate(wanted))
+        );
+    }
+
+    #[test]
+    fn wrong_usage_says_what_is_wrong_and_the_nearest_name() {
+        let wrong = |line: &str| asked(line).err().unwrap_or_default();
+        assert!(wrong("inspct").contains("the nearest is inspect"));
+        assert!(wrong("preview --port x").contains("--port takes a number"));
+        assert!(wrong("publish a b").contains("doesn't take"));
+        assert!(wrong("calculate").contains("needs the name"));
+        assert!(wrong("calculate n 14in").contains("input=value"));
+        assert!(wrong("publish --json").contains("--json"));
+    }
+}

@@ -1,0 +1,295 @@
+//! `calculate`: one calculator, for a person or for a machine.
+
+use std::path::{Path, PathBuf};
+
+use gaugeleaf_calc::calculator::{Answer, Calculator, Problem, Reading};
+use gaugeleaf_calc::finding::{Finding, Level, nearest};
+use gaugeleaf_calc::{Given, Job};
+use serde_json::{Map, Value, json};
+
+use super::arguments::Calculation;
+use super::{FAULTS, USAGE, WELL, complain, complain_of, say};
+use crate::book::book;
+use crate::graph::Graph;
+use crate::read::{Handbook, read};
+use crate::report::{Sources, has_errors, lines};
+
+/// What findings about arguments name as their file.
+const FILE: &str = "command line";
+
+/// Works the calculation and prints it.
+pub fn calculate(asked: &Calculation) -> u8 {
+    let (graph, job) = match catalog(asked.handbook.as_deref()) {
+        Ok(found) => found,
+        Err((findings, sources)) => {
+            tell(&findings, &sources, asked.json);
+            return FAULTS;
+        }
+    };
+    let (line, spans) = written(asked);
+    let sources = Sources::from([(FILE.to_string(), line)]);
+    let Some(calculator) = graph.catalog.calculators.get(&asked.name) else {
+        let message = format!("there is no calculator `{}`", asked.name);
+        let names: Vec<&str> = graph
+            .catalog
+            .calculators
+            .keys()
+            .map(String::as_str)
+            .collect();
+        let help = match nearest(&asked.name, names.iter().copied()) {
+            Some(near) => format!("the nearest is {near}"),
+            None => format!("the calculators are {}", names.join(", ")),
+        };
+        let finding =
+            Finding::error("unknown-calculator", FILE, spans[0].clone(), message).help(help);
+        tell(&[finding], &sources, asked.json);
+        return USAGE;
+    };
+    // a person at a terminal sees the doubt beside the result, so it needn't stop it
+    let given: Vec<Given> = asked
+        .given
+        .iter()
+        .map(|(name, text)| Given {
+            confirmed: true,
+            ..Given::new(name, text)
+        })
+        .collect();
+    let Some(answer) = graph.catalog.calculate(&calculator.name, &given, &job) else {
+        return USAGE;
+    };
+    let finding = |problem: &Problem, level| {
+        let at = asked
+            .given
+            .iter()
+            .rposition(|(name, _)| *name == problem.input);
+        let span = at.map_or(spans[0].clone(), |at| spans[at + 1].clone());
+        let message = match at {
+            None if !problem.input.is_empty() => format!("{}: {}", problem.input, problem.message),
+            _ => problem.message.clone(),
+        };
+        let code = if level == Level::Error {
+            "bad-input"
+        } else {
+            "doubtful-input"
+        };
+        Finding {
+            level,
+            help: problem.help.clone(),
+            ..Finding::error(code, FILE, span, message)
+        }
+    };
+    let mut findings: Vec<Finding> = answer
+        .problems
+        .iter()
+        .map(|one| finding(one, Level::Error))
+        .collect();
+    findings.extend(answer.doubts.iter().map(|one| finding(one, Level::Warning)));
+    if !findings.is_empty() {
+        tell(&findings, &sources, asked.json);
+    }
+    if has_errors(&findings) {
+        return USAGE;
+    }
+    say(&if asked.json {
+        for_machines(&answer)
+    } else {
+        for_people(calculator, &answer)
+    });
+    WELL
+}
+
+fn tell(findings: &[Finding], sources: &Sources, json: bool) {
+    if json {
+        complain(&lines::present(findings, sources));
+    } else {
+        complain_of(findings, sources);
+    }
+}
+
+/// The catalog and the job of the handbook asked for, of the one in this folder, or
+/// the built-in ones.
+fn catalog(handbook: Option<&Path>) -> Result<(Graph, Job), (Vec<Finding>, Sources)> {
+    let here = PathBuf::from(".");
+    let (read_from, mut findings) = match handbook {
+        Some(folder) => read(folder),
+        None if here.join("handbook.toml").is_file() => read(&here),
+        None => (Handbook::default(), Vec::new()),
+    };
+    // what is wrong with the pages doesn't matter to a calculation
+    findings.retain(|finding| {
+        !finding.file.starts_with("content/") && !finding.file.starts_with("themes/")
+    });
+    let (graph, found) = Graph::load(&read_from);
+    findings.extend(found);
+    let job = graph.job("handbook.toml", &book(&read_from).0.given, &mut findings);
+    if has_errors(&findings) {
+        let files = graph
+            .files
+            .iter()
+            .map(|file| (file.path.clone(), file.text.clone()));
+        let sources = read_from.texts.into_iter().chain(files).collect();
+        return Err((findings, sources));
+    }
+    Ok((graph, job))
+}
+
+/// The request as one line, and where the name and each input stand in it.
+fn written(asked: &Calculation) -> (String, Vec<std::ops::Range<usize>>) {
+    let mut line = String::from("gaugeleaf calculate");
+    let mut spans = Vec::new();
+    let inputs = asked
+        .given
+        .iter()
+        .map(|(name, text)| format!("{name}={text}"));
+    for word in std::iter::once(asked.name.clone()).chain(inputs) {
+        line.push(' ');
+        spans.push(line.len()..line.len() + word.len());
+        line.push_str(&word);
+    }
+    (line, spans)
+}
+
+fn for_machines(answer: &Answer) -> String {
+    let inputs: Map<String, Value> = answer
+        .inputs
+        .iter()
+        .map(|input| {
+            let value = match &input.reading {
+                Reading::Number(printed) => json!({
+                    "si": printed.si, "unit": printed.unit, "value": printed.value, "text": printed.text,
+                }),
+                Reading::Choice { name, label } => json!({ "choice": name, "text": label }),
+            };
+            (input.name.clone(), value)
+        })
+        .collect();
+    let outputs: Map<String, Value> = answer
+        .outputs
+        .iter()
+        .map(|output| {
+            let value = match &output.reading {
+                Some(Reading::Number(printed)) => json!({
+                    "si": printed.si, "unit": printed.unit, "value": printed.value,
+                    "text": printed.text, "also": printed.also,
+                }),
+                Some(Reading::Choice { name, .. }) => json!({ "choice": name }),
+                None => Value::Null,
+            };
+            (output.name.clone(), value)
+        })
+        .collect();
+    let verdicts: Vec<Value> = answer
+        .verdicts
+        .iter()
+        .map(|verdict| json!({ "is": verdict.is.word(), "because": verdict.because }))
+        .collect();
+    let working: Vec<Value> = answer
+        .working
+        .iter()
+        .map(|line| json!({ "name": line.name, "formula": line.formula, "numbers": line.numbers, "result": line.result }))
+        .collect();
+    json!({
+        "calculator": answer.calculator,
+        "inputs": inputs,
+        "outputs": outputs,
+        "verdicts": verdicts,
+        "working": working,
+    })
+    .to_string()
+}
+
+fn for_people(calculator: &Calculator, answer: &Answer) -> String {
+    let mut lines = vec![
+        calculator.title.clone(),
+        format!("  {}", calculator.purpose),
+    ];
+    let labels = answer
+        .inputs
+        .iter()
+        .map(|one| &one.label)
+        .chain(answer.outputs.iter().map(|one| &one.label));
+    let width = labels.map(|label| label.chars().count()).max().unwrap_or(0);
+    lines.push("Understood".to_string());
+    for input in &answer.inputs {
+        lines.push(format!("  {:width$}  {}", input.label, input.understood));
+    }
+    lines.push("Result".to_string());
+    for output in &answer.outputs {
+        let text = match &output.reading {
+            Some(Reading::Number(printed)) => {
+                let also = printed
+                    .also
+                    .as_ref()
+                    .map(|also| format!(" = {also}"))
+                    .unwrap_or_default();
+                format!("{}{also}, {}", printed.text, output.rounded)
+            }
+            _ => output.text().to_string(),
+        };
+        lines.push(format!("  {:width$}  {text}", output.label));
+    }
+    if !answer.verdicts.is_empty() {
+        lines.push("Verdict".to_string());
+    }
+    for verdict in &answer.verdicts {
+        lines.push(format!(
+            "  {:7}  {}",
+            verdict.is.word().to_uppercase(),
+            verdict.because
+        ));
+    }
+    lines.push("Working".to_string());
+    for line in &answer.working {
+        lines.push(format!("  {}", line.formula));
+        lines.extend(
+            [&line.numbers, &line.result]
+                .into_iter()
+                .filter(|text| !text.is_empty())
+                .map(|text| format!("    {text}")),
+        );
+    }
+    if !calculator.not_counted.is_empty() {
+        lines.push(format!("Not counted: {}", calculator.not_counted));
+    }
+    if let Some(hazard) = &calculator.hazard {
+        lines.push(format!("{}: {}", hazard.word, hazard.text));
+    }
+    lines.join("\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_input_of_the_request_is_found_in_its_line() {
+        let asked = Calculation {
+            name: "n".to_string(),
+            given: vec![("a".to_string(), "1 in".to_string())],
+            ..Calculation::default()
+        };
+        let (line, spans) = written(&asked);
+        assert_eq!(line, "gaugeleaf calculate n a=1 in");
+        assert_eq!(
+            (&line[spans[0].clone()], &line[spans[1].clone()]),
+            ("n", "a=1 in")
+        );
+    }
+
+    #[test]
+    fn the_machines_answer_has_the_quantities_in_both_forms() {
+        let graph = Graph::built_in();
+        let given = [
+            Given::new("stock_length", "12in"),
+            Given::new("channel_depth", "9in"),
+        ];
+        let answer = graph
+            .catalog
+            .calculate("guide-tube-length", &given, &Job::new());
+        let json: Value = answer
+            .map(|answer| for_machines(&answer).parse().unwrap_or_default())
+            .unwrap_or_default();
+        assert_eq!(json["outputs"]["length"]["text"], "21 in");
+        assert_eq!(json["inputs"]["channel_depth"]["value"], 9.0);
+    }
+}

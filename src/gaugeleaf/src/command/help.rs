@@ -1,0 +1,66 @@
+//! What the commands do, in words.
+
+const ALL: &str = "\
+gaugeleaf builds a field handbook from Markdown pages and calculators.
+
+  gaugeleaf                              publish the handbook in this folder
+  gaugeleaf publish [HANDBOOK]           publish a handbook
+  gaugeleaf inspect [HANDBOOK]           say what is wrong with it, write nothing
+  gaugeleaf preview [HANDBOOK]           show it in a browser while you write
+  gaugeleaf calculate NAME [input=value] work one calculator
+
+HANDBOOK is the folder that holds handbook.toml; without it, this folder.
+`gaugeleaf help publish` says more about one command. `gaugeleaf version` says which this is.
+Exit codes: 0 all well, 1 the handbook has errors, 2 the request or an input can't be used.";
+
+const PUBLISH: &str = "\
+gaugeleaf publish [HANDBOOK] [--to DIR]
+
+Writes the whole site to HANDBOOK/public, or to DIR. With any error it writes
+nothing, and what was published before stays as it was. A folder that holds
+files of others is left alone.";
+
+const INSPECT: &str = "\
+gaugeleaf inspect [HANDBOOK] [--json]
+
+Reads the handbook as for publishing and lists what it finds: the file, line and
+column, what is wrong, and what to write. --json gives one object a line.";
+
+const PREVIEW: &str = "\
+gaugeleaf preview [HANDBOOK] [--port N]
+
+Serves the handbook to browsers on this machine alone, and shows each change as
+it is saved. While a page has errors, the last good site stays, with the errors
+laid over it.";
+
+const CALCULATE: &str = "\
+gaugeleaf calculate NAME [input=value …] [--json] [--handbook DIR]
+
+Works one calculator. An input that isn't given takes its usual value. A value is
+a number with its unit, as 14in, \"1 1/4 in\" or 355.6mm; a bare number is in the
+input's own unit. The calculators are those of the handbook in DIR or in this
+folder, and the built-in ones.";
+
+/// Help on one command, or on all of them.
+pub fn text(topic: Option<&str>) -> &'static str {
+    match topic {
+        Some("publish") => PUBLISH,
+        Some("inspect") => INSPECT,
+        Some("preview") => PREVIEW,
+        Some("calculate") => CALCULATE,
+        _ => ALL,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::arguments::NAMES;
+    use super::*;
+
+    #[test]
+    fn every_command_is_in_the_help() {
+        for name in NAMES {
+            assert!(text(None).contains(&format!("gaugeleaf {name}")), "{name}");
+        }
+    }
+}

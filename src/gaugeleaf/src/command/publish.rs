@@ -1,0 +1,67 @@
+//! `publish` and `inspect`.
+
+use std::path::Path;
+
+use super::{FAULTS, USAGE, WELL, complain, complain_of, say};
+use crate::publish::{Built, Purpose, build};
+use crate::report::{count, has_errors, lines};
+use crate::write::{Refused, write};
+
+/// Publishes a handbook; the default place is its own `public` folder.
+pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
+    let target = to.map_or_else(|| handbook.join("public"), Path::to_path_buf);
+    let built = build(handbook, Purpose::Publish);
+    if !built.findings.is_empty() {
+        complain_of(&built.findings, &built.sources);
+    }
+    if has_errors(&built.findings) {
+        complain("Nothing was published.");
+        return FAULTS;
+    }
+    match write(&built.site, &target) {
+        Ok(()) => {
+            let Built {
+                pages,
+                values,
+                findings,
+                ..
+            } = &built;
+            say(&format!(
+                "Published {pages} pages and {values} values, with {}.",
+                count(findings)
+            ));
+            let open = target.join("index.html");
+            let open = open.canonicalize().unwrap_or(open);
+            say(&format!("Open {}", open.display()));
+            WELL
+        }
+        Err(refused) => {
+            complain(&format!("Nothing was published: {refused}"));
+            if matches!(refused, Refused::NotOurs(_)) {
+                USAGE
+            } else {
+                FAULTS
+            }
+        }
+    }
+}
+
+/// Says what is wrong with a handbook, and writes nothing.
+pub fn inspect(handbook: &Path, json: bool) -> u8 {
+    let built = build(handbook, Purpose::Publish);
+    if json {
+        say(&lines::present(&built.findings, &built.sources));
+    } else if built.findings.is_empty() {
+        say(&format!(
+            "{} pages and {} values, no findings.",
+            built.pages, built.values
+        ));
+    } else {
+        complain_of(&built.findings, &built.sources);
+    }
+    if has_errors(&built.findings) {
+        FAULTS
+    } else {
+        WELL
+    }
+}

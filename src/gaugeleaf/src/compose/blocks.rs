@@ -1,0 +1,152 @@
+//! Fenced blocks that are more than listings: `page`, `calculator`, `chart`, `figure`.
+
+use std::ops::Range;
+
+use gaugeleaf_calc::calculator::Calculator;
+use gaugeleaf_calc::finding::{Finding, nearest};
+use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
+
+use super::desk::Desk;
+use super::{Piece, chart, figure, html, info_span, take_until, widget};
+use crate::excerpt::Excerpt;
+
+/// The blocks' names, as a fence says them.
+pub const NAMES: [&str; 4] = ["page", "calculator", "chart", "figure"];
+
+/// A block about one calculator, found on a page.
+pub struct Block<'b> {
+    pub calculator: &'b Calculator,
+    /// Its address on the page.
+    pub id: String,
+    pub body: Excerpt,
+    /// Where the calculator's name stands, for faults that have no place of their own.
+    pub span: Range<usize>,
+}
+
+/// Replaces every block of ours by its HTML.
+pub fn blocks<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
+    let mut out = Vec::with_capacity(pieces.len());
+    let mut pieces = pieces.into_iter();
+    while let Some((event, range)) = pieces.next() {
+        let words = match &event {
+            Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) => {
+                info.split_whitespace().map(str::to_string).collect()
+            }
+            _ => Vec::new(),
+        };
+        let Some(kind) = words.first().filter(|word| NAMES.contains(&word.as_str())) else {
+            out.push((event, range));
+            continue;
+        };
+        let mut body = Excerpt::at(range.start);
+        for (event, range) in take_until(&mut pieces, &TagEnd::CodeBlock) {
+            if let Event::Text(text) = event {
+                body.push(&text, range.start);
+            }
+        }
+        if kind == "page" {
+            page(&range, desk);
+            continue;
+        }
+        if let Some(text) = block(kind, &words[1..], range.clone(), body, desk) {
+            out.push(html(text, range));
+        }
+    }
+    out
+}
+
+/// The page's settings print nothing; anywhere but at the top they do nothing either.
+fn page(range: &Range<usize>, desk: &mut Desk) {
+    if desk.page.outline.settings.block.as_ref() != Some(range) {
+        desk.findings.push(
+            Finding::error(
+                "late-page-block",
+                desk.file,
+                info_span(desk.text, range.clone(), "page"),
+                "a page block stands at the very top of its page, once",
+            )
+            .help("move these settings to the top"),
+        );
+    }
+}
+
+fn block(
+    kind: &str,
+    names: &[String],
+    range: Range<usize>,
+    body: Excerpt,
+    desk: &mut Desk,
+) -> Option<String> {
+    let [name] = names else {
+        let span = info_span(desk.text, range, kind);
+        desk.findings.push(
+            Finding::error(
+                "unnamed-block",
+                desk.file,
+                span,
+                format!("a {kind} block names one calculator"),
+            )
+            .help(format!("write ```{kind} NAME")),
+        );
+        return None;
+    };
+    let span = info_span(desk.text, range.clone(), name);
+    let graph = desk.graph;
+    let Some(calculator) = graph.catalog.calculators.get(name) else {
+        let near = nearest(name, graph.catalog.calculators.keys().map(String::as_str));
+        desk.findings.push(
+            Finding::error(
+                "unknown-calculator",
+                desk.file,
+                span,
+                format!("there is no calculator `{name}`"),
+            )
+            .help(near.map_or_else(
+                || "name one of the catalog's calculators".to_string(),
+                |near| format!("write {near}"),
+            )),
+        );
+        return None;
+    };
+    let known = desk
+        .page
+        .outline
+        .blocks
+        .iter()
+        .find(|(start, _)| *start == range.start);
+    let id = known.map_or_else(|| name.clone(), |(_, id)| id.clone());
+    let block = Block {
+        calculator,
+        id,
+        body,
+        span,
+    };
+    match kind {
+        "calculator" => widget::on_page(&block, desk),
+        "chart" => chart::chart(&block, desk),
+        _ => figure::figure(&block, desk),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::with_desk;
+    use super::blocks;
+
+    #[test]
+    fn a_block_of_an_unknown_calculator_offers_the_nearest_at_its_name() {
+        let (_, findings) = with_desk("```calculator guide-tube-lenght\n```\n", blocks);
+        assert_eq!(
+            (findings[0].code, findings[0].span.clone()),
+            ("unknown-calculator", 14..31)
+        );
+        assert_eq!(findings[0].help.as_deref(), Some("write guide-tube-length"));
+    }
+
+    #[test]
+    fn a_block_without_a_name_and_a_late_page_block_are_findings() {
+        let (_, findings) = with_desk("# T\n\n```chart\n```\n\n```page\n```\n", blocks);
+        let codes: Vec<_> = findings.iter().map(|finding| finding.code).collect();
+        assert_eq!(codes, ["unnamed-block", "late-page-block"]);
+    }
+}

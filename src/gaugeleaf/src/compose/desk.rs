@@ -1,0 +1,58 @@
+//! What the stages of one page share: what they may look up, and what they leave behind.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use gaugeleaf_calc::finding::Finding;
+
+use crate::book::{Book, Page};
+use crate::graph::{Graph, Job};
+use crate::ledger::Use;
+use crate::theme::Theme;
+
+/// One page's desk.
+pub struct Desk<'h> {
+    /// The page's path, for findings.
+    pub file: &'h str,
+    pub text: &'h str,
+    pub page: &'h Page,
+    pub book: &'h Book,
+    /// Every picture of the handbook, by path.
+    pub pictures: &'h BTreeMap<String, Vec<u8>>,
+    pub graph: &'h Graph,
+    pub theme: &'h Theme,
+    /// The measurements that hold on this page.
+    pub job: Job,
+    pub findings: Vec<Finding>,
+    /// Every value that the page prints.
+    pub uses: Vec<Use>,
+    /// The pictures that the page shows.
+    pub shown: BTreeSet<String>,
+    /// Addresses taken on the page.
+    pub ids: BTreeSet<String>,
+    pub has_widget: bool,
+}
+
+impl Desk<'_> {
+    /// The way from this page to the site's root.
+    pub fn root(&self) -> &'static str {
+        self.page.root()
+    }
+
+    /// A file named relative to this page, as a path inside the handbook; none when
+    /// it leads out of `content/`.
+    pub fn resolve(&self, relative: &str) -> Option<String> {
+        let folder = self.file.rsplit_once('/').map_or("", |(folder, _)| folder);
+        let mut parts: Vec<&str> = folder.split('/').collect();
+        for part in relative.split('/') {
+            match part {
+                "" | "." => {}
+                ".." if parts.len() > 1 => {
+                    parts.pop();
+                }
+                ".." => return None,
+                part => parts.push(part),
+            }
+        }
+        Some(parts.join("/"))
+    }
+}

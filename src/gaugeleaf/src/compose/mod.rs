@@ -1,0 +1,212 @@
+//! A page's Markdown becomes HTML: events with their ranges pass through a chain
+//! of small stages, each in its own file and each testable on a line of text.
+//!
+//! Ranges are kept to the end, so that every stage can say where a fault stands.
+
+pub mod blocks;
+mod chart;
+pub mod desk;
+mod figure;
+pub mod footnotes;
+pub mod hazards;
+pub mod headings;
+pub mod images;
+pub mod links;
+pub mod listings;
+pub mod raw_html;
+pub mod sections;
+pub mod steps;
+mod sweep;
+pub mod tables;
+#[cfg(test)]
+mod testing;
+mod value;
+pub mod value_links;
+mod value_target;
+pub mod widget;
+mod working;
+
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+use gaugeleaf_calc::finding::Finding;
+use pulldown_cmark::{Event, TagEnd};
+
+use crate::book::{Book, Page};
+use crate::graph::Graph;
+use crate::ledger::Use;
+use crate::outline::{RESERVED, parser};
+use crate::read::Handbook;
+use crate::theme::Theme;
+use desk::Desk;
+use sections::Section;
+
+/// An event and the place in the file that it came from.
+pub type Piece<'a> = (Event<'a>, Range<usize>);
+
+/// A page composed.
+#[derive(Debug, Default)]
+pub struct Composed {
+    pub html: String,
+    /// Every value that the page prints, in order.
+    pub uses: Vec<Use>,
+    /// The opening words.
+    pub description: String,
+    /// What a search can lead to.
+    pub sections: Vec<Section>,
+    /// The pictures that the page shows, by their paths in the handbook.
+    pub shown: BTreeSet<String>,
+    pub has_widget: bool,
+}
+
+/// Composes one page of a handbook.
+pub fn compose(
+    page: &Page,
+    book: &Book,
+    handbook: &Handbook,
+    graph: &Graph,
+    theme: &Theme,
+) -> (Composed, Vec<Finding>) {
+    let text = handbook.texts.get(&page.path).map_or("", String::as_str);
+    let mut findings = Vec::new();
+    // a fault in the handbook's own job values is told once, where they are read
+    let mut job = graph.job("handbook.toml", &book.given, &mut Vec::new());
+    job.extend(graph.job(&page.path, &page.outline.settings.given, &mut findings));
+    let mut desk = Desk {
+        file: &page.path,
+        text,
+        page,
+        book,
+        pictures: &handbook.bytes,
+        graph,
+        theme,
+        job,
+        findings,
+        uses: Vec::new(),
+        shown: BTreeSet::new(),
+        ids: page
+            .outline
+            .addresses()
+            .chain(RESERVED.map(str::to_string))
+            .collect(),
+        has_widget: false,
+    };
+    let pieces: Vec<Piece> = parser(text).into_offset_iter().collect();
+    let pieces = raw_html::refuse(pieces, &mut desk);
+    let pieces = blocks::blocks(pieces, &mut desk);
+    let pieces = value_links::value_links(pieces, &mut desk);
+    let pieces = images::images(pieces, &mut desk);
+    let pieces = links::links(pieces, &mut desk);
+    let pieces = footnotes::footnotes(pieces, &mut desk);
+    let description = sections::description(&pieces);
+    let sections = sections::sections(&pieces, &page.outline);
+    let pieces = listings::listings(pieces, &mut desk);
+    let pieces = tables::tables(pieces, &page.outline.title);
+    let pieces = headings::headings(pieces, &page.outline);
+    let pieces = hazards::hazards(pieces, &mut desk);
+    let pieces = steps::steps(pieces);
+    let html = to_html(pieces);
+    let Desk {
+        mut uses,
+        shown,
+        has_widget,
+        findings,
+        ..
+    } = desk;
+    uses.sort_by_key(|one| one.start);
+    (
+        Composed {
+            html,
+            uses,
+            description,
+            sections,
+            shown,
+            has_widget,
+        },
+        findings,
+    )
+}
+
+/// A piece of finished HTML.
+fn html<'a>(text: impl Into<String>, range: Range<usize>) -> Piece<'a> {
+    (Event::Html(text.into().into()), range)
+}
+
+/// Everything up to an end, which is taken too but not returned.
+fn take_until<'a>(pieces: &mut impl Iterator<Item = Piece<'a>>, end: &TagEnd) -> Vec<Piece<'a>> {
+    let mut depth = 0;
+    let mut taken = Vec::new();
+    for (event, range) in pieces {
+        match &event {
+            Event::Start(tag) if tag.to_end() == *end => depth += 1,
+            Event::End(tag) if tag == end && depth == 0 => break,
+            Event::End(tag) if tag == end => depth -= 1,
+            _ => {}
+        }
+        taken.push((event, range));
+    }
+    taken
+}
+
+/// The words up to an end, without marks.
+fn plain(pieces: &[Piece], end: &TagEnd) -> String {
+    let inner = pieces
+        .iter()
+        .take_while(|(event, _)| !matches!(event, Event::End(tag) if tag == end));
+    words(inner.map(|(event, _)| event))
+}
+
+/// The words in a run of events.
+fn words<'e, 'a: 'e>(events: impl Iterator<Item = &'e Event<'a>>) -> String {
+    let mut words = String::new();
+    for event in events {
+        match event {
+            Event::Text(text) | Event::Code(text) => words.push_str(text),
+            Event::SoftBreak | Event::HardBreak => words.push(' '),
+            _ => {}
+        }
+    }
+    words
+}
+
+/// Finished HTML.
+fn to_html(pieces: Vec<Piece>) -> String {
+    let mut out = String::new();
+    pulldown_cmark::html::push_html(&mut out, pieces.into_iter().map(|(event, _)| event));
+    out
+}
+
+/// Text made safe between tags and in attributes.
+pub fn escape(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for character in text.chars() {
+        match character {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+/// Where a word of a fence's opening line stands.
+fn info_span(text: &str, range: Range<usize>, word: &str) -> Range<usize> {
+    let line = text
+        .get(range.clone())
+        .and_then(|block| block.lines().next())
+        .unwrap_or("");
+    match line.find(word) {
+        Some(at) => range.start + at..range.start + at + word.len(),
+        None => range.start..range.start + line.len(),
+    }
+}
+
+/// Where a part of a link or image stands; the whole of it where the part lies elsewhere.
+fn part_span(text: &str, range: Range<usize>, part: &str) -> Range<usize> {
+    match text.get(range.clone()).and_then(|whole| whole.rfind(part)) {
+        Some(at) if !part.is_empty() => range.start + at..range.start + at + part.len(),
+        _ => range,
+    }
+}

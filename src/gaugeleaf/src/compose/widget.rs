@@ -1,0 +1,329 @@
+//! `calculator NAME`: a live calculator, complete with its result for the given
+//! inputs before any script runs.
+
+use gaugeleaf_calc::calculator::{Answer, Calculator, Input, Reading};
+use gaugeleaf_calc::field::FieldKind;
+use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::quantity::Step;
+use serde::Serialize;
+
+use super::blocks::Block;
+use super::desk::Desk;
+use super::working::{Doubt, origin, used, work};
+use crate::graph::Graph;
+use crate::settings;
+use crate::theme::Theme;
+
+/// What `blocks/widget.html` is given as `w`.
+#[derive(Debug, Serialize)]
+struct Widget<'w> {
+    id: &'w str,
+    name: &'w str,
+    title: &'w str,
+    purpose: &'w str,
+    url: String,
+    standalone: bool,
+    inputs: Vec<WidgetInput<'w>>,
+    outputs: Vec<WidgetOutput<'w>>,
+    verdicts: Vec<WidgetVerdict<'w>>,
+    working: Vec<WidgetLine<'w>>,
+    figure: String,
+    figure_alt: String,
+    hazard: Option<WidgetHazard<'w>>,
+    not_counted: &'w str,
+}
+
+#[derive(Debug, Serialize)]
+struct WidgetInput<'w> {
+    name: &'w str,
+    label: &'w str,
+    help: &'w str,
+    why: &'w str,
+    kind: &'static str,
+    unit: String,
+    units: Vec<String>,
+    also: String,
+    text: String,
+    value_text: String,
+    value_also: String,
+    understood: String,
+    choices: Vec<WidgetChoice<'w>>,
+    range: String,
+    fractions: bool,
+    from: String,
+    source: String,
+}
+
+#[derive(Debug, Serialize)]
+struct WidgetChoice<'w> {
+    name: &'w str,
+    label: &'w str,
+    chosen: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct WidgetOutput<'w> {
+    name: &'w str,
+    label: &'w str,
+    text: String,
+    also: String,
+    rounded: &'w str,
+}
+
+#[derive(Debug, Serialize)]
+struct WidgetVerdict<'w> {
+    check: &'w str,
+    is: &'static str,
+    because: &'w str,
+}
+
+#[derive(Debug, Serialize)]
+struct WidgetLine<'w> {
+    name: &'w str,
+    label: &'w str,
+    formula: &'w str,
+    numbers: &'w str,
+    result: &'w str,
+    mathml: &'w str,
+}
+
+#[derive(Debug, Serialize)]
+struct WidgetHazard<'w> {
+    word: &'w str,
+    text: &'w str,
+}
+
+/// The widget for a block on a page.
+pub fn on_page(block: &Block, desk: &mut Desk) -> Option<String> {
+    let given = settings::read(desk.file, &block.body, &mut desk.findings, |settings| {
+        Some(settings.other_quantities())
+    })?;
+    let answer = work(block.calculator, &given, Doubt::Refuse, &block.span, desk)?;
+    let uses = block
+        .calculator
+        .results()
+        .filter_map(|output| used(block.calculator, &answer, &output.name, block.span.start));
+    desk.uses.extend(uses);
+    desk.has_widget = true;
+    let stand = Stand {
+        graph: desk.graph,
+        theme: desk.theme,
+        root: desk.root(),
+        standalone: false,
+    };
+    match widget(block.calculator, &block.id, &answer, &stand) {
+        Ok(html) => Some(html),
+        Err(finding) => {
+            desk.findings.push(finding);
+            None
+        }
+    }
+}
+
+/// Where a widget stands, and what it is made with.
+pub struct Stand<'s> {
+    pub graph: &'s Graph,
+    pub theme: &'s Theme,
+    /// The way from its page to the site's root.
+    pub root: &'s str,
+    /// On the calculator's own page, which has the title and the purpose already.
+    pub standalone: bool,
+}
+
+/// The widget for an answer.
+pub fn widget(
+    calculator: &Calculator,
+    id: &str,
+    answer: &Answer,
+    stand: &Stand,
+) -> Result<String, Finding> {
+    let outputs: Vec<WidgetOutput> = answer.outputs.iter().map(output).collect();
+    let said: Vec<String> = outputs
+        .iter()
+        .filter(|output| !output.text.is_empty())
+        .map(|output| format!("{} {}", output.label, output.text))
+        .collect();
+    let widget = Widget {
+        id,
+        name: &calculator.name,
+        title: &calculator.title,
+        purpose: &calculator.purpose,
+        url: calculator_url(&calculator.name),
+        standalone: stand.standalone,
+        inputs: calculator
+            .inputs
+            .iter()
+            .map(|one| input(one, answer, stand.graph))
+            .collect(),
+        figure: stand.graph.catalog.draw(answer).unwrap_or_default(),
+        figure_alt: format!("{}, drawn to scale: {}", calculator.title, said.join(", ")),
+        outputs,
+        verdicts: answer
+            .verdicts
+            .iter()
+            .map(|verdict| WidgetVerdict {
+                check: &verdict.check,
+                is: verdict.is.word(),
+                because: &verdict.because,
+            })
+            .collect(),
+        working: answer
+            .working
+            .iter()
+            .map(|line| WidgetLine {
+                name: &line.name,
+                label: &line.label,
+                formula: &line.formula,
+                numbers: &line.numbers,
+                result: &line.result,
+                mathml: &line.mathml,
+            })
+            .collect(),
+        hazard: calculator.hazard.as_ref().map(|hazard| WidgetHazard {
+            word: &hazard.word,
+            text: &hazard.text,
+        }),
+        not_counted: &calculator.not_counted,
+    };
+    stand
+        .theme
+        .block("blocks/widget.html", "w", &widget, stand.root)
+}
+
+/// The address of a calculator's own page.
+pub fn calculator_url(name: &str) -> String {
+    format!("calculators/{name}.html")
+}
+
+fn input<'w>(input: &'w Input, answer: &Answer, graph: &Graph) -> WidgetInput<'w> {
+    let field = &input.field;
+    let read = answer.inputs.iter().find(|one| one.name == field.name);
+    let mut widget = WidgetInput {
+        name: &field.name,
+        label: &field.label,
+        help: &field.help,
+        why: &field.why,
+        kind: "choice",
+        unit: String::new(),
+        units: Vec::new(),
+        also: String::new(),
+        text: String::new(),
+        value_text: read
+            .map(|one| one.reading.text().to_string())
+            .unwrap_or_default(),
+        value_also: String::new(),
+        understood: String::new(),
+        choices: Vec::new(),
+        range: field.range_words().unwrap_or_default(),
+        fractions: false,
+        from: input
+            .from
+            .as_ref()
+            .map(|from| from.text.clone())
+            .unwrap_or_default(),
+        source: read
+            .map(|one| origin(&one.source, graph))
+            .unwrap_or_default(),
+    };
+    match &field.kind {
+        FieldKind::Number { face, want, .. } => {
+            widget.kind = if want.count { "count" } else { "number" };
+            if !want.count {
+                widget.unit = face.main.unit.symbol.clone();
+                widget.units = face.units();
+            }
+            widget.also = face
+                .also
+                .as_ref()
+                .map(|form| form.unit.symbol.clone())
+                .unwrap_or_default();
+            widget.fractions = matches!(face.main.step, Step::Fraction(_));
+            widget.text = widget.value_text.clone();
+            widget.understood = read.map(|one| one.understood.clone()).unwrap_or_default();
+            if let Some(Reading::Number(printed)) = read.map(|one| &one.reading) {
+                widget.value_also = printed.also.clone().unwrap_or_default();
+            }
+        }
+        FieldKind::Choice(choices) => {
+            if let Some(Reading::Choice { name, .. }) = read.map(|one| &one.reading) {
+                widget.text = name.clone();
+            }
+            widget.choices = choices
+                .iter()
+                .map(|choice| WidgetChoice {
+                    name: &choice.name,
+                    label: &choice.label,
+                    chosen: choice.name == widget.text,
+                })
+                .collect();
+        }
+    }
+    widget
+}
+
+fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_> {
+    let also = match &output.reading {
+        Some(Reading::Number(printed)) => printed.also.clone().unwrap_or_default(),
+        _ => String::new(),
+    };
+    WidgetOutput {
+        name: &output.name,
+        label: &output.label,
+        text: output
+            .reading
+            .as_ref()
+            .map(|reading| reading.text().to_string())
+            .unwrap_or_default(),
+        also,
+        rounded: &output.rounded,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::blocks::blocks;
+    use super::super::testing::with_desk;
+
+    #[test]
+    fn a_widget_holds_its_result_before_any_script_runs() {
+        let (html, findings) = with_desk(
+            "```calculator guide-tube-length\nchannel_depth = \"9 in\"\n```\n",
+            blocks,
+        );
+        assert_eq!(findings, []);
+        assert!(
+            html.contains("data-calculator=\"guide-tube-length\""),
+            "{html}"
+        );
+        assert!(html.contains("value=\"9 in\""), "{html}");
+    }
+
+    #[test]
+    fn a_pressure_for_a_length_is_refused_where_it_was_typed() {
+        let (_, findings) = with_desk(
+            "```calculator guide-tube-length\nchannel_depth = \"9 psi\"\n```\n",
+            blocks,
+        );
+        assert_eq!(
+            (findings[0].code, findings[0].span.clone()),
+            ("bad-input", 48..55)
+        );
+        assert!(
+            findings[0].message.contains("pressure"),
+            "{}",
+            findings[0].message
+        );
+    }
+
+    #[test]
+    fn a_misspelt_input_is_found_at_its_name() {
+        let (_, findings) = with_desk(
+            "```calculator guide-tube-length\nchannel_dept = \"9 in\"\n```\n",
+            blocks,
+        );
+        assert_eq!(
+            (findings[0].code, findings[0].span.clone()),
+            ("unknown-input", 32..44)
+        );
+    }
+}

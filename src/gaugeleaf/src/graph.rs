@@ -1,0 +1,142 @@
+//! The second stage: the built-in catalog and the handbook's own become one graph of
+//! named quantities.
+
+use gaugeleaf_calc::calculator::{Calculator, Problem, Reading};
+use gaugeleaf_calc::field::{Entry, FieldKind};
+use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::named::{Named, Role};
+use gaugeleaf_calc::{Catalog, SourceFile, builtin};
+
+pub use gaugeleaf_calc::Job;
+
+use crate::read::Handbook;
+use crate::settings::Assigned;
+
+/// Everything that can be calculated, and the files it was read from.
+#[derive(Debug, Default)]
+pub struct Graph {
+    pub catalog: Catalog,
+    /// In the order that they were read: a later one replaces an earlier one's names.
+    pub files: Vec<SourceFile>,
+}
+
+impl Graph {
+    /// The built-in catalog with the handbook's files over it.
+    pub fn load(handbook: &Handbook) -> (Graph, Vec<Finding>) {
+        let mut files = builtin();
+        files.retain(|file| !handbook.texts.contains_key(&file.path));
+        files.extend(
+            handbook
+                .texts_under("calculators/")
+                .map(|(path, text)| SourceFile {
+                    path: path.to_string(),
+                    text: text.to_string(),
+                }),
+        );
+        let (catalog, findings) = Catalog::load(&files);
+        (Graph { catalog, files }, findings)
+    }
+
+    /// The built-in catalog alone.
+    pub fn built_in() -> Graph {
+        Graph::load(&Handbook::default()).0
+    }
+
+    /// A measurement or rating as printed for a job; none where there is none of this name.
+    pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<Reading, Problem>> {
+        let named = self.catalog.named.get(name)?;
+        let supplied = match self.catalog.quantity(name, job)? {
+            Ok(supplied) => supplied,
+            Err(problem) => return Some(Err(problem)),
+        };
+        let words = |text: &str| Reading::Choice {
+            name: text.to_string(),
+            label: text.to_string(),
+        };
+        Some(Ok(match (&supplied.entry, &named.field.kind) {
+            (Entry::Number(typed), FieldKind::Number { face, .. }) => {
+                Reading::Number(face.print(typed.si))
+            }
+            (Entry::Number(typed), FieldKind::Choice(_)) => words(&typed.value.to_string()),
+            (Entry::Choice(choice), _) => words(&choice.label),
+        }))
+    }
+
+    /// The job that assigned values make; a value or name that is no good is a finding.
+    pub fn job(&self, file: &str, assigned: &[Assigned], findings: &mut Vec<Finding>) -> Job {
+        let mut job = Job::new();
+        for Assigned { name, text } in assigned {
+            let one = Job::from([(name.value.clone(), text.value.clone())]);
+            match self.quantity(&name.value, &one) {
+                Some(Ok(_)) => job.extend(one),
+                Some(Err(problem)) => {
+                    let mut finding =
+                        Finding::error("bad-input", file, text.span.clone(), problem.message);
+                    finding.help = problem.help;
+                    findings.push(finding);
+                }
+                None => {
+                    let message = format!("there is no measurement or rating `{}`", name.value);
+                    let near = nearest(&name.value, self.catalog.named.keys().map(String::as_str));
+                    let help = near.map_or(
+                        "name a measurement or rating of the catalog".to_string(),
+                        |near| format!("write {near}"),
+                    );
+                    findings.push(
+                        Finding::error("unknown-value", file, name.span.clone(), message)
+                            .help(help),
+                    );
+                }
+            }
+        }
+        job
+    }
+
+    /// Where a measurement or rating comes from, in a few words.
+    pub fn origin(&self, name: &str) -> String {
+        match self.catalog.named.get(name) {
+            Some(Named {
+                role: Role::Measurement,
+                ..
+            }) => "measured on the job".to_string(),
+            Some(Named { source, .. }) => format!("rating: {source}"),
+            None => String::new(),
+        }
+    }
+
+    /// The first calculator that takes a measurement or rating as an input.
+    pub fn calculator_with(&self, name: &str) -> Option<&Calculator> {
+        let takes = |calculator: &&Calculator| {
+            calculator
+                .inputs
+                .iter()
+                .any(|input| input.from.as_ref().is_some_and(|from| from.text == name))
+        };
+        self.catalog.calculators.values().find(takes)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_handbooks_rating_replaces_the_built_in_one() {
+        let mut handbook = Handbook::default();
+        let own = "[[rating]]\nname = \"max_pitch\"\nlabel = \"P\"\nunit = \"in\"\nprint = \"1/8\"\n\
+                   value = \"2 in\"\nsource = \"own\"\n";
+        handbook
+            .texts
+            .insert("calculators/own.toml".to_string(), own.to_string());
+        let (graph, findings) = Graph::load(&handbook);
+        assert_eq!(findings, []);
+        let printed = graph
+            .quantity("max_pitch", &Job::new())
+            .and_then(Result::ok);
+        assert_eq!(
+            printed.map(|printed| printed.text().to_string()),
+            Some("2 in".to_string())
+        );
+        assert_eq!(graph.origin("max_pitch"), "rating: own");
+    }
+}

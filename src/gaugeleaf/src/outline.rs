@@ -1,0 +1,267 @@
+//! What a page says of itself before it is composed: its settings, its title and
+//! its headings, with the addresses that links use.
+
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+use gaugeleaf_calc::finding::Finding;
+use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
+
+use crate::compose::steps::Nesting;
+use crate::excerpt::Excerpt;
+use crate::settings::{self, Assigned, Placed};
+
+/// A page's head.
+#[derive(Debug, Clone, Default)]
+pub struct Outline {
+    pub title: String,
+    pub settings: PageSettings,
+    /// Every heading but the title, in order.
+    pub headings: Vec<Heading>,
+    /// The calculators, charts and figures on the page: where each starts, and its address.
+    pub blocks: Vec<(usize, String)>,
+    /// How many steps the page has; they are `step-1`, `step-2`, …
+    pub steps: usize,
+}
+
+impl Outline {
+    /// Every address on the page that a link may name.
+    pub fn addresses(&self) -> impl Iterator<Item = String> {
+        let headings = self.headings.iter().map(|heading| heading.id.clone());
+        let blocks = self.blocks.iter().map(|(_, id)| id.clone());
+        headings
+            .chain(blocks)
+            .chain((1..=self.steps).map(|number| format!("step-{number}")))
+    }
+}
+
+/// What the `page` block holds.
+#[derive(Debug, Clone, Default)]
+pub struct PageSettings {
+    pub order: Option<Placed<i64>>,
+    pub time: Option<String>,
+    pub people: Vec<String>,
+    pub tools: Vec<String>,
+    pub review: Option<String>,
+    pub given: Vec<Assigned>,
+    /// Where the block stands, for composing to leave it out.
+    pub block: Option<Range<usize>>,
+}
+
+/// A heading and its address on the page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Heading {
+    pub level: usize,
+    pub id: String,
+    pub text: String,
+    /// Where it starts in the file, which tells it from its namesakes.
+    pub start: usize,
+}
+
+/// Addresses that the theme's templates use on every page.
+pub const RESERVED: [&str; 2] = ["main", "phases"];
+
+/// The Markdown we read: CommonMark, tables and footnotes.
+pub fn parser(text: &str) -> Parser<'_> {
+    Parser::new_ext(text, Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES)
+}
+
+/// Reads a page's head; what is wrong with it is added to the findings.
+pub fn outline(path: &str, text: &str, findings: &mut Vec<Finding>) -> Outline {
+    let mut outline = Outline::default();
+    if text.trim().is_empty() {
+        findings.push(
+            Finding::error("empty-page", path, 0..0, "this page is empty")
+                .help("write a heading and some text, or delete the file"),
+        );
+        return outline;
+    }
+    let mut titled = false;
+    let mut taken = BTreeSet::from(RESERVED.map(str::to_string));
+    let mut events = parser(text).into_offset_iter().peekable();
+    if let Some((Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))), range)) = events.peek()
+        && info.trim() == "page"
+    {
+        let block = range.clone();
+        let mut body = Excerpt::at(block.start);
+        events.next();
+        for (event, range) in events.by_ref() {
+            match event {
+                Event::Text(piece) => body.push(&piece, range.start),
+                _ => break,
+            }
+        }
+        outline.settings = page_settings(path, &body, findings);
+        outline.settings.block = Some(block);
+    }
+    let mut nesting = Nesting::default();
+    while let Some((event, range)) = events.next() {
+        outline.steps += usize::from(nesting.opens_step(&event));
+        if let Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) = &event
+            && let Some(name) = block_name(info)
+        {
+            outline.blocks.push((range.start, unique(name, &mut taken)));
+        }
+        let Event::Start(Tag::Heading { level, .. }) = event else {
+            continue;
+        };
+        let mut words = String::new();
+        for (event, _) in events.by_ref() {
+            match event {
+                Event::Text(piece) | Event::Code(piece) => words.push_str(&piece),
+                Event::SoftBreak | Event::HardBreak => words.push(' '),
+                Event::End(TagEnd::Heading(_)) => break,
+                _ => {}
+            }
+        }
+        if level == HeadingLevel::H1 {
+            if titled {
+                findings.push(
+                    Finding::error(
+                        "two-titles",
+                        path,
+                        trimmed(text, range),
+                        "a page has one title",
+                    )
+                    .help("write further headings with two or more # marks"),
+                );
+            } else {
+                titled = true;
+                outline.title = words.trim().to_string();
+            }
+            continue;
+        }
+        let id = unique(slug(&words), &mut taken);
+        let text = words.trim().to_string();
+        outline.headings.push(Heading {
+            level: level as usize,
+            id,
+            text,
+            start: range.start,
+        });
+    }
+    if outline.title.is_empty() {
+        let message = "this page has no title";
+        findings.push(
+            Finding::error("no-title", path, 0..0, message)
+                .help("start the text with a line like # Title"),
+        );
+    }
+    outline
+}
+
+fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> PageSettings {
+    settings::read(path, body, findings, |settings| {
+        let values =
+            |texts: Vec<Placed<String>>| texts.into_iter().map(|text| text.value).collect();
+        PageSettings {
+            order: settings.whole("order"),
+            time: settings.text("time").map(|text| text.value),
+            people: values(settings.texts("people")),
+            tools: values(settings.texts("tools")),
+            review: settings.date("review"),
+            given: settings.quantities("given"),
+            block: None,
+        }
+    })
+}
+
+/// The address that a fenced block asks for: a calculator's is its plain name.
+fn block_name(info: &str) -> Option<String> {
+    let (kind, name) = info.trim().split_once(char::is_whitespace)?;
+    match kind {
+        "calculator" => Some(slug(name)),
+        "chart" | "figure" => Some(slug(&format!("{kind} {name}"))),
+        _ => None,
+    }
+}
+
+/// A range without the line end that Markdown counts to a block.
+pub fn trimmed(text: &str, range: Range<usize>) -> Range<usize> {
+    let piece = text.get(range.clone()).unwrap_or("");
+    range.start..range.start + piece.trim_end().len()
+}
+
+/// An address made of a heading's words.
+pub fn slug(words: &str) -> String {
+    let mut slug = String::new();
+    for character in words.chars() {
+        if character.is_alphanumeric() {
+            slug.extend(character.to_lowercase());
+        } else if !slug.is_empty() && !slug.ends_with('-') {
+            slug.push('-');
+        }
+    }
+    let slug = slug.trim_end_matches('-');
+    let number = slug.strip_prefix("step-").unwrap_or("");
+    if slug.is_empty() {
+        "part".to_string()
+    } else if !number.is_empty() && number.chars().all(|c| c.is_ascii_digit()) {
+        // these addresses are the steps' own
+        format!("{slug}-part")
+    } else {
+        slug.to_string()
+    }
+}
+
+/// The first of `name`, `name-2`, … that isn't taken, which it then is.
+pub fn unique(name: String, taken: &mut BTreeSet<String>) -> String {
+    let mut candidate = name.clone();
+    let mut number = 2;
+    while !taken.insert(candidate.clone()) {
+        candidate = format!("{name}-{number}");
+        number += 1;
+    }
+    candidate
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_head_of_a_page_is_its_settings_its_title_and_its_headings() {
+        let text = "```page\norder = 3\npeople = [\"lead\"]\n```\n\n# Fit it\n\n## Set *the* pitch\n\n## Set the pitch\n\n1. a\n   1. b\n2. c\n";
+        let mut findings = Vec::new();
+        let outline = outline("a.md", text, &mut findings);
+        assert_eq!(findings, []);
+        assert_eq!(outline.title, "Fit it");
+        assert_eq!(outline.settings.people, ["lead"]);
+        let ids: Vec<_> = outline
+            .headings
+            .iter()
+            .map(|heading| heading.id.as_str())
+            .collect();
+        assert_eq!(ids, ["set-the-pitch", "set-the-pitch-2"]);
+        assert_eq!(outline.steps, 2);
+    }
+
+    #[test]
+    fn an_empty_page_and_a_page_without_title_are_findings() {
+        let codes = |text: &str| {
+            let mut findings = Vec::new();
+            outline("a.md", text, &mut findings);
+            findings
+                .into_iter()
+                .map(|finding| finding.code)
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(codes(" \n"), ["empty-page"]);
+        assert_eq!(codes("Text.\n"), ["no-title"]);
+        assert_eq!(codes("# A\n\n# B\n"), ["two-titles"]);
+    }
+
+    #[test]
+    fn a_wrong_setting_is_found_where_it_stands_even_with_crlf() {
+        let mut findings = Vec::new();
+        outline(
+            "a.md",
+            "```page\r\norder = 1\r\ntime = 4\r\n```\r\n\r\n# A\r\n",
+            &mut findings,
+        );
+        assert_eq!(
+            (findings[0].code, findings[0].span.clone()),
+            ("wrong-kind", 27..28)
+        );
+    }
+}

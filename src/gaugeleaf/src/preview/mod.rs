@@ -1,0 +1,101 @@
+//! A local server that shows the handbook while it is being written.
+//!
+//! It listens on this machine alone, answers from memory, and watches the folder.
+//! A handbook with faults never replaces the last good site: its findings are laid
+//! over the page until they are mended.
+
+mod respond;
+mod watch;
+
+use std::net::{Ipv4Addr, Ipv6Addr, SocketAddr};
+use std::path::Path;
+use std::sync::{Arc, PoisonError, RwLock};
+
+use tiny_http::{Header, Response, Server, StatusCode};
+
+pub use respond::{Asked, RELOAD_SCRIPT, Reply, Shown, respond};
+
+use crate::publish::{Purpose, build};
+use crate::report::{has_errors, terminal};
+
+/// The port when none is named.
+pub const PORT: u16 = 7327;
+
+/// Threads that answer, so that one slow reader doesn't hold up the next.
+const ANSWERERS: usize = 8;
+
+/// Serves the handbook until the program ends; an error is why it couldn't start.
+pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<(), String> {
+    let server = Server::http(SocketAddr::from((Ipv4Addr::LOCALHOST, port))).map_err(|error| {
+        format!("can't listen on port {port}: {error}; choose another with --port")
+    })?;
+    let port = server.server_addr().to_ip().map_or(port, |at| at.port());
+    // a browser may try the newer loopback address first; where there is none, the older serves
+    let newer = Server::http(SocketAddr::from((Ipv6Addr::LOCALHOST, port))).ok();
+    let shown = Arc::new(RwLock::new(Shown::new(port)));
+    refresh(root, &shown, say);
+    say(format!(
+        "Preview: http://localhost:{port}/  (ends with Ctrl+C)"
+    ));
+    std::thread::scope(|scope| {
+        for server in [Some(server), newer].into_iter().flatten().map(Arc::new) {
+            for _ in 0..ANSWERERS {
+                let (server, shown) = (Arc::clone(&server), Arc::clone(&shown));
+                scope.spawn(move || answer(&server, &shown));
+            }
+        }
+        watch::each_change(root, || refresh(root, &shown, say));
+    });
+    Ok(())
+}
+
+fn refresh(root: &Path, shown: &RwLock<Shown>, say: &dyn Fn(String)) {
+    let built = build(root, Purpose::Preview);
+    let words = terminal::present(&built.findings, &built.sources, false);
+    let site = (!has_errors(&built.findings)).then_some(built.site);
+    say(words.clone());
+    let findings = if built.findings.is_empty() {
+        String::new()
+    } else {
+        words
+    };
+    shown
+        .write()
+        .unwrap_or_else(PoisonError::into_inner)
+        .update(site, findings);
+}
+
+fn answer(server: &Server, shown: &RwLock<Shown>) {
+    while let Ok(request) = server.recv() {
+        let headers: Vec<(String, String)> = request
+            .headers()
+            .iter()
+            .map(|header| {
+                (
+                    header.field.as_str().as_str().to_lowercase(),
+                    header.value.as_str().to_string(),
+                )
+            })
+            .collect();
+        let method = request.method().as_str().to_string();
+        let asked = Asked {
+            method: &method,
+            target: request.url(),
+            headers: &headers,
+        };
+        let reply = respond(
+            &shown.read().unwrap_or_else(PoisonError::into_inner),
+            &asked,
+        );
+        let mut response = Response::from_data(reply.body)
+            .with_status_code(StatusCode(reply.status))
+            .with_chunked_threshold(usize::MAX);
+        for (name, value) in &reply.headers {
+            if let Ok(header) = Header::from_bytes(name.as_bytes(), value.as_bytes()) {
+                response.add_header(header);
+            }
+        }
+        // a reader who left is no fault of ours
+        let _ = request.respond(response);
+    }
+}

@@ -1,0 +1,87 @@
+//! The stages in their order: a folder becomes a site.
+
+use std::path::Path;
+
+use gaugeleaf_calc::finding::Finding;
+
+use crate::book::book;
+use crate::compose::compose;
+use crate::graph::Graph;
+use crate::read::read;
+use crate::report::{Sources, sort};
+use crate::site::{Materials, render};
+use crate::theme::{Theme, built_in_texts};
+use crate::write::Site;
+
+/// What a site is built for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Purpose {
+    Publish,
+    /// As published, and each page asks the preview whether it changed.
+    Preview,
+}
+
+/// A site, and everything that is wrong with it.
+#[derive(Debug, Default)]
+pub struct Built {
+    pub site: Site,
+    pub findings: Vec<Finding>,
+    /// The texts that the findings point into.
+    pub sources: Sources,
+    pub pages: usize,
+    pub values: usize,
+}
+
+/// Builds the site of a handbook's folder. With errors among the findings, the site
+/// is not fit to be written.
+pub fn build(root: &Path, purpose: Purpose) -> Built {
+    let (handbook, mut findings) = read(root);
+    let mut sources: Sources = built_in_texts().collect();
+    if handbook.texts.is_empty() {
+        return Built {
+            findings,
+            sources,
+            ..Built::default()
+        };
+    }
+    let (graph, found) = Graph::load(&handbook);
+    findings.extend(found);
+    sources.extend(
+        graph
+            .files
+            .iter()
+            .map(|file| (file.path.clone(), file.text.clone())),
+    );
+    sources.extend(handbook.texts.clone());
+    let (theme, found) = Theme::load(&handbook);
+    findings.extend(found);
+    let (book, found) = book(&handbook);
+    findings.extend(found);
+    graph.job("handbook.toml", &book.given, &mut findings);
+    let mut composed = Vec::with_capacity(book.pages.len());
+    for page in &book.pages {
+        let (page, found) = compose(page, &book, &handbook, &graph, &theme);
+        findings.extend(found);
+        composed.push(page);
+    }
+    let materials = Materials {
+        handbook: &handbook,
+        book: &book,
+        graph: &graph,
+        theme: &theme,
+        composed: &composed,
+        purpose,
+    };
+    let (site, found) = render(&materials);
+    findings.extend(found);
+    sort(&mut findings, &sources);
+    let pages = site.keys().filter(|path| path.ends_with(".html")).count();
+    let values = composed.iter().map(|page| page.uses.len()).sum();
+    Built {
+        site,
+        findings,
+        sources,
+        pages,
+        values,
+    }
+}

@@ -1,0 +1,125 @@
+//! The first stage, and the only one that reads the disk: a folder becomes a
+//! [`Handbook`], a plain map of paths to contents.
+//!
+//! Nothing is understood here beyond "is it a file we know, and is it text";
+//! what can't be read is a finding and left out.
+
+mod walk;
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use gaugeleaf_calc::finding::Finding;
+
+pub use walk::stamps;
+
+/// Bytes that a single file may have.
+pub const LARGEST: u64 = 4 * 1024 * 1024;
+
+/// Everything a handbook's folder holds that concerns us, by path inside it.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Handbook {
+    /// `handbook.toml`, pages, phases, catalog files and themes, without a byte order mark.
+    pub texts: BTreeMap<String, String>,
+    /// Pictures, and whatever else a theme brings.
+    pub bytes: BTreeMap<String, Vec<u8>>,
+}
+
+impl Handbook {
+    /// The texts under a folder, as (path, text).
+    pub fn texts_under<'h>(&'h self, folder: &'h str) -> impl Iterator<Item = (&'h str, &'h str)> {
+        self.texts
+            .iter()
+            .filter(move |(path, _)| path.starts_with(folder))
+            .map(|(path, text)| (path.as_str(), text.as_str()))
+    }
+}
+
+/// Reads a handbook's folder.
+pub fn read(root: &Path) -> (Handbook, Vec<Finding>) {
+    let mut handbook = Handbook::default();
+    let mut findings = Vec::new();
+    for found in walk::files(root, &mut findings) {
+        let bytes = match std::fs::read(&found.at) {
+            Ok(bytes) => bytes,
+            Err(error) => {
+                findings.push(unreadable(&found.path, &error));
+                continue;
+            }
+        };
+        if found.is_text {
+            match text(&found.path, bytes, &mut findings) {
+                Some(text) => handbook.texts.insert(found.path, text),
+                None => continue,
+            };
+        } else {
+            handbook.bytes.insert(found.path, bytes);
+        }
+    }
+    if !handbook.texts.contains_key("handbook.toml")
+        && !findings
+            .iter()
+            .any(|finding| finding.file == "handbook.toml")
+    {
+        findings.push(
+            Finding::error("no-handbook", "handbook.toml", 0..0, "there is no handbook.toml in this folder")
+                .help("go to the handbook's folder, name it after the command, or write handbook.toml with a title"),
+        );
+    }
+    (handbook, findings)
+}
+
+/// A file's text; a byte order mark is dropped, bytes that aren't UTF-8 are a finding.
+fn text(path: &str, bytes: Vec<u8>, findings: &mut Vec<Finding>) -> Option<String> {
+    match String::from_utf8(bytes) {
+        Ok(text) => Some(match text.strip_prefix('\u{FEFF}') {
+            Some(rest) => rest.to_string(),
+            None => text,
+        }),
+        Err(error) => {
+            let good = error.utf8_error().valid_up_to();
+            let bytes = error.as_bytes();
+            let line = bytes[..good].iter().filter(|byte| **byte == b'\n').count() + 1;
+            let byte = bytes.get(good).copied().unwrap_or_default();
+            findings.push(
+                Finding::error(
+                    "not-utf-8",
+                    path,
+                    0..0,
+                    format!("this file isn't UTF-8 text: line {line} holds the byte {byte:#04x}"),
+                )
+                .help("save the file as UTF-8"),
+            );
+            None
+        }
+    }
+}
+
+fn unreadable(path: &str, error: &std::io::Error) -> Finding {
+    Finding::error(
+        "unreadable",
+        path,
+        0..0,
+        format!("this file can't be read: {error}"),
+    )
+    .help("check the file's permissions")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_byte_order_mark_is_dropped_and_wrong_bytes_are_named_with_their_line() {
+        let mut findings = Vec::new();
+        assert_eq!(
+            text("a.md", b"\xEF\xBB\xBF# A".to_vec(), &mut findings).as_deref(),
+            Some("# A")
+        );
+        assert_eq!(text("a.md", b"ok\nb\xFFd".to_vec(), &mut findings), None);
+        assert_eq!(
+            findings[0].message,
+            "this file isn't UTF-8 text: line 2 holds the byte 0xff"
+        );
+    }
+}

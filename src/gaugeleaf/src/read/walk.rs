@@ -1,0 +1,209 @@
+//! Which files of a folder belong to the handbook.
+
+use std::path::{Path, PathBuf};
+use std::time::SystemTime;
+
+use gaugeleaf_calc::finding::Finding;
+use walkdir::WalkDir;
+
+use super::{LARGEST, unreadable};
+
+/// Pictures that a page may show.
+const PICTURES: [&str; 6] = ["svg", "png", "jpg", "jpeg", "webp", "gif"];
+
+/// A file to read.
+pub struct Found {
+    /// Its path inside the handbook, with forward slashes.
+    pub path: String,
+    /// Where it is on disk.
+    pub at: PathBuf,
+    pub is_text: bool,
+}
+
+/// The handbook's files in the order of their paths.
+pub fn files(root: &Path, findings: &mut Vec<Finding>) -> Vec<Found> {
+    let Ok(real_root) = root.canonicalize() else {
+        return Vec::new();
+    };
+    let mut found = Vec::new();
+    for start in starts(root) {
+        let walk = WalkDir::new(root.join(start))
+            .sort_by_file_name()
+            .into_iter();
+        for entry in walk.filter_entry(|entry| entry.depth() == 0 || !hidden(entry.path())) {
+            match entry {
+                Ok(entry) if entry.file_type().is_dir() => {}
+                Ok(entry) => found.extend(file(root, &real_root, entry.path(), findings)),
+                Err(error) => {
+                    // a part that isn't there is no fault: a handbook needn't have its own themes
+                    if error
+                        .io_error()
+                        .is_some_and(|e| e.kind() == std::io::ErrorKind::NotFound)
+                    {
+                        continue;
+                    }
+                    let path = error
+                        .path()
+                        .and_then(|at| inside(root, at))
+                        .unwrap_or_default();
+                    let message = format!("this folder can't be read: {error}");
+                    findings.push(Finding::error("unreadable", &path, 0..0, message));
+                }
+            }
+        }
+    }
+    found
+}
+
+/// Where a handbook's files start. Where `calculators/` is also the crate that
+/// computes, only its catalog belongs to the handbook.
+fn starts(root: &Path) -> [&'static str; 4] {
+    let crate_too = root.join("calculators/Cargo.toml").is_file();
+    let calculators = if crate_too {
+        "calculators/catalog"
+    } else {
+        "calculators"
+    };
+    [calculators, "content", "handbook.toml", "themes"]
+}
+
+fn hidden(path: &Path) -> bool {
+    path.file_name()
+        .is_some_and(|name| name.as_encoded_bytes().starts_with(b"."))
+}
+
+fn inside(root: &Path, at: &Path) -> Option<String> {
+    let rest = at.strip_prefix(root).ok()?;
+    let parts: Vec<_> = rest
+        .components()
+        .map(|part| part.as_os_str().to_string_lossy())
+        .collect();
+    Some(parts.join("/"))
+}
+
+fn file(root: &Path, real_root: &Path, at: &Path, findings: &mut Vec<Finding>) -> Option<Found> {
+    let path = inside(root, at)?;
+    let real = match at.canonicalize() {
+        Ok(real) => real,
+        Err(error) => {
+            findings.push(unreadable(&path, &error));
+            return None;
+        }
+    };
+    if !real.starts_with(real_root) {
+        findings.push(
+            Finding::error(
+                "leaves-the-folder",
+                &path,
+                0..0,
+                "this link leads out of the handbook's folder",
+            )
+            .help("copy the file into the handbook"),
+        );
+        return None;
+    }
+    let size = match real.metadata() {
+        Ok(data) if data.is_dir() => {
+            findings.push(
+                Finding::error(
+                    "linked-folder",
+                    &path,
+                    0..0,
+                    "this is a link to a folder, which isn't followed",
+                )
+                .help("copy the folder here"),
+            );
+            return None;
+        }
+        Ok(data) => data.len(),
+        Err(error) => {
+            findings.push(unreadable(&path, &error));
+            return None;
+        }
+    };
+    let is_text = kind(&path, findings)?;
+    if size > LARGEST {
+        findings.push(
+            Finding::error(
+                "too-large",
+                &path,
+                0..0,
+                format!("this file has {size} bytes, more than {LARGEST}"),
+            )
+            .help("split the page, or make the picture smaller"),
+        );
+        return None;
+    }
+    Some(Found {
+        path,
+        at: real,
+        is_text,
+    })
+}
+
+/// Whether a path is text for us; none for files that aren't the handbook's.
+fn kind(path: &str, findings: &mut Vec<Finding>) -> Option<bool> {
+    let name = path.rsplit('/').next().unwrap_or(path);
+    let ending = name
+        .rsplit_once('.')
+        .map_or("", |(_, ending)| ending)
+        .to_ascii_lowercase();
+    let wrong = |help: &str| {
+        let message = format!("nothing is made from `{name}`");
+        Some(Finding::warning("unused-file", path, 0..0, message).help(help))
+    };
+    let finding = match path.split('/').next() {
+        Some("handbook.toml") => return Some(true),
+        Some("content") if name.ends_with(".md") || name == "phase.toml" => return Some(true),
+        Some("content") if PICTURES.contains(&ending.as_str()) => return Some(false),
+        Some("content") => {
+            wrong("a page ends in .md, a picture in .svg, .png, .jpg, .webp or .gif")
+        }
+        Some("calculators") if ["toml", "svg"].contains(&ending.as_str()) => return Some(true),
+        Some("calculators") => wrong("a calculator ends in .toml, its figure in .svg"),
+        Some("themes") if ["html", "css", "js"].contains(&ending.as_str()) => return Some(true),
+        Some("themes") => return Some(false),
+        _ => None,
+    };
+    findings.extend(finding);
+    None
+}
+
+/// When each of the handbook's files last changed, and its size; the preview
+/// compares two of these.
+pub fn stamps(root: &Path) -> Vec<(PathBuf, Option<SystemTime>, u64)> {
+    let mut stamps = Vec::new();
+    for start in starts(root) {
+        let walk = WalkDir::new(root.join(start))
+            .sort_by_file_name()
+            .into_iter();
+        for entry in walk
+            .filter_entry(|entry| entry.depth() == 0 || !hidden(entry.path()))
+            .flatten()
+        {
+            let data = std::fs::metadata(entry.path()).ok();
+            let changed = data.as_ref().and_then(|data| data.modified().ok());
+            stamps.push((
+                entry.into_path(),
+                changed,
+                data.map_or(0, |data| data.len()),
+            ));
+        }
+    }
+    stamps
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn pages_are_text_pictures_are_bytes_and_the_rest_is_a_warning() {
+        let mut findings = Vec::new();
+        assert_eq!(kind("content/fit/a.md", &mut findings), Some(true));
+        assert_eq!(kind("content/fit/a.PNG", &mut findings), Some(false));
+        assert!(findings.is_empty());
+        assert_eq!(kind("content/fit/a.docx", &mut findings), None);
+        assert_eq!(findings[0].code, "unused-file");
+    }
+}

@@ -1,0 +1,50 @@
+//! Findings for a machine: one JSON object a line, with a version in each.
+
+use gaugeleaf_calc::finding::{Finding, line_column};
+use serde_json::json;
+
+use super::{Sources, level_word, offending};
+
+/// One line per finding, in the order given.
+pub fn present(findings: &[Finding], sources: &Sources) -> String {
+    findings
+        .iter()
+        .map(|finding| one(finding, sources) + "\n")
+        .collect()
+}
+
+fn one(finding: &Finding, sources: &Sources) -> String {
+    let source = sources.get(&finding.file).map_or("", String::as_str);
+    let (line, column) = line_column(source, finding.span.start);
+    let (end_line, end_column) = line_column(source, finding.span.end);
+    json!({
+        "version": 1,
+        "level": level_word(finding.level),
+        "code": finding.code,
+        "file": finding.file,
+        "line": line,
+        "column": column,
+        "end_line": end_line,
+        "end_column": end_column,
+        "text": offending(finding, sources),
+        "message": finding.message,
+        "help": finding.help,
+    })
+    .to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_line_is_an_object_with_place_text_and_help() {
+        let sources = Sources::from([("a.md".to_string(), "x\nyes\n".to_string())]);
+        let finding = Finding::error("code", "a.md", 2..5, "wrong").help("no");
+        assert_eq!(
+            present(&[finding], &sources),
+            "{\"version\":1,\"level\":\"error\",\"code\":\"code\",\"file\":\"a.md\",\"line\":2,\"column\":1,\
+             \"end_line\":2,\"end_column\":4,\"text\":\"yes\",\"message\":\"wrong\",\"help\":\"no\"}\n"
+        );
+    }
+}

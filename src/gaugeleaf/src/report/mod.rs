@@ -1,0 +1,104 @@
+//! How findings reach whoever reads them: a person at a terminal, or a machine.
+//!
+//! Both forms need the text the finding points into, so both take the handbook's
+//! sources: path to text.
+
+pub mod lines;
+pub mod terminal;
+mod width;
+
+use std::collections::BTreeMap;
+
+use gaugeleaf_calc::finding::{Finding, Level, line_column};
+
+/// The texts that findings point into, by their path inside the handbook.
+pub type Sources = BTreeMap<String, String>;
+
+/// Puts findings in reading order and drops exact repeats.
+pub fn sort(findings: &mut Vec<Finding>, sources: &Sources) {
+    let key = |finding: &Finding| {
+        let place = sources
+            .get(&finding.file)
+            .map_or((1, 1), |text| line_column(text, finding.span.start));
+        (
+            finding.file.clone(),
+            place,
+            finding.level,
+            finding.code,
+            finding.message.clone(),
+        )
+    };
+    findings.sort_by_cached_key(key);
+    findings.dedup();
+}
+
+/// Whether anything here stops a publish.
+pub fn has_errors(findings: &[Finding]) -> bool {
+    findings.iter().any(|finding| finding.level == Level::Error)
+}
+
+/// "2 errors, 1 warning", or "no findings".
+pub fn count(findings: &[Finding]) -> String {
+    let errors = findings
+        .iter()
+        .filter(|finding| finding.level == Level::Error)
+        .count();
+    let warnings = findings.len() - errors;
+    let mut parts = Vec::new();
+    for (number, one, many) in [
+        (errors, "error", "errors"),
+        (warnings, "warning", "warnings"),
+    ] {
+        if number > 0 {
+            parts.push(format!("{number} {}", if number == 1 { one } else { many }));
+        }
+    }
+    if parts.is_empty() {
+        "no findings".to_string()
+    } else {
+        parts.join(", ")
+    }
+}
+
+/// The word for a level, the same in every form.
+pub fn level_word(level: Level) -> &'static str {
+    match level {
+        Level::Error => "error",
+        Level::Warning => "warning",
+    }
+}
+
+/// The text a finding points at, for forms that quote it.
+pub fn offending<'a>(finding: &Finding, sources: &'a Sources) -> &'a str {
+    sources
+        .get(&finding.file)
+        .and_then(|text| text.get(finding.span.clone()))
+        .unwrap_or("")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn findings_come_out_by_file_line_and_column_without_repeats() {
+        let sources = Sources::from([("a.md".to_string(), "one\ntwo\n".to_string())]);
+        let late = Finding::error("x", "a.md", 5..6, "late");
+        let early = Finding::warning("x", "a.md", 1..2, "early");
+        let other = Finding::error("x", "b.md", 0..0, "other");
+        let mut findings = vec![other.clone(), late.clone(), early.clone(), late.clone()];
+        sort(&mut findings, &sources);
+        assert_eq!(findings, [early, late, other]);
+    }
+
+    #[test]
+    fn the_count_names_errors_and_warnings_apart() {
+        let error = Finding::error("x", "a", 0..0, "m");
+        let warning = Finding::warning("x", "a", 0..0, "m");
+        assert_eq!(count(&[]), "no findings");
+        assert_eq!(
+            count(&[error.clone(), error, warning]),
+            "2 errors, 1 warning"
+        );
+    }
+}

@@ -1,0 +1,380 @@
+//! `calculators/NAME.html`: every calculator with its widget, its method, its limits,
+//! its worked examples and where the handbook uses it.
+
+use gaugeleaf_calc::calculator::{Calculator, OutputKind};
+use gaugeleaf_calc::field::FieldKind;
+use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::formula::{Formula, Notation};
+use serde::Serialize;
+
+use super::Materials;
+use super::context::{PageContext, Way, home};
+use super::press::Press;
+use crate::compose::widget::{Stand, calculator_url, widget};
+
+/// What `calculator.html` is given as `calculator`.
+#[derive(Serialize)]
+struct CalculatorView<'c> {
+    name: &'c str,
+    title: &'c str,
+    purpose: &'c str,
+    not_counted: &'c str,
+    widget: String,
+    method: Vec<MethodLine<'c>>,
+    symbols: Vec<Symbol<'c>>,
+    limits: Vec<Limit<'c>>,
+    checks: Vec<CheckView>,
+    examples: Vec<ExampleView<'c>>,
+    sources: &'c [String],
+    used_on: Vec<Way>,
+}
+
+#[derive(Serialize)]
+struct MethodLine<'c> {
+    label: &'c str,
+    mathml: String,
+    formula: &'c str,
+    note: &'c str,
+}
+
+#[derive(Serialize)]
+struct Symbol<'c> {
+    symbol: String,
+    label: &'c str,
+    unit: String,
+}
+
+#[derive(Serialize)]
+struct Limit<'c> {
+    label: &'c str,
+    text: String,
+    why: &'c str,
+}
+
+#[derive(Serialize)]
+struct CheckView {
+    label: String,
+    cases: Vec<CaseView>,
+}
+
+#[derive(Serialize)]
+struct CaseView {
+    is: &'static str,
+    when: String,
+    because: String,
+}
+
+#[derive(Serialize)]
+struct ExampleView<'c> {
+    source: &'c str,
+    given: Vec<Said<'c>>,
+    results: Vec<Said<'c>>,
+    verdict: &'c str,
+}
+
+#[derive(Serialize)]
+struct Said<'c> {
+    label: &'c str,
+    text: &'c str,
+}
+
+/// One calculator in the list of them.
+#[derive(Serialize)]
+struct CalculatorEntry<'c> {
+    name: &'c str,
+    title: &'c str,
+    purpose: &'c str,
+    url: String,
+    outputs: Vec<&'c str>,
+}
+
+/// Prints every calculator and the list of them.
+pub fn pages(press: &mut Press, materials: &Materials) {
+    let Materials { book, graph, .. } = *materials;
+    let list = Way {
+        title: "Calculators".to_string(),
+        url: "calculators/index.html".to_string(),
+    };
+    let crumbs = vec![home(book), list.clone()];
+    for calculator in graph.catalog.calculators.values() {
+        let page = PageContext {
+            description: calculator.purpose.clone(),
+            has_widget: true,
+            ..PageContext::made(
+                "calculator",
+                &calculator.title,
+                &calculator_url(&calculator.name),
+                crumbs.clone(),
+            )
+        };
+        match view(calculator, materials, page.root) {
+            Ok(view) => press.page(
+                "calculator.html",
+                &page,
+                Some(("calculator", &view)),
+                &calculator.file,
+            ),
+            Err(finding) => press.findings.push(finding),
+        }
+    }
+    let entries: Vec<CalculatorEntry> = graph
+        .catalog
+        .calculators
+        .values()
+        .map(|calculator| CalculatorEntry {
+            name: &calculator.name,
+            title: &calculator.title,
+            purpose: &calculator.purpose,
+            url: calculator_url(&calculator.name),
+            outputs: calculator
+                .results()
+                .map(|output| output.label.as_str())
+                .collect(),
+        })
+        .collect();
+    let page = PageContext {
+        description: "Every calculator, with its method, its limits and its worked examples."
+            .to_string(),
+        ..PageContext::made("calculators", &list.title, &list.url, vec![home(book)])
+    };
+    press.page(
+        "calculators.html",
+        &page,
+        Some(("calculators", &entries)),
+        "calculators",
+    );
+}
+
+fn view<'c>(
+    calculator: &'c Calculator,
+    materials: &Materials<'c>,
+    root: &str,
+) -> Result<CalculatorView<'c>, Finding> {
+    let Materials {
+        book,
+        graph,
+        theme,
+        composed,
+        ..
+    } = *materials;
+    let job = graph.job("handbook.toml", &book.given, &mut Vec::new());
+    let fault = |message: String| {
+        Finding::error(
+            "no-result",
+            &calculator.file,
+            calculator.span.clone(),
+            message,
+        )
+        .help("mend the values that its inputs start from")
+    };
+    let answer = graph
+        .catalog
+        .calculate(&calculator.name, &[], &job)
+        .ok_or_else(|| fault(format!("there is no calculator `{}`", calculator.name)))?;
+    if let Some(problem) = answer.problems.first() {
+        let message = format!(
+            "{} can't be worked out for its own values: {} {}",
+            calculator.name, problem.input, problem.message
+        );
+        return Err(fault(message));
+    }
+    let stand = Stand {
+        graph,
+        theme,
+        root,
+        standalone: true,
+    };
+    let symbols = Symbols(calculator);
+    let prefix = format!("{}.", calculator.name);
+    let used_on = book
+        .pages
+        .iter()
+        .zip(composed)
+        .filter(|(_, composed)| {
+            composed
+                .uses
+                .iter()
+                .any(|one| one.name.starts_with(&prefix))
+        })
+        .map(|(page, _)| Way {
+            title: page.outline.title.clone(),
+            url: page.url.clone(),
+        });
+    Ok(CalculatorView {
+        name: &calculator.name,
+        title: &calculator.title,
+        purpose: &calculator.purpose,
+        not_counted: &calculator.not_counted,
+        widget: widget(calculator, &calculator.name, &answer, &stand)?,
+        method: method(calculator),
+        symbols: symbol_list(calculator),
+        limits: limits(calculator),
+        checks: calculator
+            .checks
+            .iter()
+            .map(|check| CheckView {
+                label: worded(&check.name),
+                cases: check
+                    .cases
+                    .iter()
+                    .map(|case| CaseView {
+                        is: case.is.word(),
+                        when: case
+                            .when
+                            .as_ref()
+                            .map(|(formula, _)| formula.plain(&symbols))
+                            .unwrap_or_default(),
+                        because: case.because.fill(|name| symbols.name(name)),
+                    })
+                    .collect(),
+            })
+            .collect(),
+        examples: examples(calculator),
+        sources: &calculator.sources,
+        used_on: used_on.collect(),
+    })
+}
+
+/// Prints names as their symbols.
+struct Symbols<'c>(&'c Calculator);
+
+impl Notation for Symbols<'_> {
+    fn name(&self, name: &str) -> String {
+        let input = self.0.input(name).map(|input| input.field.symbol.clone());
+        input
+            .or_else(|| self.0.output(name).map(|output| output.symbol.clone()))
+            .unwrap_or_else(|| name.to_string())
+    }
+
+    fn is_number(&self) -> bool {
+        false
+    }
+}
+
+impl Symbols<'_> {
+    fn mathml(&self, name: &str) -> String {
+        Formula::parse(name).map_or_else(
+            |_| format!("<mi>{name}</mi>"),
+            |formula| formula.mathml(self),
+        )
+    }
+}
+
+fn method(calculator: &Calculator) -> Vec<MethodLine<'_>> {
+    let symbols = Symbols(calculator);
+    calculator
+        .outputs
+        .iter()
+        .map(|output| MethodLine {
+            label: &output.label,
+            mathml: format!(
+                "<math display=\"block\"><mrow>{}<mo>=</mo>{}</mrow></math>",
+                symbols.mathml(&output.name),
+                output.formula.mathml(&symbols)
+            ),
+            formula: &output.formula_at.text,
+            note: &output.help,
+        })
+        .collect()
+}
+
+fn symbol_list(calculator: &Calculator) -> Vec<Symbol<'_>> {
+    let symbols = Symbols(calculator);
+    let math = |name: &str| format!("<math><mrow>{}</mrow></math>", symbols.mathml(name));
+    let inputs = calculator.inputs.iter().map(|input| Symbol {
+        symbol: math(&input.field.name),
+        label: &input.field.label,
+        unit: match &input.field.kind {
+            FieldKind::Number { face, .. } => face.main.unit.shown.clone(),
+            FieldKind::Choice(_) => String::new(),
+        },
+    });
+    let outputs = calculator.outputs.iter().map(|output| Symbol {
+        symbol: math(&output.name),
+        label: &output.label,
+        unit: match &output.kind {
+            OutputKind::Number(face) => face.main.unit.shown.clone(),
+            OutputKind::Choice(_) => String::new(),
+        },
+    });
+    inputs.chain(outputs).collect()
+}
+
+fn limits(calculator: &Calculator) -> Vec<Limit<'_>> {
+    let limit = |field: &gaugeleaf_calc::field::Field| match &field.kind {
+        FieldKind::Number { .. } => field.range_words(),
+        FieldKind::Choice(choices) => Some(
+            choices
+                .iter()
+                .map(|choice| choice.label.as_str())
+                .collect::<Vec<_>>()
+                .join("; "),
+        ),
+    };
+    let fields = calculator.inputs.iter().map(|input| &input.field);
+    fields
+        .filter_map(|field| {
+            Some(Limit {
+                label: &field.label,
+                text: limit(field)?,
+                why: &field.why,
+            })
+        })
+        .collect()
+}
+
+fn examples(calculator: &Calculator) -> Vec<ExampleView<'_>> {
+    let input = |name: &str| {
+        calculator
+            .input(name)
+            .map(|input| input.field.label.as_str())
+    };
+    let output = |name: &str| calculator.output(name).map(|output| output.label.as_str());
+    calculator
+        .examples
+        .iter()
+        .map(|example| ExampleView {
+            source: &example.source,
+            given: example
+                .given
+                .iter()
+                .map(|(name, text)| Said {
+                    label: input(&name.text).unwrap_or(&name.text),
+                    text: &text.text,
+                })
+                .collect(),
+            results: example
+                .expect
+                .iter()
+                .map(|(name, text)| Said {
+                    label: output(&name.text).unwrap_or(&name.text),
+                    text: &text.text,
+                })
+                .collect(),
+            verdict: example
+                .verdict
+                .as_ref()
+                .map_or("", |verdict| verdict.text.as_str()),
+        })
+        .collect()
+}
+
+/// A name as words: `hose_fits` is "Hose fits".
+fn worded(name: &str) -> String {
+    let words = name.replace(['_', '-'], " ");
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::worded;
+
+    #[test]
+    fn a_name_is_worded_for_a_heading() {
+        assert_eq!(worded("hose_fits"), "Hose fits");
+        assert_eq!(worded(""), "");
+    }
+}

@@ -1,0 +1,234 @@
+//! What templates are given. The names are the theme's contract: every field is
+//! always there, empty where there is nothing to say.
+
+use serde::Serialize;
+
+use crate::book::{Book, Page};
+use crate::compose::Composed;
+use crate::ledger::{self, Use};
+
+/// The handbook, on every page.
+#[derive(Debug, Clone, Serialize)]
+pub struct Site {
+    pub title: String,
+    pub subtitle: String,
+    pub revision: String,
+    pub caution: String,
+    pub language: String,
+    pub phases: Vec<PhaseEntry>,
+}
+
+/// One phase in lists.
+#[derive(Debug, Clone, Serialize)]
+pub struct PhaseEntry {
+    pub slug: String,
+    pub title: String,
+    pub number: usize,
+    pub purpose: String,
+    pub url: String,
+    pub pages: Vec<PageEntry>,
+}
+
+/// One page in lists.
+#[derive(Debug, Clone, Serialize)]
+pub struct PageEntry {
+    pub title: String,
+    pub url: String,
+    pub time: Option<String>,
+    pub description: String,
+}
+
+/// Something to go to.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Way {
+    pub title: String,
+    pub url: String,
+}
+
+/// The phase that a page belongs to.
+#[derive(Debug, Clone, Serialize)]
+pub struct PhaseOf {
+    pub slug: String,
+    pub title: String,
+    pub number: usize,
+}
+
+/// A page's place in its phase.
+#[derive(Debug, Clone, Serialize)]
+pub struct Place {
+    pub number: usize,
+    pub of: usize,
+}
+
+/// A heading in the page's own list.
+#[derive(Debug, Clone, Serialize)]
+pub struct TocEntry {
+    pub title: String,
+    pub id: String,
+    pub level: usize,
+}
+
+/// The page being printed.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct PageContext {
+    pub title: String,
+    pub kind: &'static str,
+    pub url: String,
+    pub root: &'static str,
+    pub description: String,
+    pub phase: Option<PhaseOf>,
+    pub place: Option<Place>,
+    pub crumbs: Vec<Way>,
+    pub previous: Option<Way>,
+    pub next: Option<Way>,
+    pub time: Option<String>,
+    pub people: Vec<String>,
+    pub tools: Vec<String>,
+    pub review: Option<String>,
+    pub toc: Vec<TocEntry>,
+    pub content: String,
+    pub values: Vec<Use>,
+    pub fingerprint: String,
+    pub has_widget: bool,
+}
+
+impl PageContext {
+    /// A page that the generator makes itself.
+    pub fn made(kind: &'static str, title: &str, url: &str, crumbs: Vec<Way>) -> Self {
+        PageContext {
+            title: title.to_string(),
+            kind,
+            url: url.to_string(),
+            root: if url.contains('/') { "../" } else { "" },
+            crumbs,
+            fingerprint: ledger::fingerprint(&[]),
+            ..PageContext::default()
+        }
+    }
+
+    /// A page of the handbook.
+    pub fn written(book: &Book, page: &Page, composed: &Composed) -> Self {
+        let settings = &page.outline.settings;
+        let phase = page
+            .phase
+            .and_then(|index| Some((index, book.phases.get(index)?)));
+        let mut crumbs = Vec::new();
+        if !page.is_front() {
+            crumbs.push(home(book));
+        }
+        if let Some((_, phase)) = phase {
+            crumbs.push(Way {
+                title: phase.title.clone(),
+                url: format!("{}/index.html", phase.slug),
+            });
+        }
+        let same: Vec<&Page> = book
+            .pages
+            .iter()
+            .filter(|one| one.phase.is_some() && one.phase == page.phase)
+            .collect();
+        let place = same.iter().position(|one| one.path == page.path);
+        let toc = page
+            .outline
+            .headings
+            .iter()
+            .filter(|heading| heading.level <= 3);
+        PageContext {
+            description: composed.description.clone(),
+            phase: phase.map(|(index, phase)| PhaseOf {
+                slug: phase.slug.clone(),
+                title: phase.title.clone(),
+                number: index + 1,
+            }),
+            place: place.map(|index| Place {
+                number: index + 1,
+                of: same.len(),
+            }),
+            time: settings.time.clone(),
+            people: settings.people.clone(),
+            tools: settings.tools.clone(),
+            review: settings.review.clone(),
+            toc: toc
+                .map(|heading| TocEntry {
+                    title: heading.text.clone(),
+                    id: heading.id.clone(),
+                    level: heading.level,
+                })
+                .collect(),
+            content: composed.html.clone(),
+            values: ledger::once(&composed.uses).into_iter().cloned().collect(),
+            fingerprint: ledger::fingerprint(&composed.uses),
+            has_widget: composed.has_widget,
+            ..PageContext::made(
+                if page.is_front() { "front" } else { "page" },
+                &page.outline.title,
+                &page.url,
+                crumbs,
+            )
+        }
+    }
+}
+
+/// The way to the front page.
+pub fn home(book: &Book) -> Way {
+    Way {
+        title: book.title.clone(),
+        url: "index.html".to_string(),
+    }
+}
+
+impl Site {
+    pub fn new(book: &Book, composed: &[Composed]) -> Self {
+        let entry = |(page, composed): (&Page, &Composed)| PageEntry {
+            title: page.outline.title.clone(),
+            url: page.url.clone(),
+            time: page.outline.settings.time.clone(),
+            description: composed.description.clone(),
+        };
+        let phases = book
+            .phases
+            .iter()
+            .enumerate()
+            .map(|(index, phase)| PhaseEntry {
+                slug: phase.slug.clone(),
+                title: phase.title.clone(),
+                number: index + 1,
+                purpose: phase.purpose.clone(),
+                url: format!("{}/index.html", phase.slug),
+                pages: book
+                    .pages
+                    .iter()
+                    .zip(composed)
+                    .filter(|(page, _)| page.phase == Some(index))
+                    .map(entry)
+                    .collect(),
+            });
+        Site {
+            title: book.title.clone(),
+            subtitle: book.subtitle.clone(),
+            revision: book.revision.clone(),
+            caution: book.caution.clone(),
+            language: book.language.clone(),
+            phases: phases.collect(),
+        }
+    }
+
+    /// Every page in reading order: the front page, then each phase and its pages.
+    pub fn way_through(&self) -> Vec<Way> {
+        let mut way = vec![Way {
+            title: self.title.clone(),
+            url: "index.html".to_string(),
+        }];
+        for phase in &self.phases {
+            way.push(Way {
+                title: phase.title.clone(),
+                url: phase.url.clone(),
+            });
+            way.extend(phase.pages.iter().map(|page| Way {
+                title: page.title.clone(),
+                url: page.url.clone(),
+            }));
+        }
+        way
+    }
+}

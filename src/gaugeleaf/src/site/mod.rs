@@ -1,0 +1,199 @@
+//! Composed pages, the catalog and the theme become the site's files.
+
+pub mod calculators;
+pub mod context;
+mod data;
+mod press;
+mod search;
+pub mod tables;
+
+use gaugeleaf_calc::finding::Finding;
+use percent_encoding::{AsciiSet, CONTROLS, utf8_percent_encode};
+
+use crate::book::Book;
+use crate::compose::Composed;
+use crate::graph::Graph;
+use crate::ledger::{self, PageUses, Use};
+use crate::preview::RELOAD_SCRIPT;
+use crate::publish::Purpose;
+use crate::read::Handbook;
+use crate::theme::Theme;
+use context::{PageContext, Site, Way, home};
+use press::Press;
+use serde::Serialize;
+
+/// What an address's path must not hold as it is.
+const PATH: &AsciiSet = &CONTROLS
+    .add(b' ')
+    .add(b'"')
+    .add(b'#')
+    .add(b'%')
+    .add(b'<')
+    .add(b'>')
+    .add(b'?')
+    .add(b'\\')
+    .add(b'`');
+
+/// A path as an address.
+pub fn encode_path(path: &str) -> String {
+    utf8_percent_encode(path, PATH).to_string()
+}
+
+/// Everything that a site is made from.
+pub struct Materials<'m> {
+    pub handbook: &'m Handbook,
+    pub book: &'m Book,
+    pub graph: &'m Graph,
+    pub theme: &'m Theme,
+    /// One for each page of the book.
+    pub composed: &'m [Composed],
+    pub purpose: Purpose,
+}
+
+/// One value in the ledger's page.
+#[derive(Serialize)]
+struct LedgerLine<'l> {
+    page_title: &'l str,
+    page_url: &'l str,
+    #[serde(flatten)]
+    value: &'l Use,
+}
+
+/// Renders the whole site.
+pub fn render(materials: &Materials) -> (crate::write::Site, Vec<Finding>) {
+    let Materials {
+        handbook,
+        book,
+        graph,
+        theme,
+        composed,
+        purpose,
+    } = *materials;
+    let site = Site::new(book, composed);
+    let preview = (purpose == Purpose::Preview).then_some(RELOAD_SCRIPT);
+    let mut press = Press::new(theme, &site, preview);
+    written_pages(&mut press, book, composed);
+    phase_pages(&mut press, book);
+    calculators::pages(&mut press, materials);
+    tables::pages(&mut press, book, graph);
+    let crumbs = vec![home(book)];
+    press.page(
+        "search.html",
+        &PageContext::made("search", "Search", "search.html", crumbs.clone()),
+        None,
+        "search",
+    );
+    let uses = uses(book, composed);
+    let lines: Vec<LedgerLine> = uses
+        .iter()
+        .flat_map(|page| {
+            page.uses.iter().map(|value| LedgerLine {
+                page_title: &page.title,
+                page_url: &page.url,
+                value,
+            })
+        })
+        .collect();
+    let page = PageContext {
+        description: "Every value that this handbook prints, with where it comes from.".to_string(),
+        ..PageContext::made("values", "Every value", "ledger.html", crumbs)
+    };
+    press.page("ledger.html", &page, Some(("ledger", &lines)), "ledger");
+    let text_of = |file: &str| handbook.texts.get(file).cloned().unwrap_or_default();
+    press.file("ledger.json", ledger::json(&uses, text_of), "ledger");
+    let shown: std::collections::BTreeSet<&String> =
+        composed.iter().flat_map(|page| &page.shown).collect();
+    for path in shown {
+        let bytes = handbook.bytes.get(path).cloned().unwrap_or_default();
+        press.file(path.strip_prefix("content/").unwrap_or(path), bytes, path);
+    }
+    for (path, bytes) in theme.assets() {
+        press.file(&path, bytes, "themes");
+    }
+    let index = search::index(materials, &site);
+    press.file(
+        "scripts/handbook-data.js",
+        data::script(graph, book, &index),
+        "themes",
+    );
+    (press.files, press.findings)
+}
+
+fn uses(book: &Book, composed: &[Composed]) -> Vec<PageUses> {
+    let pages = book.pages.iter().zip(composed);
+    pages
+        .map(|(page, composed)| PageUses {
+            file: page.path.clone(),
+            title: page.outline.title.clone(),
+            url: page.url.clone(),
+            uses: composed.uses.clone(),
+        })
+        .collect()
+}
+
+fn written_pages(press: &mut Press, book: &Book, composed: &[Composed]) {
+    let way = press.site.way_through();
+    for (page, composed) in book.pages.iter().zip(composed) {
+        let mut context = PageContext::written(book, page, composed);
+        (context.previous, context.next) = neighbours(&way, &page.url);
+        let template = if page.is_front() {
+            "front.html"
+        } else {
+            "page.html"
+        };
+        press.page(template, &context, None, &page.path);
+    }
+}
+
+fn phase_pages(press: &mut Press, book: &Book) {
+    let site = press.site;
+    let way = site.way_through();
+    for phase in &site.phases {
+        let mut page = PageContext {
+            description: phase.purpose.clone(),
+            phase: Some(context::PhaseOf {
+                slug: phase.slug.clone(),
+                title: phase.title.clone(),
+                number: phase.number,
+            }),
+            ..PageContext::made("phase", &phase.title, &phase.url, vec![home(book)])
+        };
+        (page.previous, page.next) = neighbours(&way, &phase.url);
+        let from = format!("content/{}/phase.toml", phase.slug);
+        press.page("phase.html", &page, Some(("phase", phase)), &from);
+    }
+}
+
+/// What comes before and after an address on the way through the handbook.
+fn neighbours(way: &[Way], url: &str) -> (Option<Way>, Option<Way>) {
+    let Some(at) = way.iter().position(|one| one.url == url) else {
+        return (None, None);
+    };
+    (
+        at.checked_sub(1)
+            .and_then(|before| way.get(before))
+            .cloned(),
+        way.get(at + 1).cloned(),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_first_page_has_nothing_before_it_and_the_last_nothing_after() {
+        let way = ["a", "b"].map(|url| Way {
+            title: url.to_string(),
+            url: url.to_string(),
+        });
+        assert_eq!(neighbours(&way, "a"), (None, Some(way[1].clone())));
+        assert_eq!(neighbours(&way, "b"), (Some(way[0].clone()), None));
+        assert_eq!(neighbours(&way, "c"), (None, None));
+    }
+
+    #[test]
+    fn a_path_with_spaces_becomes_an_address() {
+        assert_eq!(encode_path("fit/a b#1.png"), "fit/a%20b%231.png");
+    }
+}

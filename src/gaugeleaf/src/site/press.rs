@@ -1,0 +1,90 @@
+//! Prints pages through the theme and gathers the site's files.
+
+use std::collections::BTreeMap;
+
+use gaugeleaf_calc::finding::Finding;
+use serde::Serialize;
+use serde_json::json;
+use tera::Context;
+
+use super::context::{PageContext, Site};
+use crate::theme::Theme;
+
+/// A site in the making.
+pub struct Press<'p> {
+    pub theme: &'p Theme,
+    pub site: &'p Site,
+    /// The address of the preview's script; none when publishing.
+    pub preview: Option<&'static str>,
+    pub files: crate::write::Site,
+    pub findings: Vec<Finding>,
+    /// Every path in small letters, as disks that don't tell case apart see them.
+    taken: BTreeMap<String, String>,
+}
+
+impl<'p> Press<'p> {
+    pub fn new(theme: &'p Theme, site: &'p Site, preview: Option<&'static str>) -> Self {
+        Press {
+            theme,
+            site,
+            preview,
+            files: BTreeMap::new(),
+            findings: Vec::new(),
+            taken: BTreeMap::new(),
+        }
+    }
+
+    /// Prints a page; `more` is what its template gets beside the usual.
+    pub fn page(
+        &mut self,
+        template: &str,
+        page: &PageContext,
+        more: Option<(&'static str, &dyn erased::Value)>,
+        from: &str,
+    ) {
+        let mut context = Context::new();
+        context.insert("site", self.site);
+        context.insert("page", page);
+        context.insert(
+            "preview",
+            &self.preview.map(|script| json!({ "script": script })),
+        );
+        if let Some((name, value)) = more {
+            value.put(name, &mut context);
+        }
+        match self.theme.page(template, &context) {
+            Ok(html) => self.file(&page.url, html.into_bytes(), from),
+            // one broken template breaks every page alike: once is enough
+            Err(finding) if self.findings.contains(&finding) => {}
+            Err(finding) => self.findings.push(finding),
+        }
+    }
+
+    /// Adds a file; `from` is the handbook's file to blame if the path is taken.
+    pub fn file(&mut self, path: &str, bytes: Vec<u8>, from: &str) {
+        if let Some(other) = self.taken.insert(path.to_lowercase(), from.to_string()) {
+            let message = format!("{path} is made from {other} already");
+            self.findings.push(
+                Finding::error("name-taken", from, 0..0, message)
+                    .help("give this file another name"),
+            );
+            return;
+        }
+        self.files.insert(path.to_string(), bytes);
+    }
+}
+
+/// Anything that a template can be given.
+pub mod erased {
+    use super::{Context, Serialize};
+
+    pub trait Value {
+        fn put(&self, name: &'static str, context: &mut Context);
+    }
+
+    impl<T: Serialize> Value for T {
+        fn put(&self, name: &'static str, context: &mut Context) {
+            context.insert(name, self);
+        }
+    }
+}

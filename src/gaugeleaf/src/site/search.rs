@@ -1,0 +1,157 @@
+//! What a search can find, and the index of it.
+
+use gaugeleaf_calc::calculator::Calculator;
+use gaugeleaf_calc::table::Table;
+use gaugeleaf_lookup::{Document, Kind, build};
+
+use super::Materials;
+use super::context::Site;
+use super::tables::{row_id, table_url};
+use crate::compose::sections::SectionKind;
+use crate::compose::widget::calculator_url;
+
+/// The index's bytes.
+pub fn index(materials: &Materials, site: &Site) -> Vec<u8> {
+    let synonyms: Vec<(String, Vec<String>)> = materials.book.synonyms.clone();
+    build(&documents(materials, site), &synonyms)
+}
+
+/// Every document, in the order of the handbook.
+fn documents(materials: &Materials, site: &Site) -> Vec<Document> {
+    let mut documents = Vec::new();
+    written(materials, &mut documents);
+    for phase in &site.phases {
+        documents.push(Document {
+            title: phase.title.clone(),
+            place: site.title.clone(),
+            url: phase.url.clone(),
+            kind: Kind::Page,
+            text: phase.purpose.clone(),
+        });
+    }
+    let catalog = &materials.graph.catalog;
+    for calculator in catalog.calculators.values() {
+        of_calculator(calculator, &mut documents);
+    }
+    for named in catalog.named.values() {
+        let Some(calculator) = materials.graph.calculator_with(&named.field.name) else {
+            continue;
+        };
+        documents.push(Document {
+            title: named.field.label.clone(),
+            place: format!("{}s", capital(named.role.word())),
+            url: calculator_url(&calculator.name),
+            kind: Kind::Value,
+            text: joined(&[&named.field.help, &named.value.text, &named.source]),
+        });
+    }
+    for table in catalog.tables.values() {
+        of_table(table, &mut documents);
+    }
+    documents
+}
+
+fn written(materials: &Materials, documents: &mut Vec<Document>) {
+    let book = materials.book;
+    for (page, composed) in book.pages.iter().zip(materials.composed) {
+        let phase = page.phase.and_then(|index| book.phases.get(index));
+        let above = phase.map_or_else(|| book.title.clone(), |phase| phase.title.clone());
+        let below = format!("{above} › {}", page.outline.title);
+        for section in &composed.sections {
+            let (kind, place) = match section.kind {
+                SectionKind::Opening => (Kind::Page, above.clone()),
+                SectionKind::Heading => (Kind::Heading, below.clone()),
+                SectionKind::Step => (Kind::Step, below.clone()),
+            };
+            let hash = if section.id.is_empty() { "" } else { "#" };
+            documents.push(Document {
+                title: section.title.clone(),
+                place,
+                url: format!("{}{hash}{}", page.url, section.id),
+                kind,
+                text: section.text.clone(),
+            });
+        }
+    }
+}
+
+fn of_calculator(calculator: &Calculator, documents: &mut Vec<Document>) {
+    let url = calculator_url(&calculator.name);
+    let outputs: Vec<&str> = calculator
+        .results()
+        .map(|output| output.label.as_str())
+        .collect();
+    documents.push(Document {
+        title: calculator.title.clone(),
+        place: "Calculators".to_string(),
+        url: url.clone(),
+        kind: Kind::Calculator,
+        text: joined(&[
+            &calculator.purpose,
+            &format!("Gives {}.", outputs.join(", ")),
+            &calculator.method,
+            &calculator.not_counted,
+        ]),
+    });
+    for input in &calculator.inputs {
+        let field = &input.field;
+        documents.push(Document {
+            title: field.label.clone(),
+            place: format!("Calculators › {}", calculator.title),
+            url: format!("{url}#{}-{}", calculator.name, field.name),
+            kind: Kind::Input,
+            text: joined(&[&field.help, &field.why]),
+        });
+    }
+}
+
+fn of_table(table: &Table, documents: &mut Vec<Document>) {
+    let url = table_url(&table.name);
+    documents.push(Document {
+        title: table.title.clone(),
+        place: "Tables".to_string(),
+        url: url.clone(),
+        kind: Kind::Page,
+        text: joined(&[&table.purpose, &table.source]),
+    });
+    for (index, row) in table.rows.iter().enumerate() {
+        let cells = || {
+            table
+                .columns
+                .iter()
+                .zip(row)
+                .filter(|(_, cell)| !cell.text().is_empty())
+        };
+        let key: Vec<&str> = cells()
+            .filter(|(column, _)| table.key.contains(&column.name))
+            .map(|(_, cell)| cell.text())
+            .collect();
+        let said: Vec<String> = cells()
+            .map(|(column, cell)| format!("{} {}", column.label, cell.text()))
+            .collect();
+        documents.push(Document {
+            title: key.join(", "),
+            place: format!("Tables › {}", table.title),
+            url: format!("{url}#{}", row_id(index)),
+            kind: Kind::Row,
+            text: said.join("; "),
+        });
+    }
+}
+
+/// The texts that say something, one after the other.
+fn joined(texts: &[&str]) -> String {
+    texts
+        .iter()
+        .filter(|text| !text.is_empty())
+        .copied()
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}

@@ -1,0 +1,140 @@
+//! `tables/NAME.html`: every table of the catalog, each row with an address.
+
+use gaugeleaf_calc::table::{Cell, Column, ColumnKind, Table};
+use serde::Serialize;
+
+use super::context::{PageContext, Way, home};
+use super::press::Press;
+use crate::book::Book;
+use crate::graph::Graph;
+
+/// What `table.html` is given as `table`.
+#[derive(Serialize)]
+struct TableView<'t> {
+    name: &'t str,
+    title: &'t str,
+    source: &'t str,
+    notes: &'t str,
+    columns: Vec<ColumnView<'t>>,
+    rows: Vec<RowView>,
+}
+
+#[derive(Serialize)]
+struct ColumnView<'t> {
+    label: &'t str,
+    unit: String,
+}
+
+#[derive(Serialize)]
+struct RowView {
+    id: String,
+    cells: Vec<CellView>,
+}
+
+#[derive(Serialize)]
+struct CellView {
+    text: String,
+    also: String,
+    /// Part of the row's key.
+    head: bool,
+}
+
+/// One table in the list of them.
+#[derive(Serialize)]
+struct TableEntry<'t> {
+    name: &'t str,
+    title: &'t str,
+    source: &'t str,
+    url: String,
+    rows: usize,
+}
+
+/// A row's address on its table's page.
+pub fn row_id(index: usize) -> String {
+    format!("row-{}", index + 1)
+}
+
+/// The address of a table's page.
+pub fn table_url(name: &str) -> String {
+    format!("tables/{name}.html")
+}
+
+/// Prints every table and the list of them.
+pub fn pages(press: &mut Press, book: &Book, graph: &Graph) {
+    let list = Way {
+        title: "Tables".to_string(),
+        url: "tables/index.html".to_string(),
+    };
+    for table in graph.catalog.tables.values() {
+        let page = PageContext {
+            description: table.purpose.clone(),
+            ..PageContext::made(
+                "table",
+                &table.title,
+                &table_url(&table.name),
+                vec![home(book), list.clone()],
+            )
+        };
+        press.page(
+            "table.html",
+            &page,
+            Some(("table", &view(table))),
+            &table.file,
+        );
+    }
+    let entries: Vec<TableEntry> = graph
+        .catalog
+        .tables
+        .values()
+        .map(|table| TableEntry {
+            name: &table.name,
+            title: &table.title,
+            source: &table.source,
+            url: table_url(&table.name),
+            rows: table.rows.len(),
+        })
+        .collect();
+    let page = PageContext {
+        description: "Sizes and figures to look up, each with its source.".to_string(),
+        ..PageContext::made("tables", &list.title, &list.url, vec![home(book)])
+    };
+    press.page("tables.html", &page, Some(("tables", &entries)), "tables");
+}
+
+fn view(table: &Table) -> TableView<'_> {
+    let unit = |column: &Column| match &column.kind {
+        ColumnKind::Number { face, .. } => face.main.unit.shown.clone(),
+        ColumnKind::Text => String::new(),
+    };
+    let cell = |(cell, column): (&Cell, &Column)| CellView {
+        text: cell.text().to_string(),
+        also: match cell {
+            Cell::Number { printed, .. } => printed.also.clone().unwrap_or_default(),
+            Cell::Text(_) => String::new(),
+        },
+        head: table.key.contains(&column.name),
+    };
+    TableView {
+        name: &table.name,
+        title: &table.title,
+        source: &table.source,
+        notes: &table.purpose,
+        columns: table
+            .columns
+            .iter()
+            .map(|column| ColumnView {
+                label: &column.label,
+                unit: unit(column),
+            })
+            .collect(),
+        rows: table
+            .rows
+            .iter()
+            .enumerate()
+            .map(|(index, row)| RowView {
+                id: row_id(index),
+                cells: row.iter().zip(&table.columns).map(cell).collect(),
+            })
+            .collect(),
+    }
+}

@@ -1,0 +1,220 @@
+//! The theme: templates, styles, scripts and the compiled engine.
+//!
+//! The built-in theme travels inside the program; a handbook's own `themes/` adds
+//! to it or replaces it file by file.
+
+use std::collections::BTreeMap;
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD as BASE64;
+use gaugeleaf_calc::finding::Finding;
+use include_dir::{Dir, include_dir};
+use serde::Serialize;
+use tera::{Context, ErrorKind, Tera};
+
+use crate::read::Handbook;
+
+static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
+
+/// The script that starts the engine is joined to the engine's bytes, not served by itself.
+const ENGINE_START: &str = "scripts/engine-start.js";
+
+/// A theme ready to render with.
+pub struct Theme {
+    templates: Tera,
+    /// Every file by its path below `themes/`.
+    files: BTreeMap<String, Vec<u8>>,
+}
+
+impl Default for Theme {
+    fn default() -> Self {
+        Theme::load(&Handbook::default()).0
+    }
+}
+
+/// The built-in theme's texts, by their paths in a handbook, for findings in them.
+pub fn built_in_texts() -> impl Iterator<Item = (String, String)> {
+    built_in().into_iter().filter_map(|(path, bytes)| {
+        Some((format!("themes/{path}"), String::from_utf8(bytes).ok()?))
+    })
+}
+
+fn built_in() -> BTreeMap<String, Vec<u8>> {
+    let mut files = BTreeMap::new();
+    let mut folders = vec![&BUILT_IN];
+    while let Some(folder) = folders.pop() {
+        folders.extend(folder.dirs());
+        for file in folder.files() {
+            let path = file.path().to_string_lossy().replace('\\', "/");
+            files.insert(path, file.contents().to_vec());
+        }
+    }
+    files
+}
+
+impl Theme {
+    /// The built-in theme under the handbook's own.
+    pub fn load(handbook: &Handbook) -> (Theme, Vec<Finding>) {
+        let mut files = built_in();
+        let texts = handbook
+            .texts
+            .iter()
+            .map(|(path, text)| (path, text.as_bytes()));
+        let bytes = handbook
+            .bytes
+            .iter()
+            .map(|(path, bytes)| (path, bytes.as_slice()));
+        for (path, bytes) in texts.chain(bytes) {
+            if let Some(path) = path.strip_prefix("themes/") {
+                files.insert(path.to_string(), bytes.to_vec());
+            }
+        }
+        let mut findings = Vec::new();
+        let templates = templates(&files).unwrap_or_else(|error| {
+            findings.push(template_finding(&error, ""));
+            templates(&built_in()).unwrap_or_default()
+        });
+        if !files.keys().any(|path| is_engine(path)) {
+            findings.push(
+                Finding::warning(
+                    "no-engine",
+                    "themes/engine",
+                    0..0,
+                    "the theme has no engine: widgets stay as published",
+                )
+                .help("build the engine with src/engine's script"),
+            );
+        }
+        (Theme { templates, files }, findings)
+    }
+
+    /// A whole page.
+    pub fn page(&self, template: &str, context: &Context) -> Result<String, Finding> {
+        self.templates
+            .render(template, context)
+            .map_err(|error| template_finding(&error, template))
+    }
+
+    /// A block of a page; its template is given one value under one name.
+    pub fn block(
+        &self,
+        template: &str,
+        name: &'static str,
+        value: &impl Serialize,
+        root: &str,
+    ) -> Result<String, Finding> {
+        let mut context = Context::new();
+        context.insert(name, value);
+        context.insert("root", root);
+        self.page(template, &context)
+    }
+
+    /// What every site holds besides its pages: styles, scripts, the engine.
+    pub fn assets(&self) -> BTreeMap<String, Vec<u8>> {
+        let mut assets = BTreeMap::new();
+        let mut styles = Vec::new();
+        let mut engine: &[u8] = &[];
+        let mut start: &[u8] = &[];
+        for (path, bytes) in &self.files {
+            if path.starts_with("styles/") && path.ends_with(".css") {
+                styles.extend_from_slice(bytes);
+                styles.push(b'\n');
+            } else if is_engine(path) {
+                engine = bytes;
+            } else if path == ENGINE_START {
+                start = bytes;
+            } else if path.starts_with("scripts/") && path.ends_with(".js") {
+                assets.insert(path.clone(), bytes.clone());
+            }
+        }
+        let mut script = format!(
+            "globalThis.gaugeleafEngineBytes=\"{}\";\n",
+            BASE64.encode(engine)
+        )
+        .into_bytes();
+        script.extend_from_slice(start);
+        assets.insert("scripts/engine.js".to_string(), script);
+        assets.insert("styles/handbook.css".to_string(), styles);
+        assets
+    }
+}
+
+fn is_engine(path: &str) -> bool {
+    path.starts_with("engine/") && path.ends_with(".wasm")
+}
+
+fn templates(files: &BTreeMap<String, Vec<u8>>) -> Result<Tera, tera::Error> {
+    let mut tera = Tera::new();
+    let templates = files.iter().filter_map(|(path, bytes)| {
+        let name = path
+            .strip_prefix("templates/")
+            .filter(|name| name.ends_with(".html"))?;
+        Some((name, std::str::from_utf8(bytes).ok()?))
+    });
+    tera.add_raw_templates(templates)?;
+    Ok(tera)
+}
+
+fn template_finding(error: &tera::Error, template: &str) -> Finding {
+    let (file, span, message) = match error.kind() {
+        ErrorKind::SyntaxError(report) | ErrorKind::RenderingError(report) => (
+            report.filename(),
+            report.span().range.clone(),
+            report.message().to_string(),
+        ),
+        kind => (template, 0..0, kind.to_string()),
+    };
+    let message = message.split_whitespace().collect::<Vec<_>>().join(" ");
+    let message = message.trim_end_matches('.');
+    Finding::error(
+        "template",
+        &format!("themes/templates/{file}"),
+        span,
+        format!("this template can't be used: {message}"),
+    )
+    .help("mend the template, or delete it to have the built-in one")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn with(path: &str, text: &str) -> (Theme, Vec<Finding>) {
+        let mut handbook = Handbook::default();
+        handbook.texts.insert(path.to_string(), text.to_string());
+        Theme::load(&handbook)
+    }
+
+    #[test]
+    fn a_handbooks_own_file_replaces_the_built_in_one() {
+        let (theme, _) = with("themes/templates/blocks/hazard.html", "[{{ h }}]");
+        assert_eq!(
+            theme
+                .block("blocks/hazard.html", "h", &"<b>", "")
+                .unwrap_or_default(),
+            "[&lt;b&gt;]"
+        );
+    }
+
+    #[test]
+    fn a_broken_template_is_a_finding_in_its_place_and_the_built_in_one_serves() {
+        let (theme, findings) = with("themes/templates/blocks/hazard.html", "a {{ h. }}");
+        let finding = findings.iter().find(|finding| finding.code == "template");
+        assert_eq!(
+            finding.map(|f| f.file.as_str()),
+            Some("themes/templates/blocks/hazard.html")
+        );
+        assert!(finding.is_some_and(|f| f.span.start > 1));
+        assert!(theme.page("base.html", &Context::new()).is_err());
+    }
+
+    #[test]
+    fn styles_are_one_file_in_the_order_of_their_names() {
+        let (theme, _) = with("themes/styles/zzz.css", "b{}");
+        let css = theme
+            .assets()
+            .remove("styles/handbook.css")
+            .unwrap_or_default();
+        assert!(css.ends_with(b"b{}\n"));
+    }
+}
