@@ -1,0 +1,149 @@
+// Puts the engine's answer on the page, word for word.
+"use strict";
+(() => {
+  /** Signal words of the verdicts. */
+  const WORDS = { go: "GO", caution: "CAUTION", stop: "STOP" };
+  const SVG = "http://www.w3.org/2000/svg";
+
+  /**
+   * @param {ParentNode} within
+   * @param {string} selector
+   * @param {string} text
+   */
+  function write(within, selector, text) {
+    const place = within.querySelector(selector);
+    // Rewriting the same text would make a screen reader say it again.
+    if (place && place.textContent !== text) place.textContent = text;
+  }
+
+  /**
+   * @param {string} tag
+   * @param {string} className
+   * @param {string} text
+   */
+  function element(tag, className, text) {
+    const made = document.createElement(tag);
+    made.className = className;
+    made.textContent = text;
+    return made;
+  }
+
+  /** @param {Verdict} verdict */
+  function banner(verdict) {
+    const made = element("p", "verdict", "");
+    made.dataset.is = verdict.is;
+    made.dataset.check = verdict.check;
+    const mark = document.createElementNS(SVG, "svg");
+    mark.setAttribute("class", "mark");
+    mark.setAttribute("aria-hidden", "true");
+    const use = document.createElementNS(SVG, "use");
+    use.setAttribute("href", `#mark-${verdict.is}`);
+    mark.append(use);
+    made.append(mark, element("strong", "verdict-word", WORDS[verdict.is]), " ", element("span", "because", verdict.because));
+    return made;
+  }
+
+  /** @param {WorkingLine} line */
+  function workingLine(line) {
+    const made = element("div", "working-line", "");
+    made.dataset.name = line.name;
+    const formula = element("p", "working-formula", line.mathml ? "" : line.formula);
+    if (line.mathml) formula.innerHTML = line.mathml;
+    made.append(
+      element("p", "working-label", line.label),
+      formula,
+      element("p", "working-numbers", line.numbers),
+      element("p", "working-result", line.result),
+    );
+    return made;
+  }
+
+  /**
+   * @param {Element | null} box
+   * @param {Problem | undefined} problem
+   */
+  function problemIn(box, problem) {
+    if (!(box instanceof HTMLElement)) return;
+    write(box, ".problem-message", problem?.message ?? "");
+    write(box, ".problem-help", problem?.help ?? "");
+    const confirm = /** @type {HTMLElement | null} */ (box.querySelector(".confirm"));
+    if (confirm) confirm.hidden = !problem?.doubtful;
+    box.hidden = !problem;
+  }
+
+  /**
+   * @param {Field} field
+   * @param {Answer} answer
+   * @param {string | null} quiet  the field still being typed in: a problem there waits until the hand rests
+   */
+  function fieldState(field, answer, quiet) {
+    const problem = answer.problems.find((one) => one.input === field.name);
+    const reading = problem ? undefined : answer.inputs[field.name];
+    write(field.part, ".understood", reading?.understood ?? "");
+    if (problem && quiet === field.name) return;
+    problemIn(field.part.querySelector(".problem"), problem);
+    if (field.kind === "choice") return;
+    if (problem) field.entry.setAttribute("aria-invalid", "true");
+    else field.entry.removeAttribute("aria-invalid");
+    const kept = /** @type {HTMLElement | null} */ (field.part.querySelector(".kept"));
+    if (kept) kept.hidden = !(field.confirmed && !problem);
+  }
+
+  /**
+   * @param {HTMLElement} widget
+   * @param {Answer} answer
+   */
+  function results(widget, answer) {
+    const refused = answer.problems.length > 0;
+    widget.querySelector(".results")?.toggleAttribute("data-empty", refused);
+    for (const part of widget.querySelectorAll(".result")) {
+      const row = /** @type {HTMLElement} */ (part);
+      const reading = answer.outputs[row.dataset.output ?? ""];
+      write(row, ".result-text", reading?.text ?? reading?.choice ?? "");
+      write(row, ".result-also", reading?.also ?? "");
+      write(row, ".result-rounded", reading?.rounded ?? "");
+      // A result that doesn't apply goes; after a refusal every row stays, empty.
+      row.hidden = !refused && !reading;
+    }
+    widget.querySelector(".verdicts")?.replaceChildren(...answer.verdicts.map(banner));
+    widget.querySelector(".working-lines")?.replaceChildren(...answer.working.map(workingLine));
+    const figure = widget.querySelector(".widget-figure");
+    if (!figure) return;
+    figure.innerHTML = answer.figure ?? "";
+    // The drawing describes itself; what it said of the old values is no longer so.
+    figure.setAttribute("aria-label", (figure.querySelector("desc") ?? figure.querySelector("title"))?.textContent ?? "");
+  }
+
+  /**
+   * The inputs as text, for the printed card.
+   * @param {HTMLElement} widget
+   * @param {Answer} answer
+   */
+  function given(widget, answer) {
+    for (const part of widget.querySelectorAll("[data-given]")) {
+      const reading = answer.inputs[/** @type {HTMLElement} */ (part).dataset.given ?? ""];
+      write(part, ".given-text", reading?.text ?? reading?.choice ?? "");
+      write(part, ".given-also", reading?.also ?? "");
+    }
+  }
+
+  gaugeleaf.show = {
+    answer(widget, fields, answer, quiet) {
+      for (const field of fields) fieldState(field, answer, quiet);
+      const names = new Set(fields.map((field) => field.name));
+      problemIn(widget.querySelector(".problem.general"), answer.problems.find((one) => !names.has(one.input)));
+      results(widget, answer);
+      given(widget, answer);
+    },
+
+    summary(answer) {
+      if (answer.problems.length > 0) {
+        return ["No result.", ...answer.problems.map((one) => one.message)].join(" ");
+      }
+      return [
+        ...Object.values(answer.outputs).map((one) => `${one.label}: ${one.text ?? one.choice ?? ""}.`),
+        ...answer.verdicts.map((one) => `${WORDS[one.is]}: ${one.because}`),
+      ].join(" ");
+    },
+  };
+})();

@@ -1,0 +1,77 @@
+// What the scripts and the engine say to each other; for the type checker alone, never published.
+interface Reading {
+  label: string;
+  unit?: string;
+  text?: string;
+  also?: string;
+  understood?: string;
+  rounded?: string;
+  choice?: string;
+}
+interface Verdict { check: string; is: "go" | "caution" | "stop"; because: string }
+interface WorkingLine { name: string; label: string; formula: string; numbers: string; result: string; mathml?: string }
+interface Problem { input: string; message: string; help?: string | null; doubtful: boolean }
+interface Hit { title: string; where: string; kind: "calculator" | "row" | "page" | "heading"; url: string; excerpt: [string, boolean][] }
+
+interface Entry { text: string; unit?: string; confirmed: boolean }
+interface CalculateRequest { do: "calculate"; name: string; inputs: Record<string, Entry | string>; want: string[] }
+interface SwitchRequest { do: "switch"; name: string; input: string; text: string; from: string; to: string }
+interface SearchRequest { do: "search"; query: string; limit: number }
+
+interface Answer {
+  calculator: string;
+  inputs: Record<string, Reading>;
+  outputs: Record<string, Reading>;
+  verdicts: Verdict[];
+  working: WorkingLine[];
+  figure?: string;
+  problems: Problem[];
+  error?: string;
+}
+interface SwitchAnswer { text?: string; error?: string }
+interface SearchAnswer { hits: Hit[]; near: string[]; error?: string }
+
+interface Engine {
+  (request: CalculateRequest): Answer;
+  (request: SwitchRequest): SwitchAnswer;
+  (request: SearchRequest): SearchAnswer;
+}
+
+interface Handbook { files: { path: string; text: string }[]; given: Record<string, string>; index: string }
+
+/** One input of a widget: its part of the page, and what the reader last typed. */
+interface NumberField {
+  kind: "number";
+  name: string;
+  part: HTMLElement;
+  entry: HTMLInputElement;
+  unit: HTMLSelectElement | null;
+  given: { text: string; unit: string };
+  typed: { text: string; unit: string };
+  confirmed: boolean;
+}
+interface ChoiceField {
+  kind: "choice";
+  name: string;
+  part: HTMLElement;
+  radios: HTMLInputElement[];
+  given: string;
+}
+type Field = NumberField | ChoiceField;
+
+interface Gaugeleaf {
+  root: string;
+  engine(): Promise<Engine>;
+  start(handbook: Handbook): Promise<Engine>;
+  address: {
+    read(id: string): URLSearchParams | null;
+    write(id: string, entries: [string, string][]): void;
+  };
+  show: {
+    answer(widget: HTMLElement, fields: Field[], answer: Answer, quiet: string | null): void;
+    summary(answer: Answer): string;
+  };
+}
+declare var gaugeleaf: Gaugeleaf;
+declare var gaugeleafEngineBytes: string;
+declare var gaugeleafHandbook: Handbook;

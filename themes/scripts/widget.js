@@ -1,0 +1,205 @@
+// A calculator on the page: hands the fields to the engine, and its answer to show.js.
+"use strict";
+(() => {
+  /** A hand that rests this long has finished a value, so that half of one isn't called wrong. */
+  const REST = 450;
+  /** One spoken summary a settled edit. */
+  const SETTLED = 600;
+
+  /**
+   * @param {HTMLElement} part
+   * @returns {Field}
+   */
+  function fieldOf(part) {
+    const name = part.dataset.input ?? "";
+    const entry = /** @type {HTMLInputElement | null} */ (part.querySelector(".entry"));
+    if (!entry) {
+      const radios = /** @type {HTMLInputElement[]} */ ([...part.querySelectorAll("input")]);
+      return { kind: "choice", name, part, radios, given: radios.find((radio) => radio.defaultChecked)?.value ?? "" };
+    }
+    const unit = /** @type {HTMLSelectElement | null} */ (part.querySelector("select.unit"));
+    const own = [...(unit?.options ?? [])].find((option) => option.defaultSelected)?.value ?? "";
+    const given = { text: entry.defaultValue, unit: own };
+    return { kind: "number", name, part, entry, unit, given, typed: { ...given }, confirmed: false };
+  }
+
+  /** @param {ChoiceField} field */
+  const chosen = (field) => field.radios.find((radio) => radio.checked)?.value ?? "";
+
+  /**
+   * @param {ChoiceField} field
+   * @param {string} value
+   */
+  function choose(field, value) {
+    for (const radio of field.radios) radio.checked = radio.value === value;
+  }
+
+  /**
+   * @param {NumberField} field
+   * @param {string} text
+   * @param {string} unit
+   */
+  function put(field, text, unit) {
+    field.entry.value = text;
+    if (field.unit) field.unit.value = unit;
+    field.typed = { text, unit };
+    field.confirmed = false;
+  }
+
+  /** @param {HTMLElement} widget */
+  function live(widget) {
+    const name = widget.dataset.calculator ?? "";
+    const fields = [...widget.querySelectorAll(".field")].map((part) => fieldOf(/** @type {HTMLElement} */ (part)));
+    const announcer = /** @type {HTMLElement} */ (widget.querySelector(".announce"));
+    const said = /** @type {HTMLElement} */ (widget.querySelector(".share-said"));
+    /** @type {Engine | null} */
+    let engine = null;
+    let rest = 0;
+    let settled = 0;
+
+    /** @param {string | null} quiet */
+    function calculate(quiet) {
+      if (!engine) return;
+      /** @type {Record<string, Entry | string>} */
+      const inputs = {};
+      for (const field of fields) {
+        if (field.kind === "choice") inputs[field.name] = chosen(field);
+        else inputs[field.name] = { text: field.typed.text, unit: field.typed.unit || undefined, confirmed: field.confirmed };
+      }
+      const answer = engine({ do: "calculate", name, inputs, want: ["figure", "working"] });
+      gaugeleaf.show.answer(widget, fields, answer, quiet);
+      clearTimeout(rest);
+      if (quiet) rest = setTimeout(() => gaugeleaf.show.answer(widget, fields, answer, null), REST);
+      clearTimeout(settled);
+      settled = setTimeout(() => { announcer.textContent = gaugeleaf.show.summary(answer); }, SETTLED);
+    }
+
+    function remember() {
+      /** @type {[string, string][]} */
+      const entries = [];
+      for (const field of fields) {
+        if (field.kind === "choice") {
+          if (chosen(field) !== field.given) entries.push([field.name, chosen(field)]);
+        } else if (field.typed.text !== field.given.text || field.typed.unit !== field.given.unit) {
+          entries.push([field.name, field.typed.text]);
+          if (field.typed.unit !== field.given.unit) entries.push([`${field.name}.unit`, field.typed.unit]);
+        }
+      }
+      gaugeleaf.address.write(widget.id, entries);
+    }
+
+    function empty() {
+      // Until the engine is there a changed value has no result, and the old one is not it.
+      widget.querySelector(".results")?.toggleAttribute("data-empty", true);
+      for (const text of widget.querySelectorAll(".result-text, .result-also, .result-rounded, .understood")) text.textContent = "";
+      for (const block of widget.querySelectorAll(".verdicts, .working-lines, .widget-figure")) block.replaceChildren();
+    }
+
+    /** @returns {Promise<void>} */
+    async function ready() {
+      if (engine) return;
+      try {
+        engine = await gaugeleaf.engine();
+        widget.classList.add("is-live");
+        widget.classList.remove("is-failed");
+      } catch {
+        announcer.textContent = said.textContent = "The calculator could not start. No result can be worked out on this page.";
+        widget.classList.add("is-failed");
+      }
+    }
+
+    /** @param {string | null} quiet */
+    async function changed(quiet) {
+      said.textContent = "";
+      if (!engine) {
+        empty();
+        await ready();
+      }
+      calculate(quiet);
+      remember();
+    }
+
+    /** @param {NumberField} field */
+    function typed(field) {
+      field.typed = { text: field.entry.value, unit: field.unit?.value ?? "" };
+      field.confirmed = false;
+      void changed(field.name);
+    }
+
+    /**
+     * The same quantity in another unit, always from what was typed, so that there and back is no change.
+     * @param {NumberField} field
+     */
+    async function switched(field) {
+      await ready();
+      const to = field.unit?.value ?? "";
+      const { text, unit } = field.typed;
+      const answer = to === unit ? { text } : engine?.({ do: "switch", name, input: field.name, text, from: unit, to });
+      if (answer?.text !== undefined) field.entry.value = answer.text;
+      else typed(field);
+    }
+
+    /** Takes the inputs from the address; unknown names are somebody else's. */
+    function arrive() {
+      const carried = gaugeleaf.address.read(widget.id);
+      if (!carried) return;
+      for (const field of fields) {
+        const value = carried.get(field.name);
+        if (field.kind === "choice") choose(field, value ?? field.given);
+        else if (value === null) put(field, field.given.text, field.given.unit);
+        else put(field, value, carried.get(`${field.name}.unit`) ?? field.given.unit);
+      }
+      empty();
+      void ready().then(() => calculate(null));
+      widget.scrollIntoView();
+    }
+
+    async function share() {
+      remember();
+      try {
+        await navigator.clipboard.writeText(location.href);
+        said.textContent = "The address is copied.";
+      } catch {
+        said.textContent = `Copy this address: ${location.href}`;
+      }
+    }
+
+    function reset() {
+      for (const field of fields) {
+        if (field.kind === "choice") choose(field, field.given);
+        else put(field, field.given.text, field.given.unit);
+      }
+      void changed(null);
+    }
+
+    for (const field of fields) {
+      if (field.kind === "choice") {
+        field.part.addEventListener("change", () => changed(null));
+        continue;
+      }
+      // A browser may bring back what was in the fields; the widget starts from what it prints.
+      put(field, field.given.text, field.given.unit);
+      field.entry.addEventListener("input", () => typed(field));
+      field.entry.addEventListener("change", () => calculate(null));
+      field.unit?.addEventListener("change", () => switched(field));
+      field.part.querySelector(".confirm")?.addEventListener("click", () => {
+        field.confirmed = true;
+        field.entry.focus();
+        void changed(null);
+      });
+    }
+    for (const field of fields) if (field.kind === "choice") choose(field, field.given);
+
+    widget.addEventListener("focusin", () => ready());
+    widget.querySelector(".share")?.addEventListener("click", share);
+    widget.querySelector(".reset")?.addEventListener("click", reset);
+    addEventListener("hashchange", arrive);
+    arrive();
+    return ready;
+  }
+
+  const starters = [...document.querySelectorAll("[data-widget]")].map((part) => live(/** @type {HTMLElement} */ (part)));
+  // Typing must be answered at once, so the engine comes while the reader still reads.
+  const idle = globalThis.requestIdleCallback ?? ((/** @type {() => void} */ work) => setTimeout(work, 300));
+  addEventListener("load", () => idle(() => starters.forEach((ready) => ready())));
+})();
