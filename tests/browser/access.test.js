@@ -1,0 +1,93 @@
+// axe-core finds no violation of WCAG 2.2 AA on any page, at any width, in either look.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import axe from "axe-core";
+import { live, reader } from "./support/browser.js";
+import { pages } from "./support/site.js";
+import { Widget } from "./support/widget.js";
+
+const it = reader();
+const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+const sizes = [
+  { width: 320, height: 640 },
+  { width: 360, height: 740 },
+  { width: 1280, height: 800 },
+];
+
+/** What axe objects to on the page as it stands. @returns {Promise<string[]>} */
+async function violations(page) {
+  if (!(await page.evaluate(() => "axe" in globalThis))) await page.evaluate(axe.source);
+  return page.evaluate(async (tags) => {
+    const found = await globalThis.axe.run({ runOnly: tags, resultTypes: ["violations"] });
+    return found.violations.flatMap((rule) =>
+      rule.nodes.map((node) => `${rule.id}: ${node.target.join(" ")}: ${node.html.slice(0, 120)}`),
+    );
+  }, tags);
+}
+
+/** Sets the look as a reader would have chosen it. */
+const look = (page, name) =>
+  page.evaluate((name) => {
+    if (name === "dark") document.documentElement.dataset.look = "dark";
+    else delete document.documentElement.dataset.look;
+  }, name);
+
+for (const size of sizes) {
+  test(`no violation at ${size.width} pixels, light and dark`, async () => {
+    const found = [];
+    for (const path of pages) {
+      await it.visit(
+        path,
+        async (page) => {
+          await live(page);
+          for (const name of ["light", "dark"]) {
+            await look(page, name);
+            for (const fault of await violations(page)) found.push(`${path} ${name}: ${fault}`);
+          }
+        },
+        { viewport: size, reducedMotion: "reduce" },
+      );
+    }
+    assert.equal(found.length, 0, `${found.length} violations\n${found.slice(0, 30).join("\n")}`);
+  });
+}
+
+test("no violation while a refusal shows, a result warns or the working is open", async () => {
+  for (const name of ["light", "dark"]) {
+    await it.visit(
+      "calculators/guide-tube-length.html",
+      async (page) => {
+        const widget = await Widget.live(page, "guide-tube-length");
+        await look(page, name);
+        await widget.at.locator("details.working").evaluate((working) => (working.open = true));
+        assert.deepEqual(await violations(page), []);
+        await widget.type("channel_depth", "14psi");
+        await widget.problem("channel_depth");
+        assert.deepEqual(await violations(page), []);
+      },
+      { viewport: sizes[0], reducedMotion: "reduce" },
+    );
+  }
+});
+
+test("no violation while the search shows its hits, or none", async () => {
+  for (const [path, open] of [
+    ["search.html", false],
+    ["index.html", true],
+  ]) {
+    await it.visit(
+      String(path),
+      async (page) => {
+        await page.waitForFunction(() => document.documentElement.classList.contains("scripted"));
+        if (open) await page.keyboard.press("/");
+        const box = page.locator("input[type=search]:visible").first();
+        for (const query of ["hose", "xyzzyqwv"]) {
+          await box.fill(query);
+          await page.waitForTimeout(300);
+          assert.deepEqual(await violations(page), [], `${path}: ${query}`);
+        }
+      },
+      { viewport: sizes[1], reducedMotion: "reduce" },
+    );
+  }
+});

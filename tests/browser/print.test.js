@@ -1,0 +1,94 @@
+// A printed page holds what the screen holds, and the caution.
+import assert from "node:assert/strict";
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { after, test } from "node:test";
+import { live, reader } from "./support/browser.js";
+import { calculatorPages, pages } from "./support/site.js";
+import { Widget, plain } from "./support/widget.js";
+
+const it = reader();
+const work = mkdtempSync(join(tmpdir(), "gaugeleaf-print-"));
+after(() => rmSync(work, { recursive: true }));
+
+/** The page as printed on A4, as text. */
+async function printed(page) {
+  const pdf = join(work, "page.pdf");
+  writeFileSync(pdf, await page.pdf({ preferCSSPageSize: true, tagged: true }));
+  const told = spawnSync("pdftotext", ["-layout", pdf, "-"], { encoding: "utf8" });
+  assert.equal(told.status, 0, `pdftotext (Debian's poppler-utils): ${told.error ?? told.stderr}`);
+  return told.stdout;
+}
+
+/** Letters and digits alone: a line break may fall anywhere, and splits no word we compare. */
+const letters = (text) => plain(text).normalize("NFKC").replace(/[^\p{L}\p{N}]/gu, "");
+
+test("every page prints its heading, its text and the caution", async () => {
+  for (const path of pages.filter((path) => path !== "search.html" && path !== "ledger.html")) {
+    await it.visit(path, async (page) => {
+      const paper = letters(await printed(page));
+      const blocks = await page.evaluate(() =>
+        [...document.querySelectorAll("h1, p.site-caution, main > p, main li > p, ol.steps > li, aside.hazard p")]
+          .filter((block) => !block.closest(".widget, .skip, nav, dialog"))
+          .filter((block) => block.checkVisibility())
+          .filter((block) => block.querySelector("math, svg, p, ol, ul, table") === null)
+          .map((block) => block.textContent ?? ""),
+      );
+      assert.ok(blocks.length > 1, path);
+      for (const block of blocks) {
+        assert.ok(paper.includes(letters(block)), `${path} prints without: ${plain(block)}`);
+      }
+    });
+  }
+});
+
+test("a calculator prints its inputs, its result and its verdict, not its controls", async () => {
+  for (const path of calculatorPages) {
+    await it.visit(path, async (page) => {
+      await live(page);
+      const name = path.replace(/^calculators\/|\.html$/g, "");
+      const widget = new Widget(page, name);
+      const paper = letters(await printed(page));
+      const told = await page.locator(".widget dl.given dd").allTextContents();
+      for (const text of [...told, ...Object.values(await widget.results())]) {
+        assert.ok(paper.includes(letters(text)), `${path} prints without ${text}`);
+      }
+      await page.emulateMedia({ media: "print" });
+      const controls = await page
+        .locator(".widget :is(input, select, button)")
+        .evaluateAll((all) => all.filter((one) => one.checkVisibility({ visibilityProperty: true })).length);
+      assert.equal(controls, 0, `${path} prints controls`);
+    });
+  }
+});
+
+test("what was typed is what is printed", () =>
+  it.visit("calculators/guide-tube-length.html", async (page) => {
+    const widget = await Widget.live(page, "guide-tube-length");
+    await widget.type("stock_length", "11 1/2");
+    await widget.type("channel_depth", "14");
+    const paper = letters(await printed(page));
+    assert.ok(paper.includes(letters("14 in")) && paper.includes(letters("25 1/2 in")));
+  }));
+
+test("a dark look prints dark on white", () =>
+  it.visit(pages[0], async (page) => {
+    await page.evaluate(() => (document.documentElement.dataset.look = "dark"));
+    await page.emulateMedia({ media: "print" });
+    const colours = await page.evaluate(() => {
+      const sum = (colour) => {
+        const [red, green, blue, alpha = 1] = (colour.match(/[\d.]+/g) ?? []).map(Number);
+        return alpha === 0 ? null : red + green + blue;
+      };
+      const grounds = [document.body, document.documentElement].map((element) =>
+        sum(getComputedStyle(element).backgroundColor),
+      );
+      return {
+        ground: grounds.find((ground) => ground !== null) ?? 765,
+        text: sum(getComputedStyle(document.body).color) ?? 765,
+      };
+    });
+    assert.ok(colours.ground > 700 && colours.text < 200, JSON.stringify(colours));
+  }));

@@ -1,0 +1,47 @@
+// What a phone has to fetch stays small.
+import assert from "node:assert/strict";
+import { posix } from "node:path";
+import { test } from "node:test";
+import { gzipSync } from "node:zlib";
+import { files, pages, read } from "./support/site.js";
+
+const kilobyte = 1000;
+const packed = (path) => gzipSync(read(path), { level: 9 }).length;
+
+/** The engine, and the handbook's data that it opens, are weighed on their own. */
+const carried = new Set(["scripts/engine.js", "scripts/handbook-data.js"]);
+
+/** The styles and scripts that a page loads, by path from the site's root. */
+function loads(path) {
+  const text = read(path).toString("utf8");
+  return [...text.matchAll(/<(?:script[^>]*\ssrc|link[^>]*rel="?stylesheet"?[^>]*\shref)="([^"]+)"/g)]
+    .map((found) => posix.join(posix.dirname(path), found[1]))
+    .filter((file) => !carried.has(file));
+}
+
+test("a page with its styles and scripts is under 40 kB", () => {
+  for (const path of pages) {
+    const parts = [path, ...new Set(loads(path))].map((part) => [part, packed(part)]);
+    const total = parts.reduce((sum, [, size]) => sum + Number(size), 0);
+    assert.ok(total < 40 * kilobyte, `${path} weighs ${total} bytes: ${parts.join(" ")}`);
+  }
+});
+
+test("the engine is under 120 kB", () => {
+  const size = packed("scripts/engine.js");
+  assert.ok(size < 120 * kilobyte, `${size} bytes`);
+});
+
+test("the search index and the catalog are under 100 kB", () => {
+  const size = packed("scripts/handbook-data.js");
+  assert.ok(size < 100 * kilobyte, `${size} bytes`);
+});
+
+test("no font is sent, and no picture is over 60 kB", () => {
+  for (const path of files) {
+    assert.doesNotMatch(path, /\.(woff2?|ttf|otf)$/);
+    if (/\.(svg|png|jpe?g|webp|gif|avif)$/.test(path)) {
+      assert.ok(packed(path) < 60 * kilobyte, `${path} weighs ${packed(path)} bytes`);
+    }
+  }
+});

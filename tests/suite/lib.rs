@@ -1,0 +1,20 @@
+//! Tests that cross crates: what the parts promise each other, and what every file must keep.
+//!
+//! One crate, so that there is one program to link. Browser tests live in `tests/browser`.
+
+#[cfg(test)]
+mod engine;
+#[cfg(test)]
+mod host;
+#[cfg(test)]
+mod reference;
+#[cfg(test)]
+mod requests;
+#[cfg(test)]
+mod tidy;
+
+/// The repository's root.
+#[cfg(test)]
+fn root() -> &'static std::path::Path {
+    std::path::Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))
+}
