@@ -117,8 +117,10 @@ test("what has the focus is never covered, on the way down or back", async () =>
               if (focus === null || focus === document.body) return null;
               const { left, top, width, height } = focus.getBoundingClientRect();
               if (width < 4 || height < 4) return null;
-              const hit = document.elementFromPoint(left + width / 2, top + Math.min(height / 2, 20));
-              const seen = hit !== null && (focus.contains(hit) || hit.contains(focus) || hit.closest("label")?.contains(focus) || hit.closest("label")?.control === focus);
+              const [from, to] = [Math.max(top, 0), Math.min(top + height, innerHeight)];
+              const hit = document.elementFromPoint(left + width / 2, (from + to) / 2);
+              const label = hit?.closest("label");
+              const seen = hit !== null && (focus.contains(hit) || hit.contains(focus) || label?.control === focus);
               return seen ? null : focus.outerHTML.slice(0, 90);
             });
             assert.equal(covered, null, `${path} ${key} ${step}`);

@@ -110,7 +110,7 @@ test("the fraction keys type a fraction without a keyboard", () =>
       assert.match(await entry.inputValue(), /^1 1\/4$/);
       assert.equal((await widget.results()).length, "12 3/4 in");
     },
-    pane,
+    { ...pane, hasTouch: true, isMobile: true },
   ));
 
 test("the verdict and the results are told once typing settles", () =>

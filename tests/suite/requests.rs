@@ -97,6 +97,30 @@ pub fn switch(name: &str, inputs: &[Asked], dice: &mut Dice) -> Value {
     json!({ "do": "switch", "name": name, "input": input.name, "text": text, "from": from, "to": to })
 }
 
+/// One search: a few words of the text, some of them cut short or with a slip of the thumb.
+pub fn search(words: &[&str], dice: &mut Dice) -> Value {
+    let count = 1 + dice.below(3);
+    let query: Vec<String> = (0..count)
+        .map(|_| slip(words[dice.below(words.len())], dice))
+        .collect();
+    json!({ "do": "search", "query": query.join(" "), "limit": 1 + dice.below(20) })
+}
+
+/// The word, or what a hurried thumb makes of it.
+fn slip(word: &str, dice: &mut Dice) -> String {
+    let mut letters: Vec<char> = word.chars().collect();
+    let at = dice.below(letters.len());
+    match dice.below(8) {
+        0 if !letters.is_empty() => _ = letters.remove(at),
+        1 => letters.insert(at, 'e'),
+        2 if at + 1 < letters.len() => letters.swap(at, at + 1),
+        3 => letters.truncate(at + 1),
+        4 => return noise(dice),
+        _ => {}
+    }
+    letters.into_iter().collect()
+}
+
 fn entry(kind: &Kind, spoilt: bool, dice: &mut Dice) -> Value {
     match kind {
         Kind::Choice(_) if spoilt && dice.chance(10) => json!({ "text": noise(dice) }),
