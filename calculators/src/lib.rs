@@ -16,6 +16,7 @@ pub mod quantity;
 pub mod source;
 pub mod table;
 pub mod unit;
+pub mod water;
 
 mod builtin;
 

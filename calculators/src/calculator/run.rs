@@ -52,6 +52,11 @@ pub trait Supply {
     /// # Errors
     /// Says that no row fits.
     fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String>;
+    /// Whether a table has such a row.
+    ///
+    /// # Errors
+    /// Says that there is no such table.
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
 }
 
 struct Known<'a> {
@@ -66,6 +71,10 @@ impl Values for Known<'_> {
 
     fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
         self.supply.lookup(table, column, keys)
+    }
+
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+        self.supply.found(table, keys)
     }
 }
 

@@ -9,6 +9,7 @@ use crate::calculator::{InputSource, OutputKind, Problem, Reading, Supplied, Sup
 use crate::field::{Choice, Entry, Face};
 use crate::formula::Value;
 use crate::quantity::Typed;
+use crate::table::Table;
 
 /// Longer chains of calculators than any job needs.
 const DEEPEST: usize = 24;
@@ -64,16 +65,24 @@ impl Supply for JobSupply<'_> {
     }
 
     fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
-        let table = self
-            .catalog
-            .tables
-            .get(table)
-            .ok_or_else(|| format!("there is no table `{table}`"))?;
-        table.entry(column, keys).map(|cell| cell.value())
+        self.table(table)?
+            .entry(column, keys)
+            .map(|cell| cell.value())
+    }
+
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+        Ok(!self.table(table)?.matching(keys).is_empty())
     }
 }
 
 impl JobSupply<'_> {
+    fn table(&self, name: &str) -> Result<&Table, String> {
+        self.catalog
+            .tables
+            .get(name)
+            .ok_or_else(|| format!("there is no table `{name}`"))
+    }
+
     fn named(&self, name: &str) -> Result<Supplied, Problem> {
         let Some(named) = self.catalog.named.get(name) else {
             return Err(problem(format!(

@@ -28,6 +28,10 @@ impl Values for Drawing<'_> {
     fn lookup(&self, _: &str, _: &str, _: &[(&str, Value)]) -> Result<Value, String> {
         Err("a figure reads no tables".into())
     }
+
+    fn found(&self, _: &str, _: &[(&str, Value)]) -> Result<bool, String> {
+        Err("a figure reads no tables".into())
+    }
 }
 
 impl Figure {

@@ -28,8 +28,10 @@ pub enum ExprKind {
     Binary(Operator, Box<Expr>, Box<Expr>),
     If(Box<Expr>, Box<Expr>, Box<Expr>),
     Call(String, Vec<Expr>),
-    /// `sum(k, from, to, body)`: over whole k, both ends included.
-    Sum {
+    /// `sum(k, from, to, body)`, and `largest(…)`, which is never less than 0:
+    /// over whole k, both ends included.
+    Over {
+        gather: Gather,
         name: String,
         from: Box<Expr>,
         to: Box<Expr>,
@@ -42,6 +44,34 @@ pub enum ExprKind {
         high: Box<Expr>,
         body: Box<Expr>,
     },
+}
+
+/// What becomes of the values over a range of whole numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Gather {
+    Sum,
+    Largest,
+}
+
+impl Gather {
+    pub fn word(self) -> &'static str {
+        match self {
+            Gather::Sum => "sum",
+            Gather::Largest => "largest",
+        }
+    }
+
+    /// What an empty range gives.
+    pub(super) fn start(self) -> f64 {
+        0.0
+    }
+
+    pub(super) fn with(self, so_far: f64, value: f64) -> f64 {
+        match self {
+            Gather::Sum => so_far + value,
+            Gather::Largest => so_far.max(value),
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -113,7 +143,7 @@ impl Expr {
             ExprKind::Binary(_, a, b) => vec![a, b],
             ExprKind::If(a, b, c) => vec![a, b, c],
             ExprKind::Call(_, arguments) => arguments.iter().collect(),
-            ExprKind::Sum { from, to, body, .. } => vec![from, to, body],
+            ExprKind::Over { from, to, body, .. } => vec![from, to, body],
             ExprKind::Root {
                 low, high, body, ..
             } => vec![low, high, body],
@@ -128,11 +158,12 @@ impl Expr {
                     names.push(name);
                 }
             }
-            ExprKind::Sum {
+            ExprKind::Over {
                 name,
                 from: a,
                 to: b,
                 body,
+                ..
             }
             | ExprKind::Root {
                 name,

@@ -14,6 +14,7 @@ mod ast;
 mod check;
 mod evaluate;
 mod functions;
+mod lattice;
 mod lex;
 pub(crate) mod mathml;
 mod parse;
