@@ -1,6 +1,7 @@
 //! The functions of the formula language, each with what it takes and gives.
 
 use super::lattice;
+use super::span::Span;
 use crate::quantity::Rounding;
 use crate::unit::Dimension;
 use crate::water::Water;
@@ -74,10 +75,10 @@ impl Property {
     /// with room to spare: the tests hold it against differences.
     pub(super) fn steepest(self) -> (f64, f64) {
         match self {
-            Property::Density => (1.0, 6e-7),
-            Property::Viscosity => (9e-5, 6e-12),
-            Property::HeatCapacity => (25.0, 1e-5),
-            Property::Expansion => (2.5e-5, 6e-12),
+            Property::Density => (1.2, 8e-7),
+            Property::Viscosity => (1e-4, 8e-12),
+            Property::HeatCapacity => (30.0, 1.5e-5),
+            Property::Expansion => (3e-5, 8e-12),
         }
     }
 }
@@ -294,6 +295,33 @@ pub(super) fn apply(name: &str, arguments: &[f64]) -> f64 {
         "log10" => libm::log10(x),
         _ => f64::NAN,
     }
+}
+
+/// The span of a function of spans; `None` where it may have no value.
+pub(super) fn enclose(name: &str, arguments: &[Span]) -> Option<Span> {
+    use crate::quantity::whole_steps;
+    let x = *arguments.first()?;
+    let inside = |low: f64, high: f64| x.low >= low && x.high <= high;
+    Some(match name {
+        "abs" => x.abs(),
+        "sqrt" if x.low >= 0.0 => x.monotone(libm::sqrt),
+        "min" => arguments.iter().copied().reduce(Span::min)?,
+        "max" => arguments.iter().copied().reduce(Span::max)?,
+        "floor" => x.stepped(|x| whole_steps(x, Rounding::Down)),
+        "ceil" => x.stepped(|x| whole_steps(x, Rounding::Up)),
+        "round" => x.stepped(|x| whole_steps(x, Rounding::Nearest)),
+        "sin" => x.sin(),
+        "cos" => x.cos(),
+        "tan" => x.tan()?,
+        "asin" if inside(-1.0, 1.0) => x.monotone(libm::asin),
+        "acos" if inside(-1.0, 1.0) => x.monotone(libm::acos),
+        "atan" => x.monotone(libm::atan),
+        "atan2" => x.atan2(*arguments.get(1)?),
+        "exp" => x.monotone(libm::exp),
+        "ln" if x.low > 0.0 => x.monotone(libm::log),
+        "log10" if x.low > 0.0 => x.monotone(libm::log10),
+        _ => return None,
+    })
 }
 
 /// The value of a lattice function.

@@ -12,6 +12,7 @@
 
 mod ast;
 mod check;
+mod enclose;
 mod evaluate;
 mod functions;
 mod lattice;
@@ -21,12 +22,15 @@ mod parse;
 mod plain;
 mod root;
 mod simplify;
+mod span;
 mod types;
 
 pub use ast::{Expr, ExprKind, Operator};
+pub use enclose::{Spread, Spreads};
 pub use evaluate::{EvalFault, Value, Values};
 pub use functions::{FUNCTIONS, Function};
 pub use plain::Notation;
+pub use span::Span;
 pub use types::{Scope, Type, TypeFault};
 
 use std::ops::Range;
@@ -90,6 +94,14 @@ impl Formula {
         evaluate::evaluate(&self.expr, values)
     }
 
+    /// Every value it may take for names that lie anywhere in their spans.
+    ///
+    /// # Errors
+    /// A part that may have no value there.
+    pub fn enclose(&self, spreads: &dyn Spreads) -> Result<Spread, EvalFault> {
+        enclose::enclose(&self.expr, spreads)
+    }
+
     /// The names it reads, each once, in order of appearance.
     pub fn names(&self) -> Vec<&str> {
         let mut names = Vec::new();
@@ -118,3 +130,6 @@ impl Formula {
 
 #[cfg(test)]
 mod tests;
+
+#[cfg(test)]
+mod soundness;
