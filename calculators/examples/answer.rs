@@ -17,7 +17,10 @@ fn gather(folder: &Path, path: &str, files: &mut Vec<SourceFile>) -> io::Result<
         if entry.path().is_dir() {
             gather(&entry.path(), &path, files)?;
         } else if name.ends_with(".toml") || name.ends_with(".svg") {
-            files.push(SourceFile { path, text: fs::read_to_string(entry.path())? });
+            files.push(SourceFile {
+                path,
+                text: fs::read_to_string(entry.path())?,
+            });
         }
     }
     Ok(())
@@ -29,14 +32,24 @@ fn main() -> io::Result<()> {
     gather(&folder, "calculators/catalog", &mut files)?;
     let (catalog, findings) = Catalog::load(&files);
     for finding in &findings {
-        let text = files.iter().find(|file| file.path == finding.file).map_or("", |file| &file.text);
+        let text = files
+            .iter()
+            .find(|file| file.path == finding.file)
+            .map_or("", |file| &file.text);
         let (line, column) = line_column(text, finding.span.start);
-        println!("{}:{line}:{column}: {} [{}]", finding.file, finding.message, finding.code);
+        println!(
+            "{}:{line}:{column}: {} [{}]",
+            finding.file, finding.message, finding.code
+        );
         println!("    {}", finding.help.as_deref().unwrap_or(""));
     }
     let mut arguments = env::args().skip(1);
     let Some(name) = arguments.next() else {
-        println!("{} findings, {} calculators", findings.len(), catalog.calculators.len());
+        println!(
+            "{} findings, {} calculators",
+            findings.len(),
+            catalog.calculators.len()
+        );
         return Ok(());
     };
     let mut drawing = None;
@@ -46,7 +59,10 @@ fn main() -> io::Result<()> {
         if input == "figure" {
             drawing = Some(text.to_string());
         } else {
-            given.push(Given { confirmed: true, ..Given::new(input, text) });
+            given.push(Given {
+                confirmed: true,
+                ..Given::new(input, text)
+            });
         }
     }
     let Some(answer) = catalog.calculate(&name, &given, &Job::new()) else {
@@ -54,13 +70,24 @@ fn main() -> io::Result<()> {
         return Ok(());
     };
     for problem in &answer.problems {
-        println!("PROBLEM {}: {} ({})", problem.input, problem.message, problem.help.as_deref().unwrap_or(""));
+        println!(
+            "PROBLEM {}: {} ({})",
+            problem.input,
+            problem.message,
+            problem.help.as_deref().unwrap_or("")
+        );
     }
     for input in &answer.inputs {
         println!("in   {} = {}", input.name, input.understood);
     }
     for output in &answer.outputs {
-        println!("out  {} = {} ({:?}) {}", output.name, output.text(), answer.values.get(&output.name), output.rounded);
+        println!(
+            "out  {} = {} ({:?}) {}",
+            output.name,
+            output.text(),
+            answer.values.get(&output.name),
+            output.rounded
+        );
     }
     for verdict in &answer.verdicts {
         println!("{}: {}: {}", verdict.is, verdict.check, verdict.because);

@@ -14,6 +14,7 @@ pub mod formula;
 pub mod named;
 pub mod quantity;
 pub mod source;
+pub mod span;
 pub mod table;
 pub mod unit;
 pub mod water;

@@ -119,6 +119,11 @@ impl Calculator {
         self.outputs.iter().find(|output| output.name == name)
     }
 
+    /// A result, not a term.
+    pub fn result(&self, name: &str) -> Option<&Output> {
+        self.results().find(|output| output.name == name)
+    }
+
     pub fn input_names(&self) -> Vec<&str> {
         self.inputs
             .iter()

@@ -6,7 +6,7 @@ use super::answer::{
     Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, Verdict,
 };
 use super::definition::{Calculator, Check, Input, Output, OutputKind};
-use super::working;
+use super::{tolerance, working};
 use crate::field::{Entry, FieldKind, Refusal};
 use crate::finding::nearest;
 use crate::formula::{Value, Values};
@@ -119,6 +119,7 @@ impl Calculator {
                 .iter()
                 .map(|check| verdict(check, &answer, supply))
                 .collect();
+            tolerance::apply(self, supply, &mut answer);
         } else {
             answer.outputs.clear();
             answer.working.clear();
@@ -235,6 +236,10 @@ impl Input {
     }
 
     fn shown(&self, supplied: Supplied) -> InputReading {
+        let span = match &supplied.entry {
+            Entry::Number(typed) => typed.span.map(|span| self.field.possible(span)),
+            Entry::Choice(_) => None,
+        };
         let (reading, understood) = match (&supplied.entry, &self.field.kind) {
             (Entry::Number(typed), FieldKind::Number { face, .. }) => {
                 (Reading::Number(face.echo(typed)), face.understood(typed))
@@ -266,6 +271,7 @@ impl Input {
             reading,
             understood,
             source: supplied.source,
+            span,
         }
     }
 }
@@ -302,6 +308,7 @@ impl Output {
             label: self.label.clone(),
             reading: None,
             rounded: String::new(),
+            span: None,
         }
     }
 
@@ -331,6 +338,7 @@ impl Output {
             label: self.label.clone(),
             reading,
             rounded,
+            span: None,
         }
     }
 }
@@ -351,6 +359,7 @@ fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
                     return Verdict {
                         check: check.name.clone(),
                         is: Is::Stop,
+                        may_be: Vec::new(),
                         because: format!("This can't be checked: {}.", fault.message),
                     };
                 }
@@ -367,6 +376,7 @@ fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
             return Verdict {
                 check: check.name.clone(),
                 is: case.is,
+                may_be: Vec::new(),
                 because: case.because.fill(text),
             };
         }
@@ -374,6 +384,7 @@ fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
     Verdict {
         check: check.name.clone(),
         is: Is::Stop,
+        may_be: Vec::new(),
         because: "No case of this check holds.".into(),
     }
 }

@@ -16,9 +16,9 @@ mod supply;
 
 use std::collections::BTreeMap;
 
-use crate::calculator::{self, Answer, Calculator, Given, Problem, Supplied, Supply};
+use crate::calculator::{self, Answer, Calculator, Given, Limit, Problem, Supplied, Supply};
 use crate::figure::Figure;
-use crate::finding::Finding;
+use crate::finding::{Finding, nearest};
 use crate::named::{self, Named};
 use crate::source::{Reader, SourceFile};
 use crate::table::{self, Table};
@@ -114,6 +114,58 @@ impl Catalog {
         Some(self.calculators.get(name)?.run(given, &supply))
     }
 
+    /// How far an input may go before each check changes its verdict.
+    ///
+    /// # Errors
+    /// Why the calculator gives no answer, or why the input has no limit.
+    pub fn limits(
+        &self,
+        name: &str,
+        input: &str,
+        given: &[Given],
+        job: &Job,
+    ) -> Result<Vec<Limit>, Problem> {
+        let supply = self.supply(job);
+        let problem = |message: String, help: Option<String>| Problem {
+            input: input.to_string(),
+            message,
+            help,
+            doubtful: false,
+        };
+        let calculator = self
+            .calculators
+            .get(name)
+            .ok_or_else(|| problem(format!("there is no calculator `{name}`"), None))?;
+        if calculator.input(input).is_none() {
+            let names = calculator.input_names();
+            let help =
+                nearest(input, names.iter().copied()).map(|near| format!("did you mean {near}?"));
+            let help = help.unwrap_or_else(|| format!("the inputs are {}", names.join(", ")));
+            return Err(problem(
+                format!("`{input}` is not an input of {name}"),
+                Some(help),
+            ));
+        }
+        if calculator.checks.is_empty() {
+            return Err(problem(
+                format!("{name} checks nothing, so no input has a limit"),
+                None,
+            ));
+        }
+        let answer = calculator.run(given, &supply);
+        if let Some(first) = answer.problems.first() {
+            return Err(first.clone());
+        }
+        let limits = calculator.limits(input, &answer, &supply);
+        if limits.is_empty() {
+            return Err(problem(
+                format!("`{input}` is a choice, so it has no limit"),
+                None,
+            ));
+        }
+        Ok(limits)
+    }
+
     /// A measurement or rating, as this job has it.
     ///
     /// # Errors
@@ -149,5 +201,7 @@ impl Calculator {
     }
 }
 
+#[cfg(test)]
+mod soundness;
 #[cfg(test)]
 mod tests;

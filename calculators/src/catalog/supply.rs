@@ -6,9 +6,10 @@ use std::collections::BTreeMap;
 
 use super::{Catalog, Job};
 use crate::calculator::{InputSource, OutputKind, Problem, Reading, Supplied, Supply};
-use crate::field::{Choice, Entry, Face};
+use crate::field::{Choice, Entry};
 use crate::formula::Value;
 use crate::quantity::Typed;
+use crate::span::Span;
 use crate::table::Table;
 
 /// Longer chains of calculators than any job needs.
@@ -121,9 +122,17 @@ impl JobSupply<'_> {
             .outputs
             .into_iter()
             .find(|reading| reading.name == output);
+        let span = reading.as_ref().and_then(|reading| reading.span.as_ref());
+        let span = span.map(|span| Span {
+            low: span.low,
+            high: span.high,
+        });
         let entry = match (kind, reading.and_then(|reading| reading.reading)) {
             (Some(OutputKind::Number(face)), Some(Reading::Number(printed))) => {
-                Entry::Number(typed(face, printed.si))
+                Entry::Number(Typed {
+                    span,
+                    ..Typed::of(printed.si, face.main.unit.clone(), face.main.kind)
+                })
             }
             (Some(OutputKind::Choice(_)), Some(Reading::Choice { name, label })) => {
                 Entry::Choice(Choice { name, label })
@@ -140,10 +149,4 @@ impl JobSupply<'_> {
             source: InputSource::Output(from.to_string()),
         })
     }
-}
-
-fn typed(face: &Face, si: f64) -> Typed {
-    let unit = face.main.unit.clone();
-    let value = unit.from_si_as(si, face.main.kind);
-    Typed { si, unit, value }
 }

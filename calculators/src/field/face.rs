@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use crate::quantity::{Form, Rounding, Typed, in_unit, rounded_reading, understood};
 use crate::source::{Fields, Located, Reader};
+use crate::span::Span;
 use crate::unit::System;
 
 /// How a quantity is shown: in its own unit, and in the other unit system.
@@ -63,7 +64,13 @@ impl Face {
     /// The echo under a field: as typed, and in both unit systems.
     pub fn understood(&self, typed: &Typed) -> String {
         let also = self.also.as_ref().map(|form| &form.unit);
-        understood(typed.si, &typed.unit, &self.main.unit, also, self.main.kind)
+        let kind = self.main.kind;
+        let mut text = understood(typed.si, &typed.unit, &self.main.unit, also, kind);
+        if let Some(Span { low, high }) = typed.span {
+            let ends = [low, high].map(|si| rounded_reading(si, &typed.unit, kind));
+            text.push_str(&format!(", from {} to {}", ends[0], ends[1]));
+        }
+        text
     }
 
     /// The units that a reader may switch between.

@@ -6,7 +6,7 @@ use std::ops::Range;
 use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::evaluate::{EvalFault, MOST_STEPS, NOISE, Value, word};
 use super::functions::{self, Property, Rule};
-use super::span::Span;
+use crate::span::Span;
 
 /// What a formula may give.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,8 +1,8 @@
 //! The functions of the formula language, each with what it takes and gives.
 
 use super::lattice;
-use super::span::Span;
 use crate::quantity::Rounding;
+use crate::span::Span;
 use crate::unit::Dimension;
 use crate::water::Water;
 

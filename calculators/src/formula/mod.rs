@@ -22,15 +22,14 @@ mod parse;
 mod plain;
 mod root;
 mod simplify;
-mod span;
 mod types;
 
+pub use crate::span::Span;
 pub use ast::{Expr, ExprKind, Operator};
 pub use enclose::{Spread, Spreads};
 pub use evaluate::{EvalFault, Value, Values};
 pub use functions::{FUNCTIONS, Function};
 pub use plain::Notation;
-pub use span::Span;
 pub use types::{Scope, Type, TypeFault};
 
 use std::ops::Range;

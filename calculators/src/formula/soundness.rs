@@ -135,9 +135,9 @@ fn waters_properties_never_change_faster_than_the_spans_assume() {
         Property::Expansion,
     ] {
         let (per_kelvin, per_pascal) = property.steepest();
-        for kelvin in (27315..37300).step_by(50) {
+        for kelvin in (27315..37300).step_by(250) {
             for pressure in
-                std::iter::once(101_325.0).chain((1..60).map(|step| f64::from(step) * 5e6))
+                std::iter::once(101_325.0).chain((1..20).map(|step| f64::from(step) * 15e6))
             {
                 let t = f64::from(kelvin) / 100.0;
                 let here = of(property, Water::at(t, pressure).unwrap());

@@ -140,6 +140,11 @@ impl Form {
         }
     }
 
+    /// One step of the form, in SI.
+    pub(crate) fn one_step(&self) -> f64 {
+        self.unit.difference_to_si(self.step.unscaled(1.0))
+    }
+
     /// Says how results in this form are rounded: `rounded down to 1/8 in`.
     pub fn rounding_words(&self) -> String {
         let how = match self.rounding {
