@@ -1,5 +1,6 @@
 //! What a calculation gives back.
 
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -92,7 +93,7 @@ impl OutputReading {
 }
 
 /// What a check says; the worse is the greater.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Is {
     Go,
     Caution,

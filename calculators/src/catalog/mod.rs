@@ -12,8 +12,10 @@
 
 mod check;
 mod link;
+mod pack;
 mod supply;
 
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 use crate::calculator::{self, Answer, Calculator, Given, Limit, Problem, Supplied, Supply};
@@ -27,7 +29,7 @@ use crate::table::{self, Table};
 pub type Job = BTreeMap<String, String>;
 
 /// Everything that a handbook can calculate.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
 pub struct Catalog {
     pub calculators: BTreeMap<String, Calculator>,
     pub tables: BTreeMap<String, Table>,

@@ -1,5 +1,6 @@
 //! How a quantity is shown: rounded for print, echoed as typed, in both systems.
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::quantity::{Form, Rounding, Typed, in_unit, rounded_reading, understood};
@@ -8,14 +9,14 @@ use crate::span::Span;
 use crate::unit::System;
 
 /// How a quantity is shown: in its own unit, and in the other unit system.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Face {
     pub main: Form,
     pub also: Option<Form>,
 }
 
 /// A quantity as printed.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Printed {
     /// The exact value in coherent SI units.
     pub si: f64,

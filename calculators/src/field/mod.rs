@@ -3,6 +3,7 @@
 
 mod face;
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::formula::{Type, Value};
@@ -15,13 +16,13 @@ use face::local;
 pub use face::{Face, Printed};
 
 /// One of the things that may be chosen.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Choice {
     pub name: String,
     pub label: String,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[expect(
     clippy::large_enum_variant,
     reason = "a handbook holds a few hundred of these, for good"
@@ -40,17 +41,20 @@ pub enum FieldKind {
 }
 
 /// A quantity or choice that a person may type.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Field {
     pub name: String,
     pub label: String,
+    #[serde(skip)]
     pub help: String,
     /// As formulas print it: `D_c` is D with the subscript c.
     pub symbol: String,
     /// The reason for its limits.
     pub why: String,
     pub kind: FieldKind,
+    #[serde(skip)]
     pub file: String,
+    #[serde(skip)]
     pub span: Range<usize>,
 }
 

@@ -1,16 +1,18 @@
 //! The tree of a formula; every node knows where in the text it stands.
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::unit::{Dimension, Kind};
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Expr {
     pub kind: ExprKind,
+    #[serde(skip)]
     pub span: Range<usize>,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum ExprKind {
     Number(f64),
     /// A number with a unit: `12 in`.
@@ -47,7 +49,7 @@ pub enum ExprKind {
 }
 
 /// What becomes of the values over a range of whole numbers.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Gather {
     Sum,
     Largest,
@@ -74,7 +76,7 @@ impl Gather {
     }
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Operator {
     Add,
     Subtract,

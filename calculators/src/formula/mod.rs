@@ -32,11 +32,13 @@ pub use functions::{FUNCTIONS, Function};
 pub use plain::Notation;
 pub use types::{Scope, Type, TypeFault};
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 /// A parsed formula.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Formula {
+    #[serde(skip)]
     pub text: String,
     pub expr: Expr,
 }

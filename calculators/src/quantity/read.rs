@@ -4,9 +4,10 @@ use super::fault::Fault;
 use super::number::{self, Number};
 use crate::span::Span;
 use crate::unit::{Dimension, Kind, Unit};
+use serde::{Deserialize, Serialize};
 
 /// What a field wants: the unit that a bare number takes, and its kind.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Want {
     pub unit: Unit,
     pub kind: Kind,

@@ -14,9 +14,8 @@ mod abi;
 mod answer;
 mod request;
 
-use base64::Engine as _;
 use gaugeleaf_calc::finding::nearest;
-use gaugeleaf_calc::{Catalog, Job, SourceFile};
+use gaugeleaf_calc::{Catalog, Job};
 use gaugeleaf_lookup::{Index, Kind};
 use serde_json::{Map, Value, json};
 
@@ -62,32 +61,14 @@ impl Engine {
         }
     }
 
-    /// Takes a handbook's files, the job's values and the index.
+    /// Takes a packed catalog, the job's values and the search index.
     fn open(&mut self, request: &Value) -> Result<Value, String> {
-        let files = request
-            .get("files")
-            .and_then(Value::as_array)
-            .map_or(&[][..], Vec::as_slice);
-        let files: Vec<SourceFile> = files
-            .iter()
-            .map(|file| {
-                let path = request::text(file, "path")?.to_string();
-                Ok(SourceFile {
-                    path,
-                    text: request::text(file, "text")?.to_string(),
-                })
-            })
-            .collect::<Result<_, String>>()?;
-        let (catalog, findings) = Catalog::load(&files);
-        if let Some(first) = findings.first() {
-            return Err(format!("{}: {}", first.file, first.message));
+        if let Some(packed) = request::bytes(request, "catalog")? {
+            self.catalog =
+                Catalog::unpack(&packed).ok_or("the catalog is damaged or of another version")?;
         }
-        self.catalog = catalog;
         self.job = request::pairs(request.get("given"));
-        if let Some(encoded) = request.get("index").and_then(Value::as_str) {
-            let bytes = base64::engine::general_purpose::STANDARD
-                .decode(encoded)
-                .map_err(|_| "the search index is not base64".to_string())?;
+        if let Some(bytes) = request::bytes(request, "index")? {
             self.index = Some(Index::open(bytes).map_err(|error| error.to_string())?);
         }
         Ok(json!({ "ok": true }))

@@ -1,5 +1,6 @@
 //! Takes requests apart, forgiving nothing but absent optional parts.
 
+use base64::Engine as _;
 use gaugeleaf_calc::{Given, Job};
 use serde_json::Value;
 
@@ -9,6 +10,17 @@ pub(crate) fn text<'a>(value: &'a Value, key: &str) -> Result<&'a str, String> {
         .get(key)
         .and_then(Value::as_str)
         .ok_or_else(|| format!("the request lacks the text `{key}`"))
+}
+
+/// Bytes in base64, where the request has them.
+pub(crate) fn bytes(value: &Value, key: &str) -> Result<Option<Vec<u8>>, String> {
+    let Some(encoded) = value.get(key).and_then(Value::as_str) else {
+        return Ok(None);
+    };
+    let bytes = base64::engine::general_purpose::STANDARD.decode(encoded);
+    bytes
+        .map(Some)
+        .map_err(|_| format!("`{key}` is not base64"))
 }
 
 /// `{"channel_depth": "9 in"}`

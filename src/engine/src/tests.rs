@@ -1,21 +1,20 @@
 //! Requests and answers as the page exchanges them.
 
+use base64::Engine as _;
 use gaugeleaf_calc::builtin;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
 use super::*;
 
+/// As the page opens it: from the packed catalog.
 fn opened() -> Engine {
-    let files: Vec<Value> = builtin()
-        .iter()
-        .map(|file| json!({ "path": file.path, "text": file.text }))
-        .collect();
+    let (catalog, findings) = Catalog::load(&builtin());
+    assert_eq!(findings, []);
+    let packed = base64::engine::general_purpose::STANDARD.encode(catalog.pack());
     let mut engine = Engine::default();
-    let answer = engine.call(
-        &json!({ "do": "open", "files": files, "given": { "channel_depth": "5 in" } }).to_string(),
-    );
-    assert_eq!(answer, r#"{"ok":true}"#);
+    let request = json!({ "do": "open", "catalog": packed, "given": { "channel_depth": "5 in" } });
+    assert_eq!(engine.call(&request.to_string()), r#"{"ok":true}"#);
     engine
 }
 
@@ -96,11 +95,8 @@ fn a_request_that_can_not_be_served_is_answered_with_the_reason() {
             "did you mean pitch-span?",
         ),
         (r#"{"do":"search","query":"x"}"#, "no search index"),
-        (
-            r#"{"do":"open","files":[{"path":"a.toml","text":"x"}]}"#,
-            "a.toml",
-        ),
-        (r#"{"do":"open","files":[],"index":"%%"}"#, "not base64"),
+        (r#"{"do":"open","catalog":"AAEC"}"#, "damaged"),
+        (r#"{"do":"open","index":"%%"}"#, "not base64"),
     ] {
         let answer = engine.call(request);
         assert!(
