@@ -10,7 +10,7 @@ import { Widget, plain } from "./support/widget.js";
 const it = reader();
 const tube = "calculators/guide-tube-length.html";
 const target = process.env.CARGO_TARGET_DIR ?? join(root, "target");
-const program = join(target, "release", "gaugeleaf");
+const program = process.env.GAUGELEAF ?? join(target, "release", "gaugeleaf");
 
 const refused = [
   "14psi",

@@ -187,14 +187,20 @@ fn asked(input: &Input) -> Asked {
             Kind::Choice(choices.iter().map(|choice| choice.name.clone()).collect())
         }
         FieldKind::Number {
-            face, least, most, ..
+            face,
+            least,
+            most,
+            usual,
+            ..
         } => {
-            let (least, most) = (least.unwrap_or(0.0), most.unwrap_or(1000.0));
+            let limits = (least.unwrap_or(0.0), most.unwrap_or(1000.0));
+            let usual = usual.unwrap_or(limits);
             let scale = |unit: String| {
                 let known = Unit::parse(&unit).expect("a unit that the catalog offers");
+                let band = |(low, high)| (known.from_si(low), known.from_si(high));
                 Scale {
-                    least: known.from_si(least),
-                    most: known.from_si(most),
+                    limits: band(limits),
+                    usual: band(usual),
                     unit,
                 }
             };

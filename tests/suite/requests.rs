@@ -52,12 +52,12 @@ pub enum Kind {
     Choice(Vec<String>),
 }
 
-/// A unit, and an input's limits in it.
+/// A unit, and an input's hard limits and usual band in it.
 #[derive(Debug)]
 pub struct Scale {
     pub unit: String,
-    pub least: f64,
-    pub most: f64,
+    pub limits: (f64, f64),
+    pub usual: (f64, f64),
 }
 
 /// One request to calculate, with anything from sound entries to noise.
@@ -89,7 +89,7 @@ pub fn switch(name: &str, inputs: &[Asked], dice: &mut Dice) -> Value {
     let (text, from, to) = match &input.kind {
         Kind::Number(scales) => {
             let from = dice.pick(scales);
-            let text = number(from, dice);
+            let text = number(from.limits, dice.chance(20), dice);
             (text, from.unit.clone(), dice.pick(scales).unit.clone())
         }
         Kind::Choice(names) => (dice.pick(names).clone(), "in".to_owned(), "mm".to_owned()),
@@ -107,11 +107,11 @@ fn entry(kind: &Kind, spoilt: bool, dice: &mut Dice) -> Value {
             } else {
                 dice.pick(scales)
             };
-            let Scale { unit, .. } = scale;
-            let text = if spoilt && dice.chance(40) {
-                noise(dice)
-            } else {
-                number(scale, dice)
+            let unit = &scale.unit;
+            let text = match dice.below(5) {
+                0 if spoilt => noise(dice),
+                1 if spoilt => number(scale.limits, true, dice),
+                _ => number(scale.usual, false, dice),
             };
             match dice.below(4) {
                 0 => json!(format!("{text} {unit}")),
@@ -123,30 +123,38 @@ fn entry(kind: &Kind, spoilt: bool, dice: &mut Dice) -> Value {
     }
 }
 
-/// A number, mostly within the limits, written in one of the ways that crews write numbers.
-fn number(scale: &Scale, dice: &mut Dice) -> String {
-    let Scale { least, most, .. } = *scale;
-    let value = match dice.below(40) {
-        0 => least,
-        1 => most,
-        2 => most * 1.5,
-        3 => least - 1.0,
-        4..10 => (most - least) * dice.share() * dice.share() * dice.share() + least,
-        _ => (most - least) * dice.share() + least,
+/// A number written in one of the ways that crews write numbers: from a band, or also from
+/// just outside it and with more digits than anyone needs.
+fn number((low, high): (f64, f64), wild: bool, dice: &mut Dice) -> String {
+    let value = match dice.below(if wild { 8 } else { 40 }) {
+        0 => low,
+        1 => high,
+        2 if wild => high * 1.5,
+        3 if wild => low - 1.0,
+        4..10 => (high - low) * dice.share() * dice.share() * dice.share() + low,
+        _ => (high - low) * dice.share() + low,
     };
     let whole = value.abs().trunc();
-    let parts = *dice.pick(&[2u32, 4, 8, 16, 32, 64, 3, 10]);
-    let over = dice.below(parts as usize) + usize::from(dice.chance(90));
+    let parts = *dice.pick(&[2usize, 4, 8, 16, 32, 64, 3, 10]);
+    let over = if wild && dice.chance(20) {
+        dice.below(70)
+    } else {
+        ((value.abs() - whole) * parts as f64) as usize
+    };
+    let eighth = ["⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"];
     match dice.below(9) {
-        0 => format!("{whole}"),
-        1 => format!("{whole} {over}/{parts}"),
-        2 => format!("{whole}-{over}/{parts}"),
-        3 => format!("{over}/{parts}"),
-        4 => format!("{whole}{}", dice.pick(&["½", "¼", "¾", "⅛", "⅜", "⅝", "⅞"])),
+        0 => format!("{}", value.round()),
+        1..=3 if over == 0 => format!("{whole}"),
+        1 if whole > 0.0 => format!("{whole} {over}/{parts}"),
+        2 if whole > 0.0 => format!("{whole}-{over}/{parts}"),
+        1..=3 => format!("{over}/{parts}"),
+        4 if whole > 0.0 => format!("{whole}{}", dice.pick(&eighth)),
+        4 => (*dice.pick(&eighth)).to_owned(),
         5 => format!("{value:.1}").replace('.', ","),
         6 => format!("{value:.3}"),
         7 => format!("{value:.6}"),
-        _ => format!("{value}"),
+        _ if wild => format!("{value}"),
+        _ => format!("{value:.2}"),
     }
 }
 

@@ -88,13 +88,6 @@
       gaugeleaf.address.write(widget.id, entries);
     }
 
-    function empty() {
-      // Until the engine is there a changed value has no result, and the old one is not it.
-      widget.querySelector(".results")?.toggleAttribute("data-empty", true);
-      for (const text of widget.querySelectorAll(".result-text, .result-also, .result-rounded, .understood")) text.textContent = "";
-      for (const block of widget.querySelectorAll(".verdicts, .working-lines, .widget-figure")) block.replaceChildren();
-    }
-
     /** @returns {Promise<void>} */
     async function ready() {
       if (engine) return;
@@ -103,19 +96,25 @@
         widget.classList.add("is-live");
         widget.classList.remove("is-failed");
       } catch {
+        // The given values and their results come back: they belong together.
         announcer.textContent = said.textContent = "The calculator could not start. No result can be worked out on this page.";
         widget.classList.add("is-failed");
       }
     }
 
     /** @param {string | null} quiet */
+    async function answered(quiet) {
+      // A changed value has no result yet, and the old one is not it; hidden in place, so that nothing jumps.
+      widget.classList.toggle("is-waiting", !engine);
+      await ready();
+      calculate(quiet);
+      widget.classList.remove("is-waiting");
+    }
+
+    /** @param {string | null} quiet */
     async function changed(quiet) {
       said.textContent = "";
-      if (!engine) {
-        empty();
-        await ready();
-      }
-      calculate(quiet);
+      await answered(quiet);
       remember();
     }
 
@@ -149,8 +148,7 @@
         else if (value === null) put(field, field.given.text, field.given.unit);
         else put(field, value, carried.get(`${field.name}.unit`) ?? field.given.unit);
       }
-      empty();
-      void ready().then(() => calculate(null));
+      void answered(null);
       widget.scrollIntoView();
     }
 

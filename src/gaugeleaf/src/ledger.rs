@@ -1,9 +1,9 @@
 //! The ledger: every value that a handbook prints, where, and what it came from.
 
-use gaugeleaf_calc::finding::line_column;
 use serde::Serialize;
 use serde_json::{Value, json};
 
+use crate::report::place::LineIndex;
 use crate::write::hash;
 
 /// One value on one page.
@@ -63,8 +63,9 @@ pub fn json(pages: &[PageUses], text_of: impl Fn(&str) -> String) -> Vec<u8> {
     let mut entries = Vec::new();
     for page in pages {
         let text = text_of(&page.file);
+        let index = LineIndex::new(&text);
         for one in &page.uses {
-            let (line, column) = line_column(&text, one.start);
+            let (line, column) = index.line_column(one.start);
             let inputs: serde_json::Map<String, Value> = one
                 .inputs
                 .iter()

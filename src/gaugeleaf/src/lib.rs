@@ -16,6 +16,7 @@ pub mod command;
 pub mod compose;
 pub mod excerpt;
 pub mod graph;
+pub mod ids;
 pub mod ledger;
 pub mod outline;
 pub mod picture;

@@ -1,7 +1,6 @@
 //! What a page says of itself before it is composed: its settings, its title and
 //! its headings, with the addresses that links use.
 
-use std::collections::BTreeSet;
 use std::ops::Range;
 
 use gaugeleaf_calc::finding::Finding;
@@ -9,6 +8,7 @@ use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Options, Parser, Tag, T
 
 use crate::compose::steps::Nesting;
 use crate::excerpt::Excerpt;
+use crate::ids::{Ids, slug, step_id, step_number};
 use crate::settings::{self, Assigned, Placed};
 
 /// A page's head.
@@ -22,6 +22,8 @@ pub struct Outline {
     pub blocks: Vec<(usize, String)>,
     /// How many steps the page has; they are `step-1`, `step-2`, …
     pub steps: usize,
+    /// The addresses given to headings and blocks.
+    pub ids: Ids,
 }
 
 impl Outline {
@@ -29,9 +31,31 @@ impl Outline {
     pub fn addresses(&self) -> impl Iterator<Item = String> {
         let headings = self.headings.iter().map(|heading| heading.id.clone());
         let blocks = self.blocks.iter().map(|(_, id)| id.clone());
-        headings
-            .chain(blocks)
-            .chain((1..=self.steps).map(|number| format!("step-{number}")))
+        headings.chain(blocks).chain((1..=self.steps).map(step_id))
+    }
+
+    /// Whether a link may name this address.
+    pub fn has_address(&self, id: &str) -> bool {
+        let step = step_number(id).is_some_and(|number| (1..=self.steps).contains(&number));
+        step || self.ids.contains(id)
+    }
+
+    /// The heading that starts at an offset of the file.
+    pub fn heading_at(&self, start: usize) -> Option<&Heading> {
+        let index = self
+            .headings
+            .binary_search_by_key(&start, |heading| heading.start)
+            .ok()?;
+        self.headings.get(index)
+    }
+
+    /// The address of the block that starts at an offset of the file.
+    pub fn block_at(&self, start: usize) -> Option<&str> {
+        let index = self
+            .blocks
+            .binary_search_by_key(&start, |(start, _)| *start)
+            .ok()?;
+        self.blocks.get(index).map(|(_, id)| id.as_str())
     }
 }
 
@@ -58,9 +82,6 @@ pub struct Heading {
     pub start: usize,
 }
 
-/// Addresses that the theme's templates use on every page.
-pub const RESERVED: [&str; 2] = ["main", "phases"];
-
 /// The Markdown we read: CommonMark, tables and footnotes.
 pub fn parser(text: &str) -> Parser<'_> {
     Parser::new_ext(text, Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES)
@@ -77,7 +98,7 @@ pub fn outline(path: &str, text: &str, findings: &mut Vec<Finding>) -> Outline {
         return outline;
     }
     let mut titled = false;
-    let mut taken = BTreeSet::from(RESERVED.map(str::to_string));
+    let mut ids = Ids::default();
     let mut events = parser(text).into_offset_iter().peekable();
     if let Some((Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))), range)) = events.peek()
         && info.trim() == "page"
@@ -100,7 +121,7 @@ pub fn outline(path: &str, text: &str, findings: &mut Vec<Finding>) -> Outline {
         if let Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) = &event
             && let Some(name) = block_name(info)
         {
-            outline.blocks.push((range.start, unique(name, &mut taken)));
+            outline.blocks.push((range.start, ids.give(&name)));
         }
         let Event::Start(Tag::Heading { level, .. }) = event else {
             continue;
@@ -131,7 +152,7 @@ pub fn outline(path: &str, text: &str, findings: &mut Vec<Finding>) -> Outline {
             }
             continue;
         }
-        let id = unique(slug(&words), &mut taken);
+        let id = ids.give(&slug(&words));
         let text = words.trim().to_string();
         outline.headings.push(Heading {
             level: level as usize,
@@ -147,6 +168,7 @@ pub fn outline(path: &str, text: &str, findings: &mut Vec<Finding>) -> Outline {
                 .help("start the text with a line like # Title"),
         );
     }
+    outline.ids = ids;
     outline
 }
 
@@ -180,39 +202,6 @@ fn block_name(info: &str) -> Option<String> {
 pub fn trimmed(text: &str, range: Range<usize>) -> Range<usize> {
     let piece = text.get(range.clone()).unwrap_or("");
     range.start..range.start + piece.trim_end().len()
-}
-
-/// An address made of a heading's words.
-pub fn slug(words: &str) -> String {
-    let mut slug = String::new();
-    for character in words.chars() {
-        if character.is_alphanumeric() {
-            slug.extend(character.to_lowercase());
-        } else if !slug.is_empty() && !slug.ends_with('-') {
-            slug.push('-');
-        }
-    }
-    let slug = slug.trim_end_matches('-');
-    let number = slug.strip_prefix("step-").unwrap_or("");
-    if slug.is_empty() {
-        "part".to_string()
-    } else if !number.is_empty() && number.chars().all(|c| c.is_ascii_digit()) {
-        // these addresses are the steps' own
-        format!("{slug}-part")
-    } else {
-        slug.to_string()
-    }
-}
-
-/// The first of `name`, `name-2`, … that isn't taken, which it then is.
-pub fn unique(name: String, taken: &mut BTreeSet<String>) -> String {
-    let mut candidate = name.clone();
-    let mut number = 2;
-    while !taken.insert(candidate.clone()) {
-        candidate = format!("{name}-{number}");
-        number += 1;
-    }
-    candidate
 }
 
 #[cfg(test)]

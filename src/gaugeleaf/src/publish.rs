@@ -74,7 +74,7 @@ pub fn build(root: &Path, purpose: Purpose) -> Built {
     };
     let (site, found) = render(&materials);
     findings.extend(found);
-    sort(&mut findings, &sources);
+    sort(&mut findings);
     let pages = site.keys().filter(|path| path.ends_with(".html")).count();
     let values = composed.iter().map(|page| page.uses.len()).sum();
     Built {

@@ -32,7 +32,7 @@ impl Folder {
     /// A handbook whose one inner page goes on with this text.
     fn with(text: &str) -> Folder {
         let folder = Folder::new();
-        folder.put("content/fit/page.md", &format!("{PAGE}\n{text}"));
+        folder.put("content/fit/page.md", format!("{PAGE}\n{text}"));
         folder
     }
 

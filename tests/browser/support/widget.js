@@ -7,7 +7,7 @@ export class Widget {
   constructor(page, name) {
     this.page = page;
     this.name = name;
-    this.at = page.locator(`section.widget[data-calculator="${name}"]`).first();
+    this.at = page.locator(`.widget[data-calculator="${name}"]`).first();
   }
 
   /** @param {Page} page @param {string} name */

@@ -108,13 +108,12 @@ fn block(
         );
         return None;
     };
-    let known = desk
+    let id = desk
         .page
         .outline
-        .blocks
-        .iter()
-        .find(|(start, _)| *start == range.start);
-    let id = known.map_or_else(|| name.clone(), |(_, id)| id.clone());
+        .block_at(range.start)
+        .unwrap_or(name)
+        .to_string();
     let block = Block {
         calculator,
         id,

@@ -6,6 +6,7 @@ use gaugeleaf_calc::finding::Finding;
 
 use crate::book::{Book, Page};
 use crate::graph::{Graph, Job};
+use crate::ids::Ids;
 use crate::ledger::Use;
 use crate::theme::Theme;
 
@@ -28,7 +29,7 @@ pub struct Desk<'h> {
     /// The pictures that the page shows.
     pub shown: BTreeSet<String>,
     /// Addresses taken on the page.
-    pub ids: BTreeSet<String>,
+    pub ids: Ids,
     pub has_widget: bool,
 }
 

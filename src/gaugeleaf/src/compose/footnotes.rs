@@ -12,14 +12,15 @@ use super::{Piece, html, take_until};
 /// Numbers the references in the order they are met and gathers the notes.
 pub fn footnotes<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
     let mut numbers: Vec<String> = Vec::new();
+    let mut number_of: BTreeMap<String, usize> = BTreeMap::new();
     let mut notes: BTreeMap<String, (Range<usize>, Vec<Piece<'a>>)> = BTreeMap::new();
     let mut out = Vec::with_capacity(pieces.len());
     let mut pieces = pieces.into_iter();
     while let Some((event, range)) = pieces.next() {
         match event {
             Event::FootnoteReference(label) => {
-                let known = numbers.iter().position(|known| *known == *label);
-                let number = known.unwrap_or(numbers.len()) + 1;
+                let known = number_of.get(&*label).copied();
+                let number = known.unwrap_or(numbers.len() + 1);
                 // the way back leads to the first place that names the note
                 let id = if known.is_none() {
                     format!(" id=\"note-{number}-from\"")
@@ -27,6 +28,7 @@ pub fn footnotes<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> 
                     String::new()
                 };
                 if known.is_none() {
+                    number_of.insert(label.to_string(), number);
                     numbers.push(label.to_string());
                 }
                 let link = format!("<sup{id}><a href=\"#note-{number}\">{number}</a></sup>");

@@ -8,7 +8,6 @@ use serde::Serialize;
 
 use super::desk::Desk;
 use super::{Piece, html, take_until, to_html, words};
-use crate::outline::unique;
 
 /// The signal words, gravest first.
 pub const WORDS: [&str; 4] = ["DANGER", "WARNING", "CAUTION", "NOTICE"];
@@ -27,24 +26,21 @@ pub fn hazards<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
     let mut out = Vec::with_capacity(pieces.len());
     let mut pieces = pieces.into_iter();
     while let Some((event, range)) = pieces.next() {
-        let Event::Start(Tag::BlockQuote(kind)) = event else {
+        let Event::Start(Tag::BlockQuote(kind)) = &event else {
             out.push((event, range));
             continue;
         };
-        let inner = take_until(&mut pieces, &TagEnd::BlockQuote(kind));
-        match signal(&inner, desk) {
-            Some(word) => out.push(html(hazard(word, inner, range.clone(), desk), range)),
-            None => {
-                out.push((Event::Start(Tag::BlockQuote(kind)), range.clone()));
-                out.extend(hazards(inner, desk));
-                out.push((Event::End(TagEnd::BlockQuote(kind)), range));
-            }
-        }
+        let Some(word) = signal(pieces.as_slice(), desk) else {
+            out.push((event, range));
+            continue;
+        };
+        let inner = take_until(&mut pieces, &TagEnd::BlockQuote(*kind));
+        out.push(html(hazard(word, inner, range.clone(), desk), range));
     }
     out
 }
 
-/// The signal word that a quote opens with; a word that is nearly one is a finding.
+/// The signal word that a quote's pieces open with; a word that is nearly one is a finding.
 fn signal(inner: &[Piece], desk: &mut Desk) -> Option<&'static str> {
     let [
         (Event::Start(Tag::Paragraph), _),
@@ -119,7 +115,7 @@ fn hazard(word: &'static str, inner: Vec<Piece>, range: Range<usize>, desk: &mut
     }
     let kind = word.to_lowercase();
     let hazard = Hazard {
-        id: unique(kind.clone(), &mut desk.ids),
+        id: desk.ids.give(&kind),
         word,
         kind,
         content: to_html(content),

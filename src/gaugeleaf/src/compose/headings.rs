@@ -18,10 +18,7 @@ pub fn headings<'a>(pieces: Vec<Piece<'a>>, outline: &Outline) -> Vec<Piece<'a>>
                 take_until(&mut pieces, &TagEnd::Heading(HeadingLevel::H1));
             }
             Event::Start(Tag::Heading { level, .. }) => {
-                let heading = outline
-                    .headings
-                    .iter()
-                    .find(|heading| heading.start == range.start);
+                let heading = outline.heading_at(range.start);
                 let id = heading.map_or("", |heading| heading.id.as_str());
                 out.push(html(format!("<{level} id=\"{id}\">"), range));
             }

@@ -92,10 +92,10 @@ fn target(
     if place.is_empty() {
         return Ok(Some(here));
     }
-    let ids: Vec<String> = page.outline.addresses().collect();
-    if ids.iter().any(|id| *id == place) {
+    if page.outline.has_address(&place) {
         return Ok(Some(format!("{here}#{place}")));
     }
+    let ids: Vec<String> = page.outline.addresses().collect();
     let help = match nearest(&place, ids.iter().map(String::as_str)) {
         Some(near) => format!("write #{near}"),
         None if ids.is_empty() => "that page has no headings: link to the page alone".to_string(),

@@ -21,6 +21,9 @@ const STYLE: ClassStyle = ClassStyle::SpacedPrefixed { prefix: "lst-" };
 /// Listings that are shown as they are: no grammar for them is at hand.
 const PLAIN: [&str; 4] = ["", "text", "console", "toml"];
 
+/// Longer listings are shown as they are: a grammar may take its time.
+const LONGEST: usize = 100_000;
+
 /// Writes every code block that is left.
 pub fn listings<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
     let mut out = Vec::with_capacity(pieces.len());
@@ -41,7 +44,7 @@ pub fn listings<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
             CodeBlockKind::Indented => "",
         };
         let code = match language {
-            _ if PLAIN.contains(&language) => escape(&body),
+            _ if PLAIN.contains(&language) || body.len() > LONGEST => escape(&body),
             _ => coloured(language, &body).unwrap_or_else(|| {
                 let span = info_span(desk.text, range.clone(), language);
                 let message = format!("there is no block or listing named `{language}`");

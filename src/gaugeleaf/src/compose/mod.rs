@@ -35,7 +35,7 @@ use pulldown_cmark::{Event, TagEnd};
 use crate::book::{Book, Page};
 use crate::graph::Graph;
 use crate::ledger::Use;
-use crate::outline::{RESERVED, parser};
+use crate::outline::parser;
 use crate::read::Handbook;
 use crate::theme::Theme;
 use desk::Desk;
@@ -84,11 +84,7 @@ pub fn compose(
         findings,
         uses: Vec::new(),
         shown: BTreeSet::new(),
-        ids: page
-            .outline
-            .addresses()
-            .chain(RESERVED.map(str::to_string))
-            .collect(),
+        ids: page.outline.ids.clone(),
         has_widget: false,
     };
     let pieces: Vec<Piece> = parser(text).into_offset_iter().collect();

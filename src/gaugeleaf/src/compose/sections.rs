@@ -4,6 +4,7 @@ use pulldown_cmark::{Event, HeadingLevel, Tag, TagEnd};
 
 use super::Piece;
 use super::steps::Nesting;
+use crate::ids::step_id;
 use crate::outline::Outline;
 
 /// What a section is.
@@ -44,7 +45,7 @@ pub fn sections(pieces: &[Piece], outline: &Outline) -> Vec<Section> {
         if nesting.opens_step(event) {
             steps += 1;
             let title = done[around].title.clone();
-            done.push(section(SectionKind::Step, &format!("step-{steps}"), &title));
+            done.push(section(SectionKind::Step, &step_id(steps), &title));
             open = done.len() - 1;
         }
         match event {
@@ -55,8 +56,7 @@ pub fn sections(pieces: &[Piece], outline: &Outline) -> Vec<Section> {
             Event::End(TagEnd::Heading(_)) => skipping = false,
             Event::Start(Tag::Heading { .. }) => {
                 skipping = true;
-                let Some(heading) = outline.headings.iter().find(|one| one.start == range.start)
-                else {
+                let Some(heading) = outline.heading_at(range.start) else {
                     continue;
                 };
                 done.push(section(SectionKind::Heading, &heading.id, &heading.text));

@@ -4,6 +4,7 @@
 use pulldown_cmark::{Event, Tag, TagEnd};
 
 use super::{Piece, html};
+use crate::ids::step_id;
 
 /// Tells the items of a page's own ordered lists from those inside other things.
 #[derive(Debug, Default)]
@@ -46,7 +47,7 @@ pub fn steps<'a>(pieces: Vec<Piece<'a>>) -> Vec<Piece<'a>> {
         let was_in_steps = nesting.in_steps();
         if nesting.opens_step(&event) {
             number += 1;
-            out.push(html(format!("<li id=\"step-{number}\">"), range));
+            out.push(html(format!("<li id=\"{}\">", step_id(number)), range));
             continue;
         }
         match event {

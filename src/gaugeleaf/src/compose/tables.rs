@@ -21,7 +21,7 @@ pub fn tables<'a>(pieces: Vec<Piece<'a>>, title: &str) -> Vec<Piece<'a>> {
                 out.push(pieces[index].clone());
             }
             Event::Start(Tag::Table(_)) => out.push(put(&format!(
-                "<div class=\"table-scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{}\"><table>\n",
+                "<div class=\"table-scroll\" role=\"group\" tabindex=\"0\" aria-label=\"{}\"><table>\n",
                 escape(&heading)
             ))),
             Event::End(TagEnd::Table) => out.push(put("</tbody></table></div>\n")),
@@ -67,7 +67,7 @@ mod tests {
         });
         assert_eq!(
             html,
-            "<div class=\"table-scroll\" role=\"region\" tabindex=\"0\" aria-label=\"Sizes &quot;A&quot;\"><table>\n\
+            "<div class=\"table-scroll\" role=\"group\" tabindex=\"0\" aria-label=\"Sizes &quot;A&quot;\"><table>\n\
              <thead><tr><th scope=\"col\">a</th><th scope=\"col\">b</th></tr></thead>\n<tbody>\n\
              <tr><td>x</td><td class=\"num\">3 in</td></tr>\n</tbody></table></div>\n"
         );

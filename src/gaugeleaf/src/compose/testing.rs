@@ -78,7 +78,7 @@ pub fn on_desk<T>(
         findings: Vec::new(),
         uses: Vec::new(),
         shown: BTreeSet::new(),
-        ids: BTreeSet::new(),
+        ids: book.pages[1].outline.ids.clone(),
         has_widget: false,
     };
     stage(parser(text).into_offset_iter().collect(), &mut desk)

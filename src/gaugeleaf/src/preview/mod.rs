@@ -7,9 +7,10 @@
 mod respond;
 mod watch;
 
-use std::net::{Ipv4Addr, Ipv6Addr, SocketAddr};
+use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr, TcpStream};
 use std::path::Path;
 use std::sync::{Arc, PoisonError, RwLock};
+use std::time::Duration;
 
 use tiny_http::{Header, Response, Server, StatusCode};
 
@@ -24,6 +25,8 @@ pub const PORT: u16 = 7327;
 /// Threads that answer, so that one slow reader doesn't hold up the next.
 const ANSWERERS: usize = 8;
 
+const NUDGE: Duration = Duration::from_millis(150);
+
 /// Serves the handbook until the program ends; an error is why it couldn't start.
 pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<(), String> {
     let server = Server::http(SocketAddr::from((Ipv4Addr::LOCALHOST, port))).map_err(|error| {
@@ -33,6 +36,7 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
     // a browser may try the newer loopback address first; where there is none, the older serves
     let newer = Server::http(SocketAddr::from((Ipv6Addr::LOCALHOST, port))).ok();
     let shown = Arc::new(RwLock::new(Shown::new(port)));
+    let seen = watch::look(root);
     refresh(root, &shown, say);
     say(format!(
         "Preview: http://localhost:{port}/  (ends with Ctrl+C)"
@@ -44,7 +48,8 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
                 scope.spawn(move || answer(&server, &shown));
             }
         }
-        watch::each_change(root, || refresh(root, &shown, say));
+        scope.spawn(move || nudge(port));
+        watch::each_change(root, seen, || refresh(root, &shown, say));
     });
     Ok(())
 }
@@ -63,6 +68,23 @@ fn refresh(root: &Path, shown: &RwLock<Shown>, say: &dyn Fn(String)) {
         .write()
         .unwrap_or_else(PoisonError::into_inner)
         .update(site, findings);
+}
+
+/// Keeps connections from waiting on each other: of several that arrive at once, the
+/// server may leave some in its queue until another ends. This one ends at once.
+fn nudge(port: u16) {
+    loop {
+        std::thread::sleep(NUDGE);
+        for host in [
+            IpAddr::from(Ipv4Addr::LOCALHOST),
+            IpAddr::from(Ipv6Addr::LOCALHOST),
+        ] {
+            drop(TcpStream::connect_timeout(
+                &SocketAddr::from((host, port)),
+                NUDGE,
+            ));
+        }
+    }
 }
 
 fn answer(server: &Server, shown: &RwLock<Shown>) {

@@ -3,7 +3,7 @@
 // laid over the page until they are mended.
 "use strict";
 (() => {
-  const every = 400;
+  const every = 250;
   /** @type {{styles: string, rest: string} | null} */
   let known = null;
   /** @type {HTMLElement | null} */

@@ -358,6 +358,13 @@ mod tests {
     }
 
     #[test]
+    fn the_policy_is_the_themes_own_with_the_revision_let_through() {
+        let base = crate::theme::built_in_texts().find(|(path, _)| path.ends_with("/base.html"));
+        let policy = POLICY.trim_end_matches("; connect-src 'self'");
+        assert!(base.is_some_and(|(_, text)| text.contains(&format!("content=\"{policy}{{%"))));
+    }
+
+    #[test]
     fn a_site_with_faults_leaves_the_last_good_one_and_tells_them() {
         let mut shown = shown();
         let revision = |shown: &Shown| {

@@ -1,15 +1,23 @@
 //! Notices that a handbook's files changed, by looking.
 
-use std::path::Path;
-use std::time::Duration;
+use std::path::{Path, PathBuf};
+use std::time::{Duration, SystemTime};
 
 use crate::read::stamps;
 
-const PAUSE: Duration = Duration::from_millis(300);
+const PAUSE: Duration = Duration::from_millis(150);
 
-/// Calls `changed` after each change to the handbook's files, for ever.
-pub fn each_change(root: &Path, mut changed: impl FnMut()) {
-    let mut known = stamps(root);
+/// What the files were when they were last looked at.
+pub type Seen = Vec<(PathBuf, Option<SystemTime>, u64)>;
+
+/// Looks at the files. This must come before they are read: what changes in between
+/// is then seen as a change.
+pub fn look(root: &Path) -> Seen {
+    stamps(root)
+}
+
+/// Calls `changed` after each change since `known`, for ever.
+pub fn each_change(root: &Path, mut known: Seen, mut changed: impl FnMut()) {
     loop {
         std::thread::sleep(PAUSE);
         let now = stamps(root);

@@ -1,22 +1,30 @@
 //! Findings for a machine: one JSON object a line, with a version in each.
 
-use gaugeleaf_calc::finding::{Finding, line_column};
+use std::collections::BTreeMap;
+
+use gaugeleaf_calc::finding::Finding;
 use serde_json::json;
 
+use super::place::LineIndex;
 use super::{Sources, level_word, offending};
 
 /// One line per finding, in the order given.
 pub fn present(findings: &[Finding], sources: &Sources) -> String {
-    findings
-        .iter()
-        .map(|finding| one(finding, sources) + "\n")
-        .collect()
+    let mut indexes: BTreeMap<&str, LineIndex> = BTreeMap::new();
+    let mut lines = String::new();
+    for finding in findings {
+        let index = indexes.entry(&finding.file).or_insert_with(|| {
+            LineIndex::new(sources.get(&finding.file).map_or("", String::as_str))
+        });
+        lines.push_str(&one(finding, sources, index));
+        lines.push('\n');
+    }
+    lines
 }
 
-fn one(finding: &Finding, sources: &Sources) -> String {
-    let source = sources.get(&finding.file).map_or("", String::as_str);
-    let (line, column) = line_column(source, finding.span.start);
-    let (end_line, end_column) = line_column(source, finding.span.end);
+fn one(finding: &Finding, sources: &Sources, index: &LineIndex) -> String {
+    let (line, column) = index.line_column(finding.span.start);
+    let (end_line, end_column) = index.line_column(finding.span.end);
     json!({
         "version": 1,
         "level": level_word(finding.level),

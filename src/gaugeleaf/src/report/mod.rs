@@ -4,31 +4,23 @@
 //! sources: path to text.
 
 pub mod lines;
+pub mod place;
 pub mod terminal;
 mod width;
 
 use std::collections::BTreeMap;
 
-use gaugeleaf_calc::finding::{Finding, Level, line_column};
+use gaugeleaf_calc::finding::{Finding, Level};
 
 /// The texts that findings point into, by their path inside the handbook.
 pub type Sources = BTreeMap<String, String>;
 
 /// Puts findings in reading order and drops exact repeats.
-pub fn sort(findings: &mut Vec<Finding>, sources: &Sources) {
-    let key = |finding: &Finding| {
-        let place = sources
-            .get(&finding.file)
-            .map_or((1, 1), |text| line_column(text, finding.span.start));
-        (
-            finding.file.clone(),
-            place,
-            finding.level,
-            finding.code,
-            finding.message.clone(),
-        )
-    };
-    findings.sort_by_cached_key(key);
+pub fn sort(findings: &mut Vec<Finding>) {
+    findings.sort_by(|a, b| {
+        let key = |one: &'_ Finding| (one.span.start, one.level, one.code);
+        (&a.file, key(a), &a.message).cmp(&(&b.file, key(b), &b.message))
+    });
     findings.dedup();
 }
 
@@ -82,12 +74,11 @@ mod tests {
 
     #[test]
     fn findings_come_out_by_file_line_and_column_without_repeats() {
-        let sources = Sources::from([("a.md".to_string(), "one\ntwo\n".to_string())]);
         let late = Finding::error("x", "a.md", 5..6, "late");
         let early = Finding::warning("x", "a.md", 1..2, "early");
         let other = Finding::error("x", "b.md", 0..0, "other");
         let mut findings = vec![other.clone(), late.clone(), early.clone(), late.clone()];
-        sort(&mut findings, &sources);
+        sort(&mut findings);
         assert_eq!(findings, [early, late, other]);
     }
 

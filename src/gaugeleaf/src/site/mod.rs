@@ -1,5 +1,6 @@
 //! Composed pages, the catalog and the theme become the site's files.
 
+mod bind;
 pub mod calculators;
 pub mod context;
 mod data;

@@ -7,6 +7,7 @@ use serde::Serialize;
 use serde_json::json;
 use tera::Context;
 
+use super::bind::bind;
 use super::context::{PageContext, Site};
 use crate::theme::Theme;
 
@@ -53,7 +54,7 @@ impl<'p> Press<'p> {
             value.put(name, &mut context);
         }
         match self.theme.page(template, &context) {
-            Ok(html) => self.file(&page.url, html.into_bytes(), from),
+            Ok(html) => self.file(&page.url, bind(&html).into_bytes(), from),
             // one broken template breaks every page alike: once is enough
             Err(finding) if self.findings.contains(&finding) => {}
             Err(finding) => self.findings.push(finding),

@@ -1,0 +1,125 @@
+//! Binds numbers to their units, so that no line ends between them.
+//!
+//! `12 3/4 in` that breaks after the 12 reads as three quarters. Only the words of a
+//! page are touched: never its attributes, its listings or its scripts.
+
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
+use gaugeleaf_calc::unit::SYMBOLS;
+
+static UNITS: LazyLock<BTreeSet<&str>> = LazyLock::new(|| {
+    SYMBOLS
+        .iter()
+        .map(|symbol| symbol.shown)
+        .filter(|shown| !shown.is_empty())
+        .collect()
+});
+
+/// Elements whose text stays as it is.
+const AS_IT_IS: [&str; 4] = ["pre", "code", "script", "style"];
+
+/// A page with its numbers and units bound by no-break spaces.
+pub fn bind(html: &str) -> String {
+    let mut out = String::with_capacity(html.len() + html.len() / 64);
+    let mut rest = html;
+    let mut kept: Option<&str> = None;
+    while let Some(open) = rest.find('<') {
+        words(&rest[..open], kept.is_some(), &mut out);
+        rest = &rest[open..];
+        let tag = &rest[..tag_length(rest)];
+        out.push_str(tag);
+        let name = tag[1..]
+            .split(|c: char| c.is_whitespace() || c == '>')
+            .next()
+            .unwrap_or("");
+        match kept {
+            None => kept = AS_IT_IS.into_iter().find(|one| *one == name),
+            Some(one) if name.strip_prefix('/') == Some(one) => kept = None,
+            Some(_) => {}
+        }
+        rest = &rest[tag.len()..];
+    }
+    words(rest, kept.is_some(), &mut out);
+    out
+}
+
+/// How long a tag is; a quoted value may hold what else would end it.
+fn tag_length(html: &str) -> usize {
+    let mut quote = None;
+    for (at, character) in html.char_indices() {
+        match (quote, character) {
+            (None, '>') => return at + 1,
+            (None, '"' | '\'') => quote = Some(character),
+            (Some(open), close) if open == close => quote = None,
+            _ => {}
+        }
+    }
+    html.len()
+}
+
+fn words(text: &str, as_it_is: bool, out: &mut String) {
+    let mut rest = text;
+    while let Some(space) = rest.find(' ').filter(|_| !as_it_is) {
+        let (before, after) = (&rest[..space], &rest[space + 1..]);
+        out.push_str(before);
+        let number = before.ends_with(|c: char| c.is_ascii_digit());
+        out.push(
+            if number && (begins_with_unit(after) || begins_with_fraction(after)) {
+                '\u{A0}'
+            } else {
+                ' '
+            },
+        );
+        rest = after;
+    }
+    out.push_str(rest);
+}
+
+fn begins_with_unit(text: &str) -> bool {
+    let end = text
+        .find(|c: char| !(c.is_alphabetic() || "°%²³".contains(c)))
+        .unwrap_or(text.len());
+    UNITS.contains(&text[..end])
+}
+
+fn begins_with_fraction(text: &str) -> bool {
+    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    let top = digits(text);
+    top > 0 && text[top..].starts_with('/') && digits(&text[top + 1..]) > 0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::bind;
+
+    #[test]
+    fn numbers_keep_their_fractions_and_units() {
+        assert_eq!(
+            bind("<p>Cut 12 3/4 in or 5 mm.</p>"),
+            "<p>Cut 12\u{A0}3/4\u{A0}in or 5\u{A0}mm.</p>"
+        );
+        assert_eq!(
+            bind("14 psi, 3 gal/min, 2 spacings, rev 2 of"),
+            "14\u{A0}psi, 3\u{A0}gal/min, 2 spacings, rev 2 of"
+        );
+    }
+
+    #[test]
+    fn attributes_and_listings_stay_as_they_are() {
+        for html in [
+            "<input value=\"12 3/4 in\" title='> 5 mm'>",
+            "<pre class=\"x\"><code>5 mm</code> 5 mm</pre>",
+        ] {
+            assert_eq!(bind(html), html);
+        }
+        assert_eq!(bind("<code>5 mm</code>5 mm"), "<code>5 mm</code>5\u{A0}mm");
+    }
+
+    #[test]
+    fn broken_markup_is_no_fault() {
+        for html in ["<", "a <b", "<a title=\"", "5 ", " ", "<>5 mm"] {
+            assert_eq!(bind(html).replace('\u{A0}', " "), html);
+        }
+    }
+}
