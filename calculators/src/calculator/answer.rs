@@ -1,11 +1,11 @@
 //! What a calculation gives back.
 
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 use std::fmt;
 
 use crate::field::Printed;
 use crate::formula::Value;
+use crate::names::Names;
 use crate::span::Span;
 
 #[derive(Debug, Clone, PartialEq)]
@@ -22,9 +22,9 @@ pub struct Answer {
     /// Values outside their usual band that were confirmed.
     pub doubts: Vec<Problem>,
     /// Every value by name, for the figure.
-    pub values: BTreeMap<String, Value>,
+    pub values: Names<Value>,
     /// The printed text of every value by name, for the figure.
-    pub texts: BTreeMap<String, String>,
+    pub texts: Names<String>,
 }
 
 #[derive(Debug, Clone, PartialEq)]

@@ -1,7 +1,5 @@
 //! Evaluates a calculator for given inputs.
 
-use std::collections::BTreeMap;
-
 use super::answer::{
     Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, Verdict,
 };
@@ -10,6 +8,7 @@ use super::{tolerance, working};
 use crate::field::{Entry, FieldKind, Refusal};
 use crate::finding::nearest;
 use crate::formula::{Value, Values};
+use crate::names::Names;
 use crate::quantity::in_unit;
 
 /// An input as a person gave it.
@@ -60,7 +59,7 @@ pub trait Supply {
 }
 
 struct Known<'a> {
-    values: &'a BTreeMap<String, Value>,
+    values: &'a Names<Value>,
     supply: &'a dyn Supply,
 }
 
@@ -90,8 +89,8 @@ impl Calculator {
             working: Vec::new(),
             problems: Vec::new(),
             doubts: Vec::new(),
-            values: BTreeMap::new(),
-            texts: BTreeMap::new(),
+            values: Names::new(),
+            texts: Names::new(),
         };
         self.unknown_names(given, &mut answer);
         for input in &self.inputs {

@@ -1,12 +1,11 @@
 //! What a calculator's results and verdicts may be when its inputs lie anywhere
 //! in their spans.
 
-use std::collections::BTreeMap;
-
 use super::answer::Is;
 use super::definition::{Calculator, Check, Output};
 use super::run::Supply;
 use crate::formula::{Formula, Spread, Spreads, Value};
+use crate::names::Names;
 
 /// What is known of a result.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,7 +18,7 @@ pub enum Possible {
     Unknown,
 }
 
-pub(crate) type Possibilities = BTreeMap<String, Possible>;
+pub(crate) type Possibilities = Names<Possible>;
 
 struct Scope<'a> {
     known: &'a Possibilities,

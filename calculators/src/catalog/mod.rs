@@ -16,26 +16,26 @@ mod pack;
 mod supply;
 
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 
 use crate::calculator::{self, Answer, Calculator, Given, Limit, Problem, Supplied, Supply};
 use crate::figure::Figure;
 use crate::finding::{Finding, nearest};
 use crate::named::{self, Named};
+use crate::names::Names;
 use crate::source::{Reader, SourceFile};
 use crate::table::{self, Table};
 
 /// The values of one job: measurement or rating by name, as typed.
-pub type Job = BTreeMap<String, String>;
+pub type Job = Names<String>;
 
 /// Everything that a handbook can calculate.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 pub struct Catalog {
-    pub calculators: BTreeMap<String, Calculator>,
-    pub tables: BTreeMap<String, Table>,
-    pub named: BTreeMap<String, Named>,
+    pub calculators: Names<Calculator>,
+    pub tables: Names<Table>,
+    pub named: Names<Named>,
     /// Figures by path.
-    pub figures: BTreeMap<String, Figure>,
+    pub figures: Names<Figure>,
 }
 
 impl Catalog {
@@ -44,7 +44,7 @@ impl Catalog {
     pub fn load(files: &[SourceFile]) -> (Catalog, Vec<Finding>) {
         let mut catalog = Catalog::default();
         let mut findings = Vec::new();
-        let texts: BTreeMap<&str, &str> = files
+        let texts: std::collections::BTreeMap<&str, &str> = files
             .iter()
             .map(|file| (file.path.as_str(), file.text.as_str()))
             .collect();

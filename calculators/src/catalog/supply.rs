@@ -2,12 +2,12 @@
 //! calculators' outputs, table entries.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
 
 use super::{Catalog, Job};
 use crate::calculator::{InputSource, OutputKind, Problem, Reading, Supplied, Supply};
 use crate::field::{Choice, Entry};
 use crate::formula::Value;
+use crate::names::Names;
 use crate::quantity::Typed;
 use crate::span::Span;
 use crate::table::Table;
@@ -19,7 +19,7 @@ pub(super) struct JobSupply<'a> {
     catalog: &'a Catalog,
     job: &'a Job,
     /// Results already worked out for this job, and the chain under way.
-    known: RefCell<BTreeMap<String, Result<Supplied, Problem>>>,
+    known: RefCell<Names<Result<Supplied, Problem>>>,
     depth: RefCell<usize>,
 }
 

@@ -1,6 +1,6 @@
 //! Takes requests apart, forgiving nothing but absent optional parts.
 
-use base64::Engine as _;
+#[cfg(feature = "calculators")]
 use gaugeleaf_calc::{Given, Job};
 use serde_json::Value;
 
@@ -12,18 +12,8 @@ pub(crate) fn text<'a>(value: &'a Value, key: &str) -> Result<&'a str, String> {
         .ok_or_else(|| format!("the request lacks the text `{key}`"))
 }
 
-/// Bytes in base64, where the request has them.
-pub(crate) fn bytes(value: &Value, key: &str) -> Result<Option<Vec<u8>>, String> {
-    let Some(encoded) = value.get(key).and_then(Value::as_str) else {
-        return Ok(None);
-    };
-    let bytes = base64::engine::general_purpose::STANDARD.decode(encoded);
-    bytes
-        .map(Some)
-        .map_err(|_| format!("`{key}` is not base64"))
-}
-
 /// `{"channel_depth": "9 in"}`
+#[cfg(feature = "calculators")]
 pub(crate) fn pairs(value: Option<&Value>) -> Job {
     let entries = value.and_then(Value::as_object).into_iter().flatten();
     entries
@@ -32,6 +22,7 @@ pub(crate) fn pairs(value: Option<&Value>) -> Job {
 }
 
 /// `{"channel_depth": "9 in"}` or `{"channel_depth": {"text": "9", "unit": "in", "confirmed": true}}`
+#[cfg(feature = "calculators")]
 pub(crate) fn given(value: Option<&Value>) -> Vec<Given> {
     let entries = value.and_then(Value::as_object).into_iter().flatten();
     entries
@@ -59,6 +50,7 @@ pub(crate) fn given(value: Option<&Value>) -> Vec<Given> {
 }
 
 /// Whether the request asks for an optional part of the answer.
+#[cfg(feature = "calculators")]
 pub(crate) fn wants(request: &Value, part: &str) -> bool {
     request
         .get("want")

@@ -1,6 +1,6 @@
 //! Requests and answers as the page exchanges them.
 
-use base64::Engine as _;
+use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::builtin;
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -11,10 +11,10 @@ use super::*;
 fn opened() -> Engine {
     let (catalog, findings) = Catalog::load(&builtin());
     assert_eq!(findings, []);
-    let packed = base64::engine::general_purpose::STANDARD.encode(catalog.pack());
     let mut engine = Engine::default();
-    let request = json!({ "do": "open", "catalog": packed, "given": { "channel_depth": "5 in" } });
-    assert_eq!(engine.call(&request.to_string()), r#"{"ok":true}"#);
+    assert_eq!(engine.take_catalog(&catalog.pack()), r#"{"ok":true}"#);
+    let job = json!({ "do": "job", "given": { "channel_depth": "5 in" } });
+    assert_eq!(engine.call(&job.to_string()), r#"{"ok":true}"#);
     engine
 }
 
@@ -95,15 +95,33 @@ fn a_request_that_can_not_be_served_is_answered_with_the_reason() {
             "did you mean pitch-span?",
         ),
         (r#"{"do":"search","query":"x"}"#, "no search index"),
-        (r#"{"do":"open","catalog":"AAEC"}"#, "damaged"),
-        (r#"{"do":"open","index":"%%"}"#, "not base64"),
+        (
+            r#"{"do":"limits","name":"pitch-span","input":"layout"}"#,
+            "choice",
+        ),
     ] {
         let answer = engine.call(request);
         assert!(
-            answer.contains("\"error\"") && answer.contains(reason),
+            !answer.contains("outputs") && answer.contains(reason),
             "{request}: {answer}"
         );
     }
+}
+
+#[test]
+fn bytes_that_are_no_catalog_or_index_are_refused() {
+    let mut engine = opened();
+    assert!(engine.take_catalog(&[0, 1, 2]).contains("damaged"));
+    assert!(engine.take_index(&[0, 1, 2]).contains("damaged"));
+}
+
+#[test]
+fn limits_are_answered_in_words_and_numbers() {
+    let request = json!({ "do": "limits", "name": "guide-tube-length", "input": "channel_depth",
+        "inputs": { "stock_length": "10 in", "channel_depth": "9 in" } });
+    let answer = ask(&mut opened(), &request);
+    assert_eq!(answer["limits"][0]["words"], "go up to 38 in, then caution");
+    assert_eq!(answer["limits"][0]["low"], Value::Null);
 }
 
 proptest! {
