@@ -12,14 +12,18 @@ pub mod figure;
 pub mod finding;
 pub mod formula;
 pub mod named;
+pub mod names;
 pub mod quantity;
 pub mod source;
+pub mod span;
 pub mod table;
 pub mod unit;
+pub mod water;
 
 mod builtin;
 
 pub use builtin::builtin;
 pub use calculator::{Answer, Calculator, Given, Problem};
 pub use catalog::{Catalog, Job};
+pub use names::Names;
 pub use source::SourceFile;

@@ -2,8 +2,9 @@
 
 use crate::field::Field;
 use crate::source::{Fields, Located, Reader};
+use serde::{Deserialize, Serialize};
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Role {
     /// The crew measures it on the job.
     Measurement,
@@ -20,12 +21,13 @@ impl Role {
     }
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Named {
     pub role: Role,
     pub field: Field,
     /// The rating's value, or the measurement's on the demonstration job.
     pub value: Located,
+    #[serde(skip)]
     pub source: String,
 }
 

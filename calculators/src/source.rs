@@ -1,6 +1,7 @@
 //! Reads catalog files: TOML tables with the byte range of every key and value,
 //! so that a finding can point at the word that is wrong.
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use toml::Spanned;
@@ -16,9 +17,10 @@ pub struct SourceFile {
 }
 
 /// A text value and where it stands in its file.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub struct Located {
     pub text: String,
+    #[serde(skip)]
     pub span: Range<usize>,
 }
 

@@ -1,5 +1,6 @@
 //! Tables of values with a source, searchable and read by `lookup`.
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::field::{Face, Printed};
@@ -8,28 +9,34 @@ use crate::quantity::{Want, read};
 use crate::source::{Fields, Located, Reader, text_of};
 use toml::de::DeValue;
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Table {
     pub name: String,
+    #[serde(skip)]
     pub title: String,
+    #[serde(skip)]
     pub purpose: String,
+    #[serde(skip)]
     pub source: String,
     pub columns: Vec<Column>,
     /// The columns whose values together name a row.
     pub key: Vec<String>,
     pub rows: Vec<Vec<Cell>>,
+    #[serde(skip)]
     pub file: String,
+    #[serde(skip)]
     pub span: Range<usize>,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Column {
     pub name: String,
+    #[serde(skip)]
     pub label: String,
     pub kind: ColumnKind,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[expect(
     clippy::large_enum_variant,
     reason = "a handbook holds a few hundred of these, for good"
@@ -39,7 +46,7 @@ pub enum ColumnKind {
     Text,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Cell {
     Number { printed: Printed, at: Located },
     Text(Located),

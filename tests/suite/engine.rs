@@ -7,13 +7,16 @@ use gaugeleaf_calc::calculator::{Calculator, Input};
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::unit::Unit;
 use gaugeleaf_engine::Engine;
+use gaugeleaf_lookup::{Document, build};
 use serde_json::{Value, json};
 
 use crate::host::{Host, engine_path};
 use crate::requests::{Asked, Dice, Kind, Scale, calculate, switch};
 
-fn wasm() -> Vec<u8> {
-    let path = engine_path();
+const HALVES: [&str; 2] = ["calculators", "search"];
+
+fn wasm(half: &str) -> Vec<u8> {
+    let path = engine_path(half);
     fs::read(&path).unwrap_or_else(|fault| {
         panic!(
             "{}: {fault}: build it with src/engine/build-browser",
@@ -24,18 +27,20 @@ fn wasm() -> Vec<u8> {
 
 #[test]
 fn the_engine_was_built_from_todays_sources() {
-    let built_from = Host::start(&wasm()).sources();
-    assert_eq!(
-        built_from,
-        gaugeleaf_engine::SOURCES,
-        "{} is out of date: rebuild it with src/engine/build-browser, and commit it",
-        engine_path().display()
-    );
+    for half in HALVES {
+        let built_from = Host::start(&wasm(half)).sources();
+        assert_eq!(
+            built_from,
+            gaugeleaf_engine::SOURCES,
+            "{} is out of date: rebuild it with src/engine/build-browser, and commit it",
+            engine_path(half).display()
+        );
+    }
 }
 
 #[test]
 fn the_engine_carries_no_catalog_of_its_own() {
-    let wasm = wasm();
+    let wasm = wasm("calculators");
     for file in gaugeleaf_calc::builtin() {
         let text = file.text.as_bytes();
         let piece = &text[..text.len().min(60)];
@@ -49,7 +54,7 @@ fn the_engine_carries_no_catalog_of_its_own() {
 
 #[test]
 fn the_engine_reads_only_the_room_it_reserved() {
-    let mut host = Host::start(&wasm());
+    let mut host = Host::start(&wasm("calculators"));
     let refused = r#"{"error":"the request is not in the reserved room"}"#;
     assert_eq!(host.call_at(0, 10), refused);
     assert_eq!(host.call_at(u32::MAX, u32::MAX), refused);
@@ -60,20 +65,21 @@ fn the_engine_reads_only_the_room_it_reserved() {
 
 #[test]
 fn every_calculator_answers_to_the_same_bits_as_natively() {
-    let wasm = wasm();
+    let wasm = wasm("calculators");
     let (catalog, _) = Catalog::load(&gaugeleaf_calc::builtin());
     assert!(!catalog.calculators.is_empty());
-    let open = open_request();
+    let packed = catalog.pack();
     thread::scope(|scope| {
         for calculator in catalog.calculators.values() {
-            scope.spawn(|| compare(&wasm, &open, calculator));
+            scope.spawn(|| compare(&wasm, &packed, calculator));
         }
     });
 }
 
 #[test]
 fn broken_requests_get_the_same_answer_as_natively() {
-    let mut both = Both::start(&wasm(), &open_request());
+    let (catalog, _) = Catalog::load(&gaugeleaf_calc::builtin());
+    let mut both = Both::start(&wasm("calculators"), &catalog.pack());
     let deep = "[".repeat(100_000);
     let long = format!("{{\"do\":\"{}\"}}", "x".repeat(100_000));
     for request in [
@@ -90,12 +96,11 @@ fn broken_requests_get_the_same_answer_as_natively() {
         r#"{"do":"calculate","name":"pitch-span","inputs":{"max_pitch":{"text":7}}}"#,
         r#"{"do":"calculate","name":"pitch-span","want":"all"}"#,
         r#"{"do":"switch","name":"pitch-span","input":"max_pitch","text":"1","from":"in","to":"psi"}"#,
-        r#"{"do":"search","query":"hose","limit":-1}"#,
-        r#"{"do":"search","query":7}"#,
-        r#"{"do":"open","files":[{"path":"a.toml","text":"[calculator]\nname = 7"}]}"#,
-        r#"{"do":"open","files":[],"index":"not base64"}"#,
-        r#"{"do":"open","files":[],"index":"AAAA"}"#,
-        r#"{"do":"open"}"#,
+        r#"{"do":"limits","name":"pitch-span","input":"max_pitch"}"#,
+        r#"{"do":"limits","name":"pitch-span","input":"layout"}"#,
+        r#"{"do":"limits","name":"pitch-span"}"#,
+        r#"{"do":"job","given":{"tube_pitch":"2 psi"}}"#,
+        r#"{"do":"calculate","name":"pitch-span"}"#,
         &deep,
         &long,
     ] {
@@ -103,13 +108,43 @@ fn broken_requests_get_the_same_answer_as_natively() {
     }
 }
 
-/// The request that opens the built-in catalog, as a page does.
-fn open_request() -> String {
-    let files: Vec<Value> = gaugeleaf_calc::builtin()
-        .into_iter()
-        .map(|file| json!({ "path": file.path, "text": file.text }))
+#[test]
+fn a_search_finds_the_same_as_natively() {
+    let documents: Vec<Document> = Catalog::load(&gaugeleaf_calc::builtin())
+        .0
+        .calculators
+        .values()
+        .map(|calculator| Document {
+            title: calculator.title.clone(),
+            place: "Calculators".into(),
+            url: format!("calculators/{}.html", calculator.name),
+            kind: gaugeleaf_lookup::Kind::Calculator,
+            text: calculator.purpose.clone(),
+        })
         .collect();
-    json!({ "do": "open", "files": files }).to_string()
+    let index = build(&documents, &[]);
+    let mut native = Engine::default();
+    let mut host = Host::start(&wasm("search"));
+    assert_eq!(host.take("take_index", &index), native.take_index(&index));
+    for query in [
+        "guide tube",
+        "gide tueb",
+        "pitch 1 1/4 in",
+        "",
+        "\u{fffd}",
+        "9/16",
+    ] {
+        let request = json!({ "do": "search", "query": query }).to_string();
+        assert_eq!(
+            host.call(request.as_bytes()),
+            native.call(&request),
+            "{query}"
+        );
+    }
+    assert_eq!(
+        host.take("take_index", b"no index"),
+        native.take_index(b"no index")
+    );
 }
 
 /// The same engine twice: as the browser runs it, and natively.
@@ -119,12 +154,14 @@ struct Both {
 }
 
 impl Both {
-    fn start(wasm: &[u8], open: &str) -> Self {
+    fn start(wasm: &[u8], packed: &[u8]) -> Self {
         let mut both = Self {
             host: Host::start(wasm),
             native: Engine::default(),
         };
-        assert_eq!(both.ask(open), r#"{"ok":true}"#);
+        let taken = both.host.take("take_catalog", packed);
+        assert_eq!(taken, r#"{"ok":true}"#);
+        assert_eq!(taken, both.native.take_catalog(packed));
         both
     }
 
@@ -146,10 +183,10 @@ fn cases() -> usize {
         .map_or(5000, |cases| cases.parse().expect("a number of cases"))
 }
 
-fn compare(wasm: &[u8], open: &str, calculator: &Calculator) {
+fn compare(wasm: &[u8], packed: &[u8], calculator: &Calculator) {
     let name = calculator.name.as_str();
     let inputs: Vec<Asked> = calculator.inputs.iter().map(asked).collect();
-    let mut both = Both::start(wasm, open);
+    let mut both = Both::start(wasm, packed);
     let seed = name.bytes().fold(1, |seed: u64, byte| {
         seed.wrapping_mul(31).wrapping_add(byte.into())
     });

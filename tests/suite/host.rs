@@ -4,17 +4,20 @@ use std::path::PathBuf;
 
 use wasmi::{Engine, Instance, Memory, Module, Store, TypedFunc};
 
-/// The engine to put questions to: the committed one, unless the environment names another.
-pub fn engine_path() -> PathBuf {
-    match std::env::var_os("ENGINE_UNDER_TEST") {
-        Some(path) => path.into(),
-        None => crate::root().join("themes/engine/engine.wasm"),
-    }
+/// Half of the engine to put questions to: the committed one, unless the environment names
+/// another folder.
+pub fn engine_path(half: &str) -> PathBuf {
+    let folder = match std::env::var_os("ENGINE_UNDER_TEST") {
+        Some(folder) => folder.into(),
+        None => crate::root().join("themes/engine"),
+    };
+    folder.join(format!("{half}.wasm"))
 }
 
 /// One running engine.
 pub struct Host {
     store: Store<()>,
+    instance: Instance,
     memory: Memory,
     reserve: TypedFunc<u32, u32>,
     call: TypedFunc<(u32, u32), u64>,
@@ -34,18 +37,35 @@ impl Host {
             reserve: instance.get_typed_func(&store, "reserve").expect("reserve"),
             call: instance.get_typed_func(&store, "call").expect("call"),
             sources: instance.get_typed_func(&store, "sources").expect("sources"),
+            instance,
             store,
         }
     }
 
+    /// Hands data to the engine, by the name of the export that takes it.
+    pub fn take(&mut self, export: &str, data: &[u8]) -> String {
+        let take: TypedFunc<u32, u64> = self
+            .instance
+            .get_typed_func(&self.store, export)
+            .expect("an export that takes data");
+        let len = self.put(data).1;
+        let answer = take.call(&mut self.store, len).expect("no trap");
+        self.text(answer)
+    }
+
     /// The engine's answer to a request of any bytes.
     pub fn call(&mut self, request: &[u8]) -> String {
-        let len = u32::try_from(request.len()).expect("a request under 4 GB");
+        let (room, len) = self.put(request);
+        self.call_at(room, len)
+    }
+
+    fn put(&mut self, bytes: &[u8]) -> (u32, u32) {
+        let len = u32::try_from(bytes.len()).expect("under 4 GB");
         let room = self.reserve.call(&mut self.store, len).expect("reserve");
         self.memory
-            .write(&mut self.store, room as usize, request)
+            .write(&mut self.store, room as usize, bytes)
             .expect("the reserved room is memory");
-        self.call_at(room, len)
+        (room, len)
     }
 
     /// The engine's answer to what stands at an address of the caller's choice.

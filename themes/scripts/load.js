@@ -1,9 +1,9 @@
-// Fetches the engine and the handbook's data on first need, once a page.
+// Fetches the engine's halves and the handbook's data on first need, once a page.
 "use strict";
 (() => {
   const root = document.documentElement.dataset.root ?? "";
-  /** @type {Promise<Engine> | null} */
-  let opened = null;
+  const written = new TextEncoder();
+  const read = new TextDecoder();
 
   /**
    * A script element and not a fetch: a page opened as a file may not fetch.
@@ -20,13 +20,74 @@
     });
   }
 
-  function engine() {
-    opened ??= Promise.all([bring("scripts/engine.js"), bring("scripts/handbook-data.js")])
-      .then(() => gaugeleaf.start(gaugeleafHandbook));
-    // A failed start may be tried again: the connection may be back.
-    opened.catch(() => { opened = null; });
-    return opened;
+  /**
+   * Bytes travel gzipped, as letters in a script.
+   * @param {string} name
+   * @returns {Promise<Uint8Array>}
+   */
+  async function carried(name) {
+    await bring(`scripts/${name}.js`);
+    const packed = Uint8Array.from(atob(gaugeleafCarried[name] ?? ""), (letter) => letter.charCodeAt(0));
+    const opened = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
+    return new Uint8Array(await new Response(opened).arrayBuffer());
   }
 
-  globalThis.gaugeleaf = /** @type {Gaugeleaf} */ ({ root, engine });
+  /**
+   * @param {string} half
+   * @param {string} data
+   * @param {"take_catalog" | "take_index"} take
+   * @returns {Promise<Engine>}
+   */
+  async function start(half, data, take) {
+    const [code, held] = await Promise.all([carried(half), carried(data)]);
+    const { instance } = await WebAssembly.instantiate(code);
+    const engine = /** @type {EngineExports} */ (/** @type {unknown} */ (instance.exports));
+
+    /** @param {Uint8Array} bytes */
+    const put = (bytes) => {
+      const at = engine.reserve(bytes.length);
+      new Uint8Array(engine.memory.buffer, at, bytes.length).set(bytes);
+      return at;
+    };
+
+    /** @param {bigint} told */
+    const answer = (told) => {
+      const place = BigInt.asUintN(64, told);
+      // The memory may have grown during the call, so it is looked up again.
+      const text = new Uint8Array(engine.memory.buffer, Number(place >> 32n), Number(place & 0xffffffffn));
+      const json = JSON.parse(read.decode(text));
+      return json;
+    };
+
+    put(held);
+    const opened = answer(engine[take](held.length));
+    if (opened.error) throw new Error(opened.error);
+    /** @param {object} request */
+    const ask = (request) => {
+      const question = written.encode(JSON.stringify(request));
+      return answer(engine.call(put(question), question.length));
+    };
+    if (take === "take_catalog") ask({ do: "job", given: gaugeleafGiven });
+    return /** @type {Engine} */ (ask);
+  }
+
+  /**
+   * Starts once; a failed start may be tried again, as the connection may be back.
+   * @param {() => Promise<Engine>} begin
+   */
+  function once(begin) {
+    /** @type {Promise<Engine> | null} */
+    let started = null;
+    return () => {
+      started ??= begin();
+      started.catch(() => { started = null; });
+      return started;
+    };
+  }
+
+  globalThis.gaugeleaf = /** @type {Gaugeleaf} */ ({
+    root,
+    engine: once(() => start("engine", "catalog", "take_catalog")),
+    finder: once(() => start("search-engine", "search-index", "take_index")),
+  });
 })();

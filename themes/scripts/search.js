@@ -62,7 +62,7 @@
     let answer = { hits: [], near: [] };
     let told = "";
     try {
-      const engine = await gaugeleaf.engine();
+      const engine = await gaugeleaf.finder();
       // The words may have changed while the engine was on its way.
       if (query !== field.value.trim()) return;
       if (query) {
@@ -93,7 +93,7 @@
     field.select();
   }
 
-  field.addEventListener("focus", () => { gaugeleaf.engine().catch(() => {}); }, { once: true });
+  field.addEventListener("focus", () => { gaugeleaf.finder().catch(() => {}); }, { once: true });
   field.addEventListener("input", () => look());
   box.addEventListener("keydown", (event) => {
     if (event.key === "Enter" && event.target === field) /** @type {HTMLElement | null} */ (list.querySelector("a"))?.click();

@@ -37,7 +37,14 @@ interface Engine {
   (request: SearchRequest): SearchAnswer;
 }
 
-interface Handbook { files: { path: string; text: string }[]; given: Record<string, string>; index: string }
+/** What the compiled engine's halves offer; each takes its own kind of data. */
+interface EngineExports {
+  memory: WebAssembly.Memory;
+  reserve(length: number): number;
+  call(at: number, length: number): bigint;
+  take_catalog(length: number): bigint;
+  take_index(length: number): bigint;
+}
 
 /** One input of a widget: its part of the page, and what the reader last typed. */
 interface NumberField {
@@ -62,7 +69,7 @@ type Field = NumberField | ChoiceField;
 interface Gaugeleaf {
   root: string;
   engine(): Promise<Engine>;
-  start(handbook: Handbook): Promise<Engine>;
+  finder(): Promise<Engine>;
   address: {
     read(id: string): URLSearchParams | null;
     write(id: string, entries: [string, string][]): void;
@@ -73,5 +80,7 @@ interface Gaugeleaf {
   };
 }
 declare var gaugeleaf: Gaugeleaf;
-declare var gaugeleafEngineBytes: string;
-declare var gaugeleafHandbook: Handbook;
+/** Bytes by the name of the script that carries them: gzipped, in base64. */
+declare var gaugeleafCarried: Record<string, string>;
+/** The job's values, as typed. */
+declare var gaugeleafGiven: Record<string, string>;

@@ -1,10 +1,12 @@
 //! What a calculation gives back.
 
-use std::collections::BTreeMap;
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 use crate::field::Printed;
 use crate::formula::Value;
+use crate::names::Names;
+use crate::span::Span;
 
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answer {
@@ -20,9 +22,9 @@ pub struct Answer {
     /// Values outside their usual band that were confirmed.
     pub doubts: Vec<Problem>,
     /// Every value by name, for the figure.
-    pub values: BTreeMap<String, Value>,
+    pub values: Names<Value>,
     /// The printed text of every value by name, for the figure.
-    pub texts: BTreeMap<String, String>,
+    pub texts: Names<String>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -33,6 +35,8 @@ pub struct InputReading {
     /// As typed and in both unit systems: `1 1/4 in = 31.75 mm`.
     pub understood: String,
     pub source: InputSource,
+    /// What it may be in SI, where a tolerance was given.
+    pub span: Option<Span>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -69,6 +73,17 @@ pub struct OutputReading {
     pub reading: Option<Reading>,
     /// `rounded down to 1/8 in`; empty for a choice.
     pub rounded: String,
+    /// What it may be, where an input has a tolerance.
+    pub span: Option<SpanReading>,
+}
+
+/// The range of a result, printed so that it holds the whole true range.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SpanReading {
+    pub low: f64,
+    pub high: f64,
+    /// `25 3/8 in to 25 5/8 in`
+    pub text: String,
 }
 
 impl OutputReading {
@@ -78,7 +93,7 @@ impl OutputReading {
 }
 
 /// What a check says; the worse is the greater.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Is {
     Go,
     Caution,
@@ -115,6 +130,8 @@ pub struct Verdict {
     pub check: String,
     pub is: Is,
     pub because: String,
+    /// Other verdicts that it may come to inside the inputs' tolerances.
+    pub may_be: Vec<Is>,
 }
 
 /// One line of the working: the formula, the same with numbers, the result.

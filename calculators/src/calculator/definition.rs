@@ -1,5 +1,6 @@
 //! What a calculator's file says, after reading.
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use super::answer::Is;
@@ -8,17 +9,22 @@ use crate::field::{Choice, Face, Field};
 use crate::formula::{Formula, Type};
 use crate::source::Located;
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Calculator {
     pub name: String,
     pub title: String,
     /// What it is for, in one line.
+    #[serde(skip)]
     pub purpose: String,
     /// What it does not account for.
+    #[serde(skip)]
     pub not_counted: String,
+    #[serde(skip)]
     pub hazard: Option<Hazard>,
     /// How it works, in words.
+    #[serde(skip)]
     pub method: String,
+    #[serde(skip)]
     pub sources: Vec<String>,
     /// The figure's file name, beside the calculator's.
     pub figure: Option<Located>,
@@ -28,8 +34,10 @@ pub struct Calculator {
     /// Indices into `outputs` in an order in which each formula has its values.
     pub order: Vec<usize>,
     pub checks: Vec<Check>,
+    #[serde(skip)]
     pub examples: Vec<Example>,
     pub file: String,
+    #[serde(skip)]
     pub span: Range<usize>,
 }
 
@@ -40,7 +48,7 @@ pub struct Hazard {
     pub text: String,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Input {
     pub field: Field,
     /// The measurement, rating or `calculator.output` that supplies it.
@@ -49,23 +57,26 @@ pub struct Input {
 }
 
 /// A result, or a term on the way to one.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Output {
     pub name: String,
     pub label: String,
+    #[serde(skip)]
     pub help: String,
     pub symbol: String,
     pub kind: OutputKind,
     pub formula: Formula,
+    #[serde(skip)]
     pub formula_at: Located,
     /// Without it there is no such result.
     pub only_if: Option<(Formula, Located)>,
     /// A term shows in the working alone.
     pub is_term: bool,
+    #[serde(skip)]
     pub span: Range<usize>,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[expect(
     clippy::large_enum_variant,
     reason = "a handbook holds a few hundred of these, for good"
@@ -75,13 +86,13 @@ pub enum OutputKind {
     Choice(Vec<Choice>),
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Check {
     pub name: String,
     pub cases: Vec<Case>,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Case {
     /// `None` in the last case alone: it holds when no other does.
     pub when: Option<(Formula, Located)>,
@@ -117,6 +128,11 @@ impl Calculator {
     /// A result or term.
     pub fn output(&self, name: &str) -> Option<&Output> {
         self.outputs.iter().find(|output| output.name == name)
+    }
+
+    /// A result, not a term.
+    pub fn result(&self, name: &str) -> Option<&Output> {
+        self.results().find(|output| output.name == name)
     }
 
     pub fn input_names(&self) -> Vec<&str> {

@@ -6,16 +6,21 @@
 mod answer;
 mod definition;
 mod example;
+mod limit;
 mod load;
 mod order;
 mod run;
+mod spread;
 mod template;
+mod tolerance;
 mod working;
 
 pub use answer::{
-    Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, Verdict, WorkingLine,
+    Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, SpanReading, Verdict,
+    WorkingLine,
 };
 pub use definition::{Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
+pub use limit::{Edge, Limit};
 pub use run::{Given, Supplied, Supply};
 pub use template::Template;
 

@@ -1,15 +1,14 @@
 //! Evaluates a calculator for given inputs.
 
-use std::collections::BTreeMap;
-
 use super::answer::{
     Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, Verdict,
 };
 use super::definition::{Calculator, Check, Input, Output, OutputKind};
-use super::working;
+use super::{tolerance, working};
 use crate::field::{Entry, FieldKind, Refusal};
 use crate::finding::nearest;
 use crate::formula::{Value, Values};
+use crate::names::Names;
 use crate::quantity::in_unit;
 
 /// An input as a person gave it.
@@ -52,10 +51,15 @@ pub trait Supply {
     /// # Errors
     /// Says that no row fits.
     fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String>;
+    /// Whether a table has such a row.
+    ///
+    /// # Errors
+    /// Says that there is no such table.
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
 }
 
 struct Known<'a> {
-    values: &'a BTreeMap<String, Value>,
+    values: &'a Names<Value>,
     supply: &'a dyn Supply,
 }
 
@@ -66,6 +70,10 @@ impl Values for Known<'_> {
 
     fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
         self.supply.lookup(table, column, keys)
+    }
+
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+        self.supply.found(table, keys)
     }
 }
 
@@ -81,8 +89,8 @@ impl Calculator {
             working: Vec::new(),
             problems: Vec::new(),
             doubts: Vec::new(),
-            values: BTreeMap::new(),
-            texts: BTreeMap::new(),
+            values: Names::new(),
+            texts: Names::new(),
         };
         self.unknown_names(given, &mut answer);
         for input in &self.inputs {
@@ -110,6 +118,7 @@ impl Calculator {
                 .iter()
                 .map(|check| verdict(check, &answer, supply))
                 .collect();
+            tolerance::apply(self, supply, &mut answer);
         } else {
             answer.outputs.clear();
             answer.working.clear();
@@ -226,6 +235,10 @@ impl Input {
     }
 
     fn shown(&self, supplied: Supplied) -> InputReading {
+        let span = match &supplied.entry {
+            Entry::Number(typed) => typed.span.map(|span| self.field.possible(span)),
+            Entry::Choice(_) => None,
+        };
         let (reading, understood) = match (&supplied.entry, &self.field.kind) {
             (Entry::Number(typed), FieldKind::Number { face, .. }) => {
                 (Reading::Number(face.echo(typed)), face.understood(typed))
@@ -257,6 +270,7 @@ impl Input {
             reading,
             understood,
             source: supplied.source,
+            span,
         }
     }
 }
@@ -293,6 +307,7 @@ impl Output {
             label: self.label.clone(),
             reading: None,
             rounded: String::new(),
+            span: None,
         }
     }
 
@@ -322,6 +337,7 @@ impl Output {
             label: self.label.clone(),
             reading,
             rounded,
+            span: None,
         }
     }
 }
@@ -342,6 +358,7 @@ fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
                     return Verdict {
                         check: check.name.clone(),
                         is: Is::Stop,
+                        may_be: Vec::new(),
                         because: format!("This can't be checked: {}.", fault.message),
                     };
                 }
@@ -358,6 +375,7 @@ fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
             return Verdict {
                 check: check.name.clone(),
                 is: case.is,
+                may_be: Vec::new(),
                 because: case.because.fill(text),
             };
         }
@@ -365,6 +383,7 @@ fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
     Verdict {
         check: check.name.clone(),
         is: Is::Stop,
+        may_be: Vec::new(),
         because: "No case of this check holds.".into(),
     }
 }

@@ -1,19 +1,21 @@
 //! Sentences with values in them: `Set {set_pitch}: every {skip} tubes`.
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::source::Located;
 
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Template {
+    #[serde(skip)]
     pub at: Located,
     parts: Vec<Part>,
 }
 
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 enum Part {
     Text(String),
-    Name(String, Range<usize>),
+    Name(String, #[serde(skip)] Range<usize>),
 }
 
 impl Template {

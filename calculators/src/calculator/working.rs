@@ -1,10 +1,9 @@
 //! The working: the formula, the formula with numbers put in, the result.
 
-use std::collections::BTreeMap;
-
 use super::answer::{OutputReading, WorkingLine};
 use super::definition::{Calculator, Output};
 use crate::formula::{ExprKind, Notation, Values};
+use crate::names::Names;
 
 struct Symbols<'a>(&'a Calculator);
 
@@ -23,7 +22,7 @@ impl Notation for Symbols<'_> {
     }
 }
 
-struct Numbers<'a>(&'a BTreeMap<String, String>);
+struct Numbers<'a>(&'a Names<String>);
 
 impl Notation for Numbers<'_> {
     fn name(&self, name: &str) -> String {
@@ -43,7 +42,7 @@ pub(super) fn line(
     output: &Output,
     reading: &OutputReading,
     known: &dyn Values,
-    texts: &BTreeMap<String, String>,
+    texts: &Names<String>,
 ) -> WorkingLine {
     use crate::formula::mathml::{quantity, symbol};
     let symbols = Symbols(calculator);

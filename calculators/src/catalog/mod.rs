@@ -12,28 +12,30 @@
 
 mod check;
 mod link;
+mod pack;
 mod supply;
 
-use std::collections::BTreeMap;
+use serde::{Deserialize, Serialize};
 
-use crate::calculator::{self, Answer, Calculator, Given, Problem, Supplied, Supply};
+use crate::calculator::{self, Answer, Calculator, Given, Limit, Problem, Supplied, Supply};
 use crate::figure::Figure;
-use crate::finding::Finding;
+use crate::finding::{Finding, nearest};
 use crate::named::{self, Named};
+use crate::names::Names;
 use crate::source::{Reader, SourceFile};
 use crate::table::{self, Table};
 
 /// The values of one job: measurement or rating by name, as typed.
-pub type Job = BTreeMap<String, String>;
+pub type Job = Names<String>;
 
 /// Everything that a handbook can calculate.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
 pub struct Catalog {
-    pub calculators: BTreeMap<String, Calculator>,
-    pub tables: BTreeMap<String, Table>,
-    pub named: BTreeMap<String, Named>,
+    pub calculators: Names<Calculator>,
+    pub tables: Names<Table>,
+    pub named: Names<Named>,
     /// Figures by path.
-    pub figures: BTreeMap<String, Figure>,
+    pub figures: Names<Figure>,
 }
 
 impl Catalog {
@@ -42,7 +44,7 @@ impl Catalog {
     pub fn load(files: &[SourceFile]) -> (Catalog, Vec<Finding>) {
         let mut catalog = Catalog::default();
         let mut findings = Vec::new();
-        let texts: BTreeMap<&str, &str> = files
+        let texts: std::collections::BTreeMap<&str, &str> = files
             .iter()
             .map(|file| (file.path.as_str(), file.text.as_str()))
             .collect();
@@ -114,6 +116,58 @@ impl Catalog {
         Some(self.calculators.get(name)?.run(given, &supply))
     }
 
+    /// How far an input may go before each check changes its verdict.
+    ///
+    /// # Errors
+    /// Why the calculator gives no answer, or why the input has no limit.
+    pub fn limits(
+        &self,
+        name: &str,
+        input: &str,
+        given: &[Given],
+        job: &Job,
+    ) -> Result<Vec<Limit>, Problem> {
+        let supply = self.supply(job);
+        let problem = |message: String, help: Option<String>| Problem {
+            input: input.to_string(),
+            message,
+            help,
+            doubtful: false,
+        };
+        let calculator = self
+            .calculators
+            .get(name)
+            .ok_or_else(|| problem(format!("there is no calculator `{name}`"), None))?;
+        if calculator.input(input).is_none() {
+            let names = calculator.input_names();
+            let help =
+                nearest(input, names.iter().copied()).map(|near| format!("did you mean {near}?"));
+            let help = help.unwrap_or_else(|| format!("the inputs are {}", names.join(", ")));
+            return Err(problem(
+                format!("`{input}` is not an input of {name}"),
+                Some(help),
+            ));
+        }
+        if calculator.checks.is_empty() {
+            return Err(problem(
+                format!("{name} checks nothing, so no input has a limit"),
+                None,
+            ));
+        }
+        let answer = calculator.run(given, &supply);
+        if let Some(first) = answer.problems.first() {
+            return Err(first.clone());
+        }
+        let limits = calculator.limits(input, &answer, &supply);
+        if limits.is_empty() {
+            return Err(problem(
+                format!("`{input}` is a choice, so it has no limit"),
+                None,
+            ));
+        }
+        Ok(limits)
+    }
+
     /// A measurement or rating, as this job has it.
     ///
     /// # Errors
@@ -149,5 +203,7 @@ impl Calculator {
     }
 }
 
+#[cfg(test)]
+mod soundness;
 #[cfg(test)]
 mod tests;

@@ -2,13 +2,15 @@
 //! calculators' outputs, table entries.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
 
 use super::{Catalog, Job};
 use crate::calculator::{InputSource, OutputKind, Problem, Reading, Supplied, Supply};
-use crate::field::{Choice, Entry, Face};
+use crate::field::{Choice, Entry};
 use crate::formula::Value;
+use crate::names::Names;
 use crate::quantity::Typed;
+use crate::span::Span;
+use crate::table::Table;
 
 /// Longer chains of calculators than any job needs.
 const DEEPEST: usize = 24;
@@ -17,7 +19,7 @@ pub(super) struct JobSupply<'a> {
     catalog: &'a Catalog,
     job: &'a Job,
     /// Results already worked out for this job, and the chain under way.
-    known: RefCell<BTreeMap<String, Result<Supplied, Problem>>>,
+    known: RefCell<Names<Result<Supplied, Problem>>>,
     depth: RefCell<usize>,
 }
 
@@ -64,16 +66,24 @@ impl Supply for JobSupply<'_> {
     }
 
     fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
-        let table = self
-            .catalog
-            .tables
-            .get(table)
-            .ok_or_else(|| format!("there is no table `{table}`"))?;
-        table.entry(column, keys).map(|cell| cell.value())
+        self.table(table)?
+            .entry(column, keys)
+            .map(|cell| cell.value())
+    }
+
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+        Ok(!self.table(table)?.matching(keys).is_empty())
     }
 }
 
 impl JobSupply<'_> {
+    fn table(&self, name: &str) -> Result<&Table, String> {
+        self.catalog
+            .tables
+            .get(name)
+            .ok_or_else(|| format!("there is no table `{name}`"))
+    }
+
     fn named(&self, name: &str) -> Result<Supplied, Problem> {
         let Some(named) = self.catalog.named.get(name) else {
             return Err(problem(format!(
@@ -112,9 +122,17 @@ impl JobSupply<'_> {
             .outputs
             .into_iter()
             .find(|reading| reading.name == output);
+        let span = reading.as_ref().and_then(|reading| reading.span.as_ref());
+        let span = span.map(|span| Span {
+            low: span.low,
+            high: span.high,
+        });
         let entry = match (kind, reading.and_then(|reading| reading.reading)) {
             (Some(OutputKind::Number(face)), Some(Reading::Number(printed))) => {
-                Entry::Number(typed(face, printed.si))
+                Entry::Number(Typed {
+                    span,
+                    ..Typed::of(printed.si, face.main.unit.clone(), face.main.kind)
+                })
             }
             (Some(OutputKind::Choice(_)), Some(Reading::Choice { name, label })) => {
                 Entry::Choice(Choice { name, label })
@@ -131,10 +149,4 @@ impl JobSupply<'_> {
             source: InputSource::Output(from.to_string()),
         })
     }
-}
-
-fn typed(face: &Face, si: f64) -> Typed {
-    let unit = face.main.unit.clone();
-    let value = unit.from_si_as(si, face.main.kind);
-    Typed { si, unit, value }
 }

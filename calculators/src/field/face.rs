@@ -1,20 +1,22 @@
 //! How a quantity is shown: rounded for print, echoed as typed, in both systems.
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::quantity::{Form, Rounding, Typed, in_unit, rounded_reading, understood};
 use crate::source::{Fields, Located, Reader};
+use crate::span::Span;
 use crate::unit::System;
 
 /// How a quantity is shown: in its own unit, and in the other unit system.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Face {
     pub main: Form,
     pub also: Option<Form>,
 }
 
 /// A quantity as printed.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Printed {
     /// The exact value in coherent SI units.
     pub si: f64,
@@ -63,7 +65,13 @@ impl Face {
     /// The echo under a field: as typed, and in both unit systems.
     pub fn understood(&self, typed: &Typed) -> String {
         let also = self.also.as_ref().map(|form| &form.unit);
-        understood(typed.si, &typed.unit, &self.main.unit, also, self.main.kind)
+        let kind = self.main.kind;
+        let mut text = understood(typed.si, &typed.unit, &self.main.unit, also, kind);
+        if let Some(Span { low, high }) = typed.span {
+            let ends = [low, high].map(|si| rounded_reading(si, &typed.unit, kind));
+            text.push_str(&format!(", from {} to {}", ends[0], ends[1]));
+        }
+        text
     }
 
     /// The units that a reader may switch between.

@@ -3,24 +3,26 @@
 
 mod face;
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::formula::{Type, Value};
-use crate::quantity::{Fault, Typed, Want, bare_in_unit, in_unit, read};
+use crate::quantity::{Fault, Typed, Want, bare_in_unit, in_unit, read, read_with_tolerance};
 use crate::source::{Fields, Located, Reader};
+use crate::span::Span;
 use crate::unit::Unit;
 use face::local;
 
 pub use face::{Face, Printed};
 
 /// One of the things that may be chosen.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Choice {
     pub name: String,
     pub label: String,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[expect(
     clippy::large_enum_variant,
     reason = "a handbook holds a few hundred of these, for good"
@@ -39,17 +41,20 @@ pub enum FieldKind {
 }
 
 /// A quantity or choice that a person may type.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Field {
     pub name: String,
     pub label: String,
+    #[serde(skip)]
     pub help: String,
     /// As formulas print it: `D_c` is D with the subscript c.
     pub symbol: String,
     /// The reason for its limits.
     pub why: String,
     pub kind: FieldKind,
+    #[serde(skip)]
     pub file: String,
+    #[serde(skip)]
     pub span: Range<usize>,
 }
 
@@ -149,7 +154,7 @@ impl Field {
                     Some(Ok(unit)) if unit.dimension == want.unit.dimension => want.bare_in(&unit),
                     _ => want.clone(),
                 };
-                let typed = read(text, &want)
+                let typed = read_with_tolerance(text, &want)
                     .map_err(|fault: Fault| refuse(fault.message(), fault.help()))?;
                 self.within(&typed, confirmed)?;
                 Ok(Entry::Number(typed))
@@ -196,6 +201,17 @@ impl Field {
         match self.take(text, Some(from), true)? {
             Entry::Number(typed) => Ok(bare_in_unit(typed.si, &unit, want.kind)),
             Entry::Choice(_) => Err(refuse("a choice has no unit".into())),
+        }
+    }
+
+    /// A tolerance doesn't reach past the hard limits: nothing lies there.
+    pub(crate) fn possible(&self, span: Span) -> Span {
+        match &self.kind {
+            FieldKind::Number { least, most, .. } => Span {
+                low: least.map_or(span.low, |least| span.low.max(least.min(span.high))),
+                high: most.map_or(span.high, |most| span.high.min(most.max(span.low))),
+            },
+            FieldKind::Choice(_) => span,
         }
     }
 

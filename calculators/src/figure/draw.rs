@@ -1,17 +1,16 @@
 //! Draws a figure: formulas to numbers, names to printed quantities.
 
-use std::collections::BTreeMap;
-
 use super::{Element, Figure, Hole, Node, Piece};
 use crate::formula::mathml::escape;
 use crate::formula::{ExprKind, Value, Values};
+use crate::names::Names;
 
 /// More shapes than a phone should draw.
 const MOST_SHAPES: usize = 20_000;
 
 struct Drawing<'a> {
-    values: &'a BTreeMap<String, Value>,
-    texts: &'a BTreeMap<String, String>,
+    values: &'a Names<Value>,
+    texts: &'a Names<String>,
     bound: Vec<(String, Value)>,
     shapes: usize,
     out: String,
@@ -28,6 +27,10 @@ impl Values for Drawing<'_> {
     fn lookup(&self, _: &str, _: &str, _: &[(&str, Value)]) -> Result<Value, String> {
         Err("a figure reads no tables".into())
     }
+
+    fn found(&self, _: &str, _: &[(&str, Value)]) -> Result<bool, String> {
+        Err("a figure reads no tables".into())
+    }
 }
 
 impl Figure {
@@ -36,11 +39,7 @@ impl Figure {
     /// # Errors
     /// The formula that has no value. One that reads a result which doesn't
     /// exist for these inputs only leaves out its own element.
-    pub fn draw(
-        &self,
-        values: &BTreeMap<String, Value>,
-        texts: &BTreeMap<String, String>,
-    ) -> Result<String, String> {
+    pub fn draw(&self, values: &Names<Value>, texts: &Names<String>) -> Result<String, String> {
         let mut drawing = Drawing {
             values,
             texts,

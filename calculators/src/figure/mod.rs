@@ -11,19 +11,20 @@ mod check;
 mod draw;
 mod parse;
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::formula::Formula;
 use crate::source::Located;
 
 /// A figure as read from its file.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Figure {
     pub path: String,
     root: Element,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 enum Node {
     Element(Element),
     Text(Vec<Piece>),
@@ -43,7 +44,7 @@ enum Node {
     },
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 struct Element {
     tag: String,
     attributes: Vec<(String, Vec<Piece>)>,
@@ -51,16 +52,17 @@ struct Element {
 }
 
 /// Literal text, or a formula standing in braces.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 enum Piece {
     Text(String),
     Hole(Hole),
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 struct Hole {
     formula: Formula,
     /// Where the formula stands in the file.
+    #[serde(skip)]
     at: Located,
 }
 

@@ -1,17 +1,16 @@
 //! Figures: drawn values, and what is refused.
 
-use std::collections::BTreeMap;
-
 use super::*;
 use crate::formula::Value;
+use crate::names::Names;
 
 fn draw(body: &str) -> String {
     let text = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 9 9\"><title>t</title>{body}</svg>"
     );
     let figure = Figure::parse("f.svg", &text).unwrap();
-    let values = BTreeMap::from([("length".to_string(), Value::Number(0.5))]);
-    let texts = BTreeMap::from([("length".to_string(), "19 3/4 in".to_string())]);
+    let values = Names::from([("length".to_string(), Value::Number(0.5))]);
+    let texts = Names::from([("length".to_string(), "19 3/4 in".to_string())]);
     let drawn = figure.draw(&values, &texts).unwrap();
     assert!(roxmltree::Document::parse(&drawn).is_ok(), "{drawn}");
     drawn
@@ -90,5 +89,5 @@ fn broken_and_hostile_files_are_findings() {
 fn a_runaway_repetition_is_refused() {
     let text = "<svg viewBox=\"0 0 1 1\"><title>t</title><each name=\"k\" from=\"1\" to=\"1000000\"><g/></each></svg>";
     let figure = Figure::parse("f.svg", text).unwrap();
-    assert!(figure.draw(&BTreeMap::new(), &BTreeMap::new()).is_err());
+    assert!(figure.draw(&Names::new(), &Names::new()).is_err());
 }

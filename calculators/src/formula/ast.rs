@@ -1,16 +1,18 @@
 //! The tree of a formula; every node knows where in the text it stands.
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::unit::{Dimension, Kind};
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Expr {
     pub kind: ExprKind,
+    #[serde(skip)]
     pub span: Range<usize>,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum ExprKind {
     Number(f64),
     /// A number with a unit: `12 in`.
@@ -28,8 +30,10 @@ pub enum ExprKind {
     Binary(Operator, Box<Expr>, Box<Expr>),
     If(Box<Expr>, Box<Expr>, Box<Expr>),
     Call(String, Vec<Expr>),
-    /// `sum(k, from, to, body)`: over whole k, both ends included.
-    Sum {
+    /// `sum(k, from, to, body)`, and `largest(…)`, which is never less than 0:
+    /// over whole k, both ends included.
+    Over {
+        gather: Gather,
         name: String,
         from: Box<Expr>,
         to: Box<Expr>,
@@ -44,7 +48,35 @@ pub enum ExprKind {
     },
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// What becomes of the values over a range of whole numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Gather {
+    Sum,
+    Largest,
+}
+
+impl Gather {
+    pub fn word(self) -> &'static str {
+        match self {
+            Gather::Sum => "sum",
+            Gather::Largest => "largest",
+        }
+    }
+
+    /// What an empty range gives.
+    pub(super) fn start(self) -> f64 {
+        0.0
+    }
+
+    pub(super) fn with(self, so_far: f64, value: f64) -> f64 {
+        match self {
+            Gather::Sum => so_far + value,
+            Gather::Largest => so_far.max(value),
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Operator {
     Add,
     Subtract,
@@ -113,7 +145,7 @@ impl Expr {
             ExprKind::Binary(_, a, b) => vec![a, b],
             ExprKind::If(a, b, c) => vec![a, b, c],
             ExprKind::Call(_, arguments) => arguments.iter().collect(),
-            ExprKind::Sum { from, to, body, .. } => vec![from, to, body],
+            ExprKind::Over { from, to, body, .. } => vec![from, to, body],
             ExprKind::Root {
                 low, high, body, ..
             } => vec![low, high, body],
@@ -128,11 +160,12 @@ impl Expr {
                     names.push(name);
                 }
             }
-            ExprKind::Sum {
+            ExprKind::Over {
                 name,
                 from: a,
                 to: b,
                 body,
+                ..
             }
             | ExprKind::Root {
                 name,

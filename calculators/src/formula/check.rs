@@ -3,8 +3,8 @@
 
 use std::ops::Range;
 
-use super::ast::{Expr, ExprKind, Operator};
-use super::functions::{self, Rule};
+use super::ast::{Expr, ExprKind, Gather, Operator};
+use super::functions::{self, Property, Rule};
 use super::types::{Scope, Type, TypeFault};
 use crate::finding::nearest;
 use crate::unit::{Dimension, Kind};
@@ -60,7 +60,8 @@ pub(super) fn check(expr: &Expr, scope: &dyn Scope) -> Result<Type, TypeFault> {
             branches(check(yes, scope)?, check(no, scope)?, &no.span)
         }
         ExprKind::Call(name, arguments) => call(name, arguments, &expr.span, scope),
-        ExprKind::Sum {
+        ExprKind::Over {
+            gather,
             name,
             from,
             to,
@@ -68,15 +69,13 @@ pub(super) fn check(expr: &Expr, scope: &dyn Scope) -> Result<Type, TypeFault> {
         } => {
             plain(from, scope)?;
             plain(to, scope)?;
-            let (dimension, kind) = number(
-                body,
-                &Bound {
-                    name,
-                    kind: Type::PLAIN,
-                    outer: scope,
-                },
-            )?;
-            if kind == Kind::Absolute {
+            let bound = Bound {
+                name,
+                kind: Type::PLAIN,
+                outer: scope,
+            };
+            let (dimension, kind) = number(body, &bound)?;
+            if kind == Kind::Absolute && *gather == Gather::Sum {
                 return Err(fault(&body.span, "absolute values can't be added up"));
             }
             Ok(Type::Number(dimension, kind))
@@ -314,8 +313,12 @@ fn call(
     let Some(function) = functions::find(name) else {
         return Err(fault(span, format!("there is no function `{name}`")));
     };
-    if function.rule == Rule::Lookup {
-        return lookup(arguments, scope);
+    match function.rule {
+        Rule::Lookup => return lookup(arguments, scope),
+        Rule::Found => return found(arguments, scope),
+        Rule::Lattice => return lattice(arguments, scope),
+        Rule::Water(property) => return water(property, arguments, scope),
+        _ => {}
     }
     let types = arguments
         .iter()
@@ -358,23 +361,38 @@ fn call(
     })
 }
 
-fn lookup(arguments: &[Expr], scope: &dyn Scope) -> Result<Type, TypeFault> {
-    let word = |at: usize| match &arguments[at].kind {
+/// The text of a quoted table's or column's name.
+fn word(argument: &Expr) -> Result<&str, TypeFault> {
+    match &argument.kind {
         ExprKind::Word(word) => Ok(word.as_str()),
         _ => Err(fault(
-            &arguments[at].span,
+            &argument.span,
             "a table's or column's name stands here, in quotes",
         )),
-    };
-    let (table, column) = (word(0)?, word(1)?);
+    }
+}
+
+fn lookup(arguments: &[Expr], scope: &dyn Scope) -> Result<Type, TypeFault> {
+    let (table, column) = (word(&arguments[0])?, word(&arguments[1])?);
     let result = scope
         .column(table, column)
         .map_err(|message| fault(&arguments[0].span, message))?;
-    for pair in (2..arguments.len().saturating_sub(1)).step_by(2) {
+    keys(table, &arguments[2..], scope)?;
+    Ok(result)
+}
+
+fn found(arguments: &[Expr], scope: &dyn Scope) -> Result<Type, TypeFault> {
+    keys(word(&arguments[0])?, &arguments[1..], scope)?;
+    Ok(Type::Truth)
+}
+
+/// Pairs of a key column's name and its value.
+fn keys(table: &str, pairs: &[Expr], scope: &dyn Scope) -> Result<(), TypeFault> {
+    for pair in pairs.chunks_exact(2) {
         let key = scope
-            .column(table, word(pair)?)
-            .map_err(|message| fault(&arguments[pair].span, message))?;
-        let given = check(&arguments[pair + 1], scope)?;
+            .column(table, word(&pair[0])?)
+            .map_err(|message| fault(&pair[0].span, message))?;
+        let given = check(&pair[1], scope)?;
         let agree = match (&key, &given) {
             (Type::Choice(_), Type::Choice(_)) => true,
             (key, given) => key == given,
@@ -385,8 +403,44 @@ fn lookup(arguments: &[Expr], scope: &dyn Scope) -> Result<Type, TypeFault> {
                 key.described(),
                 given.described()
             );
-            return Err(fault(&arguments[pair + 1].span, message));
+            return Err(fault(&pair[1].span, message));
         }
     }
-    Ok(result)
+    Ok(())
+}
+
+fn lattice(arguments: &[Expr], scope: &dyn Scope) -> Result<Type, TypeFault> {
+    for argument in &arguments[..2] {
+        if !matches!(check(argument, scope)?, Type::Choice(_)) {
+            return Err(fault(
+                &argument.span,
+                "a choice stands here: the layout, then the centre",
+            ));
+        }
+    }
+    arguments[2..]
+        .iter()
+        .try_for_each(|argument| plain(argument, scope))?;
+    Ok(Type::PLAIN)
+}
+
+fn water(property: Property, arguments: &[Expr], scope: &dyn Scope) -> Result<Type, TypeFault> {
+    let wanted = [
+        (Dimension::TEMPERATURE, "temperature"),
+        (Dimension::PRESSURE, "pressure"),
+    ];
+    for (argument, (dimension, name)) in arguments.iter().zip(wanted) {
+        let given = number(argument, scope)?;
+        if given != (dimension, Kind::Absolute) {
+            let described = Type::Number(given.0, given.1).described();
+            let message =
+                format!("water's properties take an absolute {name}, and this is {described}");
+            let help = "add 1 atm as an absolute pressure to a gauge pressure: p + 101.325 kPaa";
+            return Err(TypeFault {
+                help: Some(help.into()),
+                ..fault(&argument.span, message)
+            });
+        }
+    }
+    Ok(Type::Number(property.dimension(), Kind::Plain))
 }

@@ -3,8 +3,9 @@
 use std::cell::Cell;
 use std::ops::Range;
 
-use super::ast::{Expr, ExprKind, Operator};
-use super::{functions, root};
+use super::ast::{Expr, ExprKind, Gather, Operator};
+use super::functions::{self, Rule};
+use super::root;
 
 #[derive(Debug, Clone, PartialEq)]
 pub enum Value {
@@ -37,10 +38,15 @@ pub trait Values {
     /// # Errors
     /// Says that no row fits.
     fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String>;
+    /// Whether a table has a row whose key columns equal the given values.
+    ///
+    /// # Errors
+    /// Says that there is no such table.
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
 }
 
 /// Evaluations of sum terms and root tries that one formula may cost.
-const MOST_STEPS: u32 = 200_000;
+pub(super) const MOST_STEPS: u32 = 200_000;
 
 pub(super) fn evaluate(expr: &Expr, values: &dyn Values) -> Result<Value, EvalFault> {
     Run {
@@ -71,11 +77,15 @@ impl Values for Bound<'_> {
     fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
         self.outer.lookup(table, column, keys)
     }
+
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+        self.outer.found(table, keys)
+    }
 }
 
 /// Relative width below which two compared numbers count as equal, so that
 /// conversion noise can't turn `14 in <= 14 in` false.
-const NOISE: f64 = 1e-12;
+pub(super) const NOISE: f64 = 1e-12;
 
 impl Run {
     fn value(&self, expr: &Expr, values: &dyn Values) -> Result<Value, EvalFault> {
@@ -99,22 +109,14 @@ impl Run {
                 },
                 values,
             ),
-            ExprKind::Call(name, arguments) if name == "lookup" => {
-                self.lookup(arguments, &expr.span, values)
-            }
-            ExprKind::Call(name, arguments) => {
-                let arguments = arguments
-                    .iter()
-                    .map(|argument| self.number(argument, values))
-                    .collect::<Result<Vec<_>, _>>()?;
-                finite(functions::apply(name, &arguments), &expr.span)
-            }
-            ExprKind::Sum {
+            ExprKind::Call(name, arguments) => self.call(name, arguments, &expr.span, values),
+            ExprKind::Over {
+                gather,
                 name,
                 from,
                 to,
                 body,
-            } => self.sum(name, from, to, body, values),
+            } => self.over(*gather, name, (from, to), body, values),
             ExprKind::Root {
                 name,
                 low,
@@ -211,21 +213,21 @@ impl Run {
         Ok(Value::Truth(truth))
     }
 
-    fn sum(
+    fn over(
         &self,
+        gather: Gather,
         name: &str,
-        from: &Expr,
-        to: &Expr,
+        (from, to): (&Expr, &Expr),
         body: &Expr,
         values: &dyn Values,
     ) -> Result<Value, EvalFault> {
         let first = whole(self.number(from, values)?, &from.span)?;
         let last = whole(self.number(to, values)?, &to.span)?;
-        let mut total = 0.0;
+        let mut result = gather.start();
         let mut k = first;
         while k <= last {
             self.step(&body.span)?;
-            total += self.number(
+            let value = self.number(
                 body,
                 &Bound {
                     name,
@@ -233,9 +235,84 @@ impl Run {
                     outer: values,
                 },
             )?;
+            result = gather.with(result, value);
             k += 1.0;
         }
-        finite(total, &body.span)
+        finite(result, &body.span)
+    }
+
+    fn call(
+        &self,
+        name: &str,
+        arguments: &[Expr],
+        span: &Range<usize>,
+        values: &dyn Values,
+    ) -> Result<Value, EvalFault> {
+        let Some(function) = functions::find(name) else {
+            return Err(EvalFault::new(
+                span,
+                format!("there is no function `{name}`"),
+            ));
+        };
+        match function.rule {
+            Rule::Lookup => self.lookup(arguments, span, values),
+            Rule::Found => {
+                let keys = self.keys(arguments.get(1..).unwrap_or_default(), values)?;
+                let found = values.found(word(arguments, 0, span)?, &keys);
+                found
+                    .map(Value::Truth)
+                    .map_err(|message| EvalFault::new(span, message))
+            }
+            Rule::Lattice => {
+                let (layout, centre) = (
+                    self.choice(arguments, 0, span, values)?,
+                    self.choice(arguments, 1, span, values)?,
+                );
+                let numbers = self.numbers(arguments.get(2..).unwrap_or_default(), values)?;
+                let count = functions::lattice(name, &layout, &centre, &numbers);
+                count
+                    .map(Value::Number)
+                    .ok_or_else(|| EvalFault::new(span, "there is no such lattice"))
+            }
+            Rule::Water(property) => match self.numbers(arguments, values)?.as_slice() {
+                [temperature, pressure] => property
+                    .at(*temperature, *pressure)
+                    .map(Value::Number)
+                    .map_err(|message| EvalFault::new(span, message)),
+                _ => Err(EvalFault::new(
+                    span,
+                    "water's properties take a temperature and a pressure",
+                )),
+            },
+            _ => finite(
+                functions::apply(name, &self.numbers(arguments, values)?),
+                span,
+            ),
+        }
+    }
+
+    fn numbers(&self, arguments: &[Expr], values: &dyn Values) -> Result<Vec<f64>, EvalFault> {
+        arguments
+            .iter()
+            .map(|argument| self.number(argument, values))
+            .collect()
+    }
+
+    fn choice(
+        &self,
+        arguments: &[Expr],
+        at: usize,
+        span: &Range<usize>,
+        values: &dyn Values,
+    ) -> Result<String, EvalFault> {
+        match arguments
+            .get(at)
+            .map(|argument| self.value(argument, values))
+        {
+            Some(Ok(Value::Choice(choice))) => Ok(choice),
+            Some(Err(fault)) => Err(fault),
+            _ => Err(EvalFault::new(span, "a choice is missing")),
+        }
     }
 
     fn lookup(
@@ -244,27 +321,39 @@ impl Run {
         span: &Range<usize>,
         values: &dyn Values,
     ) -> Result<Value, EvalFault> {
-        let word = |at: usize| match arguments.get(at).map(|argument| &argument.kind) {
-            Some(ExprKind::Word(word)) => Ok(word.as_str()),
-            _ => Err(EvalFault::new(
-                span,
-                "a table's or column's name is missing",
-            )),
-        };
-        let mut keys = Vec::new();
-        for pair in arguments.get(2..).unwrap_or_default().chunks_exact(2) {
-            let ExprKind::Word(key) = &pair[0].kind else {
-                return Err(EvalFault::new(&pair[0].span, "a column's name is missing"));
-            };
-            keys.push((key.as_str(), self.value(&pair[1], values)?));
-        }
-        values
-            .lookup(word(0)?, word(1)?, &keys)
-            .map_err(|message| EvalFault::new(span, message))
+        let keys = self.keys(arguments.get(2..).unwrap_or_default(), values)?;
+        let entry = values.lookup(word(arguments, 0, span)?, word(arguments, 1, span)?, &keys);
+        entry.map_err(|message| EvalFault::new(span, message))
+    }
+
+    fn keys<'e>(
+        &self,
+        pairs: &'e [Expr],
+        values: &dyn Values,
+    ) -> Result<Vec<(&'e str, Value)>, EvalFault> {
+        pairs
+            .chunks_exact(2)
+            .map(|pair| Ok((word(pair, 0, &pair[0].span)?, self.value(&pair[1], values)?)))
+            .collect()
     }
 }
 
-fn finite(value: f64, span: &Range<usize>) -> Result<Value, EvalFault> {
+/// A quoted table's or column's name among the arguments.
+pub(super) fn word<'e>(
+    arguments: &'e [Expr],
+    at: usize,
+    span: &Range<usize>,
+) -> Result<&'e str, EvalFault> {
+    match arguments.get(at).map(|argument| &argument.kind) {
+        Some(ExprKind::Word(word)) => Ok(word),
+        _ => Err(EvalFault::new(
+            span,
+            "a table's or column's name is missing",
+        )),
+    }
+}
+
+pub(super) fn finite(value: f64, span: &Range<usize>) -> Result<Value, EvalFault> {
     if value.is_finite() {
         Ok(Value::Number(value))
     } else {
@@ -272,7 +361,7 @@ fn finite(value: f64, span: &Range<usize>) -> Result<Value, EvalFault> {
     }
 }
 
-fn whole(value: f64, span: &Range<usize>) -> Result<f64, EvalFault> {
+pub(super) fn whole(value: f64, span: &Range<usize>) -> Result<f64, EvalFault> {
     let near = libm::round(value);
     if (value - near).abs() < 1e-9 && near.abs() < 1e9 {
         Ok(near)
@@ -282,7 +371,7 @@ fn whole(value: f64, span: &Range<usize>) -> Result<f64, EvalFault> {
 }
 
 /// Small whole powers by multiplication: exact where the factors are.
-fn power(base: f64, exponent: f64) -> f64 {
+pub(super) fn power(base: f64, exponent: f64) -> f64 {
     if exponent == libm::floor(exponent) && exponent.abs() <= 8.0 {
         let product = (0..exponent.abs() as u32).fold(1.0, |product, _| product * base);
         return if exponent < 0.0 {

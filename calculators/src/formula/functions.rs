@@ -1,7 +1,10 @@
 //! The functions of the formula language, each with what it takes and gives.
 
+use super::lattice;
 use crate::quantity::Rounding;
+use crate::span::Span;
 use crate::unit::Dimension;
+use crate::water::Water;
 
 /// What a function does to the dimensions of its arguments.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,6 +24,63 @@ pub enum Rule {
     SquareRoot,
     /// `lookup("table", "column", "key", value, …)`.
     Lookup,
+    /// `found("table", "key", value, …)`.
+    Found,
+    /// Takes a layout, a centre and plain numbers, gives a plain number.
+    Lattice,
+    /// Takes an absolute temperature and an absolute pressure.
+    Water(Property),
+}
+
+/// A property of liquid water.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Property {
+    Density,
+    Viscosity,
+    HeatCapacity,
+    Expansion,
+}
+
+impl Property {
+    pub fn dimension(self) -> Dimension {
+        match self {
+            Property::Density => Dimension::DENSITY,
+            Property::Viscosity => Dimension::VISCOSITY,
+            Property::HeatCapacity => Dimension::ENERGY
+                .over(Dimension::MASS)
+                .over(Dimension::TEMPERATURE),
+            Property::Expansion => Dimension::NONE.over(Dimension::TEMPERATURE),
+        }
+    }
+
+    fn of(self, water: Water) -> f64 {
+        match self {
+            Property::Density => water.density(),
+            Property::Viscosity => water.viscosity(),
+            Property::HeatCapacity => water.heat_capacity(),
+            Property::Expansion => water.expansion(),
+        }
+    }
+
+    /// The value, or why there is none.
+    pub(super) fn at(self, temperature: f64, pressure: f64) -> Result<f64, String> {
+        let water = Water::at(temperature, pressure);
+        water.map(|water| self.of(water)).ok_or_else(|| {
+            "water's properties are known here for liquid from 0 °C to 100 °C, up to 3000 bar"
+                .to_string()
+        })
+    }
+
+    /// The steepest change per kelvin and per pascal anywhere in the range,
+    /// with room to spare: the tests hold it against differences.
+    pub(super) fn steepest(self) -> (f64, f64) {
+        match self {
+            Property::Density => (1.2, 8e-7),
+            Property::Viscosity => (1e-4, 8e-12),
+            Property::HeatCapacity => (30.0, 1.5e-5),
+            Property::Expansion => (3e-5, 8e-12),
+        }
+    }
 }
 
 /// One function, as the trainer's page lists it.
@@ -37,7 +97,11 @@ pub struct Function {
 impl Function {
     pub fn takes(&self, count: usize) -> bool {
         (self.least..=self.most).contains(&count)
-            && (self.rule != Rule::Lookup || count.is_multiple_of(2))
+            && match self.rule {
+                Rule::Lookup => count.is_multiple_of(2),
+                Rule::Found => !count.is_multiple_of(2),
+                _ => true,
+            }
     }
 }
 
@@ -58,7 +122,7 @@ const fn function(
     }
 }
 
-/// Every function but `sum` and `root`, which bind a name and are parsed apart.
+/// Every function but `sum`, `largest` and `root`, which bind a name and are parsed apart.
 pub static FUNCTIONS: &[Function] = &[
     function(
         "abs",
@@ -150,6 +214,55 @@ pub static FUNCTIONS: &[Function] = &[
         Rule::Lookup,
         (4, 8),
     ),
+    function(
+        "found",
+        "found(\"table\", \"key column\", value, …)",
+        "whether a table has a row whose key columns equal the values",
+        Rule::Found,
+        (3, 9),
+    ),
+    function(
+        "lattice_row",
+        "lattice_row(layout, centre, reach, lane, j)",
+        "tubes in row j from the middle, for a reach and half a lane in tube pitches",
+        Rule::Lattice,
+        (5, 5),
+    ),
+    function(
+        "lattice_end",
+        "lattice_end(layout, centre, reach)",
+        "the farthest row from the middle that may hold a tube",
+        Rule::Lattice,
+        (3, 3),
+    ),
+    function(
+        "water_density",
+        "water_density(temperature, absolute pressure)",
+        "density of liquid water (IAPWS-95)",
+        Rule::Water(Property::Density),
+        (2, 2),
+    ),
+    function(
+        "water_viscosity",
+        "water_viscosity(temperature, absolute pressure)",
+        "viscosity of liquid water (IAPWS R12-08)",
+        Rule::Water(Property::Viscosity),
+        (2, 2),
+    ),
+    function(
+        "water_heat_capacity",
+        "water_heat_capacity(temperature, absolute pressure)",
+        "heat capacity of liquid water at constant pressure (IAPWS-95)",
+        Rule::Water(Property::HeatCapacity),
+        (2, 2),
+    ),
+    function(
+        "water_expansion",
+        "water_expansion(temperature, absolute pressure)",
+        "volume expansion of liquid water at constant pressure (IAPWS-95)",
+        Rule::Water(Property::Expansion),
+        (2, 2),
+    ),
 ];
 
 pub(super) fn find(name: &str) -> Option<&'static Function> {
@@ -181,6 +294,42 @@ pub(super) fn apply(name: &str, arguments: &[f64]) -> f64 {
         "ln" => libm::log(x),
         "log10" => libm::log10(x),
         _ => f64::NAN,
+    }
+}
+
+/// The span of a function of spans; `None` where it may have no value.
+pub(super) fn enclose(name: &str, arguments: &[Span]) -> Option<Span> {
+    use crate::quantity::whole_steps;
+    let x = *arguments.first()?;
+    let inside = |low: f64, high: f64| x.low >= low && x.high <= high;
+    Some(match name {
+        "abs" => x.abs(),
+        "sqrt" if x.low >= 0.0 => x.monotone(libm::sqrt),
+        "min" => arguments.iter().copied().reduce(Span::min)?,
+        "max" => arguments.iter().copied().reduce(Span::max)?,
+        "floor" => x.stepped(|x| whole_steps(x, Rounding::Down)),
+        "ceil" => x.stepped(|x| whole_steps(x, Rounding::Up)),
+        "round" => x.stepped(|x| whole_steps(x, Rounding::Nearest)),
+        "sin" => x.sin(),
+        "cos" => x.cos(),
+        "tan" => x.tan()?,
+        "asin" if inside(-1.0, 1.0) => x.monotone(libm::asin),
+        "acos" if inside(-1.0, 1.0) => x.monotone(libm::acos),
+        "atan" => x.monotone(libm::atan),
+        "atan2" => x.atan2(*arguments.get(1)?),
+        "exp" => x.monotone(libm::exp),
+        "ln" if x.low > 0.0 => x.monotone(libm::log),
+        "log10" if x.low > 0.0 => x.monotone(libm::log10),
+        _ => return None,
+    })
+}
+
+/// The value of a lattice function.
+pub(super) fn lattice(name: &str, layout: &str, centre: &str, numbers: &[f64]) -> Option<f64> {
+    match (name, numbers) {
+        ("lattice_row", [reach, lane, row]) => lattice::row(layout, centre, *reach, *lane, *row),
+        ("lattice_end", [reach]) => lattice::farthest_row(layout, centre, *reach),
+        _ => None,
     }
 }
 

@@ -1,6 +1,6 @@
 //! Prints a formula as presentation MathML (W3C MathML Core).
 
-use super::ast::{Expr, ExprKind, Operator};
+use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::plain::{Notation, quantity_level};
 
 pub(super) fn print(expr: &Expr, notation: &dyn Notation) -> String {
@@ -69,21 +69,27 @@ impl Writer<'_> {
             ExprKind::Binary(operator, a, b) => self.binary(*operator, a, b),
             ExprKind::If(condition, yes, no) => (self.cases(condition, yes, no), 9),
             ExprKind::Call(name, arguments) => (self.call(name, arguments), 9),
-            ExprKind::Sum {
+            ExprKind::Over {
+                gather,
                 name,
                 from,
                 to,
                 body,
-            } => (
-                format!(
-                    "<munderover><mo>∑</mo><mrow>{}<mo>=</mo>{}</mrow>{}</munderover>{}",
+            } => {
+                let sign = if *gather == Gather::Sum {
+                    "<mo>∑</mo>"
+                } else {
+                    "<mo>max</mo>"
+                };
+                let text = format!(
+                    "<munderover>{sign}<mrow>{}<mo>=</mo>{}</mrow>{}</munderover>{}",
                     symbol(name),
                     self.at_level(from, 0),
                     self.at_level(to, 0),
                     self.at_level(body, 6)
-                ),
-                5,
-            ),
+                );
+                (text, 5)
+            }
             ExprKind::Root {
                 name,
                 low,

@@ -12,8 +12,10 @@
 
 mod ast;
 mod check;
+mod enclose;
 mod evaluate;
 mod functions;
+mod lattice;
 mod lex;
 pub(crate) mod mathml;
 mod parse;
@@ -22,17 +24,21 @@ mod root;
 mod simplify;
 mod types;
 
+pub use crate::span::Span;
 pub use ast::{Expr, ExprKind, Operator};
+pub use enclose::{Spread, Spreads};
 pub use evaluate::{EvalFault, Value, Values};
 pub use functions::{FUNCTIONS, Function};
 pub use plain::Notation;
 pub use types::{Scope, Type, TypeFault};
 
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 /// A parsed formula.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Formula {
+    #[serde(skip)]
     pub text: String,
     pub expr: Expr,
 }
@@ -89,6 +95,14 @@ impl Formula {
         evaluate::evaluate(&self.expr, values)
     }
 
+    /// Every value it may take for names that lie anywhere in their spans.
+    ///
+    /// # Errors
+    /// A part that may have no value there.
+    pub fn enclose(&self, spreads: &dyn Spreads) -> Result<Spread, EvalFault> {
+        enclose::enclose(&self.expr, spreads)
+    }
+
     /// The names it reads, each once, in order of appearance.
     pub fn names(&self) -> Vec<&str> {
         let mut names = Vec::new();
@@ -117,3 +131,6 @@ impl Formula {
 
 #[cfg(test)]
 mod tests;
+
+#[cfg(test)]
+mod soundness;

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use super::ast::{Expr, ExprKind, Operator};
+use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::lex::{Spanned, Token, lex};
 use super::{FormulaFault, functions};
 use crate::finding::nearest;
@@ -226,7 +226,7 @@ impl Parser {
             self.want(")")?;
         }
         let span = named.start..self.tokens[self.at.saturating_sub(1)].1.end;
-        if name == "sum" || name == "root" {
+        if matches!(name.as_str(), "sum" | "largest" | "root") {
             return over_a_name(&name, arguments, span);
         }
         let Some(function) = functions::find(&name) else {
@@ -284,45 +284,52 @@ fn quantity(
     })
 }
 
-/// `sum(k, 1, n, body)` and `root(x, low, high, body)` bind a name.
+/// `sum(k, 1, n, body)`, `largest(…)` and `root(x, low, high, body)` bind a name.
 fn over_a_name(
     which: &str,
     arguments: Vec<Expr>,
     span: Range<usize>,
 ) -> Result<Expr, FormulaFault> {
-    let usage = if which == "sum" {
-        "sum(k, from, to, formula)"
+    let bounds = if which == "root" {
+        "x, low, high"
     } else {
-        "root(x, low, high, formula)"
+        "k, from, to"
     };
+    let usage = format!("write {which}({bounds}, formula)");
     let [name, a, b, body] = <[Expr; 4]>::try_from(arguments).map_err(|arguments| {
         FormulaFault::new(
             span.clone(),
             format!("`{which}` doesn't take {} values", arguments.len()),
         )
-        .help(format!("write {usage}"))
+        .help(&usage)
     })?;
     let ExprKind::Name(name) = name.kind else {
         return Err(
-            FormulaFault::new(name.span, format!("`{which}` begins with a name"))
-                .help(format!("write {usage}")),
+            FormulaFault::new(name.span, format!("`{which}` begins with a name")).help(&usage),
         );
     };
     let (a, b, body) = (Box::new(a), Box::new(b), Box::new(body));
-    let kind = if which == "sum" {
-        ExprKind::Sum {
-            name,
-            from: a,
-            to: b,
-            body,
-        }
-    } else {
-        ExprKind::Root {
+    let kind = match which {
+        "root" => ExprKind::Root {
             name,
             low: a,
             high: b,
             body,
-        }
+        },
+        "sum" => ExprKind::Over {
+            gather: Gather::Sum,
+            name,
+            from: a,
+            to: b,
+            body,
+        },
+        _ => ExprKind::Over {
+            gather: Gather::Largest,
+            name,
+            from: a,
+            to: b,
+            body,
+        },
     };
     Ok(Expr { kind, span })
 }

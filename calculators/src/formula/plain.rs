@@ -101,20 +101,23 @@ fn bare(expr: &Expr, notation: &dyn Notation) -> (String, u8) {
             let arguments: Vec<String> = arguments.iter().map(|inner| sub(inner, 0)).collect();
             (format!("{name}({})", arguments.join(", ")), ATOM)
         }
-        ExprKind::Sum {
+        ExprKind::Over {
+            gather,
             name,
             from,
             to,
             body,
-        } => (
-            format!(
-                "sum of {} for {name} = {} to {}",
-                sub(body, 5),
-                sub(from, 5),
-                sub(to, 5)
-            ),
-            0,
-        ),
+        } => {
+            let (word, body) = (gather.word(), sub(body, 5));
+            (
+                format!(
+                    "{word} of {body} for {name} = {} to {}",
+                    sub(from, 5),
+                    sub(to, 5)
+                ),
+                0,
+            )
+        }
         ExprKind::Root {
             name,
             low,

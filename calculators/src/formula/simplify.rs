@@ -22,12 +22,14 @@ pub(super) fn taken(expr: &Expr, values: &dyn Values) -> Expr {
                 .map(|argument| taken(argument, values))
                 .collect(),
         ),
-        ExprKind::Sum {
+        ExprKind::Over {
+            gather,
             name,
             from,
             to,
             body,
-        } => ExprKind::Sum {
+        } => ExprKind::Over {
+            gather: *gather,
             name: name.clone(),
             from: go(from),
             to: go(to),

@@ -52,6 +52,10 @@ impl Values for Job {
             _ => Err("no row fits".into()),
         }
     }
+
+    fn found(&self, _: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+        Ok(matches!(keys, [("bolt", _)]))
+    }
 }
 
 fn value(text: &str) -> f64 {

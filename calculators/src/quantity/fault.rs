@@ -69,6 +69,11 @@ pub enum Fault {
         text: String,
         why: &'static str,
     },
+    /// `14 in ± −1/8 in`.
+    Tolerance {
+        text: String,
+        why: &'static str,
+    },
     /// A count that isn't whole, or carries a unit.
     NotWhole {
         text: String,
@@ -109,6 +114,7 @@ impl Fault {
                 format!("`{text}` is {is}, and {wanted} is wanted")
             }
             Fault::Compound { text, why } => format!("`{text}` doesn't add up: {why}"),
+            Fault::Tolerance { text, why } => format!("`{text}` has no tolerance to use: {why}"),
             Fault::NotWhole { text } => format!("`{text}` is not a whole number"),
         }
     }
@@ -137,6 +143,7 @@ impl Fault {
                 format!("write it in the unit wanted, such as {example}")
             }
             Fault::Compound { .. } => "write the larger unit first, such as 5 ft 6 1/2 in".into(),
+            Fault::Tolerance { .. } => "write 14 in ± 1/8 in".into(),
             Fault::NotWhole { .. } => "write a whole number without a unit, such as 2".into(),
         })
     }

@@ -17,7 +17,7 @@ mod show;
 
 pub use fault::Fault;
 pub use number::tidy;
-pub use read::{Typed, Want, read};
+pub use read::{Typed, Want, read, read_with_tolerance};
 pub use show::{Form, Rounding, Shown, Step, in_unit, understood};
 pub(crate) use show::{bare_in_unit, rounded_reading, whole_steps};
 

@@ -69,8 +69,20 @@ impl<'a> Cursor<'a> {
     }
 }
 
+/// The value of digits with at most one point: both the digits and the power of
+/// ten are exact, so the quotient is the nearest double.
 fn value_of(digits: &str) -> f64 {
-    digits.parse().unwrap_or(f64::INFINITY)
+    let places = digits.split_once('.').map_or(0, |(_, places)| places.len());
+    let whole = digits
+        .bytes()
+        .filter(u8::is_ascii_digit)
+        .fold(0.0, |value, digit| value * 10.0 + f64::from(digit - b'0'));
+    whole / power_of_ten(places)
+}
+
+/// Exact up to 10^22.
+fn power_of_ten(power: usize) -> f64 {
+    (0..power).fold(1.0, |value, _| value * 10.0)
 }
 
 /// Reads the number that begins at `from`; the caller has dealt with the sign.
@@ -315,10 +327,35 @@ fn finish(cursor: &Cursor<'_>, value: f64, whole: bool) -> Result<Number, Fault>
 
 /// A double cleaned of the last bits' noise, for showing: 12 significant digits.
 pub fn tidy(value: f64) -> f64 {
-    if !value.is_finite() {
-        return value;
+    to_digits(value, 12)
+}
+
+/// The value rounded to so many significant digits, at most 15.
+pub(super) fn to_digits(value: f64, digits: usize) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value + 0.0;
     }
-    let cleaned: f64 = format!("{value:.11e}").parse().unwrap_or(value);
-    // No minus before a zero.
-    cleaned + 0.0
+    let text = format!("{:.*e}", digits.saturating_sub(1), value.abs());
+    let Some((mantissa, exponent)) = text.split_once('e') else {
+        return value;
+    };
+    let (negative, power) = match exponent.strip_prefix('-') {
+        Some(power) => (true, power),
+        None => (false, exponent),
+    };
+    let power = power
+        .bytes()
+        .fold(0, |power, digit| power * 10 + i32::from(digit - b'0'));
+    // One scale, so that both numbers stay exact for every size that occurs.
+    let places = mantissa
+        .split_once('.')
+        .map_or(0, |(_, places)| places.len()) as i32;
+    let whole = value_of(&mantissa.replace('.', ""));
+    let scale = if negative { -power } else { power } - places;
+    let scaled = if scale >= 0 {
+        whole * power_of_ten(scale as usize)
+    } else {
+        whole / power_of_ten(scale.unsigned_abs() as usize)
+    };
+    scaled.copysign(value)
 }

@@ -2,10 +2,12 @@
 
 use super::fault::Fault;
 use super::number::{self, Number};
+use crate::span::Span;
 use crate::unit::{Dimension, Kind, Unit};
+use serde::{Deserialize, Serialize};
 
 /// What a field wants: the unit that a bare number takes, and its kind.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Want {
     pub unit: Unit,
     pub kind: Kind,
@@ -56,6 +58,20 @@ pub struct Typed {
     pub unit: Unit,
     /// Its value in that unit.
     pub value: f64,
+    /// What it may be in SI, where a tolerance was given.
+    pub span: Option<Span>,
+}
+
+impl Typed {
+    /// An SI value as if it had been typed in a unit.
+    pub fn of(si: f64, unit: Unit, kind: Kind) -> Typed {
+        Typed {
+            si,
+            value: unit.from_si_as(si, kind),
+            unit,
+            span: None,
+        }
+    }
 }
 
 /// Longest entry worth reading.
@@ -100,7 +116,46 @@ fn negate(typed: Typed, want: &Want) -> Typed {
         si: typed.unit.to_si_as(value, want.kind),
         value,
         unit: typed.unit,
+        span: None,
     }
+}
+
+/// The signs that set a tolerance apart.
+const TOLERANCE: [&str; 3] = ["+-", "+/-", "±"];
+
+/// Reads a quantity that may carry a tolerance: `14 in ± 1/8 in`, `14 +- 1/8`.
+///
+/// # Errors
+/// As `read`, and for a tolerance that isn't a positive difference.
+pub fn read_with_tolerance(text: &str, want: &Want) -> Result<Typed, Fault> {
+    let cut = TOLERANCE
+        .iter()
+        .find_map(|sign| Some((text.split_once(sign)?, sign)));
+    let Some(((value, tolerance), _)) = cut else {
+        return read(text, want);
+    };
+    let fault = |why| Fault::Tolerance {
+        text: text.trim().to_string(),
+        why,
+    };
+    if want.count {
+        return Err(fault("a count has none"));
+    }
+    let typed = read(value, want)?;
+    let room = Want {
+        unit: typed.unit.clone(),
+        kind: Kind::Plain,
+        count: false,
+    };
+    let room = read(tolerance, &room)?.si;
+    if room < 0.0 {
+        return Err(fault("it is negative"));
+    }
+    let span = Span::new(typed.si - room, typed.si + room);
+    Ok(Typed {
+        span: Some(span),
+        ..typed
+    })
 }
 
 /// Splits the text into numbers, each with the unit word that follows it.
@@ -170,6 +225,7 @@ fn single(text: &str, number: Number, unit: &str, want: &Want) -> Result<Typed, 
                 si: number.value,
                 unit: want.unit.clone(),
                 value: number.value,
+                span: None,
             }),
             _ => Err(Fault::NotWhole {
                 text: text.to_string(),
@@ -185,6 +241,7 @@ fn single(text: &str, number: Number, unit: &str, want: &Want) -> Result<Typed, 
         si: unit.to_si_as(number.value, want.kind),
         value: number.value,
         unit,
+        span: None,
     })
 }
 
@@ -276,5 +333,6 @@ fn compound(text: &str, parts: &[(Number, String)], want: &Want) -> Result<Typed
         si,
         value: first.from_si(si),
         unit: first,
+        span: None,
     })
 }

@@ -1,11 +1,12 @@
 //! Prints quantities: fractions to a stated denominator, decimals to a stated
 //! step, always rounded in a named direction.
 
-use super::number::tidy;
+use super::number::{tidy, to_digits};
 use crate::unit::{Kind, Unit, UnitFault};
+use serde::{Deserialize, Serialize};
 
 /// Which way a printed value may differ from the exact one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Rounding {
     Up,
     Down,
@@ -25,7 +26,7 @@ impl Rounding {
 }
 
 /// The printed value is a whole number of these.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub enum Step {
     /// One part in so many: 1/8.
     Fraction(u32),
@@ -85,7 +86,7 @@ pub(crate) fn whole_steps(steps: f64, rounding: Rounding) -> f64 {
 }
 
 /// How a quantity is printed.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Form {
     pub unit: Unit,
     pub kind: Kind,
@@ -138,6 +139,11 @@ impl Form {
             value,
             text: with_unit(&number, &self.unit),
         }
+    }
+
+    /// One step of the form, in SI.
+    pub(crate) fn one_step(&self) -> f64 {
+        self.unit.difference_to_si(self.step.unscaled(1.0))
     }
 
     /// Says how results in this form are rounded: `rounded down to 1/8 in`.
@@ -222,7 +228,7 @@ pub(crate) fn bare_in_unit(si: f64, unit: &Unit, kind: Kind) -> String {
 
 /// Up to ten significant digits, without trailing zeros.
 fn plain(value: f64) -> String {
-    let rounded: f64 = format!("{value:.9e}").parse().unwrap_or(value);
+    let rounded = to_digits(value, 10);
     let text = format!("{rounded}");
     let places = text.split_once('.').map_or(0, |(_, places)| places.len());
     decimal(rounded, places)
@@ -257,6 +263,6 @@ pub(crate) fn rounded_reading(si: f64, unit: &Unit, kind: Kind) -> String {
         return with_unit(&exact, unit);
     }
     let value = unit.from_si_as(si, kind);
-    let rounded: f64 = format!("{value:.5e}").parse().unwrap_or(value);
+    let rounded = to_digits(value, 6);
     with_unit(&plain(rounded), unit)
 }

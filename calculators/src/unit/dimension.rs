@@ -1,6 +1,7 @@
 //! Dimensions: what kind of quantity a number is, so that a pressure is never
 //! added to a length.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// Whether a number counts from a true zero or is a difference.
@@ -8,7 +9,7 @@ use std::fmt;
 /// Temperatures and absolute pressures count from a true zero; gauge
 /// pressures, temperature differences and everything else are plain. Kept
 /// apart by type: an absolute pressure is refused where a gauge one is wanted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Kind {
     Plain,
     Absolute,
@@ -24,7 +25,7 @@ const BASE_SYMBOLS: [&str; BASES] = ["m", "kg", "s", "K", "rad", "dB"];
 ///
 /// Angle and level count as bases of their own, against SI's habit, so that a
 /// bare number can't pass for an angle nor a ratio for a noise level.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub struct Dimension([i16; BASES]);
 
 impl Dimension {

@@ -6,6 +6,7 @@
 //! assert!((flow.to_si(1.0) - 6.30901964e-5).abs() < 1e-15);
 //! assert_eq!(flow.dimension.name(), "flow");
 //! ```
+use serde::{Deserialize, Serialize};
 
 mod dimension;
 mod expression;
@@ -16,7 +17,8 @@ pub use expression::UnitFault;
 pub use table::{SYMBOLS, System};
 
 /// A unit as written in a catalog or by a reader, ready to convert.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(into = "String", try_from = "String")]
 pub struct Unit {
     /// The spelling machines use: `degC`, `ft3/min`.
     pub symbol: String,
@@ -32,6 +34,23 @@ pub struct Unit {
     denominator: f64,
     /// Where the scale's zero lies, in SI: 273.15 for degC, 0 for most.
     zero: f64,
+}
+
+impl From<Unit> for String {
+    fn from(unit: Unit) -> String {
+        unit.symbol
+    }
+}
+
+impl TryFrom<String> for Unit {
+    type Error = String;
+
+    fn try_from(symbol: String) -> Result<Unit, String> {
+        if symbol == "count" {
+            return Ok(Unit::count());
+        }
+        Unit::parse(&symbol).map_err(|fault| fault.message)
+    }
 }
 
 impl Unit {

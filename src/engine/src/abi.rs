@@ -58,6 +58,32 @@ pub extern "C" fn call(ptr: *const u8, len: usize) -> u64 {
     })
 }
 
+/// Takes the packed catalog that stands in the reserved room; answers like `call`.
+#[cfg(feature = "calculators")]
+#[unsafe(no_mangle)]
+pub extern "C" fn take_catalog(len: usize) -> u64 {
+    take(len, Engine::take_catalog)
+}
+
+/// Takes the search index that stands in the reserved room; answers like `call`.
+#[cfg(feature = "search")]
+#[unsafe(no_mangle)]
+pub extern "C" fn take_index(len: usize) -> u64 {
+    take(len, Engine::take_index)
+}
+
+fn take(len: usize, by: fn(&mut Engine, &[u8]) -> String) -> u64 {
+    INSTANCE.with_borrow_mut(|instance| {
+        let Instance {
+            engine,
+            request,
+            answer,
+        } = instance;
+        *answer = by(engine, request.get(..len).unwrap_or_default());
+        address(answer)
+    })
+}
+
 /// The hash of the sources that this engine was built from.
 #[unsafe(no_mangle)]
 pub extern "C" fn sources() -> u64 {

@@ -1,6 +1,8 @@
 //! Words a calculation's answer as JSON: the one place that does.
 
-use gaugeleaf_calc::calculator::{Answer, InputReading, OutputReading, Problem, Reading};
+use gaugeleaf_calc::calculator::{
+    Answer, Edge, InputReading, Limit, OutputReading, Problem, Reading,
+};
 use gaugeleaf_calc::field::Printed;
 use serde_json::{Map, Value, json};
 
@@ -27,7 +29,12 @@ pub fn answer_json(answer: &Answer, working: bool) -> Value {
         ),
     );
     let verdicts = answer.verdicts.iter().map(|verdict| {
-        json!({ "check": verdict.check, "is": verdict.is.word(), "because": verdict.because })
+        json!({
+            "check": verdict.check,
+            "is": verdict.is.word(),
+            "because": verdict.because,
+            "may_be": verdict.may_be.iter().map(|is| is.word()).collect::<Vec<_>>(),
+        })
     });
     json.insert("verdicts".into(), verdicts.collect());
     if working {
@@ -63,6 +70,9 @@ fn input_json(input: &InputReading) -> Value {
     json.insert("label".into(), json!(input.label));
     reading_json(&input.reading, &mut json);
     json.insert("understood".into(), json!(input.understood));
+    if let Some(span) = input.span {
+        json.insert("span".into(), json!({ "low": span.low, "high": span.high }));
+    }
     Value::Object(json)
 }
 
@@ -80,6 +90,13 @@ fn output_json(output: &OutputReading) -> Value {
         }
     }
     json.insert("rounded".into(), json!(output.rounded));
+    if let Some(span) = &output.span {
+        // A bound that isn't known is null: JSON has no infinity.
+        json.insert(
+            "span".into(),
+            json!({ "low": span.low, "high": span.high, "text": span.text }),
+        );
+    }
     Value::Object(json)
 }
 
@@ -105,7 +122,27 @@ fn reading_json(reading: &Reading, json: &mut Map<String, Value>) {
     }
 }
 
-fn problem_json(problem: &Problem) -> Value {
+/// How far an input may go, check by check.
+pub fn limits_json(limits: &[Limit]) -> Value {
+    let edge = |edge: &Option<Edge>| match edge {
+        Some(edge) => {
+            json!({ "si": edge.si, "text": edge.text, "then": edge.then.map(|is| is.word()) })
+        }
+        None => Value::Null,
+    };
+    let limits = limits.iter().map(|limit| {
+        json!({
+            "check": limit.check,
+            "is": limit.is.word(),
+            "words": limit.words(),
+            "low": edge(&limit.low),
+            "high": edge(&limit.high),
+        })
+    });
+    limits.collect()
+}
+
+pub(crate) fn problem_json(problem: &Problem) -> Value {
     json!({
         "input": problem.input,
         "message": problem.message,

@@ -1,5 +1,6 @@
 //! Takes requests apart, forgiving nothing but absent optional parts.
 
+#[cfg(feature = "calculators")]
 use gaugeleaf_calc::{Given, Job};
 use serde_json::Value;
 
@@ -12,6 +13,7 @@ pub(crate) fn text<'a>(value: &'a Value, key: &str) -> Result<&'a str, String> {
 }
 
 /// `{"channel_depth": "9 in"}`
+#[cfg(feature = "calculators")]
 pub(crate) fn pairs(value: Option<&Value>) -> Job {
     let entries = value.and_then(Value::as_object).into_iter().flatten();
     entries
@@ -20,6 +22,7 @@ pub(crate) fn pairs(value: Option<&Value>) -> Job {
 }
 
 /// `{"channel_depth": "9 in"}` or `{"channel_depth": {"text": "9", "unit": "in", "confirmed": true}}`
+#[cfg(feature = "calculators")]
 pub(crate) fn given(value: Option<&Value>) -> Vec<Given> {
     let entries = value.and_then(Value::as_object).into_iter().flatten();
     entries
@@ -47,6 +50,7 @@ pub(crate) fn given(value: Option<&Value>) -> Vec<Given> {
 }
 
 /// Whether the request asks for an optional part of the answer.
+#[cfg(feature = "calculators")]
 pub(crate) fn wants(request: &Value, part: &str) -> bool {
     request
         .get("want")

@@ -1,21 +1,20 @@
 //! Requests and answers as the page exchanges them.
 
+use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::builtin;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
 use super::*;
 
+/// As the page opens it: from the packed catalog.
 fn opened() -> Engine {
-    let files: Vec<Value> = builtin()
-        .iter()
-        .map(|file| json!({ "path": file.path, "text": file.text }))
-        .collect();
+    let (catalog, findings) = Catalog::load(&builtin());
+    assert_eq!(findings, []);
     let mut engine = Engine::default();
-    let answer = engine.call(
-        &json!({ "do": "open", "files": files, "given": { "channel_depth": "5 in" } }).to_string(),
-    );
-    assert_eq!(answer, r#"{"ok":true}"#);
+    assert_eq!(engine.take_catalog(&catalog.pack()), r#"{"ok":true}"#);
+    let job = json!({ "do": "job", "given": { "channel_depth": "5 in" } });
+    assert_eq!(engine.call(&job.to_string()), r#"{"ok":true}"#);
     engine
 }
 
@@ -97,17 +96,32 @@ fn a_request_that_can_not_be_served_is_answered_with_the_reason() {
         ),
         (r#"{"do":"search","query":"x"}"#, "no search index"),
         (
-            r#"{"do":"open","files":[{"path":"a.toml","text":"x"}]}"#,
-            "a.toml",
+            r#"{"do":"limits","name":"pitch-span","input":"layout"}"#,
+            "choice",
         ),
-        (r#"{"do":"open","files":[],"index":"%%"}"#, "not base64"),
     ] {
         let answer = engine.call(request);
         assert!(
-            answer.contains("\"error\"") && answer.contains(reason),
+            !answer.contains("outputs") && answer.contains(reason),
             "{request}: {answer}"
         );
     }
+}
+
+#[test]
+fn bytes_that_are_no_catalog_or_index_are_refused() {
+    let mut engine = opened();
+    assert!(engine.take_catalog(&[0, 1, 2]).contains("damaged"));
+    assert!(engine.take_index(&[0, 1, 2]).contains("damaged"));
+}
+
+#[test]
+fn limits_are_answered_in_words_and_numbers() {
+    let request = json!({ "do": "limits", "name": "guide-tube-length", "input": "channel_depth",
+        "inputs": { "stock_length": "10 in", "channel_depth": "9 in" } });
+    let answer = ask(&mut opened(), &request);
+    assert_eq!(answer["limits"][0]["words"], "go up to 38 in, then caution");
+    assert_eq!(answer["limits"][0]["low"], Value::Null);
 }
 
 proptest! {

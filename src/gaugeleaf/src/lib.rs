@@ -12,6 +12,7 @@
 //! ```
 
 pub mod book;
+mod carry;
 pub mod command;
 pub mod compose;
 pub mod excerpt;

@@ -5,19 +5,21 @@
 
 use std::collections::BTreeMap;
 
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD as BASE64;
 use gaugeleaf_calc::finding::Finding;
 use include_dir::{Dir, include_dir};
 use serde::Serialize;
 use tera::{Context, ErrorKind, Tera};
 
+use crate::carry;
 use crate::read::Handbook;
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
 
-/// The script that starts the engine is joined to the engine's bytes, not served by itself.
-const ENGINE_START: &str = "scripts/engine-start.js";
+/// The engine's halves, and the names under which scripts carry them.
+const ENGINE: [(&str, &str); 2] = [
+    ("engine/calculators.wasm", "engine"),
+    ("engine/search.wasm", "search-engine"),
+];
 
 /// A theme ready to render with.
 pub struct Theme {
@@ -74,7 +76,7 @@ impl Theme {
             findings.push(template_finding(&error, ""));
             templates(&built_in()).unwrap_or_default()
         });
-        if !files.keys().any(|path| is_engine(path)) {
+        if ENGINE.iter().any(|(path, _)| !files.contains_key(*path)) {
             findings.push(
                 Finding::warning(
                     "no-engine",
@@ -113,34 +115,22 @@ impl Theme {
     pub fn assets(&self) -> BTreeMap<String, Vec<u8>> {
         let mut assets = BTreeMap::new();
         let mut styles = Vec::new();
-        let mut engine: &[u8] = &[];
-        let mut start: &[u8] = &[];
         for (path, bytes) in &self.files {
             if path.starts_with("styles/") && path.ends_with(".css") {
                 styles.extend_from_slice(bytes);
                 styles.push(b'\n');
-            } else if is_engine(path) {
-                engine = bytes;
-            } else if path == ENGINE_START {
-                start = bytes;
             } else if path.starts_with("scripts/") && path.ends_with(".js") {
                 assets.insert(path.clone(), bytes.clone());
+            } else if let Some((_, name)) = ENGINE.iter().find(|(engine, _)| engine == path) {
+                assets.insert(
+                    format!("scripts/{name}.js"),
+                    carry::script(name, bytes).into_bytes(),
+                );
             }
         }
-        let mut script = format!(
-            "globalThis.gaugeleafEngineBytes=\"{}\";\n",
-            BASE64.encode(engine)
-        )
-        .into_bytes();
-        script.extend_from_slice(start);
-        assets.insert("scripts/engine.js".to_string(), script);
         assets.insert("styles/handbook.css".to_string(), styles);
         assets
     }
-}
-
-fn is_engine(path: &str) -> bool {
-    path.starts_with("engine/") && path.ends_with(".wasm")
 }
 
 fn templates(files: &BTreeMap<String, Vec<u8>>) -> Result<Tera, tera::Error> {

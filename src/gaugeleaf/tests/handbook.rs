@@ -107,7 +107,8 @@ fn a_sound_handbook_is_published_with_its_ledger_and_search() {
         "ledger.html",
         "ledger.json",
         "scripts/engine.js",
-        "scripts/handbook-data.js",
+        "scripts/catalog.js",
+        "scripts/search-index.js",
         "styles/handbook.css",
     ] {
         assert!(built.site.contains_key(path), "{path}");

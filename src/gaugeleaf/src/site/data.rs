@@ -1,24 +1,27 @@
-//! `scripts/handbook-data.js`: what the engine opens in the page.
+//! The scripts that carry what the engine opens in the page.
 
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD as BASE64;
-use serde_json::{Map, Value, json};
+use serde_json::{Map, Value};
 
 use crate::book::Book;
+use crate::carry;
 use crate::graph::Graph;
 
-/// The script that hands the catalog, the job and the index to the engine.
-pub fn script(graph: &Graph, book: &Book, index: &[u8]) -> Vec<u8> {
-    let files: Vec<Value> = graph
-        .files
-        .iter()
-        .map(|file| json!({ "path": file.path, "text": file.text }))
-        .collect();
+/// The packed catalog, and the job's values.
+pub fn catalog(graph: &Graph, book: &Book) -> Vec<u8> {
     let given: Map<String, Value> = book
         .given
         .iter()
         .map(|one| (one.name.value.clone(), Value::from(one.text.value.as_str())))
         .collect();
-    let data = json!({ "files": files, "given": given, "index": BASE64.encode(index) });
-    format!("globalThis.gaugeleafHandbook={data};\n").into_bytes()
+    let mut script = carry::script("catalog", &graph.catalog.pack());
+    script.push_str(&format!(
+        "globalThis.gaugeleafGiven = {};\n",
+        Value::Object(given)
+    ));
+    script.into_bytes()
+}
+
+/// The search index.
+pub fn index(index: &[u8]) -> Vec<u8> {
+    carry::script("search-index", index).into_bytes()
 }

@@ -112,11 +112,8 @@ pub fn render(materials: &Materials) -> (crate::write::Site, Vec<Finding>) {
         press.file(&path, bytes, "themes");
     }
     let index = search::index(materials, &site);
-    press.file(
-        "scripts/handbook-data.js",
-        data::script(graph, book, &index),
-        "themes",
-    );
+    press.file("scripts/catalog.js", data::catalog(graph, book), "themes");
+    press.file("scripts/search-index.js", data::index(&index), "themes");
     (press.files, press.findings)
 }
 

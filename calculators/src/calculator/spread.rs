@@ -1,0 +1,167 @@
+//! What a calculator's results and verdicts may be when its inputs lie anywhere
+//! in their spans.
+
+use super::answer::Is;
+use super::definition::{Calculator, Check, Output};
+use super::run::Supply;
+use crate::formula::{Formula, Spread, Spreads, Value};
+use crate::names::Names;
+
+/// What is known of a result.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Possible {
+    /// It lies in here, if it exists.
+    Known { spread: Spread, may_be_absent: bool },
+    /// It surely doesn't exist.
+    Absent,
+    /// No span can be given.
+    Unknown,
+}
+
+pub(crate) type Possibilities = Names<Possible>;
+
+struct Scope<'a> {
+    known: &'a Possibilities,
+    supply: &'a dyn Supply,
+}
+
+impl Spreads for Scope<'_> {
+    fn spread(&self, name: &str) -> Option<Spread> {
+        match self.known.get(name) {
+            Some(Possible::Known { spread, .. }) => Some(spread.clone()),
+            _ => None,
+        }
+    }
+
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+        self.supply.lookup(table, column, keys)
+    }
+
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+        self.supply.found(table, keys)
+    }
+}
+
+/// How the names that a formula reads stand.
+enum Standing {
+    Sure,
+    MayBeAbsent,
+    Absent,
+    Unknown,
+}
+
+impl Scope<'_> {
+    fn standing(&self, formula: &Formula) -> Standing {
+        let mut standing = Standing::Sure;
+        for name in formula.names() {
+            match self.known.get(name) {
+                Some(Possible::Known {
+                    may_be_absent: false,
+                    ..
+                }) => {}
+                Some(Possible::Known { .. }) => standing = Standing::MayBeAbsent,
+                Some(Possible::Absent) => return Standing::Absent,
+                Some(Possible::Unknown) => return Standing::Unknown,
+                None if name == "pi" => {}
+                None => return Standing::Unknown,
+            }
+        }
+        standing
+    }
+}
+
+impl Calculator {
+    /// Every result's possibilities, for inputs given as spreads.
+    pub(crate) fn possibilities(
+        &self,
+        inputs: Possibilities,
+        supply: &dyn Supply,
+    ) -> Possibilities {
+        let mut known = inputs;
+        for &at in &self.order {
+            let output = &self.outputs[at];
+            let possible = possible(
+                output,
+                &Scope {
+                    known: &known,
+                    supply,
+                },
+            );
+            known.insert(output.name.clone(), possible);
+        }
+        known
+    }
+}
+
+fn possible(output: &Output, scope: &Scope<'_>) -> Possible {
+    let mut may_be_absent = false;
+    if let Some((condition, _)) = &output.only_if {
+        match scope.standing(condition) {
+            Standing::Absent => return Possible::Absent,
+            Standing::Unknown => return Possible::Unknown,
+            Standing::MayBeAbsent => may_be_absent = true,
+            Standing::Sure => {}
+        }
+        match condition.enclose(scope) {
+            Ok(Spread::Truth {
+                may_hold: false, ..
+            }) => return Possible::Absent,
+            Ok(Spread::Truth { may_fail, .. }) => may_be_absent |= may_fail,
+            _ => return Possible::Unknown,
+        }
+    }
+    match scope.standing(&output.formula) {
+        Standing::Absent => return Possible::Absent,
+        Standing::Unknown => return Possible::Unknown,
+        Standing::MayBeAbsent => may_be_absent = true,
+        Standing::Sure => {}
+    }
+    match output.formula.enclose(scope) {
+        Ok(spread) => Possible::Known {
+            spread,
+            may_be_absent,
+        },
+        Err(_) => Possible::Unknown,
+    }
+}
+
+/// The verdicts that a check may come to, the best first.
+pub(crate) fn verdicts(check: &Check, known: &Possibilities, supply: &dyn Supply) -> Vec<Is> {
+    let scope = Scope { known, supply };
+    let mut found = Vec::new();
+    for case in &check.cases {
+        let Some((condition, _)) = &case.when else {
+            found.push(case.is);
+            break;
+        };
+        match scope.standing(condition) {
+            Standing::Unknown => {
+                found.extend([Is::Go, Is::Caution, Is::Stop]);
+                break;
+            }
+            Standing::Absent => {
+                found.push(Is::Stop);
+                break;
+            }
+            Standing::MayBeAbsent => found.push(Is::Stop),
+            Standing::Sure => {}
+        }
+        match condition.enclose(&scope) {
+            Ok(Spread::Truth { may_hold, may_fail }) => {
+                if may_hold {
+                    found.push(case.is);
+                }
+                if !may_fail {
+                    break;
+                }
+            }
+            _ => {
+                found.extend([Is::Go, Is::Caution, Is::Stop]);
+                break;
+            }
+        }
+    }
+    found.sort();
+    found.dedup();
+    found
+}

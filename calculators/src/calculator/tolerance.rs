@@ -1,0 +1,96 @@
+//! Adds to an answer what tolerances of its inputs make of it: the span of every
+//! result, and the verdicts that may change.
+
+use super::answer::{Answer, SpanReading};
+use super::definition::{Calculator, OutputKind};
+use super::run::Supply;
+use super::spread::{Possibilities, Possible, verdicts};
+use crate::field::Face;
+use crate::formula::Spread;
+use crate::quantity::{Form, Rounding};
+use crate::span::Span;
+
+pub(super) fn apply(calculator: &Calculator, supply: &dyn Supply, answer: &mut Answer) {
+    if answer.inputs.iter().all(|input| input.span.is_none()) {
+        return;
+    }
+    let known = possibilities(calculator, supply, answer);
+    for reading in &mut answer.outputs {
+        let kind = calculator.result(&reading.name).map(|output| &output.kind);
+        if let (Some(OutputKind::Number(face)), Some(possible)) = (kind, known.get(&reading.name)) {
+            reading.span = Some(printed(face, possible));
+        }
+    }
+    for (check, verdict) in calculator.checks.iter().zip(&mut answer.verdicts) {
+        verdict.may_be = verdicts(check, &known, supply);
+        verdict.may_be.retain(|is| *is != verdict.is);
+        if !verdict.may_be.is_empty() {
+            let words: Vec<&str> = verdict.may_be.iter().map(|is| is.word()).collect();
+            verdict.because.push_str(&format!(
+                " Inside the tolerance this may turn to {}: measure more closely.",
+                words.join(" or ")
+            ));
+        }
+    }
+}
+
+fn possibilities(calculator: &Calculator, supply: &dyn Supply, answer: &Answer) -> Possibilities {
+    let inputs = answer
+        .inputs
+        .iter()
+        .filter_map(|input| {
+            let spread = match input.span {
+                Some(span) => Spread::Number(span),
+                None => Spread::of(answer.values.get(&input.name)?),
+            };
+            Some((
+                input.name.clone(),
+                Possible::Known {
+                    spread,
+                    may_be_absent: false,
+                },
+            ))
+        })
+        .collect();
+    calculator.possibilities(inputs, supply)
+}
+
+/// The range rounded outward in the result's own step.
+fn printed(face: &Face, possible: &Possible) -> SpanReading {
+    let unknown = |text: &str| SpanReading {
+        low: f64::NEG_INFINITY,
+        high: f64::INFINITY,
+        text: text.into(),
+    };
+    let Possible::Known {
+        spread: Spread::Number(Span { low, high }),
+        may_be_absent,
+    } = possible
+    else {
+        return unknown(match possible {
+            Possible::Absent => "none",
+            _ => "not known inside the tolerance",
+        });
+    };
+    let print = |si: f64, rounding| {
+        Form {
+            rounding,
+            ..face.main.clone()
+        }
+        .print(si)
+        .text
+    };
+    let mut text = format!(
+        "{} to {}",
+        print(*low, Rounding::Down),
+        print(*high, Rounding::Up)
+    );
+    if *may_be_absent {
+        text.push_str(", or none");
+    }
+    SpanReading {
+        low: *low,
+        high: *high,
+        text,
+    }
+}

@@ -1,0 +1,209 @@
+//! Tolerances and limits of the built-in calculators against samples.
+
+use proptest::prelude::*;
+use std::sync::LazyLock;
+
+use super::*;
+use crate::builtin;
+use crate::field::{Entry, FieldKind};
+use crate::formula::Value;
+use crate::quantity::{Want, read};
+
+static CATALOG: LazyLock<Catalog> = LazyLock::new(|| Catalog::load(&builtin()).0);
+
+fn given(pairs: &[(&str, &str)]) -> Vec<Given> {
+    pairs
+        .iter()
+        .map(|(name, text)| Given {
+            confirmed: true,
+            ..Given::new(name, text)
+        })
+        .collect()
+}
+
+fn run(name: &str, pairs: &[(&str, &str)]) -> Answer {
+    CATALOG.calculate(name, &given(pairs), &Job::new()).unwrap()
+}
+
+#[test]
+fn a_tolerance_shows_the_span_of_the_result() {
+    let pairs = [
+        ("stock_length", "10 in"),
+        ("channel_depth", "14 in +- 1/8 in"),
+    ];
+    let answer = run("guide-tube-length", &pairs);
+    let length = answer.output("length").unwrap();
+    assert_eq!(length.text(), "24 in");
+    assert_eq!(length.span.as_ref().unwrap().text, "23 7/8 in to 24 1/8 in");
+    assert_eq!(
+        answer.inputs[1].understood,
+        "14 in = 355.6 mm, from 13 7/8 in to 14 1/8 in"
+    );
+    let plain = run("guide-tube-length", &[("stock_length", "10 in")]);
+    assert_eq!(plain.output("length").unwrap().span, None);
+}
+
+#[test]
+fn a_verdict_that_would_change_inside_the_tolerance_says_so() {
+    let pairs = [
+        ("stock_length", "10 in"),
+        ("channel_depth", "37 7/8 in ± 1/4"),
+    ];
+    let answer = run("guide-tube-length", &pairs);
+    assert_eq!(answer.verdicts[0].is.word(), "go");
+    assert_eq!(
+        answer.verdicts[0]
+            .may_be
+            .iter()
+            .map(|is| is.word())
+            .collect::<Vec<_>>(),
+        ["caution"]
+    );
+    assert!(answer.verdicts[0].because.contains("Inside the tolerance"));
+}
+
+#[test]
+fn tolerances_that_mean_nothing_are_refused() {
+    for text in [
+        "14 in ± -1/8",
+        "14 in ± 2 psi",
+        "14 in ±",
+        "± 1/8 in",
+        "14 ± 1 ± 1",
+    ] {
+        assert!(
+            !run("guide-tube-length", &[("channel_depth", text)])
+                .problems
+                .is_empty(),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn limits_lie_where_the_verdict_changes() {
+    let pairs = given(&[("stock_length", "10 in"), ("channel_depth", "9 in")]);
+    let limits = CATALOG
+        .limits("guide-tube-length", "channel_depth", &pairs, &Job::new())
+        .unwrap();
+    let high = limits[0].high.as_ref().unwrap();
+    assert!(
+        (high.si - 38.0 * 0.0254).abs() < 1e-6,
+        "{}",
+        high.si / 0.0254
+    );
+    assert_eq!(limits[0].words(), "go up to 38 in, then caution");
+    let pairs = given(&[
+        ("hose_od", "9.6 mm"),
+        ("ferrule_od", "12 mm"),
+        ("opening", "10.4 mm"),
+    ]);
+    let limits = CATALOG
+        .limits("hose-stop-range", "opening", &pairs, &Job::new())
+        .unwrap();
+    let words: Vec<String> = limits.iter().map(Limit::words).collect();
+    assert_eq!(words[0], "go over the whole range");
+    assert_eq!(words[1], "go down to 9.7 mm, below it stop");
+    assert_eq!(words[2], "go up to 10.9 mm, then stop");
+}
+
+#[test]
+fn a_limit_that_can_not_be_had_says_why() {
+    let limits = |name, input| {
+        CATALOG
+            .limits(name, input, &[], &Job::new())
+            .unwrap_err()
+            .message
+    };
+    assert!(limits("pitch-span", "layout").contains("choice"));
+    assert!(limits("pitch-span", "tube_pich").contains("not an input"));
+}
+
+/// A typed text for an input, somewhere between its usual limits.
+fn typed(
+    catalog: &Catalog,
+    calculator: &Calculator,
+    at: usize,
+    part: f64,
+    room: f64,
+) -> Option<(String, String, f64)> {
+    let field = &calculator.inputs[at].field;
+    let FieldKind::Number {
+        face,
+        usual,
+        least,
+        most,
+        ..
+    } = &field.kind
+    else {
+        return None;
+    };
+    if face.main.unit.symbol == "count" {
+        return None;
+    }
+    let job = Job::new();
+    let answer = catalog.calculate(&calculator.name, &[], &job)?;
+    let Some(Value::Number(here)) = answer.values.get(&field.name) else {
+        return None;
+    };
+    let (low, high) = usual
+        .or(least.zip(*most))
+        .unwrap_or((here * 0.5, here * 2.0));
+    let si = low + (high - low) * part;
+    let unit = &face.main.unit;
+    let width = unit.difference_from_si((high - low) * room);
+    let text = format!(
+        "{:.6} {u} ± {width:.6} {u}",
+        unit.from_si_as(si, face.main.kind),
+        u = unit.symbol
+    );
+    // A temperature's tolerance is a difference, written in the same unit.
+    Some((field.name.clone(), text, width))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+
+    #[test]
+    fn no_measurement_inside_its_tolerance_leads_outside_the_shown_span(
+        which in 0usize..1000, input in 0usize..1000, part in 0.0f64..1.0,
+        room in prop_oneof![0.0f64..0.001, 0.0f64..0.1], sample in 0.0f64..=1.0,
+    ) {
+        let names: Vec<&String> = CATALOG.calculators.keys().collect();
+        let calculator = &CATALOG.calculators[names[which % names.len()]];
+        let at = input % calculator.inputs.len();
+        let Some((name, text, _)) = typed(&CATALOG, calculator, at, part, room) else {
+            return Ok(());
+        };
+        let answer = run(&calculator.name, &[(&name, &text)]);
+        if !answer.problems.is_empty() {
+            return Ok(());
+        }
+        let span = answer.inputs[at].span.unwrap();
+        let si = span.low + (span.high - span.low) * sample;
+        let FieldKind::Number { face, .. } = &calculator.inputs[at].field.kind else { unreachable!() };
+        let value = face.main.unit.from_si_as(si, face.main.kind);
+        let exact = format!("{value:.9}");
+        let taken = calculator.inputs[at].field.take(&exact, None, true);
+        let Ok(Entry::Number(taken)) = taken else { return Ok(()); };
+        prop_assume!(span.holds(taken.si));
+        let inside = run(&calculator.name, &[(&name, &exact)]);
+        for (shown, verdict) in answer.verdicts.iter().zip(&inside.verdicts) {
+            prop_assert!(shown.is == verdict.is || shown.may_be.contains(&verdict.is), "{text}, {exact}: {shown:?}, {verdict:?}");
+        }
+        for (shown, reading) in answer.outputs.iter().zip(&inside.outputs) {
+            let Some(Value::Number(si)) = inside.values.get(&reading.name) else { continue; };
+            let Some(span) = &shown.span else { continue; };
+            prop_assert!(span.low <= *si && *si <= span.high, "{} {}: {text}, {exact}: {si} outside {span:?}", calculator.name, reading.name);
+            let Some((low, high)) = span.text.split_once(" to ") else { continue; };
+            let face = match calculator.result(&reading.name).map(|output| &output.kind) {
+                Some(crate::calculator::OutputKind::Number(face)) => face.clone(),
+                _ => continue,
+            };
+            let want = Want { kind: face.main.kind, ..Want::of(face.main.unit.clone()) };
+            let bound = |text: &str| read(text.trim_end_matches(", or none"), &want).unwrap().si;
+            let slack = 1e-8 * si.abs().max(1e-12);
+            prop_assert!(bound(low) <= si + slack && bound(high) >= si - slack, "{} {}", reading.name, span.text);
+        }
+    }
+}

@@ -1,0 +1,123 @@
+//! Values by name, in the order of their names.
+//!
+//! A sorted list, not a tree: a handbook has some hundreds of names, and the
+//! browser's engine carries a tenth of the code for it.
+
+use serde::{Deserialize, Serialize};
+use std::ops::Index;
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Names<T>(Vec<(String, T)>);
+
+impl<T> Default for Names<T> {
+    fn default() -> Names<T> {
+        Names(Vec::new())
+    }
+}
+
+impl<T> Names<T> {
+    pub fn new() -> Names<T> {
+        Names::default()
+    }
+
+    fn place(&self, name: &str) -> Result<usize, usize> {
+        self.0
+            .binary_search_by(|(known, _)| known.as_str().cmp(name))
+    }
+
+    /// Replaces what the name stood for.
+    pub fn insert(&mut self, name: String, value: T) {
+        match self.place(&name) {
+            Ok(at) => self.0[at].1 = value,
+            Err(at) => self.0.insert(at, (name, value)),
+        }
+    }
+
+    pub fn get(&self, name: &str) -> Option<&T> {
+        self.place(name).ok().map(|at| &self.0[at].1)
+    }
+
+    pub fn contains_key(&self, name: &str) -> bool {
+        self.place(name).is_ok()
+    }
+
+    pub fn keys(&self) -> impl DoubleEndedIterator<Item = &String> + Clone {
+        self.0.iter().map(|(name, _)| name)
+    }
+
+    pub fn values(&self) -> impl DoubleEndedIterator<Item = &T> {
+        self.0.iter().map(|(_, value)| value)
+    }
+
+    pub fn iter(&self) -> impl DoubleEndedIterator<Item = (&String, &T)> {
+        self.0.iter().map(|(name, value)| (name, value))
+    }
+
+    pub fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+}
+
+impl<T> IntoIterator for Names<T> {
+    type Item = (String, T);
+    type IntoIter = std::vec::IntoIter<(String, T)>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.0.into_iter()
+    }
+}
+
+impl<T> Extend<(String, T)> for Names<T> {
+    fn extend<I: IntoIterator<Item = (String, T)>>(&mut self, pairs: I) {
+        for (name, value) in pairs {
+            self.insert(name, value);
+        }
+    }
+}
+
+impl<T> FromIterator<(String, T)> for Names<T> {
+    fn from_iter<I: IntoIterator<Item = (String, T)>>(pairs: I) -> Names<T> {
+        let mut names = Names::new();
+        names.extend(pairs);
+        names
+    }
+}
+
+impl<T, const N: usize> From<[(String, T); N]> for Names<T> {
+    fn from(pairs: [(String, T); N]) -> Names<T> {
+        pairs.into_iter().collect()
+    }
+}
+
+/// Panics on an unknown name, like any index: for names that are known to exist.
+impl<T> Index<&str> for Names<T> {
+    type Output = T;
+
+    fn index(&self, name: &str) -> &T {
+        match self.get(name) {
+            Some(value) => value,
+            None => panic!("no entry {name}"),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_come_in_order_and_the_last_value_stands() {
+        let names: Names<u8> = [("b", 1), ("a", 2), ("b", 3)]
+            .map(|(name, value)| (name.to_string(), value))
+            .into();
+        assert_eq!(
+            names.iter().collect::<Vec<_>>(),
+            [(&"a".to_string(), &2), (&"b".to_string(), &3)]
+        );
+        assert_eq!((names.get("c"), names.len()), (None, 2));
+    }
+}

@@ -1,0 +1,62 @@
+//! Requests to the search index.
+
+use gaugeleaf_lookup::{Index, Kind};
+use serde_json::{Value, json};
+
+use crate::request;
+
+#[derive(Default)]
+pub(crate) struct Search {
+    index: Option<Index>,
+}
+
+impl Search {
+    pub(crate) fn take(&mut self, bytes: &[u8]) -> Result<Value, String> {
+        self.index = Some(Index::open(bytes.to_vec()).map_err(|error| error.to_string())?);
+        Ok(json!({ "ok": true }))
+    }
+
+    pub(crate) fn search(&self, request: &Value) -> Result<Value, String> {
+        let Some(index) = &self.index else {
+            return Err("there is no search index".into());
+        };
+        let limit = request
+            .get("limit")
+            .and_then(Value::as_u64)
+            .unwrap_or(12)
+            .clamp(1, 100);
+        let found = index.search(request::text(request, "query")?, limit as usize);
+        let hits: Vec<Value> = found
+            .hits
+            .iter()
+            .map(|hit| {
+                let excerpt: Vec<Value> = hit
+                    .excerpt
+                    .iter()
+                    .map(|(text, is_match)| json!([text, is_match]))
+                    .collect();
+                json!({
+                    "title": hit.title,
+                    "where": hit.place,
+                    "kind": kind_name(hit.kind),
+                    "url": hit.url,
+                    "excerpt": excerpt,
+                })
+            })
+            .collect();
+        Ok(json!({ "hits": hits, "near": found.near, "corrected": found.corrected }))
+    }
+}
+
+/// The word for what a hit leads to, as the page's labels know it.
+fn kind_name(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Page => "page",
+        Kind::Heading => "heading",
+        Kind::Step => "step",
+        Kind::Calculator => "calculator",
+        Kind::Input => "input",
+        Kind::Row => "row",
+        Kind::Value => "value",
+    }
+}
