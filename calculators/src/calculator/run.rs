@@ -240,6 +240,14 @@ impl Input {
             Entry::Choice(_) => None,
         };
         let (reading, understood) = match (&supplied.entry, &self.field.kind) {
+            // Nobody typed it: printed as its own calculator would.
+            (Entry::Number(typed), FieldKind::Number { face, .. })
+                if matches!(supplied.source, InputSource::Output(_)) =>
+            {
+                let printed = face.print(typed.si);
+                let text = printed.text.clone();
+                (Reading::Number(printed), text)
+            }
             (Entry::Number(typed), FieldKind::Number { face, .. }) => {
                 (Reading::Number(face.echo(typed)), face.understood(typed))
             }

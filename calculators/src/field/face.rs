@@ -153,6 +153,13 @@ fn form(
     reader: &mut Reader<'_>,
 ) -> Option<Form> {
     let step = print.map_or("1", |print| print.text.as_str());
+    if unit.text == "count" && step.contains('.') {
+        let at = print.unwrap_or(unit);
+        reader
+            .error("unit", &local(&at.span, reader), "a count is whole")
+            .help = Some("write unit = \"1\" for a plain number with decimals".into());
+        return None;
+    }
     match Form::parse(&unit.text, step, rounding) {
         Ok(form) => Some(form),
         Err(fault) => {

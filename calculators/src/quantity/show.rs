@@ -157,8 +157,13 @@ impl Form {
             Step::Fraction(bottom) => format!("1/{bottom}"),
             Step::Decimal { multiple, places } => decimal(multiple / power_of_ten(places), places),
         };
-        if self.unit.shown.is_empty() && step == "1" {
-            return format!("{how} whole number").replace("to whole", "to a whole");
+        if self.unit.symbol == "count" && step == "1" {
+            // A count that comes out whole isn't rounded.
+            return match self.rounding {
+                Rounding::Nearest => String::new(),
+                Rounding::Up => "rounded up to a whole number".into(),
+                Rounding::Down => "rounded down to a whole number".into(),
+            };
         }
         format!("{how} {}", with_unit(&step, &self.unit))
     }

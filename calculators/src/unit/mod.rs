@@ -68,12 +68,23 @@ impl Unit {
         }
     }
 
+    /// The unit of a plain number with decimals.
+    fn one() -> Unit {
+        Unit {
+            symbol: "1".into(),
+            ..Unit::count()
+        }
+    }
+
     /// Reads a unit expression such as `in`, `gal/min`, `kg/m3` or `J/(kg·K)`.
     ///
     /// # Errors
     /// A symbol that isn't in the table, or that the table refuses because it
     /// means several things (`ton`).
     pub fn parse(text: &str) -> Result<Unit, UnitFault> {
+        if text == "1" {
+            return Ok(Unit::one());
+        }
         expression::parse(text)
     }
 
