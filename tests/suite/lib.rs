@@ -8,8 +8,7 @@ mod engine;
 mod host;
 #[cfg(test)]
 mod reference;
-#[cfg(test)]
-mod requests;
+pub mod requests;
 #[cfg(test)]
 mod tidy;
 

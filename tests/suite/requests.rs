@@ -1,5 +1,8 @@
 //! Requests as people and accidents make them: seeded, so that every run asks the same.
 
+use gaugeleaf_calc::calculator::{Calculator, Input};
+use gaugeleaf_calc::field::FieldKind;
+use gaugeleaf_calc::unit::Unit;
 use serde_json::{Map, Value, json};
 
 /// A small generator of pseudo-random numbers (SplitMix64): the same on every machine.
@@ -10,7 +13,7 @@ impl Dice {
         Self(seed)
     }
 
-    pub fn next(&mut self) -> u64 {
+    pub fn roll(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mixed = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
         let mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
@@ -19,7 +22,7 @@ impl Dice {
 
     /// A number from 0 up to but not including `end`.
     pub fn below(&mut self, end: usize) -> usize {
-        (self.next() % end.max(1) as u64) as usize
+        (self.roll() % end.max(1) as u64) as usize
     }
 
     /// True `percent` times in a hundred.
@@ -29,7 +32,7 @@ impl Dice {
 
     /// A number in `[0, 1)`.
     pub fn share(&mut self) -> f64 {
-        (self.next() >> 11) as f64 / (1u64 << 53) as f64
+        (self.roll() >> 11) as f64 / (1u64 << 53) as f64
     }
 
     pub fn pick<'a, T>(&mut self, from: &'a [T]) -> &'a T {
@@ -56,20 +59,23 @@ pub enum Kind {
 #[derive(Debug)]
 pub struct Scale {
     pub unit: String,
+    /// Counted, not measured.
+    pub count: bool,
     pub limits: (f64, f64),
     pub usual: (f64, f64),
 }
 
 /// One request to calculate, with anything from sound entries to noise.
 pub fn calculate(name: &str, inputs: &[Asked], dice: &mut Dice) -> Value {
-    // most requests are sound throughout: a single bad entry empties the whole answer
+    // a single bad entry empties the whole answer, so most requests are sound throughout
     let spoilt = dice.chance(25);
+    // and most stay near the calculator's own example, where inputs agree with each other
+    let left_out = *dice.pick(&[0, 30, 60, 80, 90]);
     let mut entries = Map::new();
     for input in inputs {
-        if dice.chance(8) {
-            continue;
+        if !dice.chance(left_out) {
+            entries.insert(input.name.clone(), entry(&input.kind, spoilt, dice));
         }
-        entries.insert(input.name.clone(), entry(&input.kind, spoilt, dice));
     }
     if dice.chance(1) {
         entries.insert("no_such_input".to_owned(), json!("1"));
@@ -135,6 +141,7 @@ fn entry(kind: &Kind, spoilt: bool, dice: &mut Dice) -> Value {
             let text = match dice.below(5) {
                 0 if spoilt => noise(dice),
                 1 if spoilt => number(scale.limits, true, dice),
+                _ if scale.count => count(scale.usual, dice),
                 _ => number(scale.usual, false, dice),
             };
             match dice.below(4) {
@@ -182,6 +189,14 @@ fn number((low, high): (f64, f64), wild: bool, dice: &mut Dice) -> String {
     }
 }
 
+/// A whole number from a band.
+fn count((low, high): (f64, f64), dice: &mut Dice) -> String {
+    format!(
+        "{}",
+        (low + dice.share() * (high - low + 1.0)).floor().min(high)
+    )
+}
+
 /// Text that is rarely a number, made of what stands in numbers and units.
 fn noise(dice: &mut Dice) -> String {
     const PIECES: [&str; 44] = [
@@ -190,4 +205,50 @@ fn noise(dice: &mut Dice) -> String {
         "m", "yd", "kg", "°", "½", "⁄", "x", "*", "<b>", "\0", "😀", "\\", "٣", "’",
     ];
     (0..dice.below(7)).map(|_| *dice.pick(&PIECES)).collect()
+}
+
+/// A seed of a calculator's own.
+pub fn seed(name: &str) -> u64 {
+    name.bytes().fold(1, |seed: u64, byte| {
+        seed.wrapping_mul(31).wrapping_add(byte.into())
+    })
+}
+
+/// What to ask of each of a calculator's inputs.
+pub fn asked(calculator: &Calculator) -> Vec<Asked> {
+    calculator.inputs.iter().map(one_asked).collect()
+}
+
+fn one_asked(input: &Input) -> Asked {
+    let kind = match &input.field.kind {
+        FieldKind::Choice(choices) => {
+            Kind::Choice(choices.iter().map(|choice| choice.name.clone()).collect())
+        }
+        FieldKind::Number {
+            face,
+            least,
+            most,
+            usual,
+            want,
+        } => {
+            let limits = (least.unwrap_or(0.0), most.unwrap_or(1000.0));
+            let usual = usual.unwrap_or(limits);
+            let scale = |unit: String| {
+                // a plain count has no unit that could be read
+                let known = Unit::parse(&unit).unwrap_or_else(|_| face.main.unit.clone());
+                let band = |(low, high)| (known.from_si(low), known.from_si(high));
+                Scale {
+                    limits: band(limits),
+                    usual: band(usual),
+                    count: want.count,
+                    unit,
+                }
+            };
+            Kind::Number(face.units().into_iter().map(scale).collect())
+        }
+    };
+    Asked {
+        name: input.field.name.clone(),
+        kind,
+    }
 }

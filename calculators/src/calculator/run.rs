@@ -290,7 +290,7 @@ impl Output {
         let absent = |names: Vec<&str>| {
             names
                 .iter()
-                .any(|name| *name != "pi" && !known.values.contains_key(*name))
+                .any(|name| *name != "pi" && !known.values.contains_key(name))
         };
         if let Some((condition, _)) = &self.only_if {
             if absent(condition.names()) {

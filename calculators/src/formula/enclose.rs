@@ -6,93 +6,8 @@ use std::ops::Range;
 use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::evaluate::{EvalFault, MOST_STEPS, NOISE, Value, word};
 use super::functions::{self, Property, Rule};
+use super::spreads::{Bound, Spread, Spreads, compare};
 use crate::span::Span;
-
-/// What a formula may give.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Spread {
-    Number(Span),
-    Truth { may_hold: bool, may_fail: bool },
-    Choice(Vec<String>),
-}
-
-impl Spread {
-    pub fn of(value: &Value) -> Spread {
-        match value {
-            Value::Number(value) => Spread::Number(Span::point(*value)),
-            Value::Truth(truth) => Spread::truth(*truth, !*truth),
-            Value::Choice(word) => Spread::Choice(vec![word.clone()]),
-        }
-    }
-
-    fn truth(may_hold: bool, may_fail: bool) -> Spread {
-        Spread::Truth { may_hold, may_fail }
-    }
-
-    fn hull(self, other: Spread) -> Option<Spread> {
-        Some(match (self, other) {
-            (Spread::Number(a), Spread::Number(b)) => Spread::Number(a.hull(b)),
-            (
-                Spread::Truth {
-                    may_hold: a,
-                    may_fail: b,
-                },
-                Spread::Truth {
-                    may_hold: c,
-                    may_fail: d,
-                },
-            ) => Spread::truth(a || c, b || d),
-            (Spread::Choice(mut a), Spread::Choice(b)) => {
-                a.extend(
-                    b.into_iter()
-                        .filter(|word| !a.contains(word))
-                        .collect::<Vec<_>>(),
-                );
-                Spread::Choice(a)
-            }
-            _ => return None,
-        })
-    }
-}
-
-/// Where names get their spreads, and tables their entries.
-pub trait Spreads {
-    fn spread(&self, name: &str) -> Option<Spread>;
-    /// A table's entry.
-    ///
-    /// # Errors
-    /// Says that no row fits.
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String>;
-    /// Whether a table has such a row.
-    ///
-    /// # Errors
-    /// Says that there is no such table.
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
-}
-
-struct Bound<'a> {
-    name: &'a str,
-    span: Span,
-    outer: &'a dyn Spreads,
-}
-
-impl Spreads for Bound<'_> {
-    fn spread(&self, name: &str) -> Option<Spread> {
-        if name == self.name {
-            Some(Spread::Number(self.span))
-        } else {
-            self.outer.spread(name)
-        }
-    }
-
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
-        self.outer.lookup(table, column, keys)
-    }
-
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
-        self.outer.found(table, keys)
-    }
-}
 
 pub(super) fn enclose(expr: &Expr, spreads: &dyn Spreads) -> Result<Spread, EvalFault> {
     Run {
@@ -451,23 +366,6 @@ fn gather_spans(gather: Gather, a: Span, b: Span) -> Span {
     match gather {
         Gather::Sum => a.plus(b),
         Gather::Largest => a.max(b),
-    }
-}
-
-/// Comparisons forgive the same noise as those of single values.
-fn compare(operator: Operator, x: Span, y: Span) -> Spread {
-    let near = |a: f64, b: f64| (a - b).abs() <= NOISE * a.abs().max(b.abs());
-    let may_be_less = x.low < y.high && !near(x.low, y.high);
-    let may_be_more = x.high > y.low && !near(x.high, y.low);
-    let may_be_equal =
-        (x.low <= y.high && y.low <= x.high) || near(x.low, y.high) || near(x.high, y.low);
-    match operator {
-        Operator::Less => Spread::truth(may_be_less, may_be_more || may_be_equal),
-        Operator::AtMost => Spread::truth(may_be_less || may_be_equal, may_be_more),
-        Operator::Greater => Spread::truth(may_be_more, may_be_less || may_be_equal),
-        Operator::AtLeast => Spread::truth(may_be_more || may_be_equal, may_be_less),
-        Operator::Equal => Spread::truth(may_be_equal, may_be_less || may_be_more),
-        _ => Spread::truth(may_be_less || may_be_more, may_be_equal),
     }
 }
 

@@ -12,6 +12,7 @@
 
 mod ast;
 mod check;
+mod check_call;
 mod enclose;
 mod evaluate;
 mod functions;
@@ -22,14 +23,15 @@ mod parse;
 mod plain;
 mod root;
 mod simplify;
+mod spreads;
 mod types;
 
 pub use crate::span::Span;
 pub use ast::{Expr, ExprKind, Operator};
-pub use enclose::{Spread, Spreads};
 pub use evaluate::{EvalFault, Value, Values};
 pub use functions::{FUNCTIONS, Function};
 pub use plain::Notation;
+pub use spreads::{Spread, Spreads};
 pub use types::{Scope, Type, TypeFault};
 
 use serde::{Deserialize, Serialize};

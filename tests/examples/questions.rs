@@ -1,0 +1,48 @@
+//! Questions to the engine, with a fingerprint of the native answer to each: for
+//! `tests/engine/compare.js`, which puts them to the browser's engine.
+//!
+//! `questions CATALOG [CASES]` writes the packed catalog to a file, then a line a
+//! question: the fingerprint, a space, the request.
+
+use std::io::{self, BufWriter, Write};
+use std::{env, fs};
+
+use gaugeleaf_calc::Catalog;
+use gaugeleaf_engine::Engine;
+use gaugeleaf_tests::requests::{Dice, asked, calculate, seed, switch};
+use sha2::{Digest, Sha256};
+
+fn main() -> io::Result<()> {
+    let mut arguments = env::args().skip(1);
+    let file = arguments.next().ok_or(io::ErrorKind::InvalidInput)?;
+    let cases = arguments
+        .next()
+        .and_then(|cases| cases.parse().ok())
+        .unwrap_or(5000);
+    let (catalog, findings) = Catalog::load(&gaugeleaf_calc::builtin());
+    assert!(findings.is_empty(), "{findings:?}");
+    let packed = catalog.pack();
+    fs::write(file, &packed)?;
+    let mut engine = Engine::default();
+    engine.take_catalog(&packed);
+    let mut out = BufWriter::new(io::stdout().lock());
+    for calculator in catalog.calculators.values() {
+        let inputs = asked(calculator);
+        let mut dice = Dice::new(seed(&calculator.name));
+        for at in 0..cases {
+            let request = match at % 6 {
+                5 => switch(&calculator.name, &inputs, &mut dice),
+                _ => calculate(&calculator.name, &inputs, &mut dice),
+            };
+            let request = request.to_string();
+            let hash = Sha256::digest(engine.call(&request));
+            let hex: String = hash
+                .iter()
+                .take(8)
+                .map(|byte| format!("{byte:02x}"))
+                .collect();
+            writeln!(out, "{hex} {request}")?;
+        }
+    }
+    out.flush()
+}
