@@ -7,10 +7,10 @@ use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_engine::Engine;
 use gaugeleaf_lookup::{Document, build};
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::host::{Host, engine_path};
-use crate::requests::{Asked, Dice, Kind, Scale, calculate, search, switch};
+use crate::requests::{Dice, asked, calculate, search, seed, switch};
 
 const HALVES: [&str; 2] = ["calculators", "search"];
 
