@@ -186,7 +186,7 @@ impl Both {
 fn cases() -> usize {
     env::var("ENGINE_TEST_CASES")
         .ok()
-        .map_or(160, |cases| cases.parse().expect("a number of cases"))
+        .map_or(60, |cases| cases.parse().expect("a number of cases"))
 }
 
 fn compare(wasm: &[u8], packed: &[u8], calculator: &Calculator) {

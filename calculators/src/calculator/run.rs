@@ -166,7 +166,10 @@ impl Calculator {
                 Ok(Some(value)) => {
                     let reading = output.print(&value);
                     let line = working::line(self, output, &reading, &known, &answer.texts);
-                    answer.working.push(line);
+                    // An output that only repeats an input has nothing to show.
+                    if self.input(&output.name).is_none() {
+                        answer.working.push(line);
+                    }
                     answer
                         .texts
                         .insert(output.name.clone(), reading.text().to_string());

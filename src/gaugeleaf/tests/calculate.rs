@@ -62,6 +62,48 @@ fn the_pitch_skips_tubes_with_a_caution_or_goes() {
 }
 
 #[test]
+fn every_calculator_answers_with_its_defaults() {
+    let (catalog, _) = gaugeleaf_calc::Catalog::load(&gaugeleaf_calc::builtin());
+    for name in catalog.calculators.keys() {
+        let answer = json(&[name]);
+        assert_eq!(answer["calculator"], name.as_str());
+        let outputs = answer["outputs"].as_object().expect("outputs");
+        assert!(!outputs.is_empty(), "{name}");
+    }
+}
+
+#[test]
+fn a_limit_says_how_far_an_input_may_go() {
+    let arguments = [
+        "guide-tube-length",
+        "stock_length=10in",
+        "channel_depth=9in",
+        "--limit",
+        "channel_depth",
+    ];
+    let (out, _) = said(&run(&arguments));
+    assert!(out.contains("go up to 38 in, then caution"), "{out}");
+    let answer = json(&arguments);
+    assert_eq!(answer["limits"][0]["high"]["text"], "38 in");
+    let wrong = run(&["pitch-span", "--limit", "layout"]);
+    assert_eq!(wrong.status.code(), Some(2));
+}
+
+#[test]
+fn a_tolerance_shows_the_span_of_the_result() {
+    let arguments = [
+        "guide-tube-length",
+        "stock_length=10in",
+        "channel_depth=14 in +- 1/8 in",
+    ];
+    let (out, _) = said(&run(&arguments));
+    assert!(
+        out.contains("inside the tolerance 23 7/8 in to 24 1/8 in"),
+        "{out}"
+    );
+}
+
+#[test]
 fn machines_get_the_quantities_in_si_and_as_printed() {
     let answer = json(&[
         "guide-tube-length",

@@ -14,8 +14,13 @@ export function faint(page, selector, least, size = 0) {
       const canvas = document.createElement("canvas");
       canvas.width = canvas.height = 1;
       const paint = canvas.getContext("2d", { willReadFrequently: true });
+      const known = new Map();
       /** Any CSS colour as red, green, blue and opacity. */
       const parse = (colour) => {
+        if (!known.has(colour)) known.set(colour, painted(colour));
+        return known.get(colour);
+      };
+      const painted = (colour) => {
         paint.clearRect(0, 0, 1, 1);
         paint.fillStyle = colour;
         paint.fillRect(0, 0, 1, 1);

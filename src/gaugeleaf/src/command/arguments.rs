@@ -34,6 +34,8 @@ pub struct Calculation {
     pub given: Vec<(String, String)>,
     pub json: bool,
     pub handbook: Option<PathBuf>,
+    /// The input whose limits are asked for.
+    pub limit: Option<String>,
 }
 
 /// Every command's name.
@@ -53,6 +55,7 @@ struct Seen {
     json: bool,
     to: Option<PathBuf>,
     handbook: Option<PathBuf>,
+    limit: Option<String>,
     port: Option<u16>,
 }
 
@@ -86,6 +89,10 @@ pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, S
             }
             Arg::Long("handbook") if command == "calculate" => {
                 seen.handbook = Some(value(&mut parser, "--handbook", "a folder")?.into());
+            }
+            Arg::Long("limit") if command == "calculate" => {
+                let input = value(&mut parser, "--limit", "an input's name")?;
+                seen.limit = Some(input.to_string_lossy().into_owned());
             }
             Arg::Long("port") if command == "preview" => {
                 let port = value(&mut parser, "--port", "a number")?;
@@ -123,6 +130,7 @@ fn command_of(command: &str, seen: Seen) -> Result<Command, String> {
             let mut calculation = Calculation {
                 json: seen.json,
                 handbook: seen.handbook,
+                limit: seen.limit,
                 ..Calculation::default()
             };
             for word in words.by_ref() {
@@ -213,9 +221,10 @@ mod tests {
             given,
             json: true,
             handbook: Some("h".into()),
+            limit: Some("a".to_string()),
         };
         assert_eq!(
-            asked("calculate n a=1in --json b=-2=x --handbook h"),
+            asked("calculate n a=1in --json b=-2=x --limit a --handbook h"),
             Ok(Command::Calculate(wanted))
         );
     }

@@ -2,12 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Problem, Reading};
+use gaugeleaf_calc::calculator::{Answer, Limit, Problem};
 use gaugeleaf_calc::finding::{Finding, Level, nearest};
 use gaugeleaf_calc::{Given, Job};
-use serde_json::{Map, Value, json};
+use gaugeleaf_engine::{answer_json, limits_json};
 
 use super::arguments::Calculation;
+use super::words::for_people;
 use super::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::book::book;
 use crate::graph::Graph;
@@ -90,10 +91,24 @@ pub fn calculate(asked: &Calculation) -> u8 {
     if has_errors(&findings) {
         return USAGE;
     }
+    let limits = match &asked.limit {
+        None => None,
+        Some(input) => match graph.catalog.limits(&calculator.name, input, &given, &job) {
+            Ok(limits) => Some(limits),
+            Err(problem) => {
+                let bad = Problem {
+                    input: String::new(),
+                    ..problem
+                };
+                tell(&[finding(&bad, Level::Error)], &sources, asked.json);
+                return USAGE;
+            }
+        },
+    };
     say(&if asked.json {
-        for_machines(&answer)
+        for_machines(&answer, limits.as_deref())
     } else {
-        for_people(calculator, &answer)
+        for_people(calculator, &answer, limits.as_deref())
     });
     WELL
 }
@@ -149,112 +164,13 @@ fn written(asked: &Calculation) -> (String, Vec<std::ops::Range<usize>>) {
     (line, spans)
 }
 
-fn for_machines(answer: &Answer) -> String {
-    let inputs: Map<String, Value> = answer
-        .inputs
-        .iter()
-        .map(|input| {
-            let value = match &input.reading {
-                Reading::Number(printed) => json!({
-                    "si": printed.si, "unit": printed.unit, "value": printed.value, "text": printed.text,
-                }),
-                Reading::Choice { name, label } => json!({ "choice": name, "text": label }),
-            };
-            (input.name.clone(), value)
-        })
-        .collect();
-    let outputs: Map<String, Value> = answer
-        .outputs
-        .iter()
-        .map(|output| {
-            let value = match &output.reading {
-                Some(Reading::Number(printed)) => json!({
-                    "si": printed.si, "unit": printed.unit, "value": printed.value,
-                    "text": printed.text, "also": printed.also,
-                }),
-                Some(Reading::Choice { name, .. }) => json!({ "choice": name }),
-                None => Value::Null,
-            };
-            (output.name.clone(), value)
-        })
-        .collect();
-    let verdicts: Vec<Value> = answer
-        .verdicts
-        .iter()
-        .map(|verdict| json!({ "is": verdict.is.word(), "because": verdict.because }))
-        .collect();
-    let working: Vec<Value> = answer
-        .working
-        .iter()
-        .map(|line| json!({ "name": line.name, "formula": line.formula, "numbers": line.numbers, "result": line.result }))
-        .collect();
-    json!({
-        "calculator": answer.calculator,
-        "inputs": inputs,
-        "outputs": outputs,
-        "verdicts": verdicts,
-        "working": working,
-    })
-    .to_string()
-}
-
-fn for_people(calculator: &Calculator, answer: &Answer) -> String {
-    let mut lines = vec![
-        calculator.title.clone(),
-        format!("  {}", calculator.purpose),
-    ];
-    let labels = answer
-        .inputs
-        .iter()
-        .map(|one| &one.label)
-        .chain(answer.outputs.iter().map(|one| &one.label));
-    let width = labels.map(|label| label.chars().count()).max().unwrap_or(0);
-    lines.push("Understood".to_string());
-    for input in &answer.inputs {
-        lines.push(format!("  {:width$}  {}", input.label, input.understood));
+/// The answer as the engine words it for machines, with the limits if they were asked for.
+fn for_machines(answer: &Answer, limits: Option<&[Limit]>) -> String {
+    let mut json = answer_json(answer, true);
+    if let Some(limits) = limits {
+        json["limits"] = limits_json(limits);
     }
-    lines.push("Result".to_string());
-    for output in &answer.outputs {
-        let text = match &output.reading {
-            Some(Reading::Number(printed)) => {
-                let also = printed
-                    .also
-                    .as_ref()
-                    .map(|also| format!(" = {also}"))
-                    .unwrap_or_default();
-                format!("{}{also}, {}", printed.text, output.rounded)
-            }
-            _ => output.text().to_string(),
-        };
-        lines.push(format!("  {:width$}  {text}", output.label));
-    }
-    if !answer.verdicts.is_empty() {
-        lines.push("Verdict".to_string());
-    }
-    for verdict in &answer.verdicts {
-        lines.push(format!(
-            "  {:7}  {}",
-            verdict.is.word().to_uppercase(),
-            verdict.because
-        ));
-    }
-    lines.push("Working".to_string());
-    for line in &answer.working {
-        lines.push(format!("  {}", line.formula));
-        lines.extend(
-            [&line.numbers, &line.result]
-                .into_iter()
-                .filter(|text| !text.is_empty())
-                .map(|text| format!("    {text}")),
-        );
-    }
-    if !calculator.not_counted.is_empty() {
-        lines.push(format!("Not counted: {}", calculator.not_counted));
-    }
-    if let Some(hazard) = &calculator.hazard {
-        lines.push(format!("{}: {}", hazard.word, hazard.text));
-    }
-    lines.join("\n")
+    json.to_string()
 }
 
 #[cfg(test)]
@@ -286,8 +202,8 @@ mod tests {
         let answer = graph
             .catalog
             .calculate("guide-tube-length", &given, &Job::new());
-        let json: Value = answer
-            .map(|answer| for_machines(&answer).parse().unwrap_or_default())
+        let json: serde_json::Value = answer
+            .map(|answer| for_machines(&answer, None).parse().unwrap_or_default())
             .unwrap_or_default();
         assert_eq!(json["outputs"]["length"]["text"], "21 in");
         assert_eq!(json["inputs"]["channel_depth"]["value"], 9.0);

@@ -34,11 +34,12 @@ it is saved. While a page has errors, the last good site stays, with the errors
 laid over it.";
 
 const CALCULATE: &str = "\
-gaugeleaf calculate NAME [input=value …] [--json] [--handbook DIR]
+gaugeleaf calculate NAME [input=value …] [--limit INPUT] [--json] [--handbook DIR]
 
 Works one calculator. An input that isn't given takes its usual value. A value is
 a number with its unit, as 14in, \"1 1/4 in\" or 355.6mm; a bare number is in the
-input's own unit. The calculators are those of the handbook in DIR or in this
+input's own unit. A tolerance may follow, as \"14 in +- 1/8 in\". --limit says how
+far that input may go before a verdict changes. The calculators are those of the handbook in DIR or in this
 folder, and the built-in ones.";
 
 /// Help on one command, or on all of them.

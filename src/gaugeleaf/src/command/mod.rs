@@ -4,6 +4,7 @@ mod arguments;
 mod calculate;
 mod help;
 mod publish;
+mod words;
 
 use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
