@@ -23,10 +23,8 @@ TABLES = HERE.parent.parent / "calculators/catalog/tables"
 ATM = 101325.0
 UNITS = pint.UnitRegistry()
 
-
 def si(value, unit):
     return float(UNITS.Quantity(value, unit).to_base_units().magnitude)
-
 
 PSI = si(1, "psi")
 GPM = si(1, "gallon / minute")
@@ -36,16 +34,13 @@ FOOT = si(1, "foot")
 LBF = si(1, "pound_force")
 HORSEPOWER = 550 * si(1, "foot * pound_force / second")
 
-
 def number(value):
     """A number as a person would type it: no exponent, 12 digits."""
     text = f"{value:.12g}"
     return f"{value:.15f}".rstrip("0") if "e" in text else text
 
-
 def typed(value, unit):
     return f"{number(value)} {unit}".strip()
-
 
 def write(path, calculator, source, tolerance, rows):
     with (HERE / "calculators" / path).open("w", newline="\n") as out:
@@ -54,18 +49,15 @@ def write(path, calculator, source, tolerance, rows):
         writer.writeheader()
         writer.writerows(rows)
 
-
 def row(given, expected, **more):
     cells = {f"in.{name}": text for name, text in given.items()}
     cells |= {f"out.{name}": value if isinstance(value, str) else repr(float(value)) for name, value in expected.items()}
     return cells | more
 
-
 def water(celsius, pressure=ATM):
     """Density and viscosity at an absolute pressure."""
     state = ("T", celsius + 273.15, "P", pressure, "Water")
     return PropsSI("D", *state), PropsSI("V", *state)
-
 
 # ---- water itself
 
@@ -80,7 +72,6 @@ def properties():
             state = IAPWS95(T=celsius + 273.15, P=megapascal)
             values = (celsius + 273.15, megapascal * 1e6, state.rho, state.mu, state.cp * 1e3, state.alfav)
             writer.writerow([repr(float(value)) for value in values])
-
 
 def table():
     head = '''[table]
@@ -106,13 +97,11 @@ rows = [
             lines.append("  [" + ", ".join(f'"{cell}"' for cell in cells) + "],\n")
     (TABLES / "water-properties.toml").write_text(head + "".join(lines) + "]\n")
 
-
 # ---- nozzles
 
 def nozzle(pressure, diameter, count, coefficient, celsius):
     return {"pressure": pressure, "orifice_diameter": diameter, "orifice_count": str(count),
             "discharge_coefficient": number(coefficient), "water_temperature": typed(celsius, "degC")}
-
 
 def nozzle_flow():
     # Hydraulic Institute Engineering Data Book, table 3.D.1 (Cd = 1): d in, p psi, gal/min.
@@ -152,7 +141,6 @@ def nozzle_flow():
     write("nozzle-flow-excess.csv", "nozzle-flow", "CoolProp 8.0.0 (IAPWS-95), as in nozzle-flow-expansion.csv: the plain formula's flow over that of the expansion, less one",
           "0.01 a difference of two flows that agree to 2 %, each good to 0.02 %", excess)
 
-
 def orifice_size():
     rows = []
     for q in (0.8, 3, 7, 16):
@@ -163,10 +151,8 @@ def orifice_size():
     write("orifice-size-handbook.csv", "orifice-size", "fire-protection handbooks: Q = 29.84 c d² √p, solved for d; units by pint 0.25.3",
           "0.001 the constant is rounded: water of 15 °C gives 29.838", rows)
 
-
 def thrust(pressure, flow, shares=("100 %", "0 deg", "0 %", "0 deg")):
     return {"pressure": pressure, "flow": flow} | dict(zip(("rear_share", "rear_angle", "front_share", "front_angle"), shares))
-
 
 def nozzle_thrust():
     rows = []
@@ -199,13 +185,11 @@ def nozzle_thrust():
     write("nozzle-thrust-vectors.csv", "nozzle-thrust", "momentum as a sum of vectors, 2 A p for each jet; density of water at 15 °C from CoolProp 8.0.0",
           "1e-6 the same model; shares and flow are typed with 12 digits, and a small net pull is a difference", rows)
 
-
 # ---- hoses
 
 def hose(flow, bore, length, roughness, celsius, gauge, reel="0 in"):
     return {"flow": flow, "bore": bore, "length": length, "roughness": roughness, "water_temperature": typed(celsius, "degC"),
             "mean_pressure": gauge, "reel_diameter": reel}
-
 
 def loss(flow, bore, length, roughness, celsius, pressure=ATM, reel=0.0, turbulent=True):
     """Speed, Reynolds number, straight factor and loss, the flow metered at 1 atm."""
@@ -215,7 +199,6 @@ def loss(flow, bore, length, roughness, celsius, pressure=ATM, reel=0.0, turbule
     factor = friction.Colebrook(reynolds, roughness / bore) if turbulent else 64 / reynolds
     curved = friction.friction_factor_curved(reynolds, bore, reel, roughness) if reel else factor
     return speed, reynolds, factor, curved * length / bore * rho * speed**2 / 2, curved / factor
-
 
 def hose_factors():
     rows = []
@@ -231,7 +214,6 @@ def hose_factors():
             rows.append(row(given, {"reynolds": reynolds, "friction_factor": factor}))
     write("hose-pressure-loss-factors.csv", "hose-pressure-loss", "fluids 1.3.1: Colebrook solved exactly, 64/Re below 2000; water from CoolProp 8.0.0 (IAPWS-95, R12-08)",
           "1e-6 the same equations; the flow is typed with 12 digits", rows)
-
 
 def hose_losses():
     rows = []
@@ -260,7 +242,6 @@ def hose_losses():
     write("hose-pressure-loss-between.csv", "hose-pressure-loss", "fluids 1.3.1: Hagen–Poiseuille and Colebrook, both ends of the range in which either may hold",
           "0.001 the same model", rows)
 
-
 def hose_table():
     # Printed head loss in ft of water per 100 ft: bore in, gal/min, ft.
     printed = [(0.269, 1, 87.0), (0.364, 2, 69.0), (0.493, 3, 31.8), (0.493, 6, 118), (0.622, 5, 25.8), (0.622, 10, 95.9),
@@ -273,7 +254,6 @@ def hose_table():
     write("hose-pressure-loss-table.csv", "hose-pressure-loss",
           "Hydraulic Institute Engineering Data Book, friction tables for new steel pipe, water at 60 °F (github hydraulic-institute/edb, commit f1aaddd)",
           "0.008 the table prints three digits, and its viscosity of 1.217e-5 ft²/s is 0.8 % above that of IAPWS, which moves the loss 0.2 %", rows)
-
 
 def hose_reels():
     rows, others = [], []
@@ -288,7 +268,6 @@ def hose_reels():
     write("hose-pressure-loss-reels-other.csv", "hose-pressure-loss", "fluids 1.3.1: Mori and Nakayama, another correlation for turbulent flow in curved pipes",
           "0.06 another fit to other measurements: they scatter by as much", others)
 
-
 # ---- the whole line
 
 def line(litres, lances, bore, length, rough, d, count, coefficient, celsius):
@@ -301,26 +280,22 @@ def line(litres, lances, bore, length, rough, d, count, coefficient, celsius):
     factor = 64 / reynolds if reynolds <= 2000 else friction.Colebrook(reynolds, rough / bore)
     return flow, at_nozzle, factor * length / bore * rho * speed**2 / 2
 
-
 LINES = [  # lances, bore mm, length m, roughness mm, orifice mm, count, Cd, °C
     (1, 5, 20, 0, 0.9, 1, 1, 15), (1, 6, 30, 0, 1.2, 1, 1, 15), (1, 6, 20, 0, 1.0, 1, 1, 15), (1, 4, 10, 0, 0.8, 1, 1, 15),
     (2, 4, 15, 0.005, 0.45, 6, 0.7, 10), (3, 5, 25, 0.002, 0.6, 5, 0.85, 20), (2, 8, 40, 0.01, 0.8, 6, 0.9, 30), (1, 3, 12, 0.001, 0.4, 4, 0.8, 5),
     (4, 6, 18, 0, 0.5, 8, 0.75, 25), (1, 10, 60, 0.02, 1.1, 7, 0.95, 45), (2, 5, 9, 0.0015, 0.7, 3, 0.62, 12), (1, 1.5, 40, 0.001, 0.15, 1, 0.7, 5),
 ]
 
-
 def balance(pressure, case):
     lances, bore, length, rough, d, count, coefficient, celsius = case
     sizes = (lances, bore * 1e-3, length, rough * 1e-3, d * 1e-3, count, coefficient, celsius)
     return brentq(lambda litres: sum(line(litres, *sizes)[1:]) - pressure, 1e-6, 5000, xtol=1e-13, rtol=1e-14), sizes
-
 
 def line_given(case):
     lances, bore, length, rough, d, count, coefficient, celsius = case
     return {"lances": str(lances), "hose_bore": typed(bore, "mm"), "hose_length": typed(length, "m"), "roughness": typed(rough, "mm"),
             "orifice_diameter": typed(d, "mm"), "orifice_count": str(count), "discharge_coefficient": number(coefficient),
             "water_temperature": typed(celsius, "degC"), "lowest_rating": "16000 psi"}
-
 
 def operating_point():
     points, flows = [], []
@@ -334,7 +309,6 @@ def operating_point():
     write("pump-operating-point-line.csv", "pump-operating-point", source, "0.001 the same model", points)
     write("flow-at-pressure-line.csv", "flow-at-pressure", source, "0.001 the same model", flows)
 
-
 def power():
     rows = [row({"pressure": typed(p, "psi"), "flow": typed(q, "gal/min"), "efficiency": typed(e, "%")},
                 {"hydraulic_power": p * q / 1714 * HORSEPOWER, "shaft_power": p * q / 1714 / e * 100 * HORSEPOWER})
@@ -345,7 +319,6 @@ def power():
                 {"hydraulic_power": si(p, "bar") * si(q, "liter / minute"), "shaft_power": si(p, "bar") * si(q, "liter / minute") / (e / 100)})
             for p, q, e in ((2000, 20, 90), (700, 40, 100), (1000, 26, 87), (500, 150, 92), (1400, 33, 85), (2500, 12, 90), (300, 60, 75), (850, 48, 88), (1250, 21, 93), (150, 220, 80))]
     write("pump-power-metric.csv", "pump-power", "pint 0.25.3: bar × L/min, which is 1/600 kW", "1e-9 the same product in another order of rounding", rows)
-
 
 def ratings():
     parts = ("pump", "hose", "lance", "nozzle", "valve", "gauge")
@@ -365,7 +338,6 @@ def ratings():
         rows.append(row(given, {"lowest_rating": lowest, "weakest": parts[pressures.index(lowest)], "headroom": room}, verdict=verdict))
     write("pressure-rating-least.csv", "pressure-rating", "pint 0.25.3: pressures converted and compared", "1e-9 the same numbers in another order of rounding", rows)
 
-
 def heating():
     rows = []
     for celsius in (5, 15, 25, 40, 55):
@@ -379,7 +351,6 @@ def heating():
     write("water-heating-throttled.csv", "water-heating", "CoolProp 8.0.0 (IAPWS-95): constant enthalpy to 1 atm; from the suction, constant entropy in the pump and then constant enthalpy",
           "0.001 the same balance; Simpson's rule over the pressure and the heat capacity halfway are good to 0.05 %", rows)
 
-
 def volumes():
     rows = []
     rho = water(15)[0]
@@ -387,7 +358,6 @@ def volumes():
         volume = si(pi / 4 * bore**2, "millimeter ** 2") * length
         rows.append(row({"bore": typed(bore, "mm"), "length": typed(length, "m")}, {"volume": volume, "water_mass": volume * rho}))
     write("hose-volume-cylinders.csv", "hose-volume", "geometry with units by pint 0.25.3; density of water at 15 °C and 1 atm from CoolProp 8.0.0", "1e-6 the same geometry; density to 1e-9", rows)
-
 
 if __name__ == "__main__":
     properties()

@@ -3,6 +3,8 @@
 //! One crate, so that there is one program to link. Browser tests live in `tests/browser`.
 
 #[cfg(test)]
+mod calculators;
+#[cfg(test)]
 mod engine;
 #[cfg(test)]
 mod host;

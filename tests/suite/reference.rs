@@ -7,6 +7,7 @@ use std::path::Path;
 use gaugeleaf_calc::formula::Value;
 use gaugeleaf_calc::quantity::{Want, read};
 use gaugeleaf_calc::unit::Unit;
+use gaugeleaf_calc::water::Water;
 use gaugeleaf_calc::{Catalog, builtin};
 
 /// The rows of a reference file, by column name.
@@ -85,6 +86,60 @@ fn wrench_sizes_agree_with_the_standards() {
         let keys = [("bolt", Value::Number(length(&row["bolt"])))];
         let ours = entry(&catalog, &row["table"], &row["column"], &keys);
         assert!(close(ours, length(&row["size"]), 1e-12), "{row:?}: {ours}");
+    }
+}
+
+#[test]
+fn waters_properties_agree_with_the_iapws_formulations() {
+    for row in rows("water.csv") {
+        let water = Water::at(number(&row, "temperature"), number(&row, "pressure")).unwrap();
+        for (column, ours) in [
+            ("density", water.density()),
+            ("viscosity", water.viscosity()),
+            ("heat_capacity", water.heat_capacity()),
+            ("expansion", water.expansion()),
+        ] {
+            assert!(
+                close(ours, number(&row, column), 1e-6),
+                "{row:?} {column}: {ours}"
+            );
+        }
+    }
+}
+
+#[test]
+fn tube_gauges_agree_with_a_fluid_mechanics_library() {
+    let (catalog, _) = Catalog::load(&builtin());
+    for row in rows("tube-gauges.csv") {
+        let keys = [("gauge", Value::Number(number(&row, "gauge")))];
+        let ours = entry(&catalog, "tube-gauges", &row["column"], &keys);
+        assert!(close(ours, number(&row, "size"), 1e-4), "{row:?}: {ours}");
+    }
+}
+
+#[test]
+fn flange_bolting_agrees_with_the_standard() {
+    let (catalog, _) = Catalog::load(&builtin());
+    for row in rows("flange-bolting.csv") {
+        let keys = [
+            ("size", Value::Number(length(&row["size"]))),
+            ("class", Value::Choice(row["class"].clone())),
+        ];
+        let ours = |column| entry(&catalog, "flange-bolting", column, &keys);
+        assert!(
+            close(ours("bolt_circle"), number(&row, "bolt_circle"), 5e-4),
+            "{row:?}"
+        );
+        assert!(
+            close(ours("bolts"), number(&row, "bolts"), 1e-12),
+            "{row:?}"
+        );
+        for column in ["hole", "bolt"] {
+            assert!(
+                close(ours(column), length(&row[column]), 1e-12),
+                "{row:?} {column}"
+            );
+        }
     }
 }
 
