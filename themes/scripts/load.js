@@ -23,13 +23,13 @@
   /**
    * Bytes travel gzipped, as letters in a script.
    * @param {string} name
-   * @returns {Promise<Uint8Array>}
+   * @returns {Promise<ArrayBuffer>}
    */
   async function carried(name) {
     await bring(`scripts/${name}.js`);
     const packed = Uint8Array.from(atob(gaugeleafCarried[name] ?? ""), (letter) => letter.charCodeAt(0));
     const opened = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
-    return new Uint8Array(await new Response(opened).arrayBuffer());
+    return new Response(opened).arrayBuffer();
   }
 
   /**
@@ -59,8 +59,8 @@
       return json;
     };
 
-    put(held);
-    const opened = answer(engine[take](held.length));
+    put(new Uint8Array(held));
+    const opened = answer(engine[take](held.byteLength));
     if (opened.error) throw new Error(opened.error);
     /** @param {object} request */
     const ask = (request) => {

@@ -23,6 +23,7 @@ pub use definition::{Calculator, Case, Check, Example, Hazard, Input, Output, Ou
 pub use limit::{Edge, Limit};
 pub use run::{Given, Supplied, Supply};
 pub use template::Template;
+pub use working::LONGEST_MATHML;
 
 pub(crate) use example::check_examples;
 pub(crate) use load::load;

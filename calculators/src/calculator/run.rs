@@ -248,8 +248,11 @@ impl Input {
                 if matches!(supplied.source, InputSource::Output(_)) =>
             {
                 let printed = face.print(typed.si);
-                let text = printed.text.clone();
-                (Reading::Number(printed), text)
+                let understood = match &printed.also {
+                    Some(also) => format!("{} = {also}", printed.text),
+                    None => printed.text.clone(),
+                };
+                (Reading::Number(printed), understood)
             }
             (Entry::Number(typed), FieldKind::Number { face, .. }) => {
                 (Reading::Number(face.echo(typed)), face.understood(typed))

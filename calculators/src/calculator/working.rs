@@ -5,6 +5,10 @@ use super::definition::{Calculator, Output};
 use crate::formula::{ExprKind, Notation, Values};
 use crate::names::Names;
 
+/// Characters of plain text that a formula may have and still be set as MathML,
+/// which doesn't wrap.
+pub const LONGEST_MATHML: usize = 64;
+
 struct Symbols<'a>(&'a Calculator);
 
 impl Notation for Symbols<'_> {
@@ -70,6 +74,10 @@ pub(super) fn line(
         "<math display=\"block\"><mrow><mo>=</mo>{}</mrow></math>",
         quantity(&result)
     ));
+    // A formula too long for a phone's width is read better as text that wraps.
+    if formula.chars().count().max(numbers.chars().count()) > LONGEST_MATHML {
+        mathml.clear();
+    }
     WorkingLine {
         name: output.name.clone(),
         label: output.label.clone(),

@@ -80,7 +80,8 @@ fn begins_with_unit(text: &str) -> bool {
     let end = text
         .find(|c: char| !(c.is_alphabetic() || "°%²³".contains(c)))
         .unwrap_or(text.len());
-    UNITS.contains(&text[..end])
+    // `ft³/min` begins with a power of a unit.
+    UNITS.contains(text[..end].trim_end_matches(['²', '³']))
 }
 
 fn begins_with_fraction(text: &str) -> bool {
@@ -100,8 +101,8 @@ mod tests {
             "<p>Cut 12\u{A0}3/4\u{A0}in or 5\u{A0}mm.</p>"
         );
         assert_eq!(
-            bind("14 psi, 3 gal/min, 2 spacings, rev 2 of"),
-            "14\u{A0}psi, 3\u{A0}gal/min, 2 spacings, rev 2 of"
+            bind("14 psi, 3 ft³/min, 2 spacings, rev 2 of"),
+            "14\u{A0}psi, 3\u{A0}ft³/min, 2 spacings, rev 2 of"
         );
     }
 

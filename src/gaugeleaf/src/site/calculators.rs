@@ -1,7 +1,7 @@
 //! `calculators/NAME.html`: every calculator with its widget, its method, its limits,
 //! its worked examples and where the handbook uses it.
 
-use gaugeleaf_calc::calculator::{Calculator, OutputKind};
+use gaugeleaf_calc::calculator::{Calculator, LONGEST_MATHML, OutputKind};
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::formula::{Formula, Notation};
@@ -33,7 +33,7 @@ struct CalculatorView<'c> {
 struct MethodLine<'c> {
     label: &'c str,
     mathml: String,
-    formula: &'c str,
+    formula: String,
     note: &'c str,
 }
 
@@ -265,15 +265,27 @@ fn method(calculator: &Calculator) -> Vec<MethodLine<'_>> {
     calculator
         .outputs
         .iter()
-        .map(|output| MethodLine {
-            label: &output.label,
-            mathml: format!(
+        .map(|output| {
+            let formula = format!(
+                "{} = {}",
+                symbols.name(&output.name),
+                output.formula.plain(&symbols)
+            );
+            let mathml = format!(
                 "<math display=\"block\"><mrow>{}<mo>=</mo>{}</mrow></math>",
                 symbols.mathml(&output.name),
                 output.formula.mathml(&symbols)
-            ),
-            formula: &output.formula_at.text,
-            note: &output.help,
+            );
+            MethodLine {
+                label: &output.label,
+                mathml: if formula.chars().count() > LONGEST_MATHML {
+                    String::new()
+                } else {
+                    mathml
+                },
+                formula,
+                note: &output.help,
+            }
         })
         .collect()
 }
