@@ -1,0 +1,162 @@
+//! What is wrong with a handbook, and where a reader of the findings is told it is.
+
+use std::fs;
+
+mod support;
+
+use support::*;
+
+#[test]
+fn each_fault_of_a_page_is_found_where_it_stands() {
+    let at = |code, line, column, text: &str| (code, line, column, text.to_string());
+    let cases = [
+        (
+            "```calculater x\n```\n",
+            at("unknown-block", 1, 4, "calculater"),
+        ),
+        (
+            "```calculator pitch-spam\n```\n",
+            at("unknown-calculator", 1, 15, "pitch-spam"),
+        ),
+        (
+            "```calculator pitch-span\ntube_pich = \"1 in\"\n```\n",
+            at("unknown-input", 2, 1, "tube_pich"),
+        ),
+        (
+            "```calculator pitch-span\ntube_pitch = \"1 psi\"\n```\n",
+            at("bad-input", 2, 14, "\"1 psi\""),
+        ),
+        (
+            "- item\n\n  ```calculator pitch-span\n  tube_pitch = \"1 psi\"\n  ```\n",
+            at("bad-input", 4, 16, "\"1 psi\""),
+        ),
+        (
+            "```figure pitch-span\ncaption = 4\n```\n",
+            at("wrong-kind", 2, 11, "4"),
+        ),
+        (
+            "[](value:pitch-span.skipp)\n",
+            at("unknown-output", 1, 21, "skipp"),
+        ),
+        (
+            "[](value:guide-tube-length.length?stock_length=14psi)\n",
+            at("bad-input", 1, 48, "14psi"),
+        ),
+        (
+            "[](value:hex-across-flats.wrench?bolt=77in)\n",
+            at("no-such-row", 1, 10, "hex-across-flats.wrench?bolt=77in"),
+        ),
+        (
+            "[a](../indeks.md)\n",
+            at("missing-page", 1, 5, "../indeks.md"),
+        ),
+        ("[a](#do-itt)\n", at("missing-heading", 1, 5, "#do-itt")),
+        ("![a](none.png)\n", at("missing-picture", 1, 6, "none.png")),
+        (
+            "![a](https://example.org/a.png)\n",
+            at("foreign-picture", 1, 6, "https://example.org/a.png"),
+        ),
+        ("text <br>\n", at("raw-html", 1, 6, "<br>")),
+        (
+            "> **WARNNG** x\n",
+            at("unknown-signal-word", 1, 3, "**WARNNG**"),
+        ),
+        (
+            "\t\n🔧 é [a](javascript:alert)\n",
+            at("bad-link", 2, 9, "javascript:alert"),
+        ),
+    ];
+    for (text, wanted) in cases {
+        assert_eq!(one_error(text), wanted, "{text:?}");
+    }
+}
+
+#[test]
+fn lines_that_end_as_on_windows_and_a_byte_order_mark_move_no_column() {
+    let folder = Folder::new();
+    let page = format!("\u{FEFF}{PAGE}\n[a](gone.md)\n").replace('\n', "\r\n");
+    folder.put("content/fit/page.md", page);
+    let found = errors(&folder.build());
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(
+        (found[0].0, found[0].2, found[0].3),
+        ("missing-page", 15, 5)
+    );
+}
+
+#[test]
+fn settings_are_checked_in_every_file_that_has_them() {
+    let folder = Folder::new();
+    folder.put("handbook.toml", format!("{HEAD}subtitel = \"x\"\n"));
+    folder.put(
+        "content/fit/phase.toml",
+        "title = 4\norder = \"x\"\npurpose = \"p\"\n",
+    );
+    folder.put(
+        "content/fit/page.md",
+        PAGE.replace("order = 10", "order = 10\nreveiw = 2027-01-01"),
+    );
+    folder.put(
+        "content/fit/other.md",
+        "```page\norder = [\n```\n\n# Other\n\nText.\n",
+    );
+    let codes: Vec<_> = errors(&folder.build())
+        .into_iter()
+        .map(|(code, file, line, ..)| (code, file, line))
+        .collect();
+    let own = |code, file: &str, line| (code, file.to_string(), line);
+    for wanted in [
+        own("unknown-setting", "handbook.toml", 4),
+        own("wrong-kind", "content/fit/phase.toml", 1),
+        own("wrong-kind", "content/fit/phase.toml", 2),
+        own("unknown-setting", "content/fit/page.md", 3),
+    ] {
+        assert!(codes.contains(&wanted), "{wanted:?} in {codes:?}");
+    }
+    assert!(
+        codes
+            .iter()
+            .any(|(code, file, _)| *code == "bad-settings" && file == "content/fit/other.md"),
+        "{codes:?}"
+    );
+}
+
+#[test]
+fn files_that_cannot_be_read_are_findings_and_hide_no_others() {
+    let folder = Folder::with("[a](gone.md)\n");
+    folder.put("content/fit/latin.md", b"# caf\xE9\n");
+    folder.put("content/fit/empty.md", "");
+    folder.put("content/fit/huge.md", vec![b'a'; 4 * 1024 * 1024 + 1]);
+    let codes: Vec<_> = errors(&folder.build())
+        .into_iter()
+        .map(|found| found.0)
+        .collect();
+    for code in ["not-utf-8", "empty-page", "too-large", "missing-page"] {
+        assert!(codes.contains(&code), "{code} in {codes:?}");
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_that_leads_out_of_the_folder_is_refused() {
+    let folder = Folder::new();
+    let outside = tempfile::tempdir().expect("a folder");
+    fs::write(outside.path().join("secret.md"), "# Secret\n\nText.\n").expect("written");
+    std::os::unix::fs::symlink(
+        outside.path().join("secret.md"),
+        folder.path().join("content/fit/secret.md"),
+    )
+    .expect("linked");
+    std::os::unix::fs::symlink(outside.path(), folder.path().join("content/more")).expect("linked");
+    let built = folder.build();
+    let found = errors(&built);
+    assert_eq!(
+        found
+            .iter()
+            .filter(|found| found.0 == "leaves-the-folder")
+            .count(),
+        2,
+        "{found:?}"
+    );
+    assert!(!built.site.contains_key("fit/secret.html"));
+}

@@ -1,0 +1,94 @@
+//! A small sound handbook in a temporary folder, to break in one place.
+#![allow(dead_code, reason = "each test program uses its own part")]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+use gaugeleaf::publish::{Built, Purpose, build};
+use gaugeleaf::report::offending;
+use gaugeleaf_calc::finding::line_column;
+
+pub const HEAD: &str =
+    "title = \"Test yard\"\nrevision = \"A\"\ncaution = \"Local rules come first.\"\n";
+pub const FRONT: &str = "# Start\n\nRead [the page](fit/page.md#do-it) first.\n";
+pub const PHASE: &str = "title = \"Fit\"\norder = 10\npurpose = \"Fit it.\"\n";
+pub const PAGE: &str = "```page\norder = 10\n```\n\n# Fit\n\nCut to [21 in](value:guide-tube-length.length?stock_length=12in&channel_depth=9in).\n\n\
+    ## Do it\n\n> **CAUTION** Sharp edge. It cuts. Wear gloves.\n\n1. Cut.\n";
+
+/// A handbook's folder that is gone with the value.
+pub struct Folder(pub tempfile::TempDir);
+
+impl Folder {
+    pub fn new() -> Folder {
+        let folder = Folder(tempfile::tempdir().expect("a temporary folder"));
+        folder.put("handbook.toml", HEAD);
+        folder.put("content/index.md", FRONT);
+        folder.put("content/fit/phase.toml", PHASE);
+        folder.put("content/fit/page.md", PAGE);
+        folder
+    }
+
+    /// A handbook whose one inner page goes on with this text.
+    pub fn with(text: &str) -> Folder {
+        let folder = Folder::new();
+        folder.put("content/fit/page.md", format!("{PAGE}\n{text}"));
+        folder
+    }
+
+    pub fn path(&self) -> &Path {
+        self.0.path()
+    }
+
+    pub fn put(&self, path: &str, text: impl AsRef<[u8]>) {
+        let at = self.path().join(path);
+        fs::create_dir_all(at.parent().expect("a folder")).expect("a folder made");
+        fs::write(at, text).expect("a file written");
+    }
+
+    pub fn build(&self) -> Built {
+        build(self.path(), Purpose::Publish)
+    }
+
+    pub fn run(&self, arguments: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_gaugeleaf"))
+            .args(arguments)
+            .current_dir(self.path())
+            .output()
+            .expect("the program runs")
+    }
+
+    pub fn public(&self, path: &str) -> PathBuf {
+        self.path().join("public").join(path)
+    }
+}
+
+/// Code, file, line, column and offending text of every error.
+pub fn errors(built: &Built) -> Vec<(&'static str, String, usize, usize, String)> {
+    let errors = built
+        .findings
+        .iter()
+        .filter(|finding| finding.code != "no-engine");
+    errors
+        .map(|finding| {
+            let text = built.sources.get(&finding.file).map_or("", String::as_str);
+            let (line, column) = line_column(text, finding.span.start);
+            (
+                finding.code,
+                finding.file.clone(),
+                line,
+                column,
+                offending(finding, &built.sources).to_string(),
+            )
+        })
+        .collect()
+}
+
+pub fn one_error(text: &str) -> (&'static str, usize, usize, String) {
+    let found = errors(&Folder::with(text).build());
+    assert_eq!(found.len(), 1, "{text:?}: {found:?}");
+    let (code, file, line, column, offending) = found.into_iter().next().expect("one");
+    assert_eq!(file, "content/fit/page.md");
+    // the lines of the page that every handbook here begins with
+    (code, line - PAGE.lines().count() - 1, column, offending)
+}
