@@ -2,7 +2,8 @@
 
 use super::answer::{Answer, OutputReading, Reading};
 use super::definition::{Calculator, Example};
-use super::run::{Given, Supply};
+use super::given::Given;
+use super::run::Supply;
 use crate::finding::{Finding, nearest};
 use crate::source::Located;
 

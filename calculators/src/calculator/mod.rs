@@ -6,6 +6,7 @@
 mod answer;
 mod definition;
 mod example;
+mod given;
 mod limit;
 mod load;
 mod order;
@@ -20,8 +21,9 @@ pub use answer::{
     WorkingLine,
 };
 pub use definition::{Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
+pub use given::Given;
 pub use limit::{Edge, Limit};
-pub use run::{Given, Supplied, Supply};
+pub use run::{Supplied, Supply};
 pub use template::Template;
 pub use working::LONGEST_MATHML;
 

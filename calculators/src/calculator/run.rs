@@ -4,33 +4,13 @@ use super::answer::{
     Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, Verdict,
 };
 use super::definition::{Calculator, Check, Input, Output, OutputKind};
+use super::given::Given;
 use super::{tolerance, working};
 use crate::field::{Entry, FieldKind, Refusal};
 use crate::finding::nearest;
 use crate::formula::{Value, Values};
 use crate::names::Names;
 use crate::quantity::in_unit;
-
-/// An input as a person gave it.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Given {
-    pub name: String,
-    pub text: String,
-    /// The unit of a bare number, where the person switched it.
-    pub unit: Option<String>,
-    /// A value outside the usual band was confirmed.
-    pub confirmed: bool,
-}
-
-impl Given {
-    pub fn new(name: &str, text: &str) -> Given {
-        Given {
-            name: name.into(),
-            text: text.into(),
-            ..Given::default()
-        }
-    }
-}
 
 /// A value that came along the graph.
 #[derive(Debug, Clone, PartialEq)]
