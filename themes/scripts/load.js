@@ -85,7 +85,7 @@
     };
   }
 
-  globalThis.gaugeleaf = /** @type {Gaugeleaf} */ ({
+  Object.assign(gaugeleaf, {
     root,
     engine: once(() => start("engine", "catalog", "take_catalog")),
     finder: once(() => start("search-engine", "search-index", "take_index")),

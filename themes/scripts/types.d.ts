@@ -68,6 +68,12 @@ type Field = NumberField | ChoiceField;
 
 interface Gaugeleaf {
   root: string;
+  store: {
+    get(key: string): unknown;
+    set(key: string, value: unknown): boolean;
+    job(): string;
+    ofJob(key: string): string;
+  };
   engine(): Promise<Engine>;
   finder(): Promise<Engine>;
   address: {

@@ -77,6 +77,33 @@ fn block(
     body: Excerpt,
     desk: &mut Desk,
 ) -> Option<String> {
+    let calculator = named(kind, names, range.clone(), desk)?;
+    let block = Block {
+        calculator,
+        id: address(&calculator.name, &range, desk),
+        body,
+        span: info_span(desk.text, range, &calculator.name),
+    };
+    match kind {
+        "calculator" => widget::on_page(&block, desk),
+        "chart" => chart::chart(&block, desk),
+        _ => figure::figure(&block, desk),
+    }
+}
+
+/// A block's address on the page, as the outline gave it out.
+fn address(otherwise: &str, range: &Range<usize>, desk: &Desk) -> String {
+    let given = desk.page.outline.block_at(range.start);
+    given.unwrap_or(otherwise).to_string()
+}
+
+/// The calculator that a block names.
+fn named<'g>(
+    kind: &str,
+    names: &[String],
+    range: Range<usize>,
+    desk: &mut Desk<'g>,
+) -> Option<&'g Calculator> {
     let [name] = names else {
         let span = info_span(desk.text, range, kind);
         desk.findings.push(
@@ -90,41 +117,24 @@ fn block(
         );
         return None;
     };
-    let span = info_span(desk.text, range.clone(), name);
-    let graph = desk.graph;
-    let Some(calculator) = graph.catalog.calculators.get(name) else {
-        let near = nearest(name, graph.catalog.calculators.keys().map(String::as_str));
-        desk.findings.push(
-            Finding::error(
-                "unknown-calculator",
-                desk.file,
-                span,
-                format!("there is no calculator `{name}`"),
-            )
-            .help(near.map_or_else(
-                || "name one of the catalog's calculators".to_string(),
-                |near| format!("write {near}"),
-            )),
-        );
-        return None;
-    };
-    let id = desk
-        .page
-        .outline
-        .block_at(range.start)
-        .unwrap_or(name)
-        .to_string();
-    let block = Block {
-        calculator,
-        id,
-        body,
-        span,
-    };
-    match kind {
-        "calculator" => widget::on_page(&block, desk),
-        "chart" => chart::chart(&block, desk),
-        _ => figure::figure(&block, desk),
+    let known = &desk.graph.catalog.calculators;
+    if let Some(calculator) = known.get(name) {
+        return Some(calculator);
     }
+    let near = nearest(name, known.keys().map(String::as_str));
+    desk.findings.push(
+        Finding::error(
+            "unknown-calculator",
+            desk.file,
+            info_span(desk.text, range, name),
+            format!("there is no calculator `{name}`"),
+        )
+        .help(near.map_or_else(
+            || "name one of the catalog's calculators".to_string(),
+            |near| format!("write {near}"),
+        )),
+    );
+    None
 }
 
 #[cfg(test)]

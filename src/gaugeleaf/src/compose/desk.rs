@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use gaugeleaf_calc::finding::Finding;
 
+use super::needs::Need;
 use crate::book::{Book, Page};
 use crate::graph::{Graph, Job};
 use crate::ids::Ids;
@@ -30,7 +31,8 @@ pub struct Desk<'h> {
     pub shown: BTreeSet<String>,
     /// Addresses taken on the page.
     pub ids: Ids,
-    pub has_widget: bool,
+    /// What scripts the page needs.
+    pub needs: BTreeSet<Need>,
 }
 
 impl Desk<'_> {

@@ -13,6 +13,7 @@ pub mod headings;
 pub mod images;
 pub mod links;
 pub mod listings;
+pub mod needs;
 pub mod raw_html;
 pub mod sections;
 pub mod steps;
@@ -39,6 +40,7 @@ use crate::outline::parser;
 use crate::read::Handbook;
 use crate::theme::Theme;
 use desk::Desk;
+use needs::Need;
 use sections::Section;
 
 /// An event and the place in the file that it came from.
@@ -56,7 +58,7 @@ pub struct Composed {
     pub sections: Vec<Section>,
     /// The pictures that the page shows, by their paths in the handbook.
     pub shown: BTreeSet<String>,
-    pub has_widget: bool,
+    pub needs: BTreeSet<Need>,
 }
 
 /// Composes one page of a handbook.
@@ -85,7 +87,7 @@ pub fn compose(
         uses: Vec::new(),
         shown: BTreeSet::new(),
         ids: page.outline.ids.clone(),
-        has_widget: false,
+        needs: BTreeSet::new(),
     };
     let pieces: Vec<Piece> = parser(text).into_offset_iter().collect();
     let pieces = raw_html::refuse(pieces, &mut desk);
@@ -105,7 +107,7 @@ pub fn compose(
     let Desk {
         mut uses,
         shown,
-        has_widget,
+        needs,
         findings,
         ..
     } = desk;
@@ -117,7 +119,7 @@ pub fn compose(
             description,
             sections,
             shown,
-            has_widget,
+            needs,
         },
         findings,
     )

@@ -79,7 +79,7 @@ pub fn on_desk<T>(
         uses: Vec::new(),
         shown: BTreeSet::new(),
         ids: book.pages[1].outline.ids.clone(),
-        has_widget: false,
+        needs: BTreeSet::new(),
     };
     stage(parser(text).into_offset_iter().collect(), &mut desk)
 }

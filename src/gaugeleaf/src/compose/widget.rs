@@ -9,6 +9,7 @@ use serde::Serialize;
 
 use super::blocks::Block;
 use super::desk::Desk;
+use super::needs::Need;
 use super::working::{Doubt, origin, used, work};
 use crate::graph::Graph;
 use crate::settings;
@@ -104,7 +105,7 @@ pub fn on_page(block: &Block, desk: &mut Desk) -> Option<String> {
         .results()
         .filter_map(|output| used(block.calculator, &answer, &output.name, block.span.start));
     desk.uses.extend(uses);
-    desk.has_widget = true;
+    desk.needs.insert(Need::Widget);
     let stand = Stand {
         graph: desk.graph,
         theme: desk.theme,

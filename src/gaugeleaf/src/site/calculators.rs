@@ -1,6 +1,8 @@
 //! `calculators/NAME.html`: every calculator with its widget, its method, its limits,
 //! its worked examples and where the handbook uses it.
 
+use std::collections::BTreeSet;
+
 use gaugeleaf_calc::calculator::{Calculator, LONGEST_MATHML, OutputKind};
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::Finding;
@@ -10,6 +12,7 @@ use serde::Serialize;
 use super::Materials;
 use super::context::{PageContext, Way, home};
 use super::press::Press;
+use crate::compose::needs::{Need, scripts};
 use crate::compose::widget::{Stand, calculator_url, widget};
 
 /// What `calculator.html` is given as `calculator`.
@@ -99,7 +102,7 @@ pub fn pages(press: &mut Press, materials: &Materials) {
     for calculator in graph.catalog.calculators.values() {
         let page = PageContext {
             description: calculator.purpose.clone(),
-            has_widget: true,
+            scripts: scripts(&BTreeSet::from([Need::Widget])),
             ..PageContext::made(
                 "calculator",
                 &calculator.title,

@@ -5,11 +5,15 @@ use serde::Serialize;
 
 use crate::book::{Book, Page};
 use crate::compose::Composed;
+use crate::compose::needs::scripts;
+use crate::ids::slug;
 use crate::ledger::{self, Use};
 
 /// The handbook, on every page.
 #[derive(Debug, Clone, Serialize)]
 pub struct Site {
+    /// Tells this handbook's marks on a phone from another's.
+    pub id: String,
     pub title: String,
     pub subtitle: String,
     pub revision: String,
@@ -89,7 +93,8 @@ pub struct PageContext {
     pub content: String,
     pub values: Vec<Use>,
     pub fingerprint: String,
-    pub has_widget: bool,
+    /// The scripts that the page needs besides those of every page.
+    pub scripts: Vec<&'static str>,
 }
 
 impl PageContext {
@@ -158,7 +163,7 @@ impl PageContext {
             content: composed.html.clone(),
             values: ledger::once(&composed.uses).into_iter().cloned().collect(),
             fingerprint: ledger::fingerprint(&composed.uses),
-            has_widget: composed.has_widget,
+            scripts: scripts(&composed.needs),
             ..PageContext::made(
                 if page.is_front() { "front" } else { "page" },
                 &page.outline.title,
@@ -204,6 +209,7 @@ impl Site {
                     .collect(),
             });
         Site {
+            id: slug(&book.title),
             title: book.title.clone(),
             subtitle: book.subtitle.clone(),
             revision: book.revision.clone(),

@@ -1,0 +1,30 @@
+//! What a page needs to come alive: the scripts that its blocks ask for.
+
+use std::collections::BTreeSet;
+
+/// Something on a page that scripts serve.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Need {
+    /// A calculator that answers.
+    Widget,
+}
+
+impl Need {
+    /// The scripts that serve it, in the order in which they must load.
+    fn scripts(self) -> &'static [&'static str] {
+        match self {
+            Need::Widget => &["address", "keypad", "show", "widget"],
+        }
+    }
+}
+
+/// The scripts for these needs, each once, in the order in which they must load.
+pub fn scripts(needs: &BTreeSet<Need>) -> Vec<&'static str> {
+    let mut scripts = Vec::new();
+    for script in needs.iter().flat_map(|need| need.scripts()) {
+        if !scripts.contains(script) {
+            scripts.push(*script);
+        }
+    }
+    scripts
+}
