@@ -1,12 +1,13 @@
 // Puts questions to the browser's engine in the runtime of a browser, and compares each answer
-// with the native one by its fingerprint: node compare.js ENGINE.wasm CATALOG < QUESTIONS
+// with the native one by its fingerprint: node compare.js ENGINE.wasm.gz CATALOG < QUESTIONS
 "use strict";
 const { createHash } = require("node:crypto");
 const { readFileSync } = require("node:fs");
 const { createInterface } = require("node:readline");
+const { gunzipSync } = require("node:zlib");
 
 async function main([enginePath, catalogPath]) {
-  const { instance } = await WebAssembly.instantiate(readFileSync(enginePath));
+  const { instance } = await WebAssembly.instantiate(gunzipSync(readFileSync(enginePath)));
   const engine = instance.exports;
 
   function put(bytes) {

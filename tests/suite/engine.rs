@@ -1,8 +1,10 @@
 //! The committed browser engine: built from today's sources, and the same as the native one.
 
+use std::io::Read;
 use std::sync::Mutex;
 use std::{env, fs, thread};
 
+use flate2::read::GzDecoder;
 use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_engine::Engine;
@@ -16,12 +18,16 @@ const HALVES: [&str; 2] = ["calculators", "search"];
 
 fn wasm(half: &str) -> Vec<u8> {
     let path = engine_path(half);
-    fs::read(&path).unwrap_or_else(|fault| {
-        panic!(
-            "{}: {fault}: build it with src/engine/build-browser",
-            path.display()
-        )
-    })
+    let mut wasm = Vec::new();
+    fs::File::open(&path)
+        .and_then(|packed| GzDecoder::new(packed).read_to_end(&mut wasm))
+        .unwrap_or_else(|fault| {
+            panic!(
+                "{}: {fault}: build it with src/engine/build-browser",
+                path.display()
+            )
+        });
+    wasm
 }
 
 #[test]

@@ -11,7 +11,7 @@ pub fn engine_path(half: &str) -> PathBuf {
         Some(folder) => folder.into(),
         None => crate::root().join("themes/engine"),
     };
-    folder.join(format!("{half}.wasm"))
+    folder.join(format!("{half}.wasm.gz"))
 }
 
 /// One running engine.

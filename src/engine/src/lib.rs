@@ -20,6 +20,7 @@ mod calculators;
 mod request;
 #[cfg(feature = "search")]
 mod search;
+mod write;
 
 use serde_json::{Value, json};
 
@@ -78,9 +79,7 @@ impl Engine {
 }
 
 fn worded(answer: Result<Value, String>) -> String {
-    answer
-        .unwrap_or_else(|message| json!({ "error": message }))
-        .to_string()
+    write::text(&answer.unwrap_or_else(|message| json!({ "error": message })))
 }
 
 #[cfg(test)]

@@ -44,7 +44,7 @@ pub(crate) fn given(value: Option<&Value>) -> Vec<Given> {
                     .unwrap_or(false),
             },
             Value::String(text) => Given::new(name, text),
-            other => Given::new(name, &other.to_string()),
+            other => Given::new(name, &crate::write::text(other)),
         })
         .collect()
 }

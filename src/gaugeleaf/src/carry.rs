@@ -11,13 +11,18 @@ use flate2::{Compression, GzBuilder};
 pub fn script(name: &str, bytes: &[u8]) -> String {
     // Without a time or a file's name the same bytes give the same script.
     let mut packer = GzBuilder::new().write(Vec::new(), Compression::best());
-    let packed = packer
+    let gzipped = packer
         .write_all(bytes)
         .and_then(|()| packer.finish())
         .unwrap_or_default();
+    packed(name, &gzipped)
+}
+
+/// The same for bytes that are gzipped already.
+pub fn packed(name: &str, gzipped: &[u8]) -> String {
     format!(
         "(globalThis.gaugeleafCarried ??= {{}})[\"{name}\"] = \"{}\";\n",
-        BASE64.encode(packed)
+        BASE64.encode(gzipped)
     )
 }
 

@@ -17,8 +17,8 @@ static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
 
 /// The engine's halves, and the names under which scripts carry them.
 const ENGINE: [(&str, &str); 2] = [
-    ("engine/calculators.wasm", "engine"),
-    ("engine/search.wasm", "search-engine"),
+    ("engine/calculators.wasm.gz", "engine"),
+    ("engine/search.wasm.gz", "search-engine"),
 ];
 
 /// A theme ready to render with.
@@ -124,7 +124,7 @@ impl Theme {
             } else if let Some((_, name)) = ENGINE.iter().find(|(engine, _)| engine == path) {
                 assets.insert(
                     format!("scripts/{name}.js"),
-                    carry::script(name, bytes).into_bytes(),
+                    carry::packed(name, bytes).into_bytes(),
                 );
             }
         }
