@@ -22,6 +22,7 @@ pub mod ledger;
 pub mod outline;
 pub mod picture;
 pub mod preview;
+pub mod prose;
 pub mod publish;
 pub mod read;
 pub mod report;
