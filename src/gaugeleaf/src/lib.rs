@@ -29,4 +29,5 @@ pub mod report;
 pub mod settings;
 pub mod site;
 pub mod theme;
+pub mod why;
 pub mod write;

@@ -5,7 +5,7 @@ use gaugeleaf_calc::finding::Finding;
 use super::sentences::words;
 use super::{Kind, Part, Sheet};
 
-const CHECKS: [&str; 5] = ["check", "verify", "confirm", "ensure", "prove"];
+const CHECKS: [&str; 4] = ["check", "verify", "confirm", "ensure"];
 const MEASURES: [&str; 3] = ["measure", "read", "count"];
 /// Words that make a measurement a check.
 const LIMITS: [&str; 5] = [

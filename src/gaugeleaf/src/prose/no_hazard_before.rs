@@ -26,6 +26,13 @@ pub fn no_hazard_before(sheet: &Sheet, findings: &mut Vec<Finding>) {
                 let text = &part.passage.text;
                 let grave = sentences(text).into_iter().find_map(|sentence| {
                     let words = words(text, sentence);
+                    // what to do if something fails is no part of the plan
+                    if words
+                        .first()
+                        .is_some_and(|word| ["if", "otherwise"].contains(&word.text.as_str()))
+                    {
+                        return None;
+                    }
                     let (what, act) = sheet.vocabulary.grave(&words)?;
                     Some((what, act.first()?.range.start..act.last()?.range.end))
                 });
@@ -64,6 +71,17 @@ mod tests {
                 "## A\n\n> **NOTICE** Dirt.\n\n1. Open the fill valve.\n"
             ),
             [("no-hazard-before", "Open the fill valve")]
+        );
+    }
+
+    #[test]
+    fn what_a_check_asks_for_if_it_fails_is_no_grave_step() {
+        assert_eq!(
+            found(
+                no_hazard_before,
+                "1. Check the gauge. If it is low, start the pump.\n"
+            ),
+            []
         );
     }
 
