@@ -11,10 +11,13 @@ pub fn head(sheet: &Sheet, findings: &mut Vec<Finding>) {
         return;
     }
     let settings = &sheet.page.outline.settings;
-    let at = settings
-        .block
-        .clone()
-        .map_or(0..0, |block| block.start..block.start + "```page".len());
+    let block = settings.block.clone().unwrap_or(0..0);
+    let at = block.start..block.end.min(block.start + "```page".len());
+    // an empty list says that there are none
+    let says = |key: &str| {
+        let mut lines = sheet.text.get(block.clone()).unwrap_or("").lines();
+        lines.any(|line| line.trim_start().starts_with(key))
+    };
     let lacks = [
         (
             settings.review.is_none(),
@@ -23,16 +26,16 @@ pub fn head(sheet: &Sheet, findings: &mut Vec<Finding>) {
             "review = 2027-06-01",
         ),
         (
-            settings.people.is_empty(),
+            !says("people"),
             "no-people",
             "has steps, and doesn't say who works them",
             "people = [\"lead\", \"helper\"]",
         ),
         (
-            settings.tools.is_empty(),
+            !says("tools"),
             "no-tools",
             "has steps, and doesn't say what tools they need",
-            "tools = [\"tape\", \"two wrenches\"]",
+            "tools = [\"tape\", \"two wrenches\"], or tools = [] where they need none,",
         ),
     ];
     for (_, code, what, setting) in lacks.into_iter().filter(|lack| lack.0) {
@@ -64,6 +67,11 @@ mod tests {
             codes("```page\nreview = 2027-01-01\npeople = [\"a\"]\n```\n\n# T\n\n1. Go.\n"),
             ["no-tools"]
         );
-        assert_eq!(codes("# T\n\nText.\n"), Vec::<&str>::new());
+        for right in [
+            "# T\n\nText.\n",
+            "```page\nreview = 2027-01-01\npeople = [\"a\"]\ntools = []\n```\n\n# T\n\n1. Go.\n",
+        ] {
+            assert_eq!(codes(right), Vec::<&str>::new());
+        }
     }
 }

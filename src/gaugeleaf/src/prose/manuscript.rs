@@ -8,6 +8,7 @@ use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag, TagEnd};
 use super::passage::{BREAK, CODE, Passage, VALUE};
 use crate::compose::hazards::WORDS;
 use crate::compose::steps::Nesting;
+use crate::excerpt::Excerpt;
 use crate::outline::{parser, trimmed};
 
 /// What a part of a page is.
@@ -27,6 +28,8 @@ pub enum Kind {
     Note,
     /// A fenced block, by the words after its fence.
     Block(String),
+    /// A text of a tick list.
+    Tick,
 }
 
 /// A part of a page.
@@ -59,7 +62,19 @@ pub fn parts(text: &str) -> Vec<Part> {
                     CodeBlockKind::Fenced(info) => info.trim().to_string(),
                     CodeBlockKind::Indented => String::new(),
                 };
+                let ticks = info.split_whitespace().next() == Some("checks");
                 scribe.add(Kind::Block(info), range.clone());
+                if ticks {
+                    let mut body = Excerpt::at(range.start);
+                    for (event, range) in events.by_ref() {
+                        match event {
+                            Event::Text(text) => body.push(&text, range.start),
+                            _ => break,
+                        }
+                    }
+                    scribe.ticks(&body);
+                    continue;
+                }
                 Some(TagEnd::CodeBlock)
             }
             _ => None,
@@ -105,6 +120,25 @@ impl Scribe<'_> {
     fn begin(&mut self, kind: Kind, range: Range<usize>) {
         let index = self.add(kind, range);
         self.open.push(index);
+    }
+
+    /// The texts of a tick list, each read as a line of Markdown.
+    fn ticks(&mut self, body: &Excerpt) {
+        for text in quoted(body.text()) {
+            let place =
+                |range: Range<usize>| body.locate(text.start + range.start..text.start + range.end);
+            let lines = parts(&body.text()[text.clone()]).into_iter();
+            let lines: Vec<Part> = lines
+                .filter(|line| line.kind == Kind::Paragraph)
+                .map(|line| Part {
+                    kind: Kind::Tick,
+                    range: place(line.range),
+                    passage: line.passage.placed(place),
+                    in_note: false,
+                })
+                .collect();
+            self.parts.extend(lines);
+        }
     }
 
     fn top(&mut self) -> Option<&mut Part> {
@@ -185,6 +219,30 @@ impl Scribe<'_> {
     }
 }
 
+/// What stands between double quotes in settings, line by line, without comments.
+fn quoted(settings: &str) -> Vec<Range<usize>> {
+    let mut texts = Vec::new();
+    let mut at = 0;
+    for line in settings.split_inclusive('\n') {
+        let mut open = None;
+        let mut escaped = false;
+        for (index, character) in line.char_indices() {
+            match (character, open) {
+                ('#', None) => break,
+                ('"', None) => open = Some(index + 1),
+                ('"', Some(start)) if !escaped => {
+                    texts.push(at + start..at + index);
+                    open = None;
+                }
+                _ => {}
+            }
+            escaped = character == '\\' && !escaped;
+        }
+        at += line.len();
+    }
+    texts
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -213,6 +271,18 @@ mod tests {
                 (Kind::Block(said("chart x")), said("")),
             ]
         );
+    }
+
+    #[test]
+    fn the_texts_of_a_tick_list_are_read_where_they_stand() {
+        let text = "- x\n\n  ```checks\n  items = [\n    { do = \"Set [a](value:b)\", want = \"12 mm\" }, # \"no\"\n  ]\n  ```\n";
+        let ticks: Vec<Part> = parts(text)
+            .into_iter()
+            .filter(|part| part.kind == Kind::Tick)
+            .collect();
+        assert_eq!(ticks[0].passage.text, "Set \u{E000}");
+        assert_eq!(&text[ticks[1].passage.locate(0..5)], "12 mm");
+        assert_eq!(ticks.len(), 2);
     }
 
     #[test]

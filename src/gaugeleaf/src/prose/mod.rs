@@ -40,6 +40,7 @@ pub use vocabulary::FILE as WORDS_FILE;
 /// One page before the rules.
 struct Sheet<'s> {
     file: &'s str,
+    text: &'s str,
     page: &'s Page,
     parts: Vec<Part>,
     /// Whether the page lies in a phase of the work, where the stricter rules hold.
@@ -115,9 +116,10 @@ pub fn inspect(book: &Book, handbook: &Handbook, findings: &mut Vec<Finding>) {
     danger_share::danger_share(&sheets, findings);
 }
 
-fn sheet<'s>(page: &'s Page, text: &str, vocabulary: &'s Vocabulary) -> Sheet<'s> {
+fn sheet<'s>(page: &'s Page, text: &'s str, vocabulary: &'s Vocabulary) -> Sheet<'s> {
     Sheet {
         file: &page.path,
+        text,
         page,
         parts: manuscript::parts(text),
         procedure: page.phase.is_some(),

@@ -52,6 +52,14 @@ impl Passage {
         *self = Passage::default();
     }
 
+    /// The same words, with their places told anew.
+    pub fn placed(mut self, place: impl Fn(Range<usize>) -> Range<usize>) -> Passage {
+        for piece in &mut self.pieces {
+            piece.file = place(piece.file.clone());
+        }
+        self
+    }
+
     /// The file's range for a range of the text.
     pub fn locate(&self, range: Range<usize>) -> Range<usize> {
         let piece = |at: usize| self.pieces.iter().find(|piece| piece.here.contains(&at));
