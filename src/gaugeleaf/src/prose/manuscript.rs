@@ -161,10 +161,10 @@ impl Scribe<'_> {
                 Some(around) => around.passage.push_mark(BREAK, range.start..range.start),
                 None => self.begin(Kind::Paragraph, range),
             },
-            Event::End(TagEnd::Paragraph) => {
-                if self.top().is_some_and(|top| top.kind == Kind::Paragraph) {
-                    self.open.pop();
-                }
+            Event::End(TagEnd::Paragraph)
+                if self.top().is_some_and(|top| top.kind == Kind::Paragraph) =>
+            {
+                self.open.pop();
             }
             Event::Start(Tag::List(start)) => self.lists.push(start.is_some()),
             Event::End(TagEnd::List(_)) => drop(self.lists.pop()),

@@ -187,7 +187,7 @@ fn is_mark(text: &str, number: &Range<usize>, mark: char) -> bool {
     }
     let after = text[number.end + mark.len_utf8()..].chars().next();
     let before = text[..number.start].matches(['"', '“', '‘', '\'']).count();
-    before % 2 == 0 && !after.is_some_and(char::is_alphabetic)
+    before.is_multiple_of(2) && !after.is_some_and(char::is_alphabetic)
 }
 
 /// Whether `in` after a number means inches: `9 in wrench`, not `4 in the box`.
