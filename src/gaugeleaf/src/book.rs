@@ -12,6 +12,9 @@ use crate::outline::{Outline, outline};
 use crate::read::Handbook;
 use crate::settings::{self, Assigned, Placed};
 
+/// The folder of the pages for the trainer, which are no phase of the work.
+const TRAINER: &str = "trainer";
+
 /// A handbook in reading order.
 #[derive(Debug, Clone, Default)]
 pub struct Book {
@@ -215,7 +218,7 @@ fn page(path: &str, text: &str, phases: &[Phase], findings: &mut Vec<Finding>) -
                     "give the page another name, or put its text in phase.toml as purpose"
                         .to_string(),
                 ))
-            } else if index.is_none() {
+            } else if index.is_none() && slug != TRAINER {
                 let help = format!("write content/{slug}/phase.toml with title, order and purpose");
                 Some(("no-phase", "this page's folder is no phase", help))
             } else {
@@ -310,5 +313,15 @@ mod tests {
     fn a_page_in_a_folder_without_phase_toml_is_a_finding() {
         let (_, findings) = book(&handbook(&[("content/fit/a.md", "# A\n\nText.\n")]));
         assert_eq!(findings[0].code, "no-phase");
+    }
+
+    #[test]
+    fn the_trainers_pages_need_no_phase() {
+        let (book, findings) = book(&handbook(&[("content/trainer/a.md", "# A\n\nText.\n")]));
+        assert_eq!(findings, []);
+        assert_eq!(
+            (book.pages[1].url.as_str(), book.pages[1].phase),
+            ("trainer/a.html", None)
+        );
     }
 }

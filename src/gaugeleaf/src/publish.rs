@@ -7,6 +7,7 @@ use gaugeleaf_calc::finding::Finding;
 use crate::book::book;
 use crate::compose::compose;
 use crate::graph::Graph;
+use crate::prose;
 use crate::read::read;
 use crate::report::{Sources, sort};
 use crate::site::{Materials, render};
@@ -58,6 +59,7 @@ pub fn build(root: &Path, purpose: Purpose) -> Built {
     let (book, found) = book(&handbook);
     findings.extend(found);
     graph.job("handbook.toml", &book.given, &mut findings);
+    prose::inspect(&book, &handbook, &mut findings);
     let mut composed = Vec::with_capacity(book.pages.len());
     for page in &book.pages {
         let (page, found) = compose(page, &book, &handbook, &graph, &theme);

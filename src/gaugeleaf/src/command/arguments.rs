@@ -16,12 +16,16 @@ pub enum Command {
     Inspect {
         handbook: PathBuf,
         json: bool,
+        /// Whether warnings fail it too.
+        strict: bool,
     },
     Preview {
         handbook: PathBuf,
         port: u16,
     },
     Calculate(Calculation),
+    /// What a finding's code means, or all codes.
+    Why(Option<String>),
     Help(Option<String>),
     Version,
 }
@@ -39,11 +43,12 @@ pub struct Calculation {
 }
 
 /// Every command's name.
-pub const NAMES: [&str; 6] = [
+pub const NAMES: [&str; 7] = [
     "publish",
     "inspect",
     "preview",
     "calculate",
+    "why",
     "help",
     "version",
 ];
@@ -53,6 +58,7 @@ pub const NAMES: [&str; 6] = [
 struct Seen {
     words: Vec<OsString>,
     json: bool,
+    strict: bool,
     to: Option<PathBuf>,
     handbook: Option<PathBuf>,
     limit: Option<String>,
@@ -84,6 +90,7 @@ pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, S
             Arg::Long("json") if ["inspect", "calculate"].contains(&command.as_str()) => {
                 seen.json = true
             }
+            Arg::Long("strict") if command == "inspect" => seen.strict = true,
             Arg::Long("to") if ["", "publish"].contains(&command.as_str()) => {
                 seen.to = Some(value(&mut parser, "--to", "a folder")?.into());
             }
@@ -121,6 +128,7 @@ fn command_of(command: &str, seen: Seen) -> Result<Command, String> {
         "inspect" => Command::Inspect {
             handbook: words.next().map_or_else(here, PathBuf::from),
             json: seen.json,
+            strict: seen.strict,
         },
         "preview" => Command::Preview {
             handbook: words.next().map_or_else(here, PathBuf::from),
@@ -150,6 +158,7 @@ fn command_of(command: &str, seen: Seen) -> Result<Command, String> {
             }
             Command::Calculate(calculation)
         }
+        "why" => Command::Why(words.next().map(|word| word.to_string_lossy().into_owned())),
         "help" => Command::Help(words.next().map(|word| word.to_string_lossy().into_owned())),
         _ => Command::Version,
     };
@@ -208,6 +217,24 @@ mod tests {
                 to: Some("b".into())
             })
         );
+    }
+
+    #[test]
+    fn a_code_may_be_asked_for_and_an_inspection_made_strict() {
+        assert_eq!(asked("why"), Ok(Command::Why(None)));
+        assert_eq!(
+            asked("why step-verb"),
+            Ok(Command::Why(Some("step-verb".to_string())))
+        );
+        assert_eq!(
+            asked("inspect --strict a"),
+            Ok(Command::Inspect {
+                handbook: "a".into(),
+                json: false,
+                strict: true
+            })
+        );
+        assert!(asked("publish --strict").is_err());
     }
 
     #[test]

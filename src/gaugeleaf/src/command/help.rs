@@ -8,6 +8,7 @@ gaugeleaf builds a field handbook from Markdown pages and calculators.
   gaugeleaf inspect [HANDBOOK]           say what is wrong with it, write nothing
   gaugeleaf preview [HANDBOOK]           show it in a browser while you write
   gaugeleaf calculate NAME [input=value] work one calculator
+  gaugeleaf why [CODE]                   say what a finding's code means
 
 HANDBOOK is the folder that holds handbook.toml; without it, this folder.
 `gaugeleaf help publish` says more about one command. `gaugeleaf version` says which this is.
@@ -21,10 +22,18 @@ nothing, and what was published before stays as it was. A folder that holds
 files of others is left alone.";
 
 const INSPECT: &str = "\
-gaugeleaf inspect [HANDBOOK] [--json]
+gaugeleaf inspect [HANDBOOK] [--strict] [--json]
 
 Reads the handbook as for publishing and lists what it finds: the file, line and
-column, what is wrong, and what to write. --json gives one object a line.";
+column, what is wrong, and what to write. An error stops a publish, a warning
+doesn't; with --strict a warning fails the inspection too. --json gives one
+object a line.";
+
+const WHY: &str = "\
+gaugeleaf why [CODE]
+
+Says what a finding's code means, with an example that has the fault and one that
+hasn't. Without a code, lists them all.";
 
 const PREVIEW: &str = "\
 gaugeleaf preview [HANDBOOK] [--port N]
@@ -49,6 +58,7 @@ pub fn text(topic: Option<&str>) -> &'static str {
         Some("inspect") => INSPECT,
         Some("preview") => PREVIEW,
         Some("calculate") => CALCULATE,
+        Some("why") => WHY,
         _ => ALL,
     }
 }

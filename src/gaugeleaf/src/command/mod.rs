@@ -12,6 +12,7 @@ use std::process::ExitCode;
 use gaugeleaf_calc::finding::Finding;
 
 use crate::report::{Sources, terminal};
+use crate::why;
 use arguments::Command;
 
 /// Exit codes: all well; findings that stop a publish; bad usage or bad input.
@@ -23,7 +24,11 @@ const USAGE: u8 = 2;
 pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode {
     let code = match arguments::parse(arguments) {
         Ok(Command::Publish { handbook, to }) => publish::publish(&handbook, to.as_deref()),
-        Ok(Command::Inspect { handbook, json }) => publish::inspect(&handbook, json),
+        Ok(Command::Inspect {
+            handbook,
+            json,
+            strict,
+        }) => publish::inspect(&handbook, json, strict),
         Ok(Command::Preview { handbook, port }) => {
             match crate::preview::serve(&handbook, port, &|words| say(&words)) {
                 Ok(()) => WELL,
@@ -34,6 +39,20 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode 
             }
         }
         Ok(Command::Calculate(asked)) => calculate::calculate(&asked),
+        Ok(Command::Why(None)) => {
+            say(&why::list());
+            WELL
+        }
+        Ok(Command::Why(Some(code))) => match why::explain(&code) {
+            Ok(words) => {
+                say(&words);
+                WELL
+            }
+            Err(words) => {
+                complain(&words);
+                USAGE
+            }
+        },
         Ok(Command::Help(topic)) => {
             say(help::text(topic.as_deref()));
             WELL

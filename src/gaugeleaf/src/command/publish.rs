@@ -46,8 +46,9 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
     }
 }
 
-/// Says what is wrong with a handbook, and writes nothing.
-pub fn inspect(handbook: &Path, json: bool) -> u8 {
+/// Says what is wrong with a handbook, and writes nothing. Where it is strict, a warning
+/// fails it as an error does.
+pub fn inspect(handbook: &Path, json: bool, strict: bool) -> u8 {
     let built = build(handbook, Purpose::Publish);
     if json {
         say(&lines::present(&built.findings, &built.sources));
@@ -59,7 +60,7 @@ pub fn inspect(handbook: &Path, json: bool) -> u8 {
     } else {
         complain_of(&built.findings, &built.sources);
     }
-    if has_errors(&built.findings) {
+    if has_errors(&built.findings) || (strict && !built.findings.is_empty()) {
         FAULTS
     } else {
         WELL

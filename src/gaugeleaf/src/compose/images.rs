@@ -93,7 +93,7 @@ fn image(dest: &str, alt: &str, span: std::ops::Range<usize>, desk: &mut Desk) -
     if alt.trim().is_empty() {
         let message = format!("the picture {dest} has no words for those who can't see it");
         desk.findings.push(
-            Finding::warning("no-alternative", desk.file, span.clone(), message)
+            Finding::error("no-alternative", desk.file, span.clone(), message)
                 .help("write what it shows between the brackets: ![…](…)"),
         );
     }

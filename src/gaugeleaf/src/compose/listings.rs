@@ -39,17 +39,18 @@ pub fn listings<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
                 body.push_str(&text);
             }
         }
-        let language = match &kind {
-            CodeBlockKind::Fenced(info) => info.split_whitespace().next().unwrap_or(""),
+        let info = match &kind {
+            CodeBlockKind::Fenced(info) => info.trim(),
             CodeBlockKind::Indented => "",
         };
+        let language = info.split_whitespace().next().unwrap_or("");
         let code = match language {
             _ if PLAIN.contains(&language) || body.len() > LONGEST => escape(&body),
             _ => coloured(language, &body).unwrap_or_else(|| {
                 let span = info_span(desk.text, range.clone(), language);
                 let message = format!("there is no block or listing named `{language}`");
                 let finding = Finding::error("unknown-block", desk.file, span, message);
-                desk.findings.push(match nearest(language, blocks::NAMES) {
+                desk.findings.push(match near_block(info, &blocks::NAMES) {
                     Some(near) => finding.help(format!("write {near}")),
                     None => finding.help(format!(
                         "the blocks are {}; write text for a plain listing",
@@ -65,6 +66,15 @@ pub fn listings<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
         ));
     }
     out
+}
+
+/// The block that a fence's words are nearest to: `calculater x`, `setup sheet`.
+fn near_block<'n>(info: &str, names: &[&'n str]) -> Option<&'n str> {
+    let mut words = info.split_whitespace().map(str::to_lowercase);
+    let first = words.next()?;
+    let both = words.next().map(|second| format!("{first}-{second}"));
+    let near = |said: &str| nearest(said, names.iter().copied());
+    near(&first).or_else(|| both.as_deref().and_then(near))
 }
 
 fn coloured(language: &str, body: &str) -> Option<String> {
@@ -84,7 +94,7 @@ fn coloured(language: &str, body: &str) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::super::testing::with_desk;
-    use super::listings;
+    use super::{listings, near_block};
 
     #[test]
     fn a_listing_is_coloured_by_class_and_never_by_style() {
@@ -101,5 +111,16 @@ mod tests {
         let (_, findings) = with_desk("text\n\n```calculater x\n```\n", listings);
         assert_eq!(findings[0].span, 9..19);
         assert_eq!(findings[0].help.as_deref(), Some("write calculator"));
+    }
+
+    #[test]
+    fn near_names_are_offered_in_one_word_or_two_and_far_ones_are_not() {
+        let names = ["figure", "checks", "setup-sheet", "job-form"];
+        let near = |info| near_block(info, &names);
+        assert_eq!(near("figur pitch-span"), Some("figure"));
+        assert_eq!(near("Check"), Some("checks"));
+        assert_eq!(near("setup sheet"), Some("setup-sheet"));
+        assert_eq!(near("job form"), Some("job-form"));
+        assert_eq!(near("pseudocode"), None);
     }
 }

@@ -7,7 +7,7 @@ use std::process::{Command, Output};
 
 use gaugeleaf::publish::{Built, Purpose, build};
 use gaugeleaf::report::offending;
-use gaugeleaf_calc::finding::line_column;
+use gaugeleaf_calc::finding::{Level, line_column};
 
 pub const HEAD: &str =
     "title = \"Test yard\"\nrevision = \"A\"\ncaution = \"Local rules come first.\"\n";
@@ -68,7 +68,7 @@ pub fn errors(built: &Built) -> Vec<(&'static str, String, usize, usize, String)
     let errors = built
         .findings
         .iter()
-        .filter(|finding| finding.code != "no-engine");
+        .filter(|finding| finding.level == Level::Error);
     errors
         .map(|finding| {
             let text = built.sources.get(&finding.file).map_or("", String::as_str);

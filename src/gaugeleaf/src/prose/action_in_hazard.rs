@@ -1,0 +1,42 @@
+//! Hazards, quotes and footnotes inform; steps stand outside them.
+
+use gaugeleaf_calc::finding::Finding;
+
+use super::{Kind, Sheet};
+
+/// Finds numbered actions inside hazards and notes.
+pub fn action_in_hazard(sheet: &Sheet, findings: &mut Vec<Finding>) {
+    let mut last = None;
+    for (index, part) in sheet.parts.iter().enumerate() {
+        if part.kind != (Kind::Item { ordered: true }) || !part.in_note {
+            continue;
+        }
+        // one finding for one list
+        let follows = last.replace(index).is_some_and(|last| last + 1 == index);
+        if !follows {
+            let message =
+                "these numbered actions stand inside a hazard or a note, where they are skipped";
+            findings.push(
+                Finding::error("action-in-hazard", sheet.file, part.range.clone(), message)
+                    .help("write them as steps after it"),
+            );
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::found;
+    use super::action_in_hazard;
+
+    #[test]
+    fn a_numbered_list_in_a_hazard_is_one_finding_and_a_dotted_one_none() {
+        assert_eq!(
+            found(
+                action_in_hazard,
+                "> **WARNING** Hot.\n>\n> 1. Go.\n> 2. Stop.\n\n> - a\n\n1. Go.\n"
+            ),
+            [("action-in-hazard", "1. Go.")]
+        );
+    }
+}

@@ -1,0 +1,95 @@
+//! A check says what to do when it is not met.
+
+use gaugeleaf_calc::finding::Finding;
+
+use super::sentences::words;
+use super::{Kind, Part, Sheet};
+
+const CHECKS: [&str; 4] = ["check", "verify", "confirm", "ensure"];
+const MEASURES: [&str; 3] = ["measure", "read", "count"];
+/// Words that make a measurement a check.
+const LIMITS: [&str; 5] = [
+    "at least",
+    "at most",
+    "no more than",
+    "no less than",
+    "within",
+];
+/// Words that say what happens otherwise.
+const OTHERWISE: [&str; 6] = ["if", "otherwise", "else", "until", "unless", "should"];
+
+/// Finds checks without a way out.
+pub fn checks_without_else(sheet: &Sheet, findings: &mut Vec<Finding>) {
+    if !sheet.procedure {
+        return;
+    }
+    for (index, step) in sheet.steps() {
+        let text = &step.passage.text;
+        let own = words(text, 0..text.len());
+        let Some(first) = own.first() else { continue };
+        let lower = text.to_lowercase();
+        let limited = LIMITS.iter().any(|limit| lower.contains(limit));
+        let makes_sure = first.text == "make" && own.get(1).is_some_and(|word| word.text == "sure");
+        let checks = CHECKS.contains(&first.text.as_str())
+            || makes_sure
+            || (limited && MEASURES.contains(&first.text.as_str()));
+        // what the step asks to find out is no way out: "check if it turns"
+        let says = |part: &Part, from: usize| {
+            let text = &part.passage.text;
+            let words = words(text, 0..text.len());
+            words
+                .iter()
+                .skip(from)
+                .any(|word| OTHERWISE.contains(&word.text.as_str()))
+        };
+        let next = sheet.parts[index + 1..]
+            .iter()
+            .take_while(|part| !matches!(part.kind, Kind::Heading(_)))
+            .find(|part| part.kind == Kind::Step);
+        if !checks || says(step, 2) || next.is_some_and(|next| says(next, 0)) {
+            continue;
+        }
+        let at = first.range.clone();
+        let message = "this check doesn't say what to do when it is not met";
+        findings.push(
+            sheet
+                .warning("check-without-else", &step.passage, at, message)
+                .help("add a sentence, such as: If it does not, stop and tell the lead"),
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::found;
+    use super::checks_without_else;
+
+    #[test]
+    fn a_check_without_a_way_out_is_found() {
+        assert_eq!(
+            found(
+                checks_without_else,
+                "1. Check that it turns.\n2. Go on.\n3. Check if it holds.\n"
+            ),
+            [
+                ("check-without-else", "Check"),
+                ("check-without-else", "Check")
+            ]
+        );
+        assert_eq!(
+            found(checks_without_else, "1. Read at least two gauges.\n"),
+            [("check-without-else", "Read")]
+        );
+    }
+
+    #[test]
+    fn the_way_out_may_stand_in_the_step_or_in_the_next_one() {
+        assert_eq!(
+            found(
+                checks_without_else,
+                "1. Check that it turns. If not, stop.\n2. Verify it.\n3. If it slips, stop.\n4. Read the gauge.\n"
+            ),
+            []
+        );
+    }
+}

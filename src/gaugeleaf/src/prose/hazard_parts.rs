@@ -1,0 +1,74 @@
+//! A hazard statement has four parts: the word, what can happen, what it does, and
+//! how to stay clear, which is a command.
+
+use gaugeleaf_calc::finding::Finding;
+
+use super::sentences::{sentences, words};
+use super::step_verb::commands;
+use super::{Kind, Sheet};
+
+/// Finds hazard statements that lack a part.
+pub fn hazard_parts(sheet: &Sheet, findings: &mut Vec<Finding>) {
+    for part in &sheet.parts {
+        let Kind::Hazard(word) = part.kind else {
+            continue;
+        };
+        let text = &part.passage.text;
+        let all = sentences(text);
+        // one that says nothing at all is another finding
+        if all.is_empty() {
+            continue;
+        }
+        let command = all
+            .iter()
+            .any(|one| commands(&words(text, one.clone()), sheet.vocabulary));
+        let (message, help) = if !command {
+            (
+                format!("this {word} doesn't say how to stay clear of it"),
+                "end with a sentence that begins with what to do, such as: Stand behind the barrier",
+            )
+        } else if all.len() < 2 {
+            (
+                format!("this {word} doesn't say what can happen and what it does"),
+                "say before the command what can happen, and what it does to whom",
+            )
+        } else {
+            continue;
+        };
+        findings.push(
+            Finding::warning("hazard-parts", sheet.file, part.range.clone(), message).help(help),
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::findings;
+    use super::hazard_parts;
+
+    fn messages(text: &str) -> Vec<String> {
+        let found = findings(hazard_parts, text).into_iter();
+        found.map(|finding| finding.message).collect()
+    }
+
+    #[test]
+    fn a_hazard_without_a_command_or_with_nothing_else_lacks_a_part() {
+        assert_eq!(
+            messages("> **WARNING** Hot water. It scalds.\n\n> **CAUTION** Wear gloves.\n"),
+            [
+                "this WARNING doesn't say how to stay clear of it",
+                "this CAUTION doesn't say what can happen and what it does"
+            ]
+        );
+    }
+
+    #[test]
+    fn the_word_the_hazard_its_consequence_and_a_command_are_enough() {
+        assert_eq!(
+            messages(
+                "> **WARNING** Hot water. It scalds. Keep back.\n\n> **DANGER** A jet that kills. Never go near.\n\n> Not a hazard.\n"
+            ),
+            Vec::<String>::new()
+        );
+    }
+}

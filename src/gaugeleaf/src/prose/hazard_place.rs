@@ -1,0 +1,92 @@
+//! A hazard statement stands before what it belongs to.
+
+use gaugeleaf_calc::finding::Finding;
+
+use super::{Kind, Part, Sheet};
+
+/// Finds hazard statements that nothing follows in their section.
+pub fn hazard_place(sheet: &Sheet, findings: &mut Vec<Finding>) {
+    // a page without steps may state hazards alone
+    if !sheet.procedure || sheet.steps().next().is_none() {
+        return;
+    }
+    for (index, part) in sheet.parts.iter().enumerate() {
+        let Kind::Hazard(word) = part.kind else {
+            continue;
+        };
+        let parts = sheet.parts.as_slice();
+        let heading = |part: &&Part| matches!(part.kind, Kind::Heading(_));
+        let over = parts[..index].iter().rfind(heading).map(|part| &part.kind);
+        // a hazard under the title is the whole page's; under a heading, its section's
+        let ends = |part: &&Part| match (&part.kind, over) {
+            (Kind::Heading(next), Some(Kind::Heading(own))) => next <= own,
+            _ => false,
+        };
+        let followed = parts[index + 1..]
+            .iter()
+            .take_while(|part| !ends(part))
+            .any(serves);
+        if followed {
+            continue;
+        }
+        let before = parts[..index]
+            .iter()
+            .rev()
+            .take_while(|part| !heading(part));
+        let (code, message) = if before.into_iter().any(|part| part.kind == Kind::Step) {
+            (
+                "hazard-after",
+                format!("this {word} stands after the steps that it belongs to"),
+            )
+        } else {
+            (
+                "hazard-adrift",
+                format!("no step follows this {word} in its section"),
+            )
+        };
+        findings.push(
+            Finding::warning(code, sheet.file, part.range.clone(), message).help(
+                "move it to directly before its step: a hazard is read before the work, not after",
+            ),
+        );
+    }
+}
+
+/// What a hazard may belong to: steps, lists, tables and live blocks.
+fn serves(part: &Part) -> bool {
+    matches!(
+        part.kind,
+        Kind::Step | Kind::Item { .. } | Kind::Cell | Kind::Block(_)
+    ) && !part.in_note
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::found;
+    use super::hazard_place;
+
+    #[test]
+    fn a_hazard_after_its_steps_or_away_from_any_is_found() {
+        assert_eq!(
+            found(
+                hazard_place,
+                "# T\n\n## A\n\n1. Go.\n\n> **CAUTION** Hot.\n\n## B\n\n> **NOTICE** Dry.\n\nText.\n\n## C\n\n1. Go.\n"
+            ),
+            [
+                ("hazard-after", "> **CAUTION** Hot."),
+                ("hazard-adrift", "> **NOTICE** Dry.")
+            ]
+        );
+    }
+
+    #[test]
+    fn a_hazard_before_a_step_of_its_section_or_page_stands_right() {
+        assert_eq!(
+            found(
+                hazard_place,
+                "# T\n\n> **DANGER** All.\n\n## A\n\n> **WARNING** Hot.\n\n### Inner\n\nText.\n\n1. Go.\n"
+            ),
+            []
+        );
+    }
+}

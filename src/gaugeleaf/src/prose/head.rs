@@ -1,0 +1,77 @@
+//! A page that is worked from says when it was to be looked over, who works it and
+//! with what.
+
+use gaugeleaf_calc::finding::Finding;
+
+use super::Sheet;
+
+/// Finds procedures whose head lacks something.
+pub fn head(sheet: &Sheet, findings: &mut Vec<Finding>) {
+    if !sheet.procedure || sheet.steps().next().is_none() {
+        return;
+    }
+    let settings = &sheet.page.outline.settings;
+    let block = settings.block.clone().unwrap_or(0..0);
+    let at = block.start..block.end.min(block.start + "```page".len());
+    // an empty list says that there are none
+    let says = |key: &str| {
+        let mut lines = sheet.text.get(block.clone()).unwrap_or("").lines();
+        lines.any(|line| line.trim_start().starts_with(key))
+    };
+    let lacks = [
+        (
+            settings.review.is_none(),
+            "no-review",
+            "doesn't say when it is next reviewed",
+            "review = 2027-06-01",
+        ),
+        (
+            !says("people"),
+            "no-people",
+            "has steps, and doesn't say who works them",
+            "people = [\"lead\", \"helper\"]",
+        ),
+        (
+            !says("tools"),
+            "no-tools",
+            "has steps, and doesn't say what tools they need",
+            "tools = [\"tape\", \"two wrenches\"], or tools = [] where they need none,",
+        ),
+    ];
+    for (_, code, what, setting) in lacks.into_iter().filter(|lack| lack.0) {
+        findings.push(
+            Finding::warning(code, sheet.file, at.clone(), format!("this page {what}"))
+                .help(format!("add {setting} to the page block at its top")),
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::found;
+    use super::head;
+
+    #[test]
+    fn a_page_with_steps_names_its_review_people_and_tools() {
+        let codes = |text| {
+            found(head, text)
+                .into_iter()
+                .map(|(code, _)| code)
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(
+            codes("# T\n\n1. Go.\n"),
+            ["no-review", "no-people", "no-tools"]
+        );
+        assert_eq!(
+            codes("```page\nreview = 2027-01-01\npeople = [\"a\"]\n```\n\n# T\n\n1. Go.\n"),
+            ["no-tools"]
+        );
+        for right in [
+            "# T\n\nText.\n",
+            "```page\nreview = 2027-01-01\npeople = [\"a\"]\ntools = []\n```\n\n# T\n\n1. Go.\n",
+        ] {
+            assert_eq!(codes(right), Vec::<&str>::new());
+        }
+    }
+}

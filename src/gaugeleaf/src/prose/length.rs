@@ -1,0 +1,81 @@
+//! Sentences short enough to be read once: 20 words in a step, 25 elsewhere, and
+//! 17 on a page's average.
+
+use gaugeleaf_calc::finding::Finding;
+
+use super::sentences::{count, sentences, words};
+use super::{Kind, Sheet};
+
+const IN_STEP: usize = 20;
+const IN_PROSE: usize = 25;
+const MEAN: usize = 17;
+/// Fewer sentences than this have no average worth telling.
+const ENOUGH: usize = 10;
+
+/// Finds sentences that are too long.
+pub fn length(sheet: &Sheet, findings: &mut Vec<Finding>) {
+    let (mut all, mut said) = (0, 0);
+    for part in &sheet.parts {
+        if matches!(part.kind, Kind::Heading(_) | Kind::Block(_)) {
+            continue;
+        }
+        let text = &part.passage.text;
+        let (code, most, what) = match part.kind {
+            Kind::Step => ("long-step-sentence", IN_STEP, "a step"),
+            _ => ("long-sentence", IN_PROSE, "prose"),
+        };
+        for sentence in sentences(text) {
+            let number = count(&words(text, sentence.clone()));
+            if part.kind != Kind::Cell {
+                (all, said) = (all + 1, said + number);
+            }
+            if number > most {
+                let message =
+                    format!("this sentence has {number} words, and {what} has at most {most}");
+                findings.push(
+                    sheet
+                        .warning(code, &part.passage, sentence, message)
+                        .help("cut it in two, or leave out what the reader knows"),
+                );
+            }
+        }
+    }
+    if all >= ENOUGH && said > MEAN * all {
+        let message = format!(
+            "the sentences of this page have {} words on average, more than {MEAN}",
+            said / all
+        );
+        findings.push(
+            Finding::warning("heavy-page", sheet.file, 0..0, message)
+                .help("cut the longest sentences in two"),
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::found;
+    use super::length;
+
+    #[test]
+    fn a_step_may_have_twenty_words_and_prose_twenty_five() {
+        let words = |number: usize| format!("Go {}[x](value:a).", "on ".repeat(number - 2));
+        let codes = |text: String| {
+            let found = found(length, &text);
+            found
+                .into_iter()
+                .map(|(code, _)| code.to_string())
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(codes(format!("1. {}\n", words(20))), Vec::<String>::new());
+        assert_eq!(codes(format!("1. {}\n", words(21))), ["long-step-sentence"]);
+        assert_eq!(codes(format!("{} Go.\n", words(25))), Vec::<String>::new());
+        assert_eq!(codes(format!("{}\n", words(26))), ["long-sentence"]);
+    }
+
+    #[test]
+    fn a_page_of_long_sentences_is_told_once() {
+        let text = format!("{}\n", format!("Go {}. ", "on ".repeat(17)).repeat(10));
+        assert_eq!(found(length, &text), [("heavy-page", "")]);
+    }
+}

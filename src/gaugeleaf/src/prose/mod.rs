@@ -1,0 +1,128 @@
+//! Rules for the writing: what a page's prose, steps and hazards must keep to.
+//!
+//! A rule is a function over one page's parts, in a file of its own. It sees the text
+//! before value links are replaced, so a number that the engine prints is known as such.
+
+mod action_in_hazard;
+mod checks_without_else;
+mod condition_last;
+mod danger_share;
+mod elsewhere;
+mod hazard_parts;
+mod hazard_place;
+mod head;
+mod length;
+mod manuscript;
+mod no_hazard_before;
+mod number_style;
+mod passage;
+mod quantities;
+mod sentences;
+mod step_verb;
+#[cfg(test)]
+mod testing;
+mod two_actions;
+mod typed_quantity;
+mod vocabulary;
+
+use std::ops::Range;
+
+use gaugeleaf_calc::finding::Finding;
+
+use crate::book::{Book, Page};
+use crate::read::Handbook;
+use manuscript::{Kind, Part};
+use passage::Passage;
+use vocabulary::Vocabulary;
+
+pub use vocabulary::FILE as WORDS_FILE;
+
+/// One page before the rules.
+struct Sheet<'s> {
+    file: &'s str,
+    text: &'s str,
+    page: &'s Page,
+    parts: Vec<Part>,
+    /// Whether the page lies in a phase of the work, where the stricter rules hold.
+    procedure: bool,
+    vocabulary: &'s Vocabulary,
+}
+
+impl Sheet<'_> {
+    /// The page's steps, by index among its parts.
+    fn steps(&self) -> impl Iterator<Item = (usize, &Part)> {
+        let parts = self.parts.iter().enumerate();
+        parts.filter(|(_, part)| part.kind == Kind::Step)
+    }
+
+    fn error(
+        &self,
+        code: &'static str,
+        passage: &Passage,
+        at: Range<usize>,
+        message: impl Into<String>,
+    ) -> Finding {
+        Finding::error(code, self.file, passage.locate(at), message)
+    }
+
+    fn warning(
+        &self,
+        code: &'static str,
+        passage: &Passage,
+        at: Range<usize>,
+        message: impl Into<String>,
+    ) -> Finding {
+        Finding::warning(code, self.file, passage.locate(at), message)
+    }
+}
+
+type Rule = fn(&Sheet, &mut Vec<Finding>);
+
+const RULES: [Rule; 12] = [
+    typed_quantity::typed_quantity,
+    number_style::number_style,
+    no_hazard_before::no_hazard_before,
+    hazard_parts::hazard_parts,
+    hazard_place::hazard_place,
+    action_in_hazard::action_in_hazard,
+    length::length,
+    step_verb::step_verb,
+    two_actions::two_actions,
+    checks_without_else::checks_without_else,
+    condition_last::condition_last,
+    elsewhere::elsewhere,
+];
+
+/// Reads every page of a handbook by the rules.
+pub fn inspect(book: &Book, handbook: &Handbook, findings: &mut Vec<Finding>) {
+    let vocabulary = Vocabulary::load(handbook, findings);
+    let sheets: Vec<Sheet> = book
+        .pages
+        .iter()
+        .map(|page| {
+            sheet(
+                page,
+                handbook.texts.get(&page.path).map_or("", String::as_str),
+                &vocabulary,
+            )
+        })
+        .collect();
+    for sheet in &sheets {
+        for rule in RULES {
+            rule(sheet, findings);
+        }
+        head::head(sheet, findings);
+    }
+    danger_share::danger_share(&sheets, findings);
+}
+
+fn sheet<'s>(page: &'s Page, text: &'s str, vocabulary: &'s Vocabulary) -> Sheet<'s> {
+    Sheet {
+        file: &page.path,
+        text,
+        page,
+        parts: manuscript::parts(text),
+        procedure: page.phase.is_some(),
+        vocabulary,
+    }
+}

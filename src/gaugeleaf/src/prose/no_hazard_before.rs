@@ -1,0 +1,98 @@
+//! A step that puts pressure on, lets air in or moves a load has a hazard statement
+//! before it in its section.
+
+use gaugeleaf_calc::finding::Finding;
+use pulldown_cmark::HeadingLevel;
+
+use super::sentences::{sentences, words};
+use super::{Kind, Sheet};
+
+/// Finds grave steps that no hazard statement stands before.
+pub fn no_hazard_before(sheet: &Sheet, findings: &mut Vec<Finding>) {
+    if !sheet.procedure {
+        return;
+    }
+    // a hazard holds for its section and for the smaller ones inside it
+    let mut level = HeadingLevel::H1;
+    let mut holds: Vec<HeadingLevel> = Vec::new();
+    for part in &sheet.parts {
+        match &part.kind {
+            Kind::Heading(next) => {
+                holds.retain(|held| held < next);
+                level = *next;
+            }
+            Kind::Hazard(word) if *word != "NOTICE" => holds.push(level),
+            Kind::Step if holds.is_empty() => {
+                let text = &part.passage.text;
+                let grave = sentences(text).into_iter().find_map(|sentence| {
+                    let words = words(text, sentence);
+                    // what to do if something fails is no part of the plan
+                    if words
+                        .first()
+                        .is_some_and(|word| ["if", "otherwise"].contains(&word.text.as_str()))
+                    {
+                        return None;
+                    }
+                    let (what, act) = sheet.vocabulary.grave(&words)?;
+                    Some((what, act.first()?.range.start..act.last()?.range.end))
+                });
+                if let Some((what, at)) = grave {
+                    let act = &text[at.clone()];
+                    let message = format!(
+                        "`{act}` {what}, and no hazard statement stands before this step in its section"
+                    );
+                    findings.push(sheet.error("no-hazard-before", &part.passage, at.clone(), message).help(
+                        "write a block quote before the step: > **WARNING** what can happen, what it does, how to stay clear",
+                    ));
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::found;
+    use super::no_hazard_before;
+
+    #[test]
+    fn a_grave_step_without_a_hazard_in_its_section_is_found_at_the_act() {
+        assert_eq!(
+            found(
+                no_hazard_before,
+                "## A\n\n> **WARNING** Hot.\n\n1. Open the fill valve.\n\n## B\n\n1. Hold.\n2. Raise the pressure.\n"
+            ),
+            [("no-hazard-before", "Raise the pressure")]
+        );
+        assert_eq!(
+            found(
+                no_hazard_before,
+                "## A\n\n> **NOTICE** Dirt.\n\n1. Open the fill valve.\n"
+            ),
+            [("no-hazard-before", "Open the fill valve")]
+        );
+    }
+
+    #[test]
+    fn what_a_check_asks_for_if_it_fails_is_no_grave_step() {
+        assert_eq!(
+            found(
+                no_hazard_before,
+                "1. Check the gauge. If it is low, start the pump.\n"
+            ),
+            []
+        );
+    }
+
+    #[test]
+    fn a_hazard_of_the_section_around_serves_the_sections_inside() {
+        assert_eq!(
+            found(
+                no_hazard_before,
+                "## A\n\n> **DANGER** Hot.\n\n### B\n\n1. Start the pump.\n"
+            ),
+            []
+        );
+    }
+}

@@ -1,0 +1,139 @@
+//! Prose cut into sentences and words.
+
+use std::ops::Range;
+
+use gaugeleaf_calc::unit::Unit;
+
+use super::passage::{BREAK, CODE, VALUE};
+
+/// Words whose full stop ends no sentence.
+const SHORTENED: [&str; 8] = ["no", "fig", "e.g", "i.e", "approx", "vs", "cf", "incl"];
+
+/// The sentences of a text, without the spaces around them.
+pub fn sentences(text: &str) -> Vec<Range<usize>> {
+    let mut cuts = Vec::new();
+    let mut start = 0;
+    for (at, character) in text.char_indices() {
+        let end = at + character.len_utf8();
+        let over = match character {
+            BREAK => true,
+            '.' | '!' | '?' => ends_here(&text[start..at], &text[end..]),
+            _ => false,
+        };
+        if over {
+            let closing = text[end..].len()
+                - text[end..]
+                    .trim_start_matches(['"', '”', '’', ')', '\''])
+                    .len();
+            cuts.push(start..end + closing);
+            start = end + closing;
+        }
+    }
+    cuts.push(start..text.len());
+    cuts.into_iter()
+        .map(|cut| trimmed(text, cut))
+        .filter(|cut| text[cut.clone()].contains(is_wordlike))
+        .collect()
+}
+
+/// Whether a stop between these two ends a sentence.
+fn ends_here(before: &str, after: &str) -> bool {
+    let word = before.rsplit([' ', '(', '\u{A0}']).next().unwrap_or("");
+    if SHORTENED.contains(&word.to_lowercase().as_str()) {
+        return false;
+    }
+    let rest = after.trim_start_matches(['"', '”', '’', ')', '\'']);
+    let next = rest.trim_start();
+    if next.is_empty() {
+        return true;
+    }
+    rest.len() != next.len() && !next.starts_with(char::is_lowercase)
+}
+
+fn trimmed(text: &str, range: Range<usize>) -> Range<usize> {
+    let blank = |c: char| c.is_whitespace() || c == BREAK;
+    let piece = &text[range.clone()];
+    let start = range.start + (piece.len() - piece.trim_start_matches(blank).len());
+    let piece = &text[start..range.end];
+    start..start + piece.trim_end_matches(blank).len()
+}
+
+fn is_wordlike(character: char) -> bool {
+    character.is_alphanumeric() || character == VALUE || character == CODE
+}
+
+/// A word and its place, without the punctuation around it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Word {
+    /// In small letters.
+    pub text: String,
+    pub range: Range<usize>,
+    /// A comma, colon or the like stands right before it.
+    pub after_comma: bool,
+}
+
+/// The words of a piece of text; their places count from the text's start.
+pub fn words(text: &str, within: Range<usize>) -> Vec<Word> {
+    let mut words: Vec<Word> = Vec::new();
+    let piece = &text[within.clone()];
+    let mut comma = false;
+    for token in piece.split(|c: char| c.is_whitespace() || c == BREAK || c == '—' || c == '–')
+    {
+        let start = within.start + (token.as_ptr() as usize - piece.as_ptr() as usize);
+        let left = token.trim_start_matches(|c| !is_wordlike(c));
+        let bare = left.trim_end_matches(|c| !is_wordlike(c));
+        if !bare.is_empty() {
+            let at = start + (token.len() - left.len());
+            words.push(Word {
+                text: bare.to_lowercase().replace('’', "'"),
+                range: at..at + bare.len(),
+                after_comma: comma,
+            });
+        }
+        if !token.is_empty() {
+            comma = token.ends_with([',', ';', ':']);
+        }
+    }
+    words
+}
+
+/// How many words a reader reads: a number and its unit are one.
+pub fn count(words: &[Word]) -> usize {
+    let bound = words.windows(2).filter(|pair| {
+        pair[0].text.ends_with(|c: char| c.is_ascii_digit()) && Unit::parse(&pair[1].text).is_ok()
+    });
+    words.len() - bound.count()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cut(text: &str) -> Vec<&str> {
+        sentences(text).into_iter().map(|at| &text[at]).collect()
+    }
+
+    #[test]
+    fn sentences_end_at_stops_that_a_new_one_follows() {
+        assert_eq!(
+            cut("Read no. 3, e.g. twice. Call \"clear.\" Go to 3.5 or more. Wait!"),
+            [
+                "Read no. 3, e.g. twice.",
+                "Call \"clear.\"",
+                "Go to 3.5 or more.",
+                "Wait!"
+            ]
+        );
+        assert_eq!(
+            cut("One\u{2029}Two. \u{E000} is."),
+            ["One", "Two.", "\u{E000} is."]
+        );
+    }
+
+    #[test]
+    fn a_value_is_one_word_and_a_unit_belongs_to_its_number() {
+        let of = |text: &str| count(&words(text, 0..text.len()));
+        assert_eq!(of("Raise it to \u{E000}, slowly."), 5);
+        assert_eq!(of("Wait 3 min – then go."), 4);
+    }
+}

@@ -1,0 +1,30 @@
+//! A page for the rules' own tests, in a phase of the work.
+
+use gaugeleaf_calc::finding::Finding;
+
+use super::vocabulary::Vocabulary;
+use super::{Rule, sheet};
+use crate::book::Page;
+use crate::outline::outline;
+use crate::read::Handbook;
+
+/// What a rule finds in a text: the code and the offending text.
+pub fn found(rule: Rule, text: &str) -> Vec<(&'static str, &str)> {
+    let at = |finding: Finding| (finding.code, text.get(finding.span).unwrap_or("?"));
+    findings(rule, text).into_iter().map(at).collect()
+}
+
+/// What a rule finds in a page of a phase.
+pub fn findings(rule: Rule, text: &str) -> Vec<Finding> {
+    let path = "content/fit/page.md";
+    let page = Page {
+        path: path.to_string(),
+        url: "fit/page.html".to_string(),
+        phase: Some(0),
+        outline: outline(path, text, &mut Vec::new()),
+    };
+    let vocabulary = Vocabulary::load(&Handbook::default(), &mut Vec::new());
+    let mut findings = Vec::new();
+    rule(&sheet(&page, text, &vocabulary), &mut findings);
+    findings
+}

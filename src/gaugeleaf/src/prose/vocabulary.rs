@@ -1,0 +1,172 @@
+//! The words that the rules go by: one table of them is built in, and a handbook
+//! adds to it in `content/rules.toml`.
+
+use std::collections::BTreeSet;
+
+use gaugeleaf_calc::finding::Finding;
+
+use super::sentences::Word;
+use crate::excerpt::Excerpt;
+use crate::read::Handbook;
+use crate::settings;
+
+const BUILT_IN: &str = include_str!("vocabulary.toml");
+/// Where a handbook's own words lie.
+pub const FILE: &str = "content/rules.toml";
+
+/// Words that only point at what follows.
+const POINTERS: [&str; 18] = [
+    "the", "a", "an", "this", "that", "both", "each", "every", "all", "its", "your", "their",
+    "first", "second", "whole", "one", "two", "up",
+];
+
+/// The rules' words.
+#[derive(Debug, Clone, Default)]
+pub struct Vocabulary {
+    verbs: BTreeSet<String>,
+    /// What makes a step grave, and the acts that do.
+    acts: Vec<(&'static str, Vec<Act>)>,
+}
+
+/// An act in words, such as `open fill|water valve`.
+#[derive(Debug, Clone)]
+struct Act(Vec<Vec<String>>);
+
+impl Vocabulary {
+    /// The built-in words and the handbook's.
+    pub fn load(handbook: &Handbook, findings: &mut Vec<Finding>) -> Vocabulary {
+        let mut vocabulary = Vocabulary::default();
+        vocabulary.add("vocabulary.toml", BUILT_IN, findings);
+        if let Some(text) = handbook.texts.get(FILE) {
+            vocabulary.add(FILE, text, findings);
+        }
+        vocabulary
+    }
+
+    fn add(&mut self, file: &str, text: &str, findings: &mut Vec<Finding>) {
+        settings::read(file, &Excerpt::whole(text), findings, |settings| {
+            let verbs = settings.texts("verbs");
+            self.verbs
+                .extend(verbs.into_iter().map(|verb| verb.value.to_lowercase()));
+            for (key, what) in [
+                ("pressure", "puts pressure on"),
+                ("air", "lets air in"),
+                ("lifting", "moves a load"),
+            ] {
+                let acts = settings.texts(key).into_iter();
+                self.acts
+                    .push((what, acts.filter_map(|act| Act::read(&act.value)).collect()));
+            }
+        });
+    }
+
+    pub fn is_verb(&self, word: &str) -> bool {
+        self.verbs.contains(word)
+    }
+
+    /// What makes a sentence grave, and the words that do it.
+    pub fn grave<'w>(&self, words: &'w [Word]) -> Option<(&'static str, &'w [Word])> {
+        let mut clauses = (0..words.len()).filter(|at| {
+            let before = at.checked_sub(1).map(|before| words[before].text.as_str());
+            words[*at].after_comma || matches!(before, None | Some("and" | "then" | "or"))
+        });
+        clauses.find_map(|start| {
+            let acts = self
+                .acts
+                .iter()
+                .flat_map(|(what, acts)| acts.iter().map(move |act| (*what, act)));
+            let mut done = acts.filter_map(|(what, act)| {
+                Some((what, &words[start..start + act.length(&words[start..])?]))
+            });
+            done.next()
+        })
+    }
+}
+
+impl Act {
+    fn read(text: &str) -> Option<Act> {
+        let alike = |word: &str| word.split('|').map(str::to_lowercase).collect();
+        let words: Vec<Vec<String>> = text.split_whitespace().map(alike).collect();
+        (!words.is_empty()).then_some(Act(words))
+    }
+
+    /// How many words from the start say this act; none where they don't.
+    fn length(&self, words: &[Word]) -> Option<usize> {
+        let mut at = 0;
+        for (nth, alike) in self.0.iter().enumerate() {
+            let says = |word: &Word| {
+                let one = word.text.strip_suffix('s').unwrap_or(&word.text);
+                alike
+                    .iter()
+                    .any(|wanted| *wanted == word.text || *wanted == one)
+            };
+            while nth > 0
+                && words
+                    .get(at)
+                    .is_some_and(|word| POINTERS.contains(&word.text.as_str()) && !says(word))
+            {
+                at += 1;
+            }
+            if !words.get(at).is_some_and(says) {
+                return None;
+            }
+            at += 1;
+        }
+        Some(at)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sentences::words;
+    use super::*;
+
+    fn grave(text: &str) -> Option<String> {
+        let vocabulary = Vocabulary::load(&Handbook::default(), &mut Vec::new());
+        let words = words(text, 0..text.len());
+        let (_, said) = vocabulary.grave(&words)?;
+        Some(
+            said.iter()
+                .map(|word| word.text.as_str())
+                .collect::<Vec<_>>()
+                .join(" "),
+        )
+    }
+
+    #[test]
+    fn an_act_is_found_where_a_clause_begins_and_not_where_it_is_only_mentioned() {
+        assert_eq!(
+            grave("Raise the pressure in steps.").as_deref(),
+            Some("raise the pressure")
+        );
+        assert_eq!(
+            grave("Hold the grip, and open the fill valve.").as_deref(),
+            Some("open the fill valve")
+        );
+        assert_eq!(
+            grave("Lift both uprights.").as_deref(),
+            Some("lift both uprights")
+        );
+        for text in [
+            "Clear the barrier before you raise the pressure.",
+            "Open the fill book.",
+            "Lift the straightedge off.",
+        ] {
+            assert_eq!(grave(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_handbooks_words_are_added_and_a_misspelt_list_is_found() {
+        let mut handbook = Handbook::default();
+        let own = "verbs = [\"Rack\"]\nliftin = []\n";
+        handbook.texts.insert(FILE.to_string(), own.to_string());
+        let mut findings = Vec::new();
+        let vocabulary = Vocabulary::load(&handbook, &mut findings);
+        assert!(vocabulary.is_verb("rack") && vocabulary.is_verb("open"));
+        assert_eq!(
+            (findings[0].code, findings[0].span.clone(), findings.len()),
+            ("unknown-setting", 17..23, 1)
+        );
+    }
+}
