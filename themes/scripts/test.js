@@ -20,6 +20,7 @@
     const questions = gaugeleaf.questions.filter(({ part }) => test.contains(part));
     const said = /** @type {HTMLElement} */ (test.querySelector(".test-said"));
     const button = /** @type {HTMLButtonElement} */ (test.querySelector(".test-grade"));
+    const retry = /** @type {HTMLButtonElement} */ (test.querySelector(".test-retry"));
     const state = remembered();
 
     function remember() {
@@ -65,17 +66,19 @@
       sheet(".sign-score", `${score}, ${passed ? "passed" : "not passed"}`);
       test.dataset.is = passed ? "passed" : "failed";
       button.hidden = true;
+      retry.hidden = false;
       state.graded = true;
       remember();
     }
 
     button.addEventListener("click", grade);
-    test.querySelector(".test-retry")?.addEventListener("click", () => {
+    retry.addEventListener("click", () => {
       state.turn += 1;
       state.graded = false;
       for (const question of questions) question.again(state.turn);
       delete test.dataset.is;
       button.hidden = false;
+      retry.hidden = true;
       said.textContent = "The numbers are other ones now.";
       sheet(".sign-score", "");
       variant();
@@ -91,6 +94,8 @@
       const answer = state.answers[question.key];
       if (Array.isArray(answer)) question.put(answer);
     }
+    // Somebody began here before: the next one starts afresh.
+    retry.hidden = Object.keys(state.answers).length === 0;
     variant();
     if (state.graded) void grade();
   }

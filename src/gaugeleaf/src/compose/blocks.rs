@@ -67,7 +67,7 @@ pub fn blocks<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
                     id: address(kind, &range, desk),
                     body: &body,
                     range: range.clone(),
-                    place: Some(test_page::place(desk.page, range.start)),
+                    place: Some(test_page::place(desk.page, desk.text, range.start)),
                 };
                 question(&asked, desk).map(|(text, _)| text)
             }

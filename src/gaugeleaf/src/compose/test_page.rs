@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::finding::{Finding, nearest};
+use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 use serde::Serialize;
 
 use super::blocks::bodies;
@@ -12,6 +13,7 @@ use super::question::{Asked, ReadMore, question};
 use super::{info_span, page_job};
 use crate::book::Page;
 use crate::ids::Ids;
+use crate::outline::parser;
 use crate::write::hash;
 
 /// What `blocks/test.html` is given as `t`.
@@ -32,6 +34,8 @@ pub struct SignOff {
     pub phase: String,
     pub total: usize,
     pub needed: usize,
+    /// How many must be right whatever the score.
+    pub critical: usize,
     /// A short hash of the questions: two sheets with the same one asked the same.
     pub set: String,
 }
@@ -62,6 +66,7 @@ pub fn test(id: &str, names: &[String], range: &Range<usize>, desk: &mut Desk) -
         phase: title.clone(),
         total,
         needed,
+        critical,
         set: hash(questions.concat().as_bytes())[..8].to_uppercase(),
     });
     desk.needs.extend([Need::Questions, Need::Test]);
@@ -162,7 +167,7 @@ fn of_page(page: &Page, range: &Range<usize>, desk: &mut Desk) -> Vec<(String, b
         let asked = Asked {
             id: desk.ids.give("question"),
             body: &body,
-            place: Some(place(page, at.start)),
+            place: Some(place(page, text, at.start)),
             range: at,
         };
         shown.extend(question(&asked, &mut own));
@@ -176,10 +181,15 @@ fn of_page(page: &Page, range: &Range<usize>, desk: &mut Desk) -> Vec<(String, b
     shown
 }
 
-/// The last heading before an offset of a page.
-pub fn place(page: &Page, start: usize) -> ReadMore {
+/// Where to read what a question at an offset of a page asks for: under its heading, or anywhere on
+/// the page where nothing but questions stands there.
+pub fn place(page: &Page, text: &str, start: usize) -> ReadMore {
     let headings = page.outline.headings.iter();
-    match headings.take_while(|heading| heading.start < start).last() {
+    let heading = headings
+        .take_while(|heading| heading.start < start)
+        .last()
+        .filter(|heading| tells(text.get(heading.start..start).unwrap_or("")));
+    match heading {
         Some(heading) => ReadMore {
             title: heading.text.clone(),
             url: format!("{}#{}", page.url, heading.id),
@@ -188,5 +198,53 @@ pub fn place(page: &Page, start: usize) -> ReadMore {
             title: page.outline.title.clone(),
             url: page.url.clone(),
         },
+    }
+}
+
+/// Whether a section holds more than its heading and questions.
+fn tells(section: &str) -> bool {
+    let mut quiet: Option<TagEnd> = None;
+    for event in parser(section) {
+        match event {
+            Event::End(end) if quiet == Some(end) => quiet = None,
+            _ if quiet.is_some() => {}
+            Event::Start(Tag::Heading { level, .. }) => quiet = Some(TagEnd::Heading(level)),
+            Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info)))
+                if info.split_whitespace().next() == Some("question") =>
+            {
+                quiet = Some(TagEnd::CodeBlock);
+            }
+            _ => return true,
+        }
+    }
+    false
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::outline::outline;
+
+    fn place_in(text: &str) -> (String, String) {
+        let page = Page {
+            path: "content/fit/a.md".to_string(),
+            url: "fit/a.html".to_string(),
+            phase: Some(0),
+            outline: outline("content/fit/a.md", text, &mut Vec::new()),
+        };
+        let last = bodies(text, "question").pop().expect("a question").0;
+        let place = place(&page, text, last.start);
+        (place.title, place.url)
+    }
+
+    const QUESTION: &str = "```question\nask = \"x\"\n```\n";
+
+    #[test]
+    fn a_question_leads_to_its_section_or_to_the_page_where_only_questions_stand() {
+        let own = |title: &str, url: &str| (title.to_string(), url.to_string());
+        let told = format!("# T\n\n## Set it\n\n1. Turn it.\n\n{QUESTION}");
+        assert_eq!(place_in(&told), own("Set it", "fit/a.html#set-it"));
+        let alone = format!("{told}\n## Ask yourself\n\n{QUESTION}\n{QUESTION}");
+        assert_eq!(place_in(&alone), own("T", "fit/a.html"));
     }
 }

@@ -85,15 +85,12 @@ pub fn order(
     desk: &mut Desk,
 ) -> Option<()> {
     let options: Vec<&Placed<String>> = wanted.order.iter().collect();
-    if options.len() < 3 {
+    if !(3..=9).contains(&options.len()) {
         let span = options[0].span.start..options[options.len() - 1].span.end;
-        let message = format!(
-            "an order has at least 3 steps, and this one {}",
-            options.len()
-        );
+        let message = format!("an order has 3 to 9 steps, and this one {}", options.len());
         desk.findings.push(
             Finding::error("answer-count", desk.file, span, message)
-                .help("add steps, or ask for one right answer"),
+                .help("ask for another part of the work, or for one right answer"),
         );
         return None;
     }

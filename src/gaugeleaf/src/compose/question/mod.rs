@@ -204,3 +204,6 @@ fn with_places(html: &str, text_of: impl Fn(&str) -> Option<String>) -> String {
     }
     out + rest
 }
+
+#[cfg(test)]
+mod tests;
