@@ -1,6 +1,5 @@
 //! `checks`: a tick list. Each item says what to do, what it must be, and what to do otherwise.
 
-use std::collections::BTreeMap;
 use std::ops::Range;
 
 use gaugeleaf_calc::finding::Finding;
@@ -8,11 +7,11 @@ use pulldown_cmark::Event;
 use serde::Serialize;
 
 use super::desk::Desk;
+use super::keys::Keys;
 use super::needs::Need;
 use super::{Piece, html, inline};
 use crate::excerpt::Excerpt;
 use crate::settings::{self, Placed};
-use crate::write::hash;
 
 /// More than this many items are not read one by one any more.
 const MOST: usize = 9;
@@ -78,18 +77,15 @@ pub fn checks(
         })
     };
     let mut keys = Keys::default();
-    let items = wanted.items.iter().map(|item| {
-        let said = |text: &Option<Placed<String>>| {
-            text.as_ref().map_or("", |text| &text.value).to_string()
-        };
-        Shown {
-            key: keys.give(&format!("{}\t{}", said(&item.act), said(&item.want))),
+    let mut items = Vec::new();
+    for item in &wanted.items {
+        items.push(Shown {
+            key: keys.give(&said(item, desk)),
             act: slot(&item.act),
             want: slot(&item.want),
             otherwise: slot(&item.otherwise),
-        }
-    });
-    let items = items.collect();
+        });
+    }
     let checks = Checks {
         id,
         title: wanted
@@ -109,6 +105,20 @@ pub fn checks(
             Vec::new()
         }
     }
+}
+
+/// What an item says, its values filled in: a tick for an older value is no tick for this one.
+fn said(item: &Item, desk: &mut Desk) -> String {
+    let before = (desk.findings.len(), desk.uses.len());
+    let parts = [&item.act, &item.want].map(|text| {
+        let text = text.as_ref();
+        text.map(|text| inline::line(text, desk).words)
+            .unwrap_or_default()
+    });
+    // the stages that follow tell and count them once more
+    desk.findings.truncate(before.0);
+    desk.uses.truncate(before.1);
+    parts.join("\t")
 }
 
 fn read(body: &Excerpt, desk: &mut Desk) -> Option<Wanted> {
@@ -227,28 +237,10 @@ fn filled(
     out
 }
 
-/// Short names for texts: the same for the same text, and apart where it occurs again.
-#[derive(Debug, Default)]
-pub struct Keys(BTreeMap<String, usize>);
-
-impl Keys {
-    pub fn give(&mut self, text: &str) -> String {
-        let key = hash(text.as_bytes())[..8].to_string();
-        let times = self.0.entry(key.clone()).or_default();
-        *times += 1;
-        if *times == 1 {
-            key
-        } else {
-            format!("{key}-{times}")
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::testing::with_desk;
     use super::super::{blocks::blocks, value_links::value_links};
-    use super::Keys;
 
     fn listed(body: &str) -> (String, Vec<(&'static str, String)>) {
         let text = format!("```checks\n{body}\n```\n");
@@ -314,9 +306,19 @@ mod tests {
     }
 
     #[test]
-    fn a_text_that_occurs_again_gets_a_key_of_its_own() {
-        let mut keys = Keys::default();
-        let (first, other, again) = (keys.give("a"), keys.give("b"), keys.give("a"));
-        assert!(first != other && again == format!("{first}-2"));
+    fn an_item_keeps_its_key_until_its_words_or_its_value_change() {
+        let key = |want: &str, otherwise: &str| {
+            let item = format!("{{ do = \"Gauge\", want = \"{want}\", else = \"{otherwise}\" }}");
+            let (html, _) = listed(&format!("items = [ {item} ]\ndone = \"x\""));
+            let after = html.split("data-tick=\"").nth(1).unwrap_or("");
+            after.split('"').next().unwrap_or("").to_string()
+        };
+        let link = "[](value:clamp_pressure)";
+        assert_eq!(key(link, "stop"), key(link, "call the lead"));
+        assert_eq!(
+            key(link, "stop"),
+            key(&format!("[58 psi]({})", &link[3..link.len() - 1]), "stop")
+        );
+        assert_ne!(key(link, "stop"), key("[](value:clamp_tolerance)", "stop"));
     }
 }

@@ -13,6 +13,7 @@ pub mod hazards;
 pub mod headings;
 pub mod images;
 mod inline;
+mod keys;
 pub mod links;
 pub mod listings;
 pub mod needs;

@@ -3,7 +3,7 @@
 
 use pulldown_cmark::{Event, Tag, TagEnd};
 
-use super::checks::Keys;
+use super::keys::Keys;
 use super::{Piece, html, words};
 use crate::ids::step_id;
 
