@@ -1,29 +1,17 @@
 // axe-core finds no violation of WCAG 2.2 AA on any page, at any width, in either look.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import axe from "axe-core";
+import { violations } from "./support/access.js";
 import { live, reader } from "./support/browser.js";
 import { pages } from "./support/site.js";
 import { Widget } from "./support/widget.js";
 
 const it = reader();
-const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 const sizes = [
   { width: 320, height: 640 },
   { width: 360, height: 740 },
   { width: 1280, height: 800 },
 ];
-
-/** What axe objects to on the page as it stands. @returns {Promise<string[]>} */
-async function violations(page) {
-  if (!(await page.evaluate(() => "axe" in globalThis))) await page.evaluate(axe.source);
-  return page.evaluate(async (tags) => {
-    const found = await globalThis.axe.run({ runOnly: tags, resultTypes: ["violations"] });
-    return found.violations.flatMap((rule) =>
-      rule.nodes.map((node) => `${rule.id}: ${node.target.join(" ")}: ${node.html.slice(0, 120)}`),
-    );
-  }, tags);
-}
 
 /** Sets the look as a reader would have chosen it. */
 const look = (page, name) =>

@@ -1,29 +1,12 @@
 // A printed page holds what the screen holds, and the caution.
 import assert from "node:assert/strict";
-import { spawnSync } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { after, test } from "node:test";
+import { test } from "node:test";
 import { live, reader } from "./support/browser.js";
+import { letters, printed } from "./support/paper.js";
 import { calculatorPages, pages } from "./support/site.js";
 import { Widget, plain } from "./support/widget.js";
 
 const it = reader();
-const work = mkdtempSync(join(tmpdir(), "gaugeleaf-print-"));
-after(() => rmSync(work, { recursive: true }));
-
-/** The page as printed on A4, as text. */
-async function printed(page) {
-  const pdf = join(work, "page.pdf");
-  writeFileSync(pdf, await page.pdf({ preferCSSPageSize: true, tagged: true }));
-  const told = spawnSync("pdftotext", ["-layout", pdf, "-"], { encoding: "utf8" });
-  assert.equal(told.status, 0, `pdftotext (Debian's poppler-utils): ${told.error ?? told.stderr}`);
-  return told.stdout;
-}
-
-/** Letters and digits alone: a line break may fall anywhere, and splits no word we compare. */
-const letters = (text) => plain(text).normalize("NFKC").replace(/[^\p{L}\p{N}]/gu, "");
 
 /**
  * Whether a text is on the paper, were it parted by the ends of pages.

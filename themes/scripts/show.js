@@ -59,6 +59,14 @@
   }
 
   /**
+   * @param {ParentNode} within
+   * @param {WorkingLine[]} lines
+   */
+  function working(within, lines) {
+    within.querySelector(".working-lines")?.replaceChildren(...lines.map(workingLine));
+  }
+
+  /**
    * @param {Element | null} box
    * @param {Problem | undefined} problem
    */
@@ -106,7 +114,7 @@
       row.hidden = !refused && !reading;
     }
     widget.querySelector(".verdicts")?.replaceChildren(...answer.verdicts.map(banner));
-    widget.querySelector(".working-lines")?.replaceChildren(...answer.working.map(workingLine));
+    working(widget, answer.working);
     const figure = widget.querySelector(".widget-figure");
     if (!figure) return;
     figure.innerHTML = answer.figure ?? "";
@@ -128,6 +136,8 @@
   }
 
   gaugeleaf.show = {
+    working,
+
     answer(widget, fields, answer, quiet) {
       for (const field of fields) fieldState(field, answer, quiet);
       const names = new Set(fields.map((field) => field.name));

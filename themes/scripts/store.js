@@ -24,8 +24,10 @@
     try {
       if (value === null) localStorage.removeItem(own(key));
       else localStorage.setItem(own(key), JSON.stringify(value));
-      return true;
     } catch { return false; }
+    // What belongs to the job in hand has to be shown anew.
+    if (key === "job") dispatchEvent(new Event("jobchange"));
+    return true;
   }
 
   globalThis.gaugeleaf = /** @type {Gaugeleaf} */ ({

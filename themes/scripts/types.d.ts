@@ -16,6 +16,15 @@ interface Hit { title: string; where: string; kind: "calculator" | "row" | "page
 interface Entry { text: string; unit?: string; confirmed: boolean }
 interface CalculateRequest { do: "calculate"; name: string; inputs: Record<string, Entry | string>; want: string[] }
 interface SwitchRequest { do: "switch"; name: string; input: string; text: string; from: string; to: string }
+interface GradeRequest {
+  do: "grade";
+  name: string;
+  output: string;
+  tolerance: string;
+  inputs: Record<string, string>;
+  given: Record<string, string>;
+  typed: string;
+}
 interface SearchRequest { do: "search"; query: string; limit: number }
 
 interface Answer {
@@ -29,11 +38,13 @@ interface Answer {
   error?: string;
 }
 interface SwitchAnswer { text?: string; error?: string }
+interface GradeAnswer { right?: boolean; expected?: string; working?: WorkingLine[]; problem?: Problem; error?: string }
 interface SearchAnswer { hits: Hit[]; near: string[]; error?: string }
 
 interface Engine {
   (request: CalculateRequest): Answer;
   (request: SwitchRequest): SwitchAnswer;
+  (request: GradeRequest): GradeAnswer;
   (request: SearchRequest): SearchAnswer;
 }
 
@@ -66,6 +77,28 @@ interface ChoiceField {
 }
 type Field = NumberField | ChoiceField;
 
+/** How an answer was judged; what it shows depends on the question. */
+interface Judged { is: "right" | "wrong" | "open"; show(): void }
+/** What questions of each kind do their own way. */
+interface Kind {
+  answer(): string[];
+  put(answer: string[]): void;
+  judge(): Promise<Judged>;
+  again(turn: number): void;
+  lock(locked: boolean): void;
+}
+interface Question {
+  part: HTMLElement;
+  key: string;
+  critical: boolean;
+  answer(): string[];
+  put(answer: string[]): void;
+  judge(): Promise<Judged>;
+  show(judged: Judged): void;
+  again(turn: number): void;
+}
+interface TestState { turn: number; graded: boolean; answers: Record<string, string[]> }
+
 interface Gaugeleaf {
   root: string;
   store: {
@@ -74,6 +107,7 @@ interface Gaugeleaf {
     job(): string;
     ofJob(key: string): string;
   };
+  questions: Question[];
   engine(): Promise<Engine>;
   finder(): Promise<Engine>;
   address: {
@@ -83,6 +117,7 @@ interface Gaugeleaf {
   show: {
     answer(widget: HTMLElement, fields: Field[], answer: Answer, quiet: string | null): void;
     summary(answer: Answer): string;
+    working(within: ParentNode, lines: WorkingLine[]): void;
   };
 }
 declare var gaugeleaf: Gaugeleaf;

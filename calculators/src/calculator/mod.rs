@@ -7,6 +7,7 @@ mod answer;
 mod definition;
 mod example;
 mod given;
+mod grade;
 mod limit;
 mod load;
 mod order;
@@ -22,6 +23,7 @@ pub use answer::{
 };
 pub use definition::{Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
 pub use given::Given;
+pub use grade::Grade;
 pub use limit::{Edge, Limit};
 pub use run::{Supplied, Supply};
 pub use template::Template;

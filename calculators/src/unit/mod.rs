@@ -69,7 +69,7 @@ impl Unit {
     }
 
     /// The unit of a plain number with decimals.
-    fn one() -> Unit {
+    pub(crate) fn one() -> Unit {
         Unit {
             symbol: "1".into(),
             ..Unit::count()

@@ -41,6 +41,33 @@ impl Calculators {
         Ok(json)
     }
 
+    /// Compares a typed answer with a result. `given` are the job's values of the question's own
+    /// page: a question asks the same on every job.
+    pub(crate) fn grade(&self, request: &Value) -> Result<Value, String> {
+        let name = request::text(request, "name")?;
+        let given = request::given(request.get("inputs"));
+        let job = request::pairs(request.get("given"));
+        let answer = self
+            .catalog
+            .calculate(name, &given, &job)
+            .ok_or_else(|| self.unknown(name))?;
+        let part = |key| request::text(request, key);
+        let graded = self.catalog.calculators[name].grade(
+            &answer,
+            part("output")?,
+            part("typed")?,
+            part("tolerance")?,
+        );
+        Ok(match graded {
+            Ok(grade) => json!({
+                "right": grade.right,
+                "expected": grade.expected,
+                "working": answer_json(&answer, true)["working"],
+            }),
+            Err(problem) => json!({ "problem": problem_json(&problem) }),
+        })
+    }
+
     /// How far an input may go before a verdict changes.
     pub(crate) fn limits(&self, request: &Value) -> Result<Value, String> {
         let name = request::text(request, "name")?;

@@ -56,6 +56,8 @@ impl Engine {
             #[cfg(feature = "calculators")]
             "calculate" => self.calculators.calculate(request),
             #[cfg(feature = "calculators")]
+            "grade" => self.calculators.grade(request),
+            #[cfg(feature = "calculators")]
             "limits" => self.calculators.limits(request),
             #[cfg(feature = "calculators")]
             "switch" => self.calculators.switch(request),

@@ -53,6 +53,25 @@ fn the_jobs_values_stand_in_for_what_is_not_given() {
 }
 
 #[test]
+fn a_typed_answer_is_graded_on_the_questions_own_job_with_the_working_to_show() {
+    let mut engine = opened();
+    let mut grade = |typed: &str| {
+        let request = json!({ "do": "grade", "name": "guide-tube-length", "output": "length",
+            "inputs": { "stock_length": "12 in" }, "given": { "channel_depth": "9 in" },
+            "typed": typed, "tolerance": "1/8 in" });
+        ask(&mut engine, &request)
+    };
+    let right = grade("21 1/16");
+    assert_eq!(
+        (&right["right"], &right["expected"]),
+        (&json!(true), &json!("21 in"))
+    );
+    assert_eq!(right["working"][0]["numbers"], "= 12 in + 9 in");
+    assert_eq!(grade("17 in")["right"], false);
+    assert_eq!(grade("")["problem"]["message"], "nothing is written here");
+}
+
+#[test]
 fn a_refused_input_empties_the_result_and_keeps_the_rest() {
     let request = json!({ "do": "calculate", "name": "guide-tube-length", "want": ["figure", "working"],
         "inputs": { "stock_length": "14psi" } });

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Addresses that the theme's templates use on every page.
-pub const RESERVED: [&str; 2] = ["main", "phases"];
+pub const RESERVED: [&str; 3] = ["main", "phases", "sign-off-title"];
 
 /// The addresses of one page.
 #[derive(Debug, Clone, PartialEq, Eq)]

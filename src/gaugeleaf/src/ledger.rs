@@ -27,6 +27,9 @@ pub struct Use {
     /// The inputs by name, as printed.
     #[serde(skip)]
     pub inputs: Vec<(String, String)>,
+    /// It answers a question: not to be read beside it.
+    #[serde(skip)]
+    pub asked: bool,
 }
 
 /// A page's values, with where the page is.
@@ -50,10 +53,11 @@ pub fn fingerprint(uses: &[Use]) -> String {
     format!("{}-{}", &hash[..4], &hash[4..8]).to_uppercase()
 }
 
-/// A page's values for its foot: each once, in order of appearance.
+/// A page's values for its foot: each once, in order of appearance, without the answers to its questions.
 pub fn once(uses: &[Use]) -> Vec<&Use> {
     let mut seen = std::collections::BTreeSet::new();
     uses.iter()
+        .filter(|one| !one.asked)
         .filter(|one| seen.insert((&one.name, &one.given, &one.text)))
         .collect()
 }

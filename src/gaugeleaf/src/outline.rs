@@ -18,7 +18,7 @@ pub struct Outline {
     pub settings: PageSettings,
     /// Every heading but the title, in order.
     pub headings: Vec<Heading>,
-    /// The calculators, charts and figures on the page: where each starts, and its address.
+    /// The blocks on the page that have an address: where each starts, and its address.
     pub blocks: Vec<(usize, String)>,
     /// How many steps the page has; they are `step-1`, `step-2`, …
     pub steps: usize,
@@ -190,8 +190,11 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
 
 /// The address that a fenced block asks for: a calculator's is its plain name.
 fn block_name(info: &str) -> Option<String> {
-    let (kind, name) = info.trim().split_once(char::is_whitespace)?;
+    let info = info.trim();
+    let (kind, name) = info.split_once(char::is_whitespace).unwrap_or((info, ""));
     match kind {
+        "checks" | "question" | "test" => Some(kind.to_string()),
+        _ if name.is_empty() => None,
         "calculator" => Some(slug(name)),
         "chart" | "figure" => Some(slug(&format!("{kind} {name}"))),
         _ => None,

@@ -3,6 +3,8 @@
 //! `handbook.toml`, `phase.toml` and the blocks of a page all go through here, so
 //! that a misspelt key or a wrong type reads the same everywhere.
 
+mod lists;
+
 use std::borrow::Cow;
 use std::ops::Range;
 

@@ -1,4 +1,4 @@
-//! Fenced blocks that are more than listings: `page`, `calculator`, `chart`, `figure`.
+//! Fenced blocks that are more than listings.
 
 use std::ops::Range;
 
@@ -7,11 +7,21 @@ use gaugeleaf_calc::finding::{Finding, nearest};
 use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 
 use super::desk::Desk;
-use super::{Piece, chart, figure, html, info_span, take_until, widget};
+use super::question::{Asked, question};
+use super::{Piece, chart, checks, figure, html, info_span, take_until, test_page, widget};
 use crate::excerpt::Excerpt;
+use crate::outline::parser;
 
 /// The blocks' names, as a fence says them.
-pub const NAMES: [&str; 4] = ["page", "calculator", "chart", "figure"];
+pub const NAMES: [&str; 7] = [
+    "page",
+    "calculator",
+    "chart",
+    "figure",
+    "checks",
+    "question",
+    "test",
+];
 
 /// A block about one calculator, found on a page.
 pub struct Block<'b> {
@@ -38,21 +48,70 @@ pub fn blocks<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
             out.push((event, range));
             continue;
         };
-        let mut body = Excerpt::at(range.start);
-        for (event, range) in take_until(&mut pieces, &TagEnd::CodeBlock) {
-            if let Event::Text(text) = event {
-                body.push(&text, range.start);
+        let body = body(range.start, &mut pieces);
+        let names = &words[1..];
+        let text = match kind.as_str() {
+            "page" => {
+                page(&range, desk);
+                None
             }
-        }
-        if kind == "page" {
-            page(&range, desk);
-            continue;
-        }
-        if let Some(text) = block(kind, &words[1..], range.clone(), body, desk) {
-            out.push(html(text, range));
-        }
+            "checks" => {
+                nameless(kind, names, &range, desk);
+                let id = address(kind, &range, desk);
+                out.extend(checks::checks(&id, &body, &range, desk));
+                None
+            }
+            "question" => {
+                nameless(kind, names, &range, desk);
+                let asked = Asked {
+                    id: address(kind, &range, desk),
+                    body: &body,
+                    range: range.clone(),
+                    place: Some(test_page::place(desk.page, desk.text, range.start)),
+                };
+                question(&asked, desk).map(|(text, _)| text)
+            }
+            "test" => test_page::test(&address(kind, &range, desk), names, &range, desk),
+            _ => block(kind, names, range.clone(), body, desk),
+        };
+        out.extend(text.map(|text| html(text, range)));
     }
     out
+}
+
+/// A block's body; the block's start is taken already.
+fn body<'a>(start: usize, pieces: &mut impl Iterator<Item = Piece<'a>>) -> Excerpt {
+    let mut body = Excerpt::at(start);
+    for (event, range) in take_until(pieces, &TagEnd::CodeBlock) {
+        if let Event::Text(text) = event {
+            body.push(&text, range.start);
+        }
+    }
+    body
+}
+
+/// Every block of a kind in a page's text, with its place.
+pub fn bodies(text: &str, kind: &str) -> Vec<(Range<usize>, Excerpt)> {
+    let mut found = Vec::new();
+    let mut pieces = parser(text).into_offset_iter();
+    while let Some((event, range)) = pieces.next() {
+        if let Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) = &event
+            && info.split_whitespace().next() == Some(kind)
+        {
+            found.push((range.clone(), body(range.start, &mut pieces)));
+        }
+    }
+    found
+}
+
+/// A block that stands for itself has no name.
+fn nameless(kind: &str, names: &[String], range: &Range<usize>, desk: &mut Desk) {
+    let Some(name) = names.first() else { return };
+    let span = info_span(desk.text, range.clone(), name);
+    let message = format!("a {kind} block has no name");
+    desk.findings.push(
+        Finding::error("named-block", desk.file, span, message).help(format!("write ```{kind}")),
+    );
 }
 
 /// The page's settings print nothing; anywhere but at the top they do nothing either.

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use gaugeleaf_calc::finding::Finding;
 
 use super::needs::Need;
+use super::test_page::SignOff;
 use crate::book::{Book, Page};
 use crate::graph::{Graph, Job};
 use crate::ids::Ids;
@@ -18,6 +19,8 @@ pub struct Desk<'h> {
     pub text: &'h str,
     pub page: &'h Page,
     pub book: &'h Book,
+    /// Every text file of the handbook, by path.
+    pub texts: &'h BTreeMap<String, String>,
     /// Every picture of the handbook, by path.
     pub pictures: &'h BTreeMap<String, Vec<u8>>,
     pub graph: &'h Graph,
@@ -33,6 +36,10 @@ pub struct Desk<'h> {
     pub ids: Ids,
     /// What scripts the page needs.
     pub needs: BTreeSet<Need>,
+    /// Set by the page's test.
+    pub sign_off: Option<SignOff>,
+    /// What is composed here is shown on another page.
+    pub away: bool,
 }
 
 impl Desk<'_> {

@@ -76,7 +76,13 @@ fn target(
     let file = percent_decode_str(file).decode_utf8_lossy();
     let place = percent_decode_str(place).decode_utf8_lossy();
     let (page, here) = if file.is_empty() {
-        (desk.page, String::new())
+        let here = if desk.away {
+            desk.page.url.as_str()
+        } else {
+            ""
+        };
+        let root = if desk.away { desk.root() } else { "" };
+        (desk.page, format!("{root}{here}"))
     } else {
         let path = desk.resolve(&file);
         let page = path.as_deref().and_then(|path| desk.book.page_at(path));

@@ -5,20 +5,25 @@
 
 pub mod blocks;
 mod chart;
+mod checks;
 pub mod desk;
 mod figure;
 pub mod footnotes;
 pub mod hazards;
 pub mod headings;
 pub mod images;
+mod inline;
+mod keys;
 pub mod links;
 pub mod listings;
 pub mod needs;
+mod question;
 pub mod raw_html;
 pub mod sections;
 pub mod steps;
 mod sweep;
 pub mod tables;
+mod test_page;
 #[cfg(test)]
 mod testing;
 mod value;
@@ -34,7 +39,7 @@ use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::{Event, TagEnd};
 
 use crate::book::{Book, Page};
-use crate::graph::Graph;
+use crate::graph::{Graph, Job};
 use crate::ledger::Use;
 use crate::outline::parser;
 use crate::read::Handbook;
@@ -42,6 +47,7 @@ use crate::theme::Theme;
 use desk::Desk;
 use needs::Need;
 use sections::Section;
+pub use test_page::SignOff;
 
 /// An event and the place in the file that it came from.
 pub type Piece<'a> = (Event<'a>, Range<usize>);
@@ -59,6 +65,8 @@ pub struct Composed {
     /// The pictures that the page shows, by their paths in the handbook.
     pub shown: BTreeSet<String>,
     pub needs: BTreeSet<Need>,
+    /// Where the page is a test, what its sheet to sign says of it.
+    pub sign_off: Option<SignOff>,
 }
 
 /// Composes one page of a handbook.
@@ -71,14 +79,13 @@ pub fn compose(
 ) -> (Composed, Vec<Finding>) {
     let text = handbook.texts.get(&page.path).map_or("", String::as_str);
     let mut findings = Vec::new();
-    // a fault in the handbook's own job values is told once, where they are read
-    let mut job = graph.job("handbook.toml", &book.given, &mut Vec::new());
-    job.extend(graph.job(&page.path, &page.outline.settings.given, &mut findings));
+    let job = page_job(page, book, graph, &mut findings);
     let mut desk = Desk {
         file: &page.path,
         text,
         page,
         book,
+        texts: &handbook.texts,
         pictures: &handbook.bytes,
         graph,
         theme,
@@ -88,6 +95,8 @@ pub fn compose(
         shown: BTreeSet::new(),
         ids: page.outline.ids.clone(),
         needs: BTreeSet::new(),
+        sign_off: None,
+        away: false,
     };
     let pieces: Vec<Piece> = parser(text).into_offset_iter().collect();
     let pieces = raw_html::refuse(pieces, &mut desk);
@@ -103,11 +112,15 @@ pub fn compose(
     let pieces = headings::headings(pieces, &page.outline);
     let pieces = hazards::hazards(pieces, &mut desk);
     let pieces = steps::steps(pieces);
-    let html = to_html(pieces);
+    let mut html = to_html(pieces);
+    if page.outline.steps > 0 {
+        html.push_str(&tick_bar(page.outline.steps, &mut desk));
+    }
     let Desk {
         mut uses,
         shown,
         needs,
+        sign_off,
         findings,
         ..
     } = desk;
@@ -120,9 +133,30 @@ pub fn compose(
             sections,
             shown,
             needs,
+            sign_off,
         },
         findings,
     )
+}
+
+/// The measurements that hold on a page.
+fn page_job(page: &Page, book: &Book, graph: &Graph, findings: &mut Vec<Finding>) -> Job {
+    // a fault in the handbook's own job values is told once, where they are read
+    let mut job = graph.job("handbook.toml", &book.given, &mut Vec::new());
+    job.extend(graph.job(&page.path, &page.outline.settings.given, findings));
+    job
+}
+
+/// What counts the page's ticked steps.
+fn tick_bar(steps: usize, desk: &mut Desk) -> String {
+    desk.needs.insert(Need::Ticks);
+    let bar = desk
+        .theme
+        .block("blocks/step-bar.html", "steps", &steps, desk.root());
+    bar.unwrap_or_else(|finding| {
+        desk.findings.push(finding);
+        String::new()
+    })
 }
 
 /// A piece of finished HTML.

@@ -7,6 +7,12 @@ use std::collections::BTreeSet;
 pub enum Need {
     /// A calculator that answers.
     Widget,
+    /// Steps and tick lists that remember.
+    Ticks,
+    /// Questions that are graded.
+    Questions,
+    /// A test of a phase's questions; needs theirs too.
+    Test,
 }
 
 impl Need {
@@ -14,6 +20,9 @@ impl Need {
     fn scripts(self) -> &'static [&'static str] {
         match self {
             Need::Widget => &["address", "keypad", "show", "widget"],
+            Need::Ticks => &["ticks"],
+            Need::Questions => &["show", "questions"],
+            Need::Test => &["test"],
         }
     }
 }

@@ -3,7 +3,8 @@
 
 use pulldown_cmark::{Event, Tag, TagEnd};
 
-use super::{Piece, html};
+use super::keys::Keys;
+use super::{Piece, html, words};
 use crate::ids::step_id;
 
 /// Tells the items of a page's own ordered lists from those inside other things.
@@ -38,16 +39,21 @@ impl Nesting {
     }
 }
 
-/// Gives the page's own ordered lists their class and each of their items its address.
+/// Gives the page's own ordered lists their class and each of their items its address, and a key
+/// for its tick: made from its words, so that an edited page doesn't tick another step.
 pub fn steps<'a>(pieces: Vec<Piece<'a>>) -> Vec<Piece<'a>> {
     let mut nesting = Nesting::default();
     let mut number = 0;
+    let mut keys = Keys::default();
     let mut out = Vec::with_capacity(pieces.len());
-    for (event, range) in pieces {
+    let mut pieces = pieces.into_iter();
+    while let Some((event, range)) = pieces.next() {
         let was_in_steps = nesting.in_steps();
         if nesting.opens_step(&event) {
             number += 1;
-            out.push(html(format!("<li id=\"{}\">", step_id(number)), range));
+            let key = keys.give(&words_of_item(pieces.as_slice()));
+            let id = step_id(number);
+            out.push(html(format!("<li id=\"{id}\" data-tick=\"{key}\">"), range));
             continue;
         }
         match event {
@@ -67,22 +73,62 @@ pub fn steps<'a>(pieces: Vec<Piece<'a>>) -> Vec<Piece<'a>> {
     out
 }
 
+/// The words of the item that has just opened.
+fn words_of_item(rest: &[Piece]) -> String {
+    let mut depth = 0;
+    let inside = rest.iter().take_while(|(event, _)| {
+        match event {
+            Event::Start(Tag::Item) => depth += 1,
+            Event::End(TagEnd::Item) => depth -= 1,
+            _ => {}
+        }
+        depth >= 0
+    });
+    words(inside.map(|(event, _)| event))
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::testing::rendered;
     use super::steps;
 
+    /// The keys of a page's steps.
+    fn keys(text: &str) -> Vec<String> {
+        let html = rendered(text, steps);
+        let parts = html.split("data-tick=\"").skip(1);
+        parts
+            .filter_map(|part| Some(part.split_once('"')?.0.to_string()))
+            .collect()
+    }
+
     #[test]
     fn steps_are_counted_through_the_page_and_go_on_where_the_list_does() {
         let html = rendered("1. a\n2. b\n\ntext\n\n3. c\n", steps);
         assert!(
-            html.starts_with("<ol class=\"steps\">\n<li id=\"step-1\">a</li>\n<li id=\"step-2\">"),
+            html.starts_with("<ol class=\"steps\">\n<li id=\"step-1\" data-tick=\"")
+                && html.contains("<li id=\"step-2\""),
             "{html}"
         );
         assert!(
-            html.contains("<ol class=\"steps\" start=\"3\">\n<li id=\"step-3\">c</li>\n</ol>"),
+            html.contains("<ol class=\"steps\" start=\"3\">\n<li id=\"step-3\"")
+                && html.contains(">c</li>\n</ol>"),
             "{html}"
         );
+    }
+
+    #[test]
+    fn a_step_keeps_its_key_when_others_come_before_it_and_loses_it_when_its_words_change() {
+        let before = keys("1. Shut the air.\n2. Open the *guard*.\n");
+        let after =
+            keys("1. Hold the grip.\n2. Shut the air.\n3. Open the guard.\n4. Open the guards.\n");
+        assert_eq!(before[..], after[1..3]);
+        assert!(!before.contains(&after[3]));
+    }
+
+    #[test]
+    fn the_same_words_twice_are_two_steps() {
+        let keys = keys("1. Shut the air.\n2. Shut the air.\n");
+        assert_ne!(keys[0], keys[1]);
     }
 
     #[test]

@@ -4,6 +4,7 @@ use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_calc::field::{Field, FieldKind};
 use gaugeleaf_calc::finding::{Finding, nearest};
 use gaugeleaf_calc::quantity::{Typed, Want, in_unit, read, tidy};
+use gaugeleaf_calc::unit::Kind;
 
 use super::blocks::Block;
 use super::desk::Desk;
@@ -148,11 +149,8 @@ pub fn values(
     let to = quantity("to", &wanted.to, want, block, desk);
     let step = quantity("step", &wanted.step, want, block, desk);
     let (from, to, step) = (from?, to?, step?);
-    let (unit, kind) = (&from.value.unit, face.main.kind);
-    // a step is a difference: a scale's own zero must not count in it
-    let stride = unit.difference_from_si(step.value.unit.difference_to_si(step.value.value));
-    let count = ((unit.from_si_as(to.value.si, kind) - from.value.value) / stride + 1e-9).floor();
-    if !(count >= 0.0 && count < MOST as f64) {
+    let kind = face.main.kind;
+    let Some(texts) = stepped(&from.value, &to.value, &step.value, kind, MOST) else {
         let said = [&wanted.from, &wanted.to, &wanted.step]
             .map(|text| text.as_ref().map_or("", |text| text.value.as_str()));
         let message = format!(
@@ -164,17 +162,39 @@ pub fn values(
                 .help("choose a step that leads from the first value to the last"),
         );
         return None;
-    }
-    let last = count as usize;
-    let place = |index: usize| {
-        let value = tidy(from.value.value + index as f64 * stride);
+    };
+    let last = texts.len() - 1;
+    let place = |(index, value): (usize, String)| {
         let span = if index == last { &to.span } else { &from.span };
         Placed {
-            value: in_unit(unit.to_si_as(value, kind), unit, kind),
+            value,
             span: span.clone(),
         }
     };
-    Some((0..=last).map(place).collect())
+    Some(texts.into_iter().enumerate().map(place).collect())
+}
+
+/// The texts from one quantity to another by a step; none where that makes no values, or more than
+/// `most`.
+pub fn stepped(
+    from: &Typed,
+    to: &Typed,
+    step: &Typed,
+    kind: Kind,
+    most: usize,
+) -> Option<Vec<String>> {
+    let unit = &from.unit;
+    // a step is a difference: a scale's own zero must not count in it
+    let stride = unit.difference_from_si(step.unit.difference_to_si(step.value));
+    let count = ((unit.from_si_as(to.si, kind) - from.value) / stride + 1e-9).floor();
+    if !(count >= 0.0 && count < most as f64) {
+        return None;
+    }
+    let text = |index: usize| {
+        let value = tidy(from.value + index as f64 * stride);
+        in_unit(unit.to_si_as(value, kind), unit, kind)
+    };
+    Some((0..=count as usize).map(text).collect())
 }
 
 fn quantity(

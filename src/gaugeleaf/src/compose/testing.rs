@@ -66,11 +66,13 @@ pub fn on_desk<T>(
         .map(|(path, bytes)| (path.to_string(), bytes.to_vec()))
         .collect();
     let theme = Theme::default();
+    let texts = BTreeMap::from([("content/fit/page.md".to_string(), text.to_string())]);
     let mut desk = Desk {
         file: "content/fit/page.md",
         text,
         page: &book.pages[1],
         book: &book,
+        texts: &texts,
         pictures: &pictures,
         graph,
         theme: &theme,
@@ -80,6 +82,8 @@ pub fn on_desk<T>(
         shown: BTreeSet::new(),
         ids: book.pages[1].outline.ids.clone(),
         needs: BTreeSet::new(),
+        sign_off: None,
+        away: false,
     };
     stage(parser(text).into_offset_iter().collect(), &mut desk)
 }

@@ -123,6 +123,7 @@ pub fn used(calculator: &Calculator, answer: &Answer, output: &str, start: usize
         source,
         given,
         inputs,
+        asked: false,
     })
 }
 

@@ -4,8 +4,8 @@
 use serde::Serialize;
 
 use crate::book::{Book, Page};
-use crate::compose::Composed;
 use crate::compose::needs::scripts;
+use crate::compose::{Composed, SignOff};
 use crate::ids::slug;
 use crate::ledger::{self, Use};
 
@@ -95,6 +95,8 @@ pub struct PageContext {
     pub fingerprint: String,
     /// The scripts that the page needs besides those of every page.
     pub scripts: Vec<&'static str>,
+    /// Where the page is a test, what its sheet to sign says of it.
+    pub sign_off: Option<SignOff>,
 }
 
 impl PageContext {
@@ -164,6 +166,7 @@ impl PageContext {
             values: ledger::once(&composed.uses).into_iter().cloned().collect(),
             fingerprint: ledger::fingerprint(&composed.uses),
             scripts: scripts(&composed.needs),
+            sign_off: composed.sign_off.clone(),
             ..PageContext::made(
                 if page.is_front() { "front" } else { "page" },
                 &page.outline.title,

@@ -1,0 +1,118 @@
+//! Whole handbooks with tick lists, questions and a test of a phase.
+
+use gaugeleaf::publish::Built;
+
+mod support;
+
+use support::*;
+
+const QUESTIONS: &str = "## Ask yourself\n\n```question\nask = \"Behind {channel_depth}?\"\n\
+    calculator = \"guide-tube-length\"\noutput = \"length\"\ntolerance = \"1/8 in\"\ncritical = true\n\
+    draw = { channel_depth = [\"4 in\", \"13 in\", \"1/4 in\"] }\ngiven = { stock_length = \"12 in\" }\n```\n\n\
+    ```question\nask = \"Who may stop the job?\"\nright = \"anyone\"\nwrong = [\"the lead\", \"nobody\"]\n\
+    why = \"As [here](#do-it) and [there](../index.md).\"\n```\n";
+const TRAIN: &str = "title = \"Train\"\norder = 80\npurpose = \"Learn.\"\n";
+
+/// A handbook with two questions, and a page that tests a phase.
+fn with_test(path: &str, phase: &str) -> Folder {
+    let folder = Folder::with(QUESTIONS);
+    folder.put("content/train/phase.toml", TRAIN);
+    folder.put(path, format!("# Test\n\n```test {phase}\n```\n"));
+    folder
+}
+
+fn page(built: &Built, path: &str) -> String {
+    String::from_utf8_lossy(&built.site[path]).into_owned()
+}
+
+#[test]
+fn a_test_holds_every_question_of_its_phase_and_a_sheet_to_sign() {
+    let built = with_test("content/train/fit.md", "fit").build();
+    assert_eq!(errors(&built), []);
+    let test = page(&built, "train/fit.html");
+    assert_eq!(test.matches("data-question=").count(), 2);
+    for part in [
+        "data-needed=\"2\"",
+        "Sign-off sheet",
+        "Test yard, revision A",
+        "Comprehension checked in language",
+        "scripts/test.js",
+        // a link inside a question still leads to the question's own page
+        "href=\"../fit/page.html#do-it\"",
+        "href=\"../index.html\"",
+    ] {
+        assert!(test.contains(part), "{part}");
+    }
+    assert!(!page(&built, "fit/page.html").contains("Sign-off sheet"));
+}
+
+#[test]
+fn the_answers_are_in_the_ledger_and_not_among_the_values_on_the_card() {
+    let built = with_test("content/train/fit.md", "fit").build();
+    let ledger = page(&built, "ledger.json");
+    assert!(ledger.contains("\"page\": \"train/fit.html\""), "{ledger}");
+    assert!(!page(&built, "train/fit.html").contains("Values on this card"));
+}
+
+#[test]
+fn an_answer_cannot_be_searched_for() {
+    let folder = with_test("content/train/fit.md", "fit");
+    let index = |folder: &Folder| folder.build().site["scripts/search-index.js"].clone();
+    let before = index(&folder);
+    let other = QUESTIONS.replace("\"anyone\"", "\"every one\"");
+    folder.put("content/fit/page.md", format!("{PAGE}\n{other}"));
+    assert!(before == index(&folder));
+}
+
+#[test]
+fn a_test_of_nothing_is_found_at_its_word() {
+    let found = |path: &str, phase: &str| {
+        let built = with_test(path, phase).build();
+        let first = errors(&built).remove(0);
+        (first.0, first.4)
+    };
+    assert_eq!(
+        found("content/train/a.md", "fti"),
+        ("unknown-phase", "fti".to_string())
+    );
+    assert_eq!(
+        found("content/train/a.md", "train"),
+        ("no-questions", "train".to_string())
+    );
+    assert_eq!(
+        found("content/a.md", "fit"),
+        ("test-place", "fit".to_string())
+    );
+    assert_eq!(
+        found("content/train/a.md", ""),
+        ("unnamed-block", "test".to_string())
+    );
+}
+
+#[test]
+fn what_is_wrong_with_a_question_is_told_once_on_its_own_page() {
+    let folder = with_test("content/train/fit.md", "fit");
+    let wrong = QUESTIONS.replace(
+        "wrong = [\"the lead\", \"nobody\"]",
+        "wrong = [\"the lead\"]",
+    );
+    folder.put("content/fit/page.md", format!("{PAGE}\n{wrong}"));
+    let built = folder.build();
+    let told: Vec<_> = errors(&built)
+        .into_iter()
+        .map(|one| (one.0, one.1))
+        .collect();
+    assert_eq!(told, [("answer-count", "content/fit/page.md".to_string())]);
+}
+
+#[test]
+fn a_tick_list_can_be_linked_to_and_searched() {
+    let list = "See [the list](#checks).\n\n```checks\nitems = [ { do = \"Quillfeather valve\", want = \"shut\" } ]\ndone = \"Tell the lead.\"\n```\n";
+    let built = Folder::with(list).build();
+    assert_eq!(errors(&built), []);
+    let page = page(&built, "fit/page.html");
+    assert!(page.contains("id=\"checks\"") && page.contains("Quillfeather valve"));
+    let without = Folder::with("See [the page](#do-it).\n").build();
+    let size = |built: &Built| built.site["scripts/search-index.js"].len();
+    assert!(size(&built) > size(&without));
+}

@@ -1,0 +1,164 @@
+// Steps and tick lists remember, apart for every job, and nothing is lost by a slip of the finger.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { violations } from "./support/access.js";
+import { reader } from "./support/browser.js";
+import { letters, printed } from "./support/paper.js";
+import { pages, read } from "./support/site.js";
+
+const it = reader();
+/** A page with both: a tick list and steps. */
+const path = pages.find((path) => ['class="checks"', 'class="steps"'].every((part) => read(path).includes(part))) ?? "";
+const phone = { viewport: { width: 360, height: 740 }, hasTouch: true };
+
+/** Ticks, and the count beside them. */
+class List {
+  /**
+   * @param {import("playwright-core").Locator} ticks
+   * @param {import("playwright-core").Locator} bar
+   */
+  constructor(ticks, bar) {
+    this.ticks = ticks;
+    this.count = bar.locator(".tick-count");
+    this.clear = bar.locator(".tick-clear");
+    this.undo = bar.locator(".tick-undo");
+  }
+
+  async ticked() {
+    return this.ticks.evaluateAll((all) => all.map((one) => /** @type {HTMLInputElement} */ (one).checked));
+  }
+
+  async told() {
+    return (await this.count.textContent())?.trim();
+  }
+}
+
+const first = (page) => page.locator(".checks").first();
+const checks = (page) => new List(first(page).locator("input.tick"), first(page).locator(".tick-bar"));
+const steps = (page) => new List(page.locator("ol.steps > li > input.tick"), page.locator(".tick-bar[data-steps]"));
+
+for (const [what, list, unit] of /** @type {const} */ ([
+  ["a tick list", checks, ""],
+  ["the steps of a page", steps, " steps"],
+])) {
+  test(`${what} survives a reload and is another on another job`, () =>
+    it.visit(path, async (page) => {
+      const total = await list(page).ticks.count();
+      assert.ok(total > 2);
+      await list(page).ticks.nth(1).click();
+      assert.equal(await list(page).told(), `1 of ${total}${unit}`);
+      await page.reload();
+      assert.deepEqual((await list(page).ticked()).slice(0, 3), [false, true, false]);
+      assert.equal(await list(page).told(), `1 of ${total}${unit}`);
+      await page.evaluate(() => globalThis.gaugeleaf.store.set("job", "T2"));
+      assert.equal(await list(page).told(), `0 of ${total}${unit}`);
+      await list(page).ticks.nth(0).click();
+      await page.reload();
+      assert.deepEqual((await list(page).ticked()).slice(0, 2), [true, false]);
+      await page.evaluate(() => globalThis.gaugeleaf.store.set("job", null));
+      assert.deepEqual((await list(page).ticked()).slice(0, 2), [false, true]);
+    }, phone));
+
+  test(`${what} cleared by mistake comes back whole`, () =>
+    it.visit(path, async (page) => {
+      const { ticks, clear, undo } = list(page);
+      await ticks.nth(0).click();
+      await ticks.nth(2).click();
+      await clear.click();
+      assert.ok((await list(page).ticked()).every((ticked) => !ticked));
+      assert.ok(await undo.evaluate((button) => button === document.activeElement));
+      await undo.click();
+      assert.deepEqual((await list(page).ticked()).slice(0, 3), [true, false, true]);
+      await page.reload();
+      assert.deepEqual((await list(page).ticked()).slice(0, 3), [true, false, true]);
+    }, phone));
+
+  test(`${what} is worked from the keyboard`, () =>
+    it.visit(path, async (page) => {
+      await list(page).ticks.nth(0).focus();
+      await page.keyboard.press("Space");
+      await page.keyboard.press("Tab");
+      await page.keyboard.press("Shift+Tab");
+      await page.keyboard.press("Space");
+      await page.keyboard.press("Space");
+      assert.equal((await list(page).ticked())[0], true);
+    }));
+
+  test(`the ticks of ${what} are at least 64 pixels tall and wide`, () =>
+    it.visit(path, async (page) => {
+      const small = await list(page).ticks.evaluateAll((all) =>
+        all.map((one) => one.getBoundingClientRect()).filter(({ width, height }) => width < 64 || height < 64).length,
+      );
+      assert.equal(small, 0);
+    }, phone));
+}
+
+test("clearing the tick list leaves the steps ticked", () =>
+  it.visit(path, async (page) => {
+    await steps(page).ticks.nth(0).click();
+    await checks(page).ticks.nth(0).click();
+    await checks(page).clear.click();
+    assert.equal((await steps(page).ticked())[0], true);
+  }));
+
+test("a tick shows the phone's clock, with the day where it isn't today", () =>
+  it.visit(path, async (page) => {
+    await checks(page).ticks.nth(0).click();
+    const time = first(page).locator(".check-time").first();
+    assert.match((await time.textContent()) ?? "", /^Ticked \d\d:\d\d$/);
+    await page.evaluate(() => {
+      const key = globalThis.gaugeleaf.store.ofJob(`ticks/${document.documentElement.dataset.page}`);
+      const held = /** @type {Record<string, number>} */ (globalThis.gaugeleaf.store.get(key));
+      const past = Object.fromEntries(Object.keys(held).map((one) => [one, Date.UTC(2026, 0, 15, 12)]));
+      globalThis.gaugeleaf.store.set(key, past);
+    });
+    await page.reload();
+    assert.match((await time.textContent()) ?? "", /^Ticked \w{3} Jan 15 2026, \d\d:\d\d$/);
+  }));
+
+test("the last call is there from the start and stands out when everything is ticked", () =>
+  it.visit(path, async (page) => {
+    const done = first(page).locator(".check-done");
+    const size = () => done.evaluate((line) => Number.parseFloat(getComputedStyle(line).fontSize));
+    const before = await size();
+    assert.ok(await done.isVisible());
+    for (const tick of await checks(page).ticks.all()) await tick.click();
+    assert.ok((await size()) > before);
+    const total = await checks(page).ticks.count();
+    assert.equal(await checks(page).told(), `${total} of ${total}`);
+  }));
+
+test("a phone that keeps nothing says so and still ticks", () =>
+  it.visit("index.html", async (page) => {
+    await page.addInitScript(() => {
+      Object.defineProperty(globalThis, "localStorage", { get() { throw new Error("refused"); } });
+    });
+    await page.goto(it.url(path));
+    await checks(page).ticks.nth(0).click();
+    assert.match((await checks(page).told()) ?? "", /^1 of \d+\. This phone keeps no ticks$/);
+    assert.equal((await checks(page).ticked())[0], true);
+  }));
+
+test("nothing is wrong with access before, between and after the ticks", async () => {
+  for (const look of ["light", "dark"]) {
+    await it.visit(path, async (page) => {
+      await page.evaluate((look) => (document.documentElement.dataset.look = look), look);
+      assert.deepEqual(await violations(page), []);
+      for (const tick of await checks(page).ticks.all()) await tick.click();
+      await steps(page).ticks.nth(0).click();
+      assert.deepEqual(await violations(page), []);
+      await checks(page).clear.click();
+      assert.deepEqual(await violations(page), []);
+    }, { ...phone, reducedMotion: "reduce" });
+  }
+});
+
+test("a tick list prints its items, its last call and lines to sign", () =>
+  it.visit(path, async (page) => {
+    const paper = letters(await printed(page));
+    const told = await page.locator(".checks :is(.check-do, .check-want, .check-else, .check-done)").allTextContents();
+    assert.ok(told.length > 3);
+    for (const text of told) assert.ok(paper.includes(letters(text)), text);
+    assert.ok(paper.includes("JobSignedDateTime"));
+    assert.ok(!paper.includes("Cleartheticks"));
+  }));

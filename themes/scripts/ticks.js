@@ -1,0 +1,152 @@
+// Steps and tick lists remember what is ticked: on this phone alone, apart for every page and every job.
+"use strict";
+(() => {
+  const page = document.documentElement.dataset.page ?? "";
+  const place = () => gaugeleaf.store.ofJob(`ticks/${page}`);
+  /** @type {Set<string>} */
+  const known = new Set();
+  /**
+   * When each was ticked, by its key.
+   * @type {Record<string, number>}
+   */
+  let ticked = {};
+  let keeps = true;
+
+  function remembered() {
+    const held = gaugeleaf.store.get(place());
+    ticked = {};
+    if (typeof held !== "object" || held === null) return;
+    for (const [key, at] of Object.entries(held)) {
+      // What is no longer on the page is forgotten.
+      if (typeof at === "number" && known.has(key)) ticked[key] = at;
+    }
+  }
+
+  function remember() {
+    keeps = gaugeleaf.store.set(place(), Object.keys(ticked).length > 0 ? ticked : null);
+  }
+
+  /**
+   * The phone's own clock; the day too, where it isn't today, so that no old tick is taken for a new one.
+   * @param {number} at
+   */
+  function clock(at) {
+    const then = new Date(at);
+    const day = then.toDateString();
+    const time = then.toTimeString().slice(0, 5);
+    return day === new Date().toDateString() ? time : `${day}, ${time}`;
+  }
+
+  /** @param {string} text */
+  const plain = (text) => text.replace(/\s+/g, " ").trim();
+
+  /**
+   * @param {HTMLElement} bar
+   * @param {HTMLElement[]} items
+   * @param {string} what
+   * @param {HTMLElement | null} list  the tick list around the items, which may be complete
+   */
+  function group(bar, items, what, list) {
+    const count = /** @type {HTMLElement} */ (bar.querySelector(".tick-count"));
+    const clear = /** @type {HTMLButtonElement} */ (bar.querySelector(".tick-clear"));
+    const undo = /** @type {HTMLButtonElement} */ (bar.querySelector(".tick-undo"));
+    /** @type {Record<string, number>} */
+    let cleared = {};
+
+    /** @param {boolean} may */
+    function mayUndo(may) {
+      undo.hidden = !may;
+      clear.hidden = may;
+    }
+
+    const rows = items.map((item) => {
+      const key = item.dataset.tick ?? "";
+      known.add(key);
+      const box = document.createElement("input");
+      box.type = "checkbox";
+      box.className = "tick";
+      box.setAttribute("aria-label", plain([...item.children].some((part) => part.matches(".check-do"))
+        ? [...item.querySelectorAll(".check-do, .check-want")].map((part) => part.textContent).join(": ")
+        : item.textContent ?? ""));
+      item.prepend(box);
+      const time = list ? item.appendChild(document.createElement("span")) : null;
+      if (time) time.className = "check-time";
+      box.addEventListener("change", () => {
+        // Another page may have ticked since.
+        remembered();
+        if (box.checked) ticked[key] = Date.now();
+        else delete ticked[key];
+        remember();
+        mayUndo(false);
+        show();
+      });
+      return { item, key, box, time };
+    });
+
+    function show() {
+      for (const { item, key, box, time } of rows) {
+        const at = ticked[key];
+        box.checked = at !== undefined;
+        item.classList.toggle("is-ticked", box.checked);
+        if (time) time.textContent = at === undefined ? "" : `Ticked ${clock(at)}`;
+      }
+      const done = rows.filter(({ box }) => box.checked);
+      const told = `${done.length} of ${rows.length}${what}${keeps ? "" : ". This phone keeps no ticks"}`;
+      // Rewriting the same text would make a screen reader say it again.
+      if (count.textContent !== told) count.textContent = told;
+      clear.disabled = done.length === 0;
+      list?.classList.toggle("is-complete", done.length === rows.length);
+    }
+
+    clear.addEventListener("click", () => {
+      remembered();
+      cleared = {};
+      for (const { key } of rows) {
+        const at = ticked[key];
+        if (at !== undefined) cleared[key] = at;
+        delete ticked[key];
+      }
+      remember();
+      mayUndo(true);
+      show();
+      undo.focus();
+    });
+    undo.addEventListener("click", () => {
+      remembered();
+      ticked = { ...cleared, ...ticked };
+      remember();
+      mayUndo(false);
+      show();
+      clear.focus();
+    });
+    return {
+      show,
+      forget() {
+        cleared = {};
+        mayUndo(false);
+      },
+    };
+  }
+
+  /** @param {ParentNode} within @param {string} selector */
+  const all = (within, selector) => /** @type {HTMLElement[]} */ ([...within.querySelectorAll(selector)]);
+
+  const groups = all(document, ".checks").flatMap((list) =>
+    all(list, ".tick-bar").map((bar) => group(bar, all(list, "[data-tick]"), "", list)));
+  for (const bar of all(document, ".tick-bar[data-steps]")) {
+    groups.push(group(bar, all(document, ".steps > [data-tick]"), " steps", null));
+  }
+
+  function show() {
+    remembered();
+    for (const one of groups) one.show();
+  }
+  addEventListener("storage", show);
+  addEventListener("pageshow", show);
+  addEventListener("jobchange", () => {
+    // What was cleared belongs to the other job.
+    for (const one of groups) one.forget();
+    show();
+  });
+  show();
+})();
