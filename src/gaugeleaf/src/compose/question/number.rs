@@ -7,7 +7,7 @@ use gaugeleaf_calc::calculator::{Answer, Calculator, OutputKind};
 use gaugeleaf_calc::field::Face;
 use gaugeleaf_calc::finding::{Finding, nearest};
 use gaugeleaf_calc::quantity::{Want, in_unit, read};
-use gaugeleaf_calc::unit::Kind;
+use gaugeleaf_calc::unit::{Kind, Unit};
 use serde_json::{Map, Value};
 
 use super::seed::Draw;
@@ -242,16 +242,19 @@ fn number(
 fn said(asks: &Asks) -> String {
     let text = asks.tolerance.value.trim();
     let main = &asks.face.main;
-    let want = Want {
-        unit: main.unit.clone(),
-        kind: main.kind,
-        count: main.unit.symbol == "count",
+    let want = match Unit::parse("%") {
+        Ok(percent) if text.ends_with('%') => Want::of(percent),
+        _ => Want {
+            unit: main.unit.clone(),
+            kind: main.kind,
+            count: main.unit.symbol == "count",
+        },
     };
-    match (text.strip_suffix('%'), read(text, &want)) {
-        (None, Ok(typed)) => {
+    read(text, &want).map_or_else(
+        |_| text.to_string(),
+        |typed| {
             let far = typed.unit.difference_to_si(typed.value);
             in_unit(far, &typed.unit, Kind::Plain)
-        }
-        (share, _) => format!("{} %", share.unwrap_or(text).trim()),
-    }
+        },
+    )
 }

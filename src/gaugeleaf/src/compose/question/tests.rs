@@ -207,6 +207,23 @@ fn a_variant_outside_the_usual_band_or_a_bad_given_value_stops_the_publish() {
 }
 
 #[test]
+fn a_tolerance_is_printed_by_the_engine_as_a_quantity_or_a_share() {
+    for (typed, printed) in [
+        ("0.5 in", "1/2 in"),
+        ("1-1/4\\\"", "1 1/4 in"),
+        ("2%", "2 %"),
+    ] {
+        let (html, findings) = asked(&NUMBER.replace("\"1/8 in\"", &format!("\"{typed}\"")));
+        assert_eq!(findings, []);
+        let bound = printed.replace(' ', "\u{A0}");
+        assert!(
+            html.contains(&format!("Right within {bound}.")),
+            "{typed}: {html}"
+        );
+    }
+}
+
+#[test]
 fn two_drawn_inputs_make_their_variants_together() {
     let body = NUMBER
         .replace("Behind {channel_depth}?", "{stock_length} and {channel_depth}?")
