@@ -20,7 +20,7 @@ pub use answer::{
     Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, SpanReading, Verdict,
     WorkingLine,
 };
-pub use definition::{Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
+pub use definition::{Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
 pub use given::Given;
 pub use limit::{Edge, Limit};
 pub use run::{Supplied, Supply};

@@ -13,6 +13,7 @@
 mod check;
 mod link;
 mod pack;
+mod sheet;
 mod supply;
 
 use serde::{Deserialize, Serialize};
@@ -24,6 +25,8 @@ use crate::named::{self, Named};
 use crate::names::Names;
 use crate::source::{Reader, SourceFile};
 use crate::table::{self, Table};
+
+pub use sheet::{NamedReading, SetupSheet};
 
 /// The values of one job: measurement or rating by name, as typed.
 pub type Job = Names<String>;
