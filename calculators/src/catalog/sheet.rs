@@ -1,7 +1,7 @@
 //! The setup sheet: the whole graph evaluated once for one job.
 
 use super::{Catalog, Job};
-use crate::calculator::{Answer, Calculator, Is, Problem, Reading, Supply};
+use crate::calculator::{Answer, Area, Calculator, Is, Problem, Reading, Supply};
 use crate::field::{Entry, FieldKind};
 use crate::named::{Named, Role};
 
@@ -53,6 +53,27 @@ impl SetupSheet {
         self.answers
             .iter()
             .filter(|answer| !answer.problems.is_empty())
+    }
+
+    /// The answers by the part of the job, in the order of the work; those of no part last.
+    pub fn by_area<'s>(
+        &'s self,
+        catalog: &'s Catalog,
+    ) -> Vec<(&'static str, Vec<(&'s Calculator, &'s Answer)>)> {
+        let parts = Area::ALL.into_iter().map(Some).chain([None]);
+        parts
+            .map(|area| {
+                let answers = self.answers.iter();
+                let of_area: Vec<_> = answers
+                    .filter_map(|answer| {
+                        Some((catalog.calculators.get(&answer.calculator)?, answer))
+                    })
+                    .filter(|(calculator, _)| calculator.area == area)
+                    .collect();
+                (area.map_or("Other calculators", Area::title), of_area)
+            })
+            .filter(|(_, answers)| !answers.is_empty())
+            .collect()
     }
 }
 

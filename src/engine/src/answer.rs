@@ -61,7 +61,7 @@ pub fn answer_json(answer: &Answer, working: bool) -> Value {
     Value::Object(json)
 }
 
-fn by_name<'a>(entries: impl Iterator<Item = (&'a String, Value)>) -> Value {
+pub(crate) fn by_name<'a>(entries: impl Iterator<Item = (&'a String, Value)>) -> Value {
     Value::Object(entries.map(|(name, value)| (name.clone(), value)).collect())
 }
 
@@ -100,7 +100,7 @@ fn output_json(output: &OutputReading) -> Value {
     Value::Object(json)
 }
 
-fn reading_json(reading: &Reading, json: &mut Map<String, Value>) {
+pub(crate) fn reading_json(reading: &Reading, json: &mut Map<String, Value>) {
     match reading {
         Reading::Number(Printed {
             si,

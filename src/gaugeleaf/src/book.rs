@@ -12,6 +12,9 @@ use crate::outline::{Outline, outline};
 use crate::read::Handbook;
 use crate::settings::{self, Assigned, Placed};
 
+/// The folder of the prepared jobs, which are no phase of the work.
+const JOBS: &str = "jobs";
+
 /// A handbook in reading order.
 #[derive(Debug, Clone, Default)]
 pub struct Book {
@@ -89,6 +92,7 @@ pub fn book(handbook: &Handbook) -> (Book, Vec<Finding>) {
         (!page.is_front(), phase, order, page.path.clone())
     });
     same_orders(&pages, &mut findings);
+    same_jobs(&pages, &mut findings);
     if !handbook.texts.is_empty() && !pages.first().is_some_and(Page::is_front) {
         findings.push(
             Finding::error(
@@ -215,7 +219,7 @@ fn page(path: &str, text: &str, phases: &[Phase], findings: &mut Vec<Finding>) -
                     "give the page another name, or put its text in phase.toml as purpose"
                         .to_string(),
                 ))
-            } else if index.is_none() {
+            } else if index.is_none() && slug != JOBS {
                 let help = format!("write content/{slug}/phase.toml with title, order and purpose");
                 Some(("no-phase", "this page's folder is no phase", help))
             } else {
@@ -248,6 +252,22 @@ fn same_orders(pages: &[Page], findings: &mut Vec<Finding>) {
             findings.push(
                 Finding::error("same-order", &page.path, order.span.clone(), message)
                     .help("give each page of a phase a number of its own"),
+            );
+        }
+    }
+}
+
+fn same_jobs(pages: &[Page], findings: &mut Vec<Finding>) {
+    let mut taken: BTreeMap<&str, &str> = BTreeMap::new();
+    for page in pages {
+        let Some(job) = &page.outline.settings.job else {
+            continue;
+        };
+        if let Some(other) = taken.insert(&job.value, &page.path) {
+            let message = format!("the job {} is prepared in {other}", job.value);
+            findings.push(
+                Finding::error("same-job", &page.path, job.span.clone(), message)
+                    .help("give each job a name of its own"),
             );
         }
     }
@@ -310,5 +330,20 @@ mod tests {
     fn a_page_in_a_folder_without_phase_toml_is_a_finding() {
         let (_, findings) = book(&handbook(&[("content/fit/a.md", "# A\n\nText.\n")]));
         assert_eq!(findings[0].code, "no-phase");
+    }
+
+    #[test]
+    fn jobs_need_no_phase_and_names_of_their_own() {
+        let page = "```page\njob = \"T1\"\n```\n\n# T1\n\nText.\n";
+        let (book, findings) = book(&handbook(&[
+            ("content/jobs/a.md", page),
+            ("content/jobs/b.md", page),
+        ]));
+        assert_eq!(book.pages[1].url, "jobs/a.html");
+        assert_eq!(findings.len(), 1);
+        assert_eq!(
+            (findings[0].code, findings[0].file.as_str()),
+            ("same-job", "content/jobs/b.md")
+        );
     }
 }

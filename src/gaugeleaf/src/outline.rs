@@ -68,6 +68,8 @@ pub struct PageSettings {
     pub tools: Vec<String>,
     pub review: Option<String>,
     pub given: Vec<Assigned>,
+    /// The page is this prepared job: `given` are its values.
+    pub job: Option<Placed<String>>,
     /// Where the block stands, for composing to leave it out.
     pub block: Option<Range<usize>>,
 }
@@ -183,6 +185,7 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
             tools: values(settings.texts("tools")),
             review: settings.date("review"),
             given: settings.quantities("given"),
+            job: settings.text("job"),
             block: None,
         }
     })
@@ -190,7 +193,11 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
 
 /// The address that a fenced block asks for: a calculator's is its plain name.
 fn block_name(info: &str) -> Option<String> {
-    let (kind, name) = info.trim().split_once(char::is_whitespace)?;
+    let info = info.trim();
+    if info == "setup-sheet" {
+        return Some(info.to_string());
+    }
+    let (kind, name) = info.split_once(char::is_whitespace)?;
     match kind {
         "calculator" => Some(slug(name)),
         "chart" | "figure" => Some(slug(&format!("{kind} {name}"))),

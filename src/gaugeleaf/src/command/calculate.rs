@@ -16,7 +16,7 @@ use crate::read::{Handbook, read};
 use crate::report::{Sources, has_errors, lines};
 
 /// What findings about arguments name as their file.
-const FILE: &str = "command line";
+pub(super) const FILE: &str = "command line";
 
 /// Works the calculation and prints it.
 pub fn calculate(asked: &Calculation) -> u8 {
@@ -113,7 +113,7 @@ pub fn calculate(asked: &Calculation) -> u8 {
     WELL
 }
 
-fn tell(findings: &[Finding], sources: &Sources, json: bool) {
+pub(super) fn tell(findings: &[Finding], sources: &Sources, json: bool) {
     if json {
         complain(&lines::present(findings, sources));
     } else {
@@ -123,7 +123,7 @@ fn tell(findings: &[Finding], sources: &Sources, json: bool) {
 
 /// The catalog and the job of the handbook asked for, of the one in this folder, or
 /// the built-in ones.
-fn catalog(handbook: Option<&Path>) -> Result<(Graph, Job), (Vec<Finding>, Sources)> {
+pub(super) fn catalog(handbook: Option<&Path>) -> Result<(Graph, Job), (Vec<Finding>, Sources)> {
     let here = PathBuf::from(".");
     let (read_from, mut findings) = match handbook {
         Some(folder) => read(folder),

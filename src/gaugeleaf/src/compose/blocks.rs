@@ -1,4 +1,5 @@
-//! Fenced blocks that are more than listings: `page`, `calculator`, `chart`, `figure`.
+//! Fenced blocks that are more than listings: `page`, `calculator`, `chart`, `figure`,
+//! `setup-sheet`.
 
 use std::ops::Range;
 
@@ -7,11 +8,11 @@ use gaugeleaf_calc::finding::{Finding, nearest};
 use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 
 use super::desk::Desk;
-use super::{Piece, chart, figure, html, info_span, take_until, widget};
+use super::{Piece, chart, figure, html, info_span, setup_sheet, take_until, widget};
 use crate::excerpt::Excerpt;
 
 /// The blocks' names, as a fence says them.
-pub const NAMES: [&str; 4] = ["page", "calculator", "chart", "figure"];
+pub const NAMES: [&str; 5] = ["page", "calculator", "chart", "figure", "setup-sheet"];
 
 /// A block about one calculator, found on a page.
 pub struct Block<'b> {
@@ -77,6 +78,10 @@ fn block(
     body: Excerpt,
     desk: &mut Desk,
 ) -> Option<String> {
+    if kind == "setup-sheet" {
+        let id = address(kind, &range, desk);
+        return setup_sheet::setup_sheet(&id, &body, &range, desk);
+    }
     let calculator = named(kind, names, range.clone(), desk)?;
     let block = Block {
         calculator,

@@ -16,6 +16,7 @@ pub mod listings;
 pub mod needs;
 pub mod raw_html;
 pub mod sections;
+pub mod setup_sheet;
 pub mod steps;
 mod sweep;
 pub mod tables;
