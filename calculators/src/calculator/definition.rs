@@ -7,6 +7,7 @@ use super::answer::Is;
 use super::template::Template;
 use crate::field::{Choice, Face, Field};
 use crate::formula::{Formula, Type};
+use crate::plot::Plot;
 use crate::source::Located;
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -31,6 +32,7 @@ pub struct Calculator {
     pub sources: Vec<String>,
     /// The figure's file name, beside the calculator's.
     pub figure: Option<Located>,
+    pub plot: Option<Plot>,
     pub inputs: Vec<Input>,
     /// Terms and outputs in the order of the file.
     pub outputs: Vec<Output>,

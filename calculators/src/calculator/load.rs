@@ -52,6 +52,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
         .map(|source| source.text)
         .collect();
     let figure = head.text("figure", reader);
+    let plot = head.table("plot", reader);
     let hazard = hazard(&mut head, reader);
     head.finish(reader);
 
@@ -84,6 +85,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
         method,
         sources,
         figure,
+        plot: None,
         inputs,
         outputs,
         order: Vec::new(),
@@ -93,6 +95,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
         span: name.span,
     };
     same_name_twice(&calculator, reader);
+    calculator.plot = crate::plot::load(plot, &calculator, reader);
     calculator.order = order::by_need(&calculator, reader);
     Some(calculator)
 }

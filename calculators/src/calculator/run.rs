@@ -3,7 +3,7 @@
 use super::answer::{
     Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, Verdict,
 };
-use super::definition::{Calculator, Check, Input, Output, OutputKind};
+use super::definition::{Calculator, Case, Check, Input, Output, OutputKind};
 use super::given::Given;
 use super::{tolerance, working};
 use crate::field::{Entry, FieldKind, Refusal};
@@ -104,6 +104,47 @@ impl Calculator {
             answer.working.clear();
         }
         answer
+    }
+
+    /// An output and the worst verdict, with one of the answer's inputs at another value.
+    pub(crate) fn at(
+        &self,
+        answer: &Answer,
+        over: &str,
+        value: f64,
+        output: &str,
+        supply: &dyn Supply,
+    ) -> (Option<f64>, Option<Is>) {
+        let mut values = Names::new();
+        for input in &answer.inputs {
+            if let Some(value) = answer.values.get(&input.name) {
+                values.insert(input.name.clone(), value.clone());
+            }
+        }
+        values.insert(over.to_string(), Value::Number(value));
+        for &at in &self.order {
+            let output = &self.outputs[at];
+            let known = Known {
+                values: &values,
+                supply,
+            };
+            if let Ok(Some(value)) = output.value(&known) {
+                values.insert(output.name.clone(), value);
+            }
+        }
+        let known = Known {
+            values: &values,
+            supply,
+        };
+        let is = |check| match case(check, &known) {
+            Ok(Some(case)) => case.is,
+            _ => Is::Stop,
+        };
+        let found = match values.get(output) {
+            Some(Value::Number(found)) if found.is_finite() => Some(*found),
+            _ => None,
+        };
+        (found, self.checks.iter().map(is).max())
     }
 
     fn unknown_names(&self, given: &[Given], answer: &mut Answer) {
@@ -336,48 +377,41 @@ impl Output {
     }
 }
 
-/// The first case that holds. A condition that can't be evaluated is never
-/// taken for a go.
+/// The first case that holds.
+fn case<'c>(check: &'c Check, known: &Known<'_>) -> Result<Option<&'c Case>, String> {
+    for case in &check.cases {
+        let holds = match &case.when {
+            None => true,
+            Some((formula, _)) => {
+                formula.evaluate(known).map_err(|fault| fault.message)? == Value::Truth(true)
+            }
+        };
+        if holds {
+            return Ok(Some(case));
+        }
+    }
+    Ok(None)
+}
+
+/// A check that can't be evaluated is never taken for a go.
 fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
     let known = Known {
         values: &answer.values,
         supply,
     };
-    for case in &check.cases {
-        let holds = match &case.when {
-            None => true,
-            Some((formula, _)) => match formula.evaluate(&known) {
-                Ok(value) => value == Value::Truth(true),
-                Err(fault) => {
-                    return Verdict {
-                        check: check.name.clone(),
-                        is: Is::Stop,
-                        may_be: Vec::new(),
-                        because: format!("This can't be checked: {}.", fault.message),
-                    };
-                }
-            },
-        };
-        if holds {
-            let text = |name: &str| {
-                answer
-                    .texts
-                    .get(name)
-                    .cloned()
-                    .unwrap_or_else(|| "none".into())
-            };
-            return Verdict {
-                check: check.name.clone(),
-                is: case.is,
-                may_be: Vec::new(),
-                because: case.because.fill(text),
-            };
-        }
-    }
+    let text = |name: &str| match answer.texts.get(name) {
+        Some(text) => text.clone(),
+        None => "none".into(),
+    };
+    let (is, because) = match case(check, &known) {
+        Ok(Some(case)) => (case.is, case.because.fill(text)),
+        Ok(None) => (Is::Stop, "No case of this check holds.".into()),
+        Err(message) => (Is::Stop, format!("This can't be checked: {message}.")),
+    };
     Verdict {
         check: check.name.clone(),
-        is: Is::Stop,
+        is,
         may_be: Vec::new(),
-        because: "No case of this check holds.".into(),
+        because,
     }
 }

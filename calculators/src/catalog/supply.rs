@@ -18,7 +18,7 @@ use crate::table::Table;
 /// Longer chains of calculators than any job needs.
 const DEEPEST: usize = 24;
 
-pub(super) struct JobSupply<'a> {
+pub(crate) struct JobSupply<'a> {
     catalog: &'a Catalog,
     job: &'a Job,
     /// Answers already worked out for this job, by calculator.
@@ -30,7 +30,7 @@ pub(super) struct JobSupply<'a> {
 }
 
 impl Catalog {
-    pub(super) fn supply<'a>(&'a self, job: &'a Job) -> JobSupply<'a> {
+    pub(crate) fn supply<'a>(&'a self, job: &'a Job) -> JobSupply<'a> {
         JobSupply {
             catalog: self,
             job,
