@@ -14,6 +14,7 @@ mod run;
 mod spread;
 mod template;
 mod tolerance;
+mod trace;
 mod working;
 
 pub use answer::{
@@ -22,7 +23,7 @@ pub use answer::{
 };
 pub use definition::{Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
 pub use given::Given;
-pub use limit::{Edge, Limit};
+pub use limit::{Edge, Effort, Limit};
 pub use run::{Supplied, Supply};
 pub use template::Template;
 pub use working::LONGEST_MATHML;

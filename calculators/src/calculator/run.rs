@@ -38,9 +38,9 @@ pub trait Supply {
     fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
 }
 
-struct Known<'a> {
-    values: &'a Names<Value>,
-    supply: &'a dyn Supply,
+pub(super) struct Known<'a> {
+    pub values: &'a Names<Value>,
+    pub supply: &'a dyn Supply,
 }
 
 impl Values for Known<'_> {
@@ -104,47 +104,6 @@ impl Calculator {
             answer.working.clear();
         }
         answer
-    }
-
-    /// An output and the worst verdict, with one of the answer's inputs at another value.
-    pub(crate) fn at(
-        &self,
-        answer: &Answer,
-        over: &str,
-        value: f64,
-        output: &str,
-        supply: &dyn Supply,
-    ) -> (Option<f64>, Option<Is>) {
-        let mut values = Names::new();
-        for input in &answer.inputs {
-            if let Some(value) = answer.values.get(&input.name) {
-                values.insert(input.name.clone(), value.clone());
-            }
-        }
-        values.insert(over.to_string(), Value::Number(value));
-        for &at in &self.order {
-            let output = &self.outputs[at];
-            let known = Known {
-                values: &values,
-                supply,
-            };
-            if let Ok(Some(value)) = output.value(&known) {
-                values.insert(output.name.clone(), value);
-            }
-        }
-        let known = Known {
-            values: &values,
-            supply,
-        };
-        let is = |check| match case(check, &known) {
-            Ok(Some(case)) => case.is,
-            _ => Is::Stop,
-        };
-        let found = match values.get(output) {
-            Some(Value::Number(found)) if found.is_finite() => Some(*found),
-            _ => None,
-        };
-        (found, self.checks.iter().map(is).max())
     }
 
     fn unknown_names(&self, given: &[Given], answer: &mut Answer) {
@@ -313,7 +272,7 @@ impl Input {
 impl Output {
     /// The value; `None` where its condition doesn't hold, or where it needs a
     /// result that isn't there.
-    fn value(&self, known: &Known<'_>) -> Result<Option<Value>, String> {
+    pub(super) fn value(&self, known: &Known<'_>) -> Result<Option<Value>, String> {
         let absent = |names: Vec<&str>| {
             names
                 .iter()
@@ -378,7 +337,7 @@ impl Output {
 }
 
 /// The first case that holds.
-fn case<'c>(check: &'c Check, known: &Known<'_>) -> Result<Option<&'c Case>, String> {
+pub(super) fn case<'c>(check: &'c Check, known: &Known<'_>) -> Result<Option<&'c Case>, String> {
     for case in &check.cases {
         let holds = match &case.when {
             None => true,

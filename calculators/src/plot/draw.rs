@@ -27,9 +27,7 @@ impl Sheet<'_> {
         let mut out = String::from(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 360 300\"><title>",
         );
-        out.push_str(&escape(
-            &[self.y.label, " over ", &self.x.label.to_lowercase()].concat(),
-        ));
+        out.push_str(&escape(&[self.y.label, " over ", self.x.label].concat()));
         out.push_str("</title><desc>");
         out.push_str(&escape(&self.words()));
         out.push_str("</desc>");

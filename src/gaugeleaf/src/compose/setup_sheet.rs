@@ -28,7 +28,18 @@ struct Sheet {
     ratings: Vec<NamedRow>,
     missing: Vec<String>,
     unanswered: Vec<String>,
+    /// What stops or cautions, the worst first.
+    alarms: Vec<Alarm>,
     areas: Vec<AreaView>,
+}
+
+/// A verdict that is no go, with the calculator that says it.
+#[derive(Debug, Serialize)]
+struct Alarm {
+    is: &'static str,
+    calculator: String,
+    title: String,
+    because: String,
 }
 
 /// A measurement or rating.
@@ -137,6 +148,7 @@ fn view(id: &str, sheet: &SetupSheet, desk: &Desk) -> Sheet {
             .map(|one| one.label.clone())
             .collect(),
         unanswered: sheet.unanswered().map(titled).collect(),
+        alarms: alarms(sheet, desk),
         areas: sheet
             .by_area(catalog)
             .into_iter()
@@ -149,6 +161,28 @@ fn view(id: &str, sheet: &SetupSheet, desk: &Desk) -> Sheet {
             })
             .collect(),
     }
+}
+
+fn alarms(sheet: &SetupSheet, desk: &Desk) -> Vec<Alarm> {
+    let of = |is| {
+        let answers = sheet.answers.iter();
+        answers.flat_map(move |answer| {
+            let calculator = desk.graph.catalog.calculators.get(&answer.calculator);
+            let verdicts = answer
+                .verdicts
+                .iter()
+                .filter(move |verdict| verdict.is == is);
+            verdicts.filter_map(move |verdict| {
+                Some(Alarm {
+                    is: is.word(),
+                    calculator: answer.calculator.clone(),
+                    title: calculator?.title.clone(),
+                    because: verdict.because.clone(),
+                })
+            })
+        })
+    };
+    of(Is::Stop).chain(of(Is::Caution)).collect()
 }
 
 fn named_row(one: &NamedReading) -> NamedRow {
