@@ -13,6 +13,7 @@ pub mod finding;
 pub mod formula;
 pub mod named;
 pub mod names;
+pub mod plot;
 pub mod quantity;
 pub mod source;
 pub mod span;

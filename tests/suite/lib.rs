@@ -5,6 +5,8 @@
 #[cfg(test)]
 mod calculators;
 #[cfg(test)]
+mod catalogue;
+#[cfg(test)]
 mod engine;
 #[cfg(test)]
 mod host;

@@ -81,7 +81,7 @@ pub fn calculate(name: &str, inputs: &[Asked], dice: &mut Dice) -> Value {
         entries.insert("no_such_input".to_owned(), json!("1"));
     }
     let mut want = Vec::new();
-    for part in ["figure", "working"] {
+    for part in ["figure", "working", "plot", "bound"] {
         if dice.chance(30) {
             want.push(part);
         }

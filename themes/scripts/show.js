@@ -110,16 +110,28 @@
       write(row, ".result-text", reading?.text ?? reading?.choice ?? "");
       write(row, ".result-also", reading?.also ?? "");
       write(row, ".result-rounded", reading?.rounded ?? "");
+      write(row, ".result-span b", reading?.span?.text ?? "");
+      row.querySelector(".result-span")?.toggleAttribute("hidden", !reading?.span);
       // A result that doesn't apply goes; after a refusal every row stays, empty.
       row.hidden = !refused && !reading;
     }
     widget.querySelector(".verdicts")?.replaceChildren(...answer.verdicts.map(banner));
     working(widget, answer.working);
-    const figure = widget.querySelector(".widget-figure");
-    if (!figure) return;
-    figure.innerHTML = answer.figure ?? "";
+    drawing(widget.querySelector(".widget-drawing"), answer.figure);
+    drawing(widget.querySelector(".widget-plot"), answer.plot);
+  }
+
+  /**
+   * @param {Element | null} place
+   * @param {string | undefined} drawn
+   */
+  function drawing(place, drawn) {
+    if (!place) return;
+    place.innerHTML = drawn ?? "";
     // The drawing describes itself; what it said of the old values is no longer so.
-    figure.setAttribute("aria-label", (figure.querySelector("desc") ?? figure.querySelector("title"))?.textContent ?? "");
+    if (place.hasAttribute("aria-label")) {
+      place.setAttribute("aria-label", (place.querySelector("desc") ?? place.querySelector("title"))?.textContent ?? "");
+    }
   }
 
   /**
@@ -144,6 +156,20 @@
       problemIn(widget.querySelector(".problem.general"), answer.problems.find((one) => !names.has(one.input)));
       results(widget, answer);
       given(widget, answer);
+    },
+
+    limits(field, answer) {
+      const place = field.part.querySelector(".how-far-said");
+      const found = answer?.limits ?? [];
+      const changing = found.filter((one) => one.low ?? one.high);
+      /** @param {Limit} one */
+      const words = (one) => (found.length > 1 ? `${one.check}: ${one.words}` : one.words);
+      const lines = changing.map((one) => element("p", "how-far-line", words(one)));
+      if (answer && lines.length === 0) {
+        const why = answer.problems?.map((one) => one.message).join(" ");
+        lines.push(element("p", "how-far-line", why || "No verdict changes with this value."));
+      }
+      place?.replaceChildren(...lines);
     },
 
     summary(answer) {

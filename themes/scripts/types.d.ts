@@ -7,6 +7,8 @@ interface Reading {
   understood?: string;
   rounded?: string;
   choice?: string;
+  /** What a result may be inside the inputs' tolerances. */
+  span?: { text?: string };
 }
 interface Verdict { check: string; is: "go" | "caution" | "stop"; because: string }
 interface WorkingLine { name: string; label: string; formula: string; numbers: string; result: string; mathml?: string }
@@ -15,6 +17,7 @@ interface Hit { title: string; where: string; kind: "calculator" | "row" | "page
 
 interface Entry { text: string; unit?: string; confirmed: boolean }
 interface CalculateRequest { do: "calculate"; name: string; inputs: Record<string, Entry | string>; want: string[] }
+interface LimitsRequest { do: "limits"; name: string; inputs: Record<string, Entry | string>; input: string; want: string[] }
 interface SwitchRequest { do: "switch"; name: string; input: string; text: string; from: string; to: string }
 interface GradeRequest {
   do: "grade";
@@ -34,15 +37,20 @@ interface Answer {
   verdicts: Verdict[];
   working: WorkingLine[];
   figure?: string;
+  plot?: string;
   problems: Problem[];
   error?: string;
 }
+/** How far an input may go before a check changes its verdict; an end is null where it never does. */
+interface Limit { check: string; is: "go" | "caution" | "stop"; words: string; low: object | null; high: object | null }
+interface LimitsAnswer { limits?: Limit[]; problems?: Problem[]; error?: string }
 interface SwitchAnswer { text?: string; error?: string }
 interface GradeAnswer { right?: boolean; expected?: string; working?: WorkingLine[]; problem?: Problem; error?: string }
 interface SearchAnswer { hits: Hit[]; near: string[]; error?: string }
 
 interface Engine {
   (request: CalculateRequest): Answer;
+  (request: LimitsRequest): LimitsAnswer;
   (request: SwitchRequest): SwitchAnswer;
   (request: GradeRequest): GradeAnswer;
   (request: SearchRequest): SearchAnswer;
@@ -116,6 +124,7 @@ interface Gaugeleaf {
   };
   show: {
     answer(widget: HTMLElement, fields: Field[], answer: Answer, quiet: string | null): void;
+    limits(field: Field, answer: LimitsAnswer | null): void;
     summary(answer: Answer): string;
     working(within: ParentNode, lines: WorkingLine[]): void;
   };

@@ -57,21 +57,39 @@
     let rest = 0;
     let settled = 0;
 
-    /** @param {string | null} quiet */
-    function calculate(quiet) {
-      if (!engine) return;
+    function entered() {
       /** @type {Record<string, Entry | string>} */
       const inputs = {};
       for (const field of fields) {
         if (field.kind === "choice") inputs[field.name] = chosen(field);
         else inputs[field.name] = { text: field.typed.text, unit: field.typed.unit || undefined, confirmed: field.confirmed };
       }
-      const answer = engine({ do: "calculate", name, inputs, want: ["figure", "working"] });
+      return inputs;
+    }
+
+    /** @param {string | null} quiet */
+    function calculate(quiet) {
+      if (!engine) return;
+      const inputs = entered();
+      const answer = engine({ do: "calculate", name, inputs, want: ["figure", "working", "plot", "bound"] });
       gaugeleaf.show.answer(widget, fields, answer, quiet);
+      for (const field of fields) howFar(field, answer.problems.length > 0);
       clearTimeout(rest);
       if (quiet) rest = setTimeout(() => gaugeleaf.show.answer(widget, fields, answer, null), REST);
       clearTimeout(settled);
       settled = setTimeout(() => { announcer.textContent = gaugeleaf.show.summary(answer); }, SETTLED);
+    }
+
+    /**
+     * How far an input may go before a verdict changes; said only while the reader has it open.
+     * @param {Field} field
+     * @param {boolean} refused
+     */
+    function howFar(field, refused) {
+      const place = /** @type {HTMLDetailsElement | null} */ (field.part.querySelector(".how-far"));
+      if (!place) return;
+      const ask = place.open && !refused && engine;
+      gaugeleaf.show.limits(field, ask ? ask({ do: "limits", name, inputs: entered(), input: field.name, want: ["bound"] }) : null);
     }
 
     function remember() {
@@ -180,6 +198,10 @@
       field.entry.addEventListener("input", () => typed(field));
       field.entry.addEventListener("change", () => calculate(null));
       field.unit?.addEventListener("change", () => switched(field));
+      field.part.querySelector(".how-far")?.addEventListener("toggle", async () => {
+        await ready();
+        howFar(field, field.entry.hasAttribute("aria-invalid"));
+      });
       field.part.querySelector(".confirm")?.addEventListener("click", () => {
         field.confirmed = true;
         field.entry.focus();

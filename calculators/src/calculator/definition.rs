@@ -7,12 +7,16 @@ use super::answer::Is;
 use super::template::Template;
 use crate::field::{Choice, Face, Field};
 use crate::formula::{Formula, Type};
+use crate::plot::Plot;
 use crate::source::Located;
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Calculator {
     pub name: String,
     pub title: String,
+    /// The part of the job that it belongs to.
+    #[serde(skip)]
+    pub area: Option<Area>,
     /// What it is for, in one line.
     #[serde(skip)]
     pub purpose: String,
@@ -28,6 +32,7 @@ pub struct Calculator {
     pub sources: Vec<String>,
     /// The figure's file name, beside the calculator's.
     pub figure: Option<Located>,
+    pub plot: Option<Plot>,
     pub inputs: Vec<Input>,
     /// Terms and outputs in the order of the file.
     pub outputs: Vec<Output>,
@@ -39,6 +44,48 @@ pub struct Calculator {
     pub file: String,
     #[serde(skip)]
     pub span: Range<usize>,
+}
+
+/// The parts of the job, in the order of the work: what a setup sheet is grouped by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Area {
+    Survey,
+    Fitting,
+    Water,
+    Air,
+    Planning,
+}
+
+impl Area {
+    pub const ALL: [Area; 5] = [
+        Area::Survey,
+        Area::Fitting,
+        Area::Water,
+        Area::Air,
+        Area::Planning,
+    ];
+
+    /// As a calculator's file says it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Area::Survey => "survey",
+            Area::Fitting => "fitting",
+            Area::Water => "water",
+            Area::Air => "air",
+            Area::Planning => "planning",
+        }
+    }
+
+    /// As a heading says it.
+    pub fn title(self) -> &'static str {
+        match self {
+            Area::Survey => "Survey and frame",
+            Area::Fitting => "Fitting the drive",
+            Area::Water => "High-pressure water",
+            Area::Air => "Air",
+            Area::Planning => "Planning and running",
+        }
+    }
 }
 
 /// The hazard that goes with a calculator's use, in the sense of ANSI Z535.6.

@@ -27,14 +27,20 @@ pub struct Edge {
     pub si: f64,
     /// Rounded to the side on which the verdict still holds.
     pub text: String,
-    /// What it becomes beyond; `None` where there is no result beyond.
+    /// What it becomes beyond; `None` where there is no result beyond, or it isn't known.
     pub then: Option<Is>,
+    /// It was too much work to go on: the verdict holds at least up to here.
+    pub at_least: bool,
 }
 
 impl Limit {
     /// `go up to 22 3/8 in, then caution`
     pub fn words(&self) -> String {
-        let then = |edge: &Edge| edge.then.map_or("no result", Is::word);
+        let then = |edge: &Edge| match edge.then {
+            Some(is) => is.word(),
+            None if edge.at_least => "not worked out",
+            None => "no result",
+        };
         let is = self.is.word();
         match (&self.low, &self.high) {
             (None, None) => format!("{is} over the whole range"),
@@ -51,15 +57,43 @@ impl Limit {
     }
 }
 
-/// Pieces that one search may look at.
-const MOST_PIECES: usize = 4000;
-/// The finest piece, as a part of the way to the input's limit.
-const FINEST: f64 = 1e-10;
+/// How hard to search.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Effort {
+    /// For one input that somebody asks about.
+    Thorough,
+    /// For every input of every calculator.
+    Quick,
+}
+
+impl Effort {
+    /// How many pieces one search may look at.
+    fn pieces(self) -> usize {
+        match self {
+            Effort::Thorough => 400,
+            Effort::Quick => 36,
+        }
+    }
+
+    /// The finest piece, in steps of the input as printed.
+    fn finest(self) -> f64 {
+        match self {
+            Effort::Thorough => 1.0 / 4096.0,
+            Effort::Quick => 1.0 / 8.0,
+        }
+    }
+}
 
 impl Calculator {
     /// For each check, how far an input may go. Empty for a choice, and where
     /// the answer has problems.
-    pub fn limits(&self, input: &str, answer: &Answer, supply: &dyn Supply) -> Vec<Limit> {
+    pub fn limits(
+        &self,
+        input: &str,
+        answer: &Answer,
+        supply: &dyn Supply,
+        effort: Effort,
+    ) -> Vec<Limit> {
         let Some(FieldKind::Number {
             face, least, most, ..
         }) = self.input(input).map(|input| &input.field.kind)
@@ -75,6 +109,7 @@ impl Calculator {
             answer,
             supply,
             face,
+            effort,
         };
         let far = 1000.0 * here.abs().max(1.0);
         answer
@@ -98,6 +133,7 @@ struct Search<'a> {
     answer: &'a Answer,
     supply: &'a dyn Supply,
     face: &'a Face,
+    effort: Effort,
 }
 
 impl Search<'_> {
@@ -105,42 +141,61 @@ impl Search<'_> {
     fn edge(&self, check: usize, is: Is, here: f64, end: f64) -> Option<Edge> {
         let way = end - here;
         let count = self.face.main.unit.symbol == "count";
-        let finest = if count { 1.0 } else { way.abs() * FINEST };
+        let finest = if count {
+            1.0
+        } else {
+            self.face.main.one_step() * self.effort.finest()
+        };
         let (mut at, mut step) = (0.0, way.abs());
-        for _ in 0..MOST_PIECES {
+        let mut held = false;
+        for _ in 0..self.effort.pieces() {
             let left = way.abs() - at;
             if left <= finest * 0.5 || way == 0.0 {
                 return None;
             }
             let next = (at + if count { libm::ceil(step) } else { step }).min(way.abs());
             let (from, to) = (here + at * way.signum(), here + next * way.signum());
-            if self.possible(check, Span::new(from, to)) == [is] {
-                at = next;
-                step *= 2.0;
-            } else if step > finest {
+            let holds = self.possible(check, Span::new(from, to)) == [is];
+            if !holds && step > finest {
                 step /= 2.0;
-            } else {
-                let beyond = self.possible(check, Span::point(to));
-                if beyond == [is] {
-                    // Too narrow to prove, but the verdict holds on the far side.
-                    at = next;
-                    step *= 2.0;
-                    continue;
-                }
-                let then = beyond.last().copied().filter(|_| beyond.len() < 3);
-                return Some(Edge {
-                    si: from,
-                    text: self.printed(check, is, from, way.signum()),
-                    then,
-                });
+                held = false;
+                continue;
             }
+            if !holds {
+                let beyond = self.possible(check, Span::point(to));
+                if beyond != [is] {
+                    let then = beyond.last().copied().filter(|_| beyond.len() < 3);
+                    return Some(self.edge_at(check, is, [from, to], then));
+                }
+                // Too narrow to prove, but the verdict holds on the far side.
+            }
+            at = next;
+            // Right after a piece that failed, the next of its size will most likely fail too.
+            if held || !holds {
+                step *= 2.0;
+            }
+            held = true;
         }
-        None
+        let last = here + at * way.signum();
+        Some(Edge {
+            at_least: true,
+            ..self.edge_at(check, is, [last, last + finest * way.signum()], None)
+        })
     }
 
-    /// The last printable value on the near side at which the verdict holds.
-    fn printed(&self, check: usize, is: Is, edge: f64, outward: f64) -> String {
+    fn edge_at(&self, check: usize, is: Is, ends: [f64; 2], then: Option<Is>) -> Edge {
+        Edge {
+            si: ends[0],
+            text: self.printed(check, is, ends),
+            then,
+            at_least: false,
+        }
+    }
+
+    /// The last printable value at which the verdict holds; it changes between these ends.
+    fn printed(&self, check: usize, is: Is, [near, far]: [f64; 2]) -> String {
         let main = &self.face.main;
+        let outward = (far - near).signum();
         let rounding = if outward > 0.0 {
             Rounding::Down
         } else {
@@ -150,16 +205,14 @@ impl Search<'_> {
             rounding,
             ..main.clone()
         };
-        let shown = form.print(edge);
-        let holds = self.possible(
-            check,
-            Span::point(main.unit.to_si_as(shown.value, main.kind)),
-        ) == [is];
-        if holds {
-            shown.text
-        } else {
-            form.print(edge - outward * main.one_step()).text
+        for end in [far, near] {
+            let shown = form.print(end);
+            let si = main.unit.to_si_as(shown.value, main.kind);
+            if self.possible(check, Span::point(si)) == [is] {
+                return shown.text;
+            }
         }
+        form.print(near - outward * main.one_step()).text
     }
 
     /// The verdicts that the check may come to over a span of the input.

@@ -1,7 +1,9 @@
 //! Reads a calculator from its file.
 
 use super::answer::Is;
-use super::definition::{Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
+use super::definition::{
+    Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind,
+};
 use super::order;
 use super::template::Template;
 use crate::field::{self, Face, Field};
@@ -36,6 +38,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
     let title = head
         .wanted("title", reader)
         .map_or(String::new(), |found| found.text);
+    let area = area(&mut head, reader);
     let purpose = head
         .wanted("purpose", reader)
         .map_or(String::new(), |found| found.text);
@@ -49,6 +52,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
         .map(|source| source.text)
         .collect();
     let figure = head.text("figure", reader);
+    let plot = head.table("plot", reader);
     let hazard = hazard(&mut head, reader);
     head.finish(reader);
 
@@ -74,12 +78,14 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
     let mut calculator = Calculator {
         name: name.text,
         title,
+        area,
         purpose,
         not_counted,
         hazard,
         method,
         sources,
         figure,
+        plot: None,
         inputs,
         outputs,
         order: Vec::new(),
@@ -89,8 +95,24 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
         span: name.span,
     };
     same_name_twice(&calculator, reader);
+    calculator.plot = crate::plot::load(plot, &calculator, reader);
     calculator.order = order::by_need(&calculator, reader);
     Some(calculator)
+}
+
+fn area(head: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Area> {
+    let word = head.text("area", reader)?;
+    let area = Area::ALL.into_iter().find(|area| area.word() == word.text);
+    if area.is_none() {
+        reader
+            .error(
+                "area",
+                &word.span,
+                format!("`{}` is not a part of the job", word.text),
+            )
+            .help = Some(format!("write {}", Area::ALL.map(Area::word).join(", ")));
+    }
+    area
 }
 
 fn hazard(head: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Hazard> {

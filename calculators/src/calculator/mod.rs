@@ -15,16 +15,17 @@ mod run;
 mod spread;
 mod template;
 mod tolerance;
+mod trace;
 mod working;
 
 pub use answer::{
     Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, SpanReading, Verdict,
     WorkingLine,
 };
-pub use definition::{Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
+pub use definition::{Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
 pub use given::Given;
 pub use grade::Grade;
-pub use limit::{Edge, Limit};
+pub use limit::{Edge, Effort, Limit};
 pub use run::{Supplied, Supply};
 pub use template::Template;
 pub use working::LONGEST_MATHML;

@@ -3,7 +3,7 @@
 use super::answer::{
     Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, Verdict,
 };
-use super::definition::{Calculator, Check, Input, Output, OutputKind};
+use super::definition::{Calculator, Case, Check, Input, Output, OutputKind};
 use super::given::Given;
 use super::{tolerance, working};
 use crate::field::{Entry, FieldKind, Refusal};
@@ -38,9 +38,9 @@ pub trait Supply {
     fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
 }
 
-struct Known<'a> {
-    values: &'a Names<Value>,
-    supply: &'a dyn Supply,
+pub(super) struct Known<'a> {
+    pub values: &'a Names<Value>,
+    pub supply: &'a dyn Supply,
 }
 
 impl Values for Known<'_> {
@@ -272,7 +272,7 @@ impl Input {
 impl Output {
     /// The value; `None` where its condition doesn't hold, or where it needs a
     /// result that isn't there.
-    fn value(&self, known: &Known<'_>) -> Result<Option<Value>, String> {
+    pub(super) fn value(&self, known: &Known<'_>) -> Result<Option<Value>, String> {
         let absent = |names: Vec<&str>| {
             names
                 .iter()
@@ -336,48 +336,41 @@ impl Output {
     }
 }
 
-/// The first case that holds. A condition that can't be evaluated is never
-/// taken for a go.
+/// The first case that holds.
+pub(super) fn case<'c>(check: &'c Check, known: &Known<'_>) -> Result<Option<&'c Case>, String> {
+    for case in &check.cases {
+        let holds = match &case.when {
+            None => true,
+            Some((formula, _)) => {
+                formula.evaluate(known).map_err(|fault| fault.message)? == Value::Truth(true)
+            }
+        };
+        if holds {
+            return Ok(Some(case));
+        }
+    }
+    Ok(None)
+}
+
+/// A check that can't be evaluated is never taken for a go.
 fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
     let known = Known {
         values: &answer.values,
         supply,
     };
-    for case in &check.cases {
-        let holds = match &case.when {
-            None => true,
-            Some((formula, _)) => match formula.evaluate(&known) {
-                Ok(value) => value == Value::Truth(true),
-                Err(fault) => {
-                    return Verdict {
-                        check: check.name.clone(),
-                        is: Is::Stop,
-                        may_be: Vec::new(),
-                        because: format!("This can't be checked: {}.", fault.message),
-                    };
-                }
-            },
-        };
-        if holds {
-            let text = |name: &str| {
-                answer
-                    .texts
-                    .get(name)
-                    .cloned()
-                    .unwrap_or_else(|| "none".into())
-            };
-            return Verdict {
-                check: check.name.clone(),
-                is: case.is,
-                may_be: Vec::new(),
-                because: case.because.fill(text),
-            };
-        }
-    }
+    let text = |name: &str| match answer.texts.get(name) {
+        Some(text) => text.clone(),
+        None => "none".into(),
+    };
+    let (is, because) = match case(check, &known) {
+        Ok(Some(case)) => (case.is, case.because.fill(text)),
+        Ok(None) => (Is::Stop, "No case of this check holds.".into()),
+        Err(message) => (Is::Stop, format!("This can't be checked: {message}.")),
+    };
     Verdict {
         check: check.name.clone(),
-        is: Is::Stop,
+        is,
         may_be: Vec::new(),
-        because: "No case of this check holds.".into(),
+        because,
     }
 }

@@ -13,17 +13,22 @@
 mod check;
 mod link;
 mod pack;
+mod sheet;
 mod supply;
 
 use serde::{Deserialize, Serialize};
 
-use crate::calculator::{self, Answer, Calculator, Given, Limit, Problem, Supplied, Supply};
+use crate::calculator::{
+    self, Answer, Calculator, Effort, Given, Limit, Problem, Supplied, Supply,
+};
 use crate::figure::Figure;
 use crate::finding::{Finding, nearest};
 use crate::named::{self, Named};
 use crate::names::Names;
 use crate::source::{Reader, SourceFile};
 use crate::table::{self, Table};
+
+pub use sheet::{NamedReading, SetupSheet};
 
 /// The values of one job: measurement or rating by name, as typed.
 pub type Job = Names<String>;
@@ -126,6 +131,7 @@ impl Catalog {
         input: &str,
         given: &[Given],
         job: &Job,
+        effort: Effort,
     ) -> Result<Vec<Limit>, Problem> {
         let supply = self.supply(job);
         let problem = |message: String, help: Option<String>| Problem {
@@ -158,7 +164,7 @@ impl Catalog {
         if let Some(first) = answer.problems.first() {
             return Err(first.clone());
         }
-        let limits = calculator.limits(input, &answer, &supply);
+        let limits = calculator.limits(input, &answer, &supply, effort);
         if limits.is_empty() {
             return Err(problem(
                 format!("`{input}` is a choice, so it has no limit"),

@@ -84,7 +84,13 @@ fn tolerances_that_mean_nothing_are_refused() {
 fn limits_lie_where_the_verdict_changes() {
     let pairs = given(&[("stock_length", "10 in"), ("channel_depth", "9 in")]);
     let limits = CATALOG
-        .limits("guide-tube-length", "channel_depth", &pairs, &Job::new())
+        .limits(
+            "guide-tube-length",
+            "channel_depth",
+            &pairs,
+            &Job::new(),
+            Effort::Thorough,
+        )
         .unwrap();
     let high = limits[0].high.as_ref().unwrap();
     assert!(
@@ -99,7 +105,13 @@ fn limits_lie_where_the_verdict_changes() {
         ("opening", "10.4 mm"),
     ]);
     let limits = CATALOG
-        .limits("hose-stop-range", "opening", &pairs, &Job::new())
+        .limits(
+            "hose-stop-range",
+            "opening",
+            &pairs,
+            &Job::new(),
+            Effort::Thorough,
+        )
         .unwrap();
     let words: Vec<String> = limits.iter().map(Limit::words).collect();
     assert_eq!(words[0], "go over the whole range");
@@ -111,7 +123,7 @@ fn limits_lie_where_the_verdict_changes() {
 fn a_limit_that_can_not_be_had_says_why() {
     let limits = |name, input| {
         CATALOG
-            .limits(name, input, &[], &Job::new())
+            .limits(name, input, &[], &Job::new(), Effort::Thorough)
             .unwrap_err()
             .message
     };

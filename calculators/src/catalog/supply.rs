@@ -1,10 +1,13 @@
 //! Gives calculators what they don't hold themselves: the job's values, other
 //! calculators' outputs, table entries.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
 
 use super::{Catalog, Job};
-use crate::calculator::{InputSource, OutputKind, Problem, Reading, Supplied, Supply};
+use crate::calculator::{
+    Answer, Calculator, InputSource, OutputKind, Problem, Reading, Supplied, Supply,
+};
 use crate::field::{Choice, Entry};
 use crate::formula::Value;
 use crate::names::Names;
@@ -15,21 +18,26 @@ use crate::table::Table;
 /// Longer chains of calculators than any job needs.
 const DEEPEST: usize = 24;
 
-pub(super) struct JobSupply<'a> {
+pub(crate) struct JobSupply<'a> {
     catalog: &'a Catalog,
     job: &'a Job,
-    /// Results already worked out for this job, and the chain under way.
-    known: RefCell<Names<Result<Supplied, Problem>>>,
-    depth: RefCell<usize>,
+    /// Answers already worked out for this job, by calculator.
+    known: RefCell<Names<Rc<Answer>>>,
+    /// How long the chain under way is.
+    depth: Cell<usize>,
+    #[cfg(test)]
+    pub runs: RefCell<Vec<String>>,
 }
 
 impl Catalog {
-    pub(super) fn supply<'a>(&'a self, job: &'a Job) -> JobSupply<'a> {
+    pub(crate) fn supply<'a>(&'a self, job: &'a Job) -> JobSupply<'a> {
         JobSupply {
             catalog: self,
             job,
             known: RefCell::default(),
-            depth: RefCell::new(0),
+            depth: Cell::new(0),
+            #[cfg(test)]
+            runs: RefCell::default(),
         }
     }
 }
@@ -45,24 +53,10 @@ fn problem(message: String) -> Problem {
 
 impl Supply for JobSupply<'_> {
     fn supply(&self, from: &str) -> Result<Supplied, Problem> {
-        let Some((calculator, output)) = from.split_once('.') else {
-            return self.named(from);
-        };
-        if let Some(known) = self.known.borrow().get(from) {
-            return known.clone();
+        match from.split_once('.') {
+            Some((calculator, output)) => self.output(calculator, output, from),
+            None => self.named(from),
         }
-        if *self.depth.borrow() > DEEPEST {
-            return Err(problem(format!(
-                "`{from}` hangs on too long a chain of calculators"
-            )));
-        }
-        *self.depth.borrow_mut() += 1;
-        let result = self.output(calculator, output, from);
-        *self.depth.borrow_mut() -= 1;
-        self.known
-            .borrow_mut()
-            .insert(from.to_string(), result.clone());
-        result
     }
 
     fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
@@ -106,28 +100,46 @@ impl JobSupply<'_> {
         }
     }
 
+    /// A calculator's answer for this job: worked out once, however many ask for it.
+    pub(super) fn answer(&self, calculator: &Calculator) -> Rc<Answer> {
+        if let Some(known) = self.known.borrow().get(&calculator.name) {
+            return known.clone();
+        }
+        self.depth.set(self.depth.get() + 1);
+        let answer = Rc::new(calculator.run(&[], self));
+        self.depth.set(self.depth.get() - 1);
+        #[cfg(test)]
+        self.runs.borrow_mut().push(calculator.name.clone());
+        self.known
+            .borrow_mut()
+            .insert(calculator.name.clone(), answer.clone());
+        answer
+    }
+
     fn output(&self, calculator: &str, output: &str, from: &str) -> Result<Supplied, Problem> {
         let Some(definition) = self.catalog.calculators.get(calculator) else {
             return Err(problem(format!("there is no calculator `{calculator}`")));
         };
-        let answer = definition.run(&[], self);
-        if let Some(first) = answer.problems.into_iter().next() {
+        if self.depth.get() > DEEPEST {
+            return Err(problem(format!(
+                "`{from}` hangs on too long a chain of calculators"
+            )));
+        }
+        let answer = self.answer(definition);
+        if let Some(first) = answer.problems.first() {
             return Err(Problem {
                 message: format!("{}: {}", definition.title, first.message),
-                ..first
+                ..first.clone()
             });
         }
         let kind = definition.output(output).map(|output| &output.kind);
-        let reading = answer
-            .outputs
-            .into_iter()
-            .find(|reading| reading.name == output);
-        let span = reading.as_ref().and_then(|reading| reading.span.as_ref());
+        let reading = answer.output(output);
+        let span = reading.and_then(|reading| reading.span.as_ref());
         let span = span.map(|span| Span {
             low: span.low,
             high: span.high,
         });
-        let entry = match (kind, reading.and_then(|reading| reading.reading)) {
+        let entry = match (kind, reading.and_then(|reading| reading.reading.as_ref())) {
             (Some(OutputKind::Number(face)), Some(Reading::Number(printed))) => {
                 Entry::Number(Typed {
                     span,
@@ -135,7 +147,10 @@ impl JobSupply<'_> {
                 })
             }
             (Some(OutputKind::Choice(_)), Some(Reading::Choice { name, label })) => {
-                Entry::Choice(Choice { name, label })
+                Entry::Choice(Choice {
+                    name: name.clone(),
+                    label: label.clone(),
+                })
             }
             _ => {
                 return Err(problem(format!(

@@ -177,7 +177,7 @@ impl Drawing<'_> {
 }
 
 /// Hundredths of a unit are finer than any screen.
-fn coordinate(value: f64) -> String {
+pub(crate) fn coordinate(value: f64) -> String {
     let hundredths = libm::round(value.clamp(-1e6, 1e6) * 100.0) / 100.0 + 0.0;
     format!("{hundredths}")
 }

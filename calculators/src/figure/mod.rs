@@ -17,6 +17,8 @@ use std::ops::Range;
 use crate::formula::Formula;
 use crate::source::Located;
 
+pub(crate) use draw::coordinate;
+
 /// A figure as read from its file.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Figure {

@@ -10,11 +10,13 @@
 //! assert_eq!(form.print(typed.si).text, "1 1/4 in");
 //! ```
 
+mod bind;
 mod fault;
 mod number;
 mod read;
 mod show;
 
+pub use bind::bind;
 pub use fault::Fault;
 pub use number::tidy;
 pub use read::{Typed, Want, read, read_with_tolerance};

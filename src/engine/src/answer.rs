@@ -4,6 +4,7 @@ use gaugeleaf_calc::calculator::{
     Answer, Edge, InputReading, Limit, OutputReading, Problem, Reading,
 };
 use gaugeleaf_calc::field::Printed;
+use gaugeleaf_calc::quantity::bind;
 use serde_json::{Map, Value, json};
 
 /// The answer as machines read it, with the working if it is wanted.
@@ -61,7 +62,7 @@ pub fn answer_json(answer: &Answer, working: bool) -> Value {
     Value::Object(json)
 }
 
-fn by_name<'a>(entries: impl Iterator<Item = (&'a String, Value)>) -> Value {
+pub(crate) fn by_name<'a>(entries: impl Iterator<Item = (&'a String, Value)>) -> Value {
     Value::Object(entries.map(|(name, value)| (name.clone(), value)).collect())
 }
 
@@ -100,7 +101,7 @@ fn output_json(output: &OutputReading) -> Value {
     Value::Object(json)
 }
 
-fn reading_json(reading: &Reading, json: &mut Map<String, Value>) {
+pub(crate) fn reading_json(reading: &Reading, json: &mut Map<String, Value>) {
     match reading {
         Reading::Number(Printed {
             si,
@@ -126,7 +127,7 @@ fn reading_json(reading: &Reading, json: &mut Map<String, Value>) {
 pub fn limits_json(limits: &[Limit]) -> Value {
     let edge = |edge: &Option<Edge>| match edge {
         Some(edge) => {
-            json!({ "si": edge.si, "text": edge.text, "then": edge.then.map(|is| is.word()) })
+            json!({ "si": edge.si, "text": edge.text, "then": edge.then.map(|is| is.word()), "at_least": edge.at_least })
         }
         None => Value::Null,
     };
@@ -149,4 +150,23 @@ pub(crate) fn problem_json(problem: &Problem) -> Value {
         "help": problem.help,
         "doubtful": problem.doubtful,
     })
+}
+
+/// Parts that aren't read as a text: a no-break space would spoil them.
+const DRAWN: [&str; 3] = ["figure", "plot", "mathml"];
+
+/// Binds numbers to their units in every text, for a page's lines.
+pub(crate) fn bound(json: &mut Value) {
+    match json {
+        Value::String(text) => *text = bind(text),
+        Value::Array(items) => items.iter_mut().for_each(bound),
+        Value::Object(entries) => {
+            for (name, value) in entries {
+                if !DRAWN.contains(&name.as_str()) {
+                    bound(value);
+                }
+            }
+        }
+        _ => {}
+    }
 }

@@ -1,10 +1,11 @@
 //! Requests to the calculators.
 
+use gaugeleaf_calc::calculator::Effort;
 use gaugeleaf_calc::finding::nearest;
 use gaugeleaf_calc::{Catalog, Job};
 use serde_json::{Value, json};
 
-use crate::answer::{answer_json, limits_json, problem_json};
+use crate::answer::{answer_json, bound, limits_json, problem_json};
 use crate::request;
 
 #[derive(Default)]
@@ -38,7 +39,12 @@ impl Calculators {
         {
             json["figure"] = Value::String(figure);
         }
-        Ok(json)
+        if request::wants(request, "plot")
+            && let Some(plot) = self.catalog.plot(&answer)
+        {
+            json["plot"] = Value::String(plot);
+        }
+        Ok(for_lines(json, request))
     }
 
     /// Compares a typed answer with a result. `given` are the job's values of the question's own
@@ -76,10 +82,14 @@ impl Calculators {
         }
         let given = request::given(request.get("inputs"));
         let input = request::text(request, "input")?;
-        Ok(match self.catalog.limits(name, input, &given, &self.job) {
+        let limits = self
+            .catalog
+            .limits(name, input, &given, &self.job, Effort::Thorough);
+        let json = match limits {
             Ok(limits) => json!({ "limits": limits_json(&limits) }),
             Err(problem) => json!({ "problems": [problem_json(&problem)] }),
-        })
+        };
+        Ok(for_lines(json, request))
     }
 
     /// The same quantity in another unit.
@@ -112,4 +122,12 @@ impl Calculators {
             None => format!("there is no calculator `{name}`"),
         }
     }
+}
+
+/// With its numbers bound to their units, where the request wants that.
+fn for_lines(mut json: Value, request: &Value) -> Value {
+    if request::wants(request, "bound") {
+        bound(&mut json);
+    }
+    json
 }

@@ -21,11 +21,15 @@ mod request;
 #[cfg(feature = "search")]
 mod search;
 mod write;
+#[cfg(feature = "calculators")]
+mod sheet;
 
 use serde_json::{Value, json};
 
 #[cfg(feature = "calculators")]
 pub use answer::{answer_json, limits_json};
+#[cfg(feature = "calculators")]
+pub use sheet::sheet_json;
 
 /// The hash of the sources that this engine is built from.
 pub const SOURCES: &str = env!("ENGINE_SOURCES");

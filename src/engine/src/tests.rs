@@ -152,3 +152,26 @@ proptest! {
         prop_assert!(serde_json::from_str::<Value>(&engine.call(&request.to_string())).is_ok());
     }
 }
+
+#[test]
+fn a_page_gets_the_plot_and_texts_that_do_not_break_inside_a_number() {
+    let mut engine = opened();
+    let mut request = json!({
+        "do": "calculate", "name": "hose-pressure-loss", "want": ["plot", "figure", "working"],
+        "inputs": { "flow": "4 gal/min" },
+    });
+    let plain = ask(&mut engine, &request);
+    request["want"] = json!(["plot", "figure", "working", "bound"]);
+    let bound = ask(&mut engine, &request);
+    assert!(bound["plot"].as_str().unwrap().starts_with("<svg"));
+    assert_eq!(plain["plot"], bound["plot"]);
+    assert_eq!(plain["working"][0]["mathml"], bound["working"][0]["mathml"]);
+    assert_eq!(plain["inputs"]["flow"]["text"], "4 gal/min");
+    assert_eq!(bound["inputs"]["flow"]["text"], "4\u{a0}gal/min");
+    let limits = json!({
+        "do": "limits", "name": "hose-pressure-loss", "input": "flow", "want": ["bound"],
+    });
+    let limits = ask(&mut engine, &limits);
+    let words = limits["limits"][0]["words"].as_str().unwrap();
+    assert!(words.contains("\u{a0}gal/min"), "{words}");
+}

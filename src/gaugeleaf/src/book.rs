@@ -14,6 +14,8 @@ use crate::settings::{self, Assigned, Placed};
 
 /// The folder of the pages for the trainer, which are no phase of the work.
 const TRAINER: &str = "trainer";
+/// The folder of the prepared jobs, which are no phase of the work.
+const JOBS: &str = "jobs";
 
 /// A handbook in reading order.
 #[derive(Debug, Clone, Default)]
@@ -92,6 +94,7 @@ pub fn book(handbook: &Handbook) -> (Book, Vec<Finding>) {
         (!page.is_front(), phase, order, page.path.clone())
     });
     same_orders(&pages, &mut findings);
+    same_jobs(&pages, &mut findings);
     if !handbook.texts.is_empty() && !pages.first().is_some_and(Page::is_front) {
         findings.push(
             Finding::error(
@@ -218,7 +221,7 @@ fn page(path: &str, text: &str, phases: &[Phase], findings: &mut Vec<Finding>) -
                     "give the page another name, or put its text in phase.toml as purpose"
                         .to_string(),
                 ))
-            } else if index.is_none() && slug != TRAINER {
+            } else if index.is_none() && slug != TRAINER && slug != JOBS {
                 let help = format!("write content/{slug}/phase.toml with title, order and purpose");
                 Some(("no-phase", "this page's folder is no phase", help))
             } else {
@@ -251,6 +254,22 @@ fn same_orders(pages: &[Page], findings: &mut Vec<Finding>) {
             findings.push(
                 Finding::error("same-order", &page.path, order.span.clone(), message)
                     .help("give each page of a phase a number of its own"),
+            );
+        }
+    }
+}
+
+fn same_jobs(pages: &[Page], findings: &mut Vec<Finding>) {
+    let mut taken: BTreeMap<&str, &str> = BTreeMap::new();
+    for page in pages {
+        let Some(job) = &page.outline.settings.job else {
+            continue;
+        };
+        if let Some(other) = taken.insert(&job.value, &page.path) {
+            let message = format!("the job {} is prepared in {other}", job.value);
+            findings.push(
+                Finding::error("same-job", &page.path, job.span.clone(), message)
+                    .help("give each job a name of its own"),
             );
         }
     }
@@ -322,6 +341,21 @@ mod tests {
         assert_eq!(
             (book.pages[1].url.as_str(), book.pages[1].phase),
             ("trainer/a.html", None)
+        );
+    }
+
+    #[test]
+    fn jobs_need_no_phase_and_names_of_their_own() {
+        let page = "```page\njob = \"T1\"\n```\n\n# T1\n\nText.\n";
+        let (book, findings) = book(&handbook(&[
+            ("content/jobs/a.md", page),
+            ("content/jobs/b.md", page),
+        ]));
+        assert_eq!(book.pages[1].url, "jobs/a.html");
+        assert_eq!(findings.len(), 1);
+        assert_eq!(
+            (findings[0].code, findings[0].file.as_str()),
+            ("same-job", "content/jobs/b.md")
         );
     }
 }

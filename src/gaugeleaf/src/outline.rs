@@ -68,6 +68,8 @@ pub struct PageSettings {
     pub tools: Vec<String>,
     pub review: Option<String>,
     pub given: Vec<Assigned>,
+    /// The page is this prepared job: `given` are its values.
+    pub job: Option<Placed<String>>,
     /// Where the block stands, for composing to leave it out.
     pub block: Option<Range<usize>>,
 }
@@ -183,6 +185,7 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
             tools: values(settings.texts("tools")),
             review: settings.date("review"),
             given: settings.quantities("given"),
+            job: settings.text("job"),
             block: None,
         }
     })
@@ -193,7 +196,7 @@ fn block_name(info: &str) -> Option<String> {
     let info = info.trim();
     let (kind, name) = info.split_once(char::is_whitespace).unwrap_or((info, ""));
     match kind {
-        "checks" | "question" | "test" => Some(kind.to_string()),
+        "checks" | "question" | "test" | "setup-sheet" => Some(kind.to_string()),
         _ if name.is_empty() => None,
         "calculator" => Some(slug(name)),
         "chart" | "figure" => Some(slug(&format!("{kind} {name}"))),

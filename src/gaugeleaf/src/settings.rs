@@ -102,6 +102,7 @@ impl<'s> Settings<'s> {
             )
             .help(match wanted {
                 "text" => format!("write {key} = \"…\""),
+                "true or false" => format!("write {key} = true"),
                 "a whole number" => format!("write {key} = 10"),
                 "a date" => format!("write {key} = 2027-06-01"),
                 "a list of texts" => format!("write {key} = [\"…\", \"…\"]"),
@@ -166,6 +167,18 @@ impl<'s> Settings<'s> {
             value: number,
             span: self.span(value.span()),
         })
+    }
+
+    /// True or false; missing is false.
+    pub fn truth(&mut self, key: &'static str) -> bool {
+        let Some((_, value)) = self.entry(key) else {
+            return false;
+        };
+        let truth = value.get_ref().as_bool();
+        if truth.is_none() {
+            self.wrong(key, value, "true or false");
+        }
+        truth.unwrap_or(false)
     }
 
     /// A calendar date as text, or nothing.

@@ -26,6 +26,7 @@ pub enum Command {
     Calculate(Calculation),
     /// What a finding's code means, or all codes.
     Why(Option<String>),
+    Sheet(SheetOf),
     Help(Option<String>),
     Version,
 }
@@ -42,13 +43,23 @@ pub struct Calculation {
     pub limit: Option<String>,
 }
 
+/// A setup sheet asked for.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub struct SheetOf {
+    pub handbook: Option<PathBuf>,
+    /// `measurement=value`, split.
+    pub given: Vec<(String, String)>,
+    pub json: bool,
+}
+
 /// Every command's name.
-pub const NAMES: [&str; 7] = [
+pub const NAMES: [&str; 8] = [
     "publish",
     "inspect",
     "preview",
     "calculate",
     "why",
+    "sheet",
     "help",
     "version",
 ];
@@ -87,7 +98,7 @@ pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, S
                 }
             }
             Arg::Value(word) => seen.words.push(word),
-            Arg::Long("json") if ["inspect", "calculate"].contains(&command.as_str()) => {
+            Arg::Long("json") if ["inspect", "calculate", "sheet"].contains(&command.as_str()) => {
                 seen.json = true
             }
             Arg::Long("strict") if command == "inspect" => seen.strict = true,
@@ -142,9 +153,7 @@ fn command_of(command: &str, seen: Seen) -> Result<Command, String> {
                 ..Calculation::default()
             };
             for word in words.by_ref() {
-                let word = word
-                    .into_string()
-                    .map_err(|word| usage(&format!("{word:?} isn't UTF-8 text")))?;
+                let word = text(word)?;
                 match word.split_once('=') {
                     Some((input, value)) => calculation
                         .given
@@ -159,6 +168,23 @@ fn command_of(command: &str, seen: Seen) -> Result<Command, String> {
             Command::Calculate(calculation)
         }
         "why" => Command::Why(words.next().map(|word| word.to_string_lossy().into_owned())),
+        "sheet" => {
+            let mut sheet = SheetOf {
+                json: seen.json,
+                ..SheetOf::default()
+            };
+            for word in words.by_ref() {
+                let word = text(word)?;
+                match word.split_once('=') {
+                    Some((name, value)) => {
+                        sheet.given.push((name.to_string(), value.to_string()));
+                    }
+                    None if sheet.handbook.is_none() => sheet.handbook = Some(word.into()),
+                    None => return Err(usage(&format!("`{word}` isn't written name=value"))),
+                }
+            }
+            Command::Sheet(sheet)
+        }
         "help" => Command::Help(words.next().map(|word| word.to_string_lossy().into_owned())),
         _ => Command::Version,
     };
@@ -166,6 +192,11 @@ fn command_of(command: &str, seen: Seen) -> Result<Command, String> {
         Some(word) => Err(usage(&format!("{command} doesn't take {word:?}"))),
         None => Ok(parsed),
     }
+}
+
+fn text(word: OsString) -> Result<String, String> {
+    word.into_string()
+        .map_err(|word| usage(&format!("{word:?} isn't UTF-8 text")))
 }
 
 fn value(parser: &mut Parser, option: &str, wanted: &str) -> Result<OsString, String> {
@@ -253,6 +284,19 @@ mod tests {
         assert_eq!(
             asked("calculate n a=1in --json b=-2=x --limit a --handbook h"),
             Ok(Command::Calculate(wanted))
+        );
+    }
+
+    #[test]
+    fn a_sheet_is_a_folder_and_values_in_any_order() {
+        let wanted = SheetOf {
+            handbook: Some("h".into()),
+            given: vec![("tube_od".to_string(), "1in".to_string())],
+            json: true,
+        };
+        assert_eq!(
+            asked("sheet tube_od=1in h --json"),
+            Ok(Command::Sheet(wanted))
         );
     }
 

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use gaugeleaf_calc::calculator::{Answer, Limit, Problem};
+use gaugeleaf_calc::calculator::{Answer, Effort, Limit, Problem};
 use gaugeleaf_calc::finding::{Finding, Level, nearest};
 use gaugeleaf_calc::{Given, Job};
 use gaugeleaf_engine::{answer_json, limits_json};
@@ -16,7 +16,7 @@ use crate::read::{Handbook, read};
 use crate::report::{Sources, has_errors, lines};
 
 /// What findings about arguments name as their file.
-const FILE: &str = "command line";
+pub(super) const FILE: &str = "command line";
 
 /// Works the calculation and prints it.
 pub fn calculate(asked: &Calculation) -> u8 {
@@ -93,17 +93,22 @@ pub fn calculate(asked: &Calculation) -> u8 {
     }
     let limits = match &asked.limit {
         None => None,
-        Some(input) => match graph.catalog.limits(&calculator.name, input, &given, &job) {
-            Ok(limits) => Some(limits),
-            Err(problem) => {
-                let bad = Problem {
-                    input: String::new(),
-                    ..problem
-                };
-                tell(&[finding(&bad, Level::Error)], &sources, asked.json);
-                return USAGE;
+        Some(input) => {
+            match graph
+                .catalog
+                .limits(&calculator.name, input, &given, &job, Effort::Thorough)
+            {
+                Ok(limits) => Some(limits),
+                Err(problem) => {
+                    let bad = Problem {
+                        input: String::new(),
+                        ..problem
+                    };
+                    tell(&[finding(&bad, Level::Error)], &sources, asked.json);
+                    return USAGE;
+                }
             }
-        },
+        }
     };
     say(&if asked.json {
         for_machines(&answer, limits.as_deref())
@@ -113,7 +118,7 @@ pub fn calculate(asked: &Calculation) -> u8 {
     WELL
 }
 
-fn tell(findings: &[Finding], sources: &Sources, json: bool) {
+pub(super) fn tell(findings: &[Finding], sources: &Sources, json: bool) {
     if json {
         complain(&lines::present(findings, sources));
     } else {
@@ -123,7 +128,7 @@ fn tell(findings: &[Finding], sources: &Sources, json: bool) {
 
 /// The catalog and the job of the handbook asked for, of the one in this folder, or
 /// the built-in ones.
-fn catalog(handbook: Option<&Path>) -> Result<(Graph, Job), (Vec<Finding>, Sources)> {
+pub(super) fn catalog(handbook: Option<&Path>) -> Result<(Graph, Job), (Vec<Finding>, Sources)> {
     let here = PathBuf::from(".");
     let (read_from, mut findings) = match handbook {
         Some(folder) => read(folder),

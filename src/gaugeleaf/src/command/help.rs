@@ -9,6 +9,7 @@ gaugeleaf builds a field handbook from Markdown pages and calculators.
   gaugeleaf preview [HANDBOOK]           show it in a browser while you write
   gaugeleaf calculate NAME [input=value] work one calculator
   gaugeleaf why [CODE]                   say what a finding's code means
+  gaugeleaf sheet [HANDBOOK] [name=value] work everything for one job
 
 HANDBOOK is the folder that holds handbook.toml; without it, this folder.
 `gaugeleaf help publish` says more about one command. `gaugeleaf version` says which this is.
@@ -51,6 +52,15 @@ input's own unit. A tolerance may follow, as \"14 in +- 1/8 in\". --limit says h
 far that input may go before a verdict changes. The calculators are those of the handbook in DIR or in this
 folder, and the built-in ones.";
 
+const SHEET: &str = "\
+gaugeleaf sheet [HANDBOOK] [name=value …] [--json]
+
+Works every calculator once for one job and prints the setup sheet: measurements,
+ratings in use, results, verdicts, and which measurements still stand on the
+handbook's values. name=value gives a measurement, or replaces a rating, as
+\"channel_depth=9 1/4 in\". Without HANDBOOK it takes the handbook in this folder, or
+the built-in calculators.";
+
 /// Help on one command, or on all of them.
 pub fn text(topic: Option<&str>) -> &'static str {
     match topic {
@@ -59,6 +69,7 @@ pub fn text(topic: Option<&str>) -> &'static str {
         Some("preview") => PREVIEW,
         Some("calculate") => CALCULATE,
         Some("why") => WHY,
+        Some("sheet") => SHEET,
         _ => ALL,
     }
 }

@@ -4,6 +4,7 @@ mod arguments;
 mod calculate;
 mod help;
 mod publish;
+mod sheet;
 mod words;
 
 use std::io::{self, IsTerminal, Write};
@@ -53,6 +54,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode 
                 USAGE
             }
         },
+        Ok(Command::Sheet(asked)) => sheet::sheet(&asked),
         Ok(Command::Help(topic)) => {
             say(help::text(topic.as_deref()));
             WELL

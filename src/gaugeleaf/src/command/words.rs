@@ -61,7 +61,7 @@ pub fn for_people(calculator: &Calculator, answer: &Answer, limits: Option<&[Lim
 }
 
 /// `25 1/2 in = 647 mm, rounded down to 1/8 in`
-fn result(output: &OutputReading) -> String {
+pub(super) fn result(output: &OutputReading) -> String {
     let mut text = output.text().to_string();
     if let Some(Reading::Number(printed)) = &output.reading
         && let Some(also) = &printed.also

@@ -8,12 +8,14 @@ use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 
 use super::desk::Desk;
 use super::question::{Asked, question};
-use super::{Piece, chart, checks, figure, html, info_span, take_until, test_page, widget};
+use super::{
+    Piece, chart, checks, figure, html, info_span, setup_sheet, take_until, test_page, widget,
+};
 use crate::excerpt::Excerpt;
 use crate::outline::parser;
 
 /// The blocks' names, as a fence says them.
-pub const NAMES: [&str; 7] = [
+pub const NAMES: [&str; 8] = [
     "page",
     "calculator",
     "chart",
@@ -21,6 +23,7 @@ pub const NAMES: [&str; 7] = [
     "checks",
     "question",
     "test",
+    "setup-sheet",
 ];
 
 /// A block about one calculator, found on a page.
@@ -70,6 +73,11 @@ pub fn blocks<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
                     place: Some(test_page::place(desk.page, desk.text, range.start)),
                 };
                 question(&asked, desk).map(|(text, _)| text)
+            }
+            "setup-sheet" => {
+                nameless(kind, names, &range, desk);
+                let id = address(kind, &range, desk);
+                setup_sheet::setup_sheet(&id, &body, &range, desk)
             }
             "test" => test_page::test(&address(kind, &range, desk), names, &range, desk),
             _ => block(kind, names, range.clone(), body, desk),

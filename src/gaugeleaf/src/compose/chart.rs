@@ -1,8 +1,10 @@
 //! `chart NAME`: one output over one input, or over two, as a table that a crew
 //! can read without a screen that answers.
 
-use gaugeleaf_calc::calculator::Reading;
+use gaugeleaf_calc::calculator::{Answer, Reading};
 use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::formula::Value;
+use gaugeleaf_calc::plot::{Line, Plot};
 use serde::Serialize;
 
 use super::blocks::Block;
@@ -106,6 +108,9 @@ fn filled(block: &Block, wanted: &Wanted, desk: &mut Desk) -> Option<Chart> {
         .caption
         .as_ref()
         .map_or(usual, |caption| caption.value.clone());
+    // each column's first answer, and where the swept input begins and ends
+    let mut firsts: Vec<(String, Answer)> = Vec::new();
+    let mut ends: Option<(f64, f64)> = None;
     for value in &values {
         let mut row = Row::default();
         for column in &columns {
@@ -170,8 +175,44 @@ fn filled(block: &Block, wanted: &Wanted, desk: &mut Desk) -> Option<Chart> {
                     .unwrap_or_default(),
             });
             desk.uses.extend(used);
+            if let Some(Value::Number(here)) = answer.values.get(&over.name) {
+                let (from, to) = ends.unwrap_or((*here, *here));
+                ends = Some((from.min(*here), to.max(*here)));
+            }
+            if chart.rows.is_empty() && wanted.plot {
+                let name = across.and_then(|across| text_of(&across.name));
+                let name = name.map_or("", |read| read.reading.text());
+                firsts.push((name.to_string(), answer));
+            }
         }
         chart.rows.push(row);
+    }
+    if wanted.plot {
+        let plot = ends.and_then(|(from, to)| {
+            let plot = Plot {
+                output,
+                over: over.name.clone(),
+                from,
+                to,
+            };
+            let lines: Vec<Line> = firsts
+                .iter()
+                .map(|(name, answer)| Line { name, answer })
+                .collect();
+            desk.graph.catalog.plot_of(calculator, &plot, &lines, false)
+        });
+        match plot {
+            Some(plot) => chart.plot = plot,
+            None => desk.findings.push(
+                Finding::error(
+                    "no-plot",
+                    desk.file,
+                    block.span.clone(),
+                    "this chart can't be plotted",
+                )
+                .help("plot a number over a range of numbers, or leave plot out"),
+            ),
+        }
     }
     Some(chart)
 }
@@ -222,5 +263,17 @@ mod tests {
             "output = \"length\"\nover = \"channel_depth\"\nfrom = \"2 in\"\nto = \"3 in\"\nstep = \"0 in\"\n",
         );
         assert_eq!(findings[0].0, "chart-size");
+    }
+
+    #[test]
+    fn a_chart_with_a_plot_has_both_and_one_that_cannot_be_plotted_says_so() {
+        let body = "output = \"length\"\nover = \"channel_depth\"\nfrom = \"2 in\"\nto = \"3 in\"\nstep = \"1/2 in\"\nplot = true\n";
+        let (html, findings) = chart(body);
+        assert_eq!(findings, []);
+        assert!(html.contains("<svg") && html.contains("<table>"), "{html}");
+        let (_, findings) = chart(&body.replace("3 in", "2 in"));
+        assert_eq!(findings[0].0, "no-plot");
+        let (_, findings) = chart(&body.replace("true", "\"yes\""));
+        assert_eq!(findings[0].0, "wrong-kind");
     }
 }

@@ -20,6 +20,7 @@ pub mod needs;
 mod question;
 pub mod raw_html;
 pub mod sections;
+pub mod setup_sheet;
 pub mod steps;
 mod sweep;
 pub mod tables;

@@ -25,6 +25,7 @@ pub struct Wanted {
     pub across: Option<Placed<String>>,
     pub across_values: Vec<Placed<String>>,
     pub given: Vec<Assigned>,
+    pub plot: bool,
 }
 
 impl Wanted {
@@ -41,6 +42,7 @@ impl Wanted {
                 across: settings.text("across"),
                 across_values: settings.texts("across_values"),
                 given: settings.quantities("given"),
+                plot: settings.truth("plot"),
             })
         })
     }

@@ -30,6 +30,7 @@ struct Widget<'w> {
     working: Vec<WidgetLine<'w>>,
     figure: String,
     figure_alt: String,
+    plot: String,
     hazard: Option<WidgetHazard<'w>>,
     not_counted: &'w str,
 }
@@ -51,6 +52,8 @@ struct WidgetInput<'w> {
     choices: Vec<WidgetChoice<'w>>,
     range: String,
     fractions: bool,
+    /// Some check may change its verdict with it.
+    checked: bool,
     from: String,
     source: String,
 }
@@ -69,6 +72,7 @@ struct WidgetOutput<'w> {
     text: String,
     also: String,
     rounded: &'w str,
+    span: &'w str,
 }
 
 #[derive(Debug, Serialize)]
@@ -154,10 +158,14 @@ pub fn widget(
         inputs: calculator
             .inputs
             .iter()
-            .map(|one| input(one, answer, stand.graph))
+            .map(|one| WidgetInput {
+                checked: !calculator.checks.is_empty(),
+                ..input(one, answer, stand.graph)
+            })
             .collect(),
         figure: stand.graph.catalog.draw(answer).unwrap_or_default(),
         figure_alt: format!("{}, drawn to scale: {}", calculator.title, said.join(", ")),
+        plot: stand.graph.catalog.plot(answer).unwrap_or_default(),
         outputs,
         verdicts: answer
             .verdicts
@@ -217,6 +225,7 @@ fn input<'w>(input: &'w Input, answer: &Answer, graph: &Graph) -> WidgetInput<'w
         choices: Vec::new(),
         range: field.range_words().unwrap_or_default(),
         fractions: false,
+        checked: false,
         from: input
             .from
             .as_ref()
@@ -277,6 +286,7 @@ fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_
             .unwrap_or_default(),
         also,
         rounded: &output.rounded,
+        span: output.span.as_ref().map_or("", |span| &span.text),
     }
 }
 

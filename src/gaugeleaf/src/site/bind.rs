@@ -1,20 +1,9 @@
 //! Binds numbers to their units, so that no line ends between them.
 //!
-//! `12 3/4 in` that breaks after the 12 reads as three quarters. Only the words of a
-//! page are touched: never its attributes, its listings or its scripts.
+//! Only the words of a page are touched: never its attributes, its listings or its
+//! scripts. What the page's engine says later is bound by the engine.
 
-use std::collections::BTreeSet;
-use std::sync::LazyLock;
-
-use gaugeleaf_calc::unit::SYMBOLS;
-
-static UNITS: LazyLock<BTreeSet<&str>> = LazyLock::new(|| {
-    SYMBOLS
-        .iter()
-        .map(|symbol| symbol.shown)
-        .filter(|shown| !shown.is_empty())
-        .collect()
-});
+use gaugeleaf_calc::quantity;
 
 /// Elements whose text stays as it is.
 const AS_IT_IS: [&str; 4] = ["pre", "code", "script", "style"];
@@ -59,35 +48,11 @@ fn tag_length(html: &str) -> usize {
 }
 
 fn words(text: &str, as_it_is: bool, out: &mut String) {
-    let mut rest = text;
-    while let Some(space) = rest.find(' ').filter(|_| !as_it_is) {
-        let (before, after) = (&rest[..space], &rest[space + 1..]);
-        out.push_str(before);
-        let number = before.ends_with(|c: char| c.is_ascii_digit());
-        out.push(
-            if number && (begins_with_unit(after) || begins_with_fraction(after)) {
-                '\u{A0}'
-            } else {
-                ' '
-            },
-        );
-        rest = after;
+    if as_it_is {
+        out.push_str(text);
+    } else {
+        out.push_str(&quantity::bind(text));
     }
-    out.push_str(rest);
-}
-
-fn begins_with_unit(text: &str) -> bool {
-    let end = text
-        .find(|c: char| !(c.is_alphabetic() || "°%²³".contains(c)))
-        .unwrap_or(text.len());
-    // `ft³/min` begins with a power of a unit.
-    UNITS.contains(text[..end].trim_end_matches(['²', '³']))
-}
-
-fn begins_with_fraction(text: &str) -> bool {
-    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
-    let top = digits(text);
-    top > 0 && text[top..].starts_with('/') && digits(&text[top + 1..]) > 0
 }
 
 #[cfg(test)]

@@ -11,6 +11,7 @@ use serde::Serialize;
 
 use super::Materials;
 use super::context::{PageContext, Way, home};
+use super::limits::{Limit, limits};
 use super::press::Press;
 use crate::compose::needs::{Need, scripts};
 use crate::compose::widget::{Stand, calculator_url, widget};
@@ -45,13 +46,6 @@ struct Symbol<'c> {
     symbol: String,
     label: &'c str,
     unit: String,
-}
-
-#[derive(Serialize)]
-struct Limit<'c> {
-    label: &'c str,
-    text: String,
-    why: &'c str,
 }
 
 #[derive(Serialize)]
@@ -202,7 +196,8 @@ fn view<'c>(
         .map(|(page, _)| Way {
             title: page.outline.title.clone(),
             url: page.url.clone(),
-        });
+        })
+        .collect::<Vec<Way>>();
     Ok(CalculatorView {
         name: &calculator.name,
         title: &calculator.title,
@@ -211,7 +206,7 @@ fn view<'c>(
         widget: widget(calculator, &calculator.name, &answer, &stand)?,
         method: method(calculator),
         symbols: symbol_list(calculator),
-        limits: limits(calculator),
+        limits: limits(calculator, graph, (!used_on.is_empty()).then_some(&job)),
         checks: calculator
             .checks
             .iter()
@@ -234,7 +229,7 @@ fn view<'c>(
             .collect(),
         examples: examples(calculator),
         sources: &calculator.sources,
-        used_on: used_on.collect(),
+        used_on,
     })
 }
 
@@ -313,29 +308,6 @@ fn symbol_list(calculator: &Calculator) -> Vec<Symbol<'_>> {
         },
     });
     inputs.chain(outputs).collect()
-}
-
-fn limits(calculator: &Calculator) -> Vec<Limit<'_>> {
-    let limit = |field: &gaugeleaf_calc::field::Field| match &field.kind {
-        FieldKind::Number { .. } => field.range_words(),
-        FieldKind::Choice(choices) => Some(
-            choices
-                .iter()
-                .map(|choice| choice.label.as_str())
-                .collect::<Vec<_>>()
-                .join("; "),
-        ),
-    };
-    let fields = calculator.inputs.iter().map(|input| &input.field);
-    fields
-        .filter_map(|field| {
-            Some(Limit {
-                label: &field.label,
-                text: limit(field)?,
-                why: &field.why,
-            })
-        })
-        .collect()
 }
 
 fn examples(calculator: &Calculator) -> Vec<ExampleView<'_>> {

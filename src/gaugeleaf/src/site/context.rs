@@ -20,6 +20,16 @@ pub struct Site {
     pub caution: String,
     pub language: String,
     pub phases: Vec<PhaseEntry>,
+    /// The prepared jobs.
+    pub jobs: Vec<JobEntry>,
+}
+
+/// One prepared job in lists.
+#[derive(Debug, Clone, Serialize)]
+pub struct JobEntry {
+    pub job: String,
+    #[serde(flatten)]
+    pub page: PageEntry,
 }
 
 /// One phase in lists.
@@ -129,6 +139,12 @@ impl PageContext {
                 url: format!("{}/index.html", phase.slug),
             });
         }
+        if settings.job.is_some() {
+            crumbs.push(Way {
+                title: "Jobs".to_string(),
+                url: "index.html#jobs".to_string(),
+            });
+        }
         let same: Vec<&Page> = book
             .pages
             .iter()
@@ -219,6 +235,16 @@ impl Site {
             caution: book.caution.clone(),
             language: book.language.clone(),
             phases: phases.collect(),
+            jobs: book
+                .pages
+                .iter()
+                .zip(composed)
+                .filter_map(|(page, composed)| {
+                    let job = page.outline.settings.job.as_ref()?.value.clone();
+                    let page = entry((page, composed));
+                    Some(JobEntry { job, page })
+                })
+                .collect(),
         }
     }
 

@@ -4,6 +4,7 @@ mod bind;
 pub mod calculators;
 pub mod context;
 mod data;
+mod limits;
 mod press;
 mod search;
 pub mod tables;

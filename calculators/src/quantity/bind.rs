@@ -1,0 +1,55 @@
+//! Binds numbers to their fractions and units, so that no line ends between them:
+//! `12 3/4 in` that breaks after the 12 reads as three quarters.
+
+use crate::unit::SYMBOLS;
+
+/// The text with no-break spaces inside its quantities.
+pub fn bind(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 8);
+    let mut rest = text;
+    while let Some(space) = rest.find(' ') {
+        let (before, after) = (&rest[..space], &rest[space + 1..]);
+        out.push_str(before);
+        let number = before.ends_with(|c: char| c.is_ascii_digit());
+        let bound = number && (begins_with_unit(after) || begins_with_fraction(after));
+        out.push(if bound { '\u{A0}' } else { ' ' });
+        rest = after;
+    }
+    out.push_str(rest);
+    out
+}
+
+fn begins_with_unit(text: &str) -> bool {
+    let end = text
+        .find(|c: char| !(c.is_ascii_alphabetic() || "°%²³µ".contains(c)))
+        .unwrap_or(text.len());
+    // `ft³/min` begins with a power of a unit.
+    let unit = text[..end].trim_end_matches(['²', '³']);
+    !unit.is_empty() && SYMBOLS.iter().any(|symbol| symbol.shown == unit)
+}
+
+fn begins_with_fraction(text: &str) -> bool {
+    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    let top = digits(text);
+    top > 0 && text[top..].starts_with('/') && digits(&text[top + 1..]) > 0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::bind;
+
+    #[test]
+    fn numbers_keep_their_fractions_and_units() {
+        assert_eq!(
+            bind("Cut 12 3/4 in or 5 mm."),
+            "Cut 12\u{A0}3/4\u{A0}in or 5\u{A0}mm."
+        );
+        assert_eq!(
+            bind("14 psi, 3 ft³/min, 2 spacings, rev 2 of"),
+            "14\u{A0}psi, 3\u{A0}ft³/min, 2 spacings, rev 2 of"
+        );
+        for text in ["", " ", "5 ", "5  mm", "a 5"] {
+            assert_eq!(bind(text).replace('\u{A0}', " "), text);
+        }
+    }
+}

@@ -1,0 +1,66 @@
+//! An input's limits on its calculator's page: what is taken, and how far a value may
+//! go before a verdict changes.
+
+use gaugeleaf_calc::calculator::{Calculator, Effort};
+use gaugeleaf_calc::field::{Field, FieldKind};
+use serde::Serialize;
+
+use crate::graph::{Graph, Job};
+
+/// One input's limits.
+#[derive(Serialize)]
+pub struct Limit<'c> {
+    label: &'c str,
+    text: String,
+    why: &'c str,
+    /// How far it may go from its given value before a verdict changes.
+    far: Vec<String>,
+}
+
+/// With a job, also how far each input may go: too much work for what no page uses.
+pub fn limits<'c>(calculator: &'c Calculator, graph: &Graph, job: Option<&Job>) -> Vec<Limit<'c>> {
+    let limit = |field: &Field| match &field.kind {
+        FieldKind::Number { .. } => field.range_words(),
+        FieldKind::Choice(choices) => Some(
+            choices
+                .iter()
+                .map(|choice| choice.label.as_str())
+                .collect::<Vec<_>>()
+                .join("; "),
+        ),
+    };
+    let fields = calculator.inputs.iter().map(|input| &input.field);
+    fields
+        .filter_map(|field| {
+            Some(Limit {
+                label: &field.label,
+                text: limit(field)?,
+                why: &field.why,
+                far: job.map_or_else(Vec::new, |job| far(calculator, &field.name, graph, job)),
+            })
+        })
+        .collect()
+}
+
+/// The limits that an input has, in words; none for one that changes no verdict.
+fn far(calculator: &Calculator, input: &str, graph: &Graph, job: &Job) -> Vec<String> {
+    let limits = graph
+        .catalog
+        .limits(&calculator.name, input, &[], job, Effort::Quick);
+    let limits = limits.unwrap_or_default();
+    let named = limits.len() > 1;
+    limits
+        .iter()
+        .filter(|limit| {
+            limit
+                .low
+                .iter()
+                .chain(&limit.high)
+                .any(|edge| !edge.at_least)
+        })
+        .map(|limit| match named {
+            true => format!("{}: {}", limit.check, limit.words()),
+            false => limit.words(),
+        })
+        .collect()
+}

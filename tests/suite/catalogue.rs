@@ -1,0 +1,154 @@
+//! The catalogue as it was promised: every name, every output, every warning.
+
+use gaugeleaf_calc::finding::nearest;
+use gaugeleaf_calc::{Catalog, Job, builtin};
+use gaugeleaf_engine::Engine;
+use serde_json::{Value, json};
+
+/// Every calculator, with the results that it must give.
+const CATALOGUE: [(&str, &str); 31] = [
+    ("pitch-from-span", "tube_pitch ligament pitch_ratio"),
+    ("bolt-clamp-position", "offset drop clamp_spacing chord"),
+    ("clamp-jaw", "margin_closed margin_open"),
+    ("rail-level", "slope angle drift"),
+    ("frame-reach", "travel needed margin"),
+    ("guide-tube-length", "length extra"),
+    ("guide-tube-sag", "sag tip_slope"),
+    (
+        "pitch-span",
+        "min_pitch max_pitch spacing skip set_pitch margin_low margin_high",
+    ),
+    (
+        "hose-stop-range",
+        "running_clearance catch margin_low margin_high",
+    ),
+    ("roller-choice", "roller"),
+    ("hose-length", "needed spare"),
+    ("stroke-stops", "forward_stop return_stop stroke"),
+    ("nozzle-flow", "flow jet_speed power"),
+    ("orifice-size", "orifice_diameter"),
+    ("nozzle-thrust", "rear_thrust front_thrust net_pull"),
+    (
+        "hose-pressure-loss",
+        "velocity reynolds friction_factor loss loss_per_length",
+    ),
+    (
+        "pump-operating-point",
+        "lance_flow nozzle_pressure hose_loss pump_pressure headroom",
+    ),
+    ("flow-at-pressure", "pump_flow nozzle_pressure hose_loss"),
+    ("pump-power", "hydraulic_power shaft_power"),
+    ("pressure-rating", "lowest_rating weakest headroom"),
+    ("water-heating", "rise outlet_temperature rise_from_suction"),
+    ("hose-volume", "volume water_mass"),
+    ("air-demand", "average peak margin"),
+    ("air-line-drop", "drop tool_pressure drop_share"),
+    ("cylinder-force", "push pull"),
+    ("tube-count", "tube_count rows longest_row"),
+    ("index-plan", "setups strokes short_strokes moves"),
+    ("cleaning-time", "stroke_time running_time elapsed shifts"),
+    ("water-use", "volume tankers"),
+    ("fuel-use", "mass volume"),
+    (
+        "noise-exposure",
+        "permitted_osha dose_osha permitted_niosh dose_niosh",
+    ),
+];
+
+fn catalog() -> Catalog {
+    Catalog::load(&builtin()).0
+}
+
+#[test]
+fn every_calculator_of_the_catalogue_answers_with_its_defaults() {
+    let catalog = catalog();
+    let mut engine = Engine::default();
+    engine.take_catalog(&catalog.pack());
+    for (name, outputs) in CATALOGUE {
+        let request = json!({ "do": "calculate", "name": name });
+        let answer: Value = serde_json::from_str(&engine.call(&request.to_string())).unwrap();
+        assert_eq!(answer["problems"], json!([]), "{name}");
+        for output in outputs.split(' ') {
+            let text = answer["outputs"][output]["text"].as_str().unwrap_or("");
+            assert!(!text.is_empty() && text != "none", "{name}.{output}");
+        }
+    }
+    assert_eq!(catalog.calculators.len(), CATALOGUE.len());
+}
+
+#[test]
+fn a_name_with_a_letter_too_few_suggests_the_right_one() {
+    let catalog = catalog();
+    let mut engine = Engine::default();
+    engine.take_catalog(&catalog.pack());
+    for (name, _) in CATALOGUE {
+        let short = &name[..name.len() - 1];
+        let request = json!({ "do": "calculate", "name": short });
+        let answer = engine.call(&request.to_string());
+        assert!(
+            answer.contains(&format!("did you mean {name}?")),
+            "{answer}"
+        );
+        let names = catalog.calculators.keys().map(String::as_str);
+        assert_eq!(nearest(short, names), Some(name));
+    }
+}
+
+#[test]
+fn every_calculator_says_what_it_is_for_what_it_leaves_out_and_what_is_dangerous() {
+    for calculator in catalog().calculators.values() {
+        let name = &calculator.name;
+        assert!(!calculator.purpose.is_empty(), "{name}");
+        assert!(!calculator.purpose.contains('\n'), "{name}");
+        assert!(!calculator.not_counted.is_empty(), "{name}");
+        assert!(calculator.hazard.is_some(), "{name}");
+        assert!(calculator.area.is_some(), "{name}");
+    }
+}
+
+#[test]
+fn pressure_thrust_and_noise_put_codes_ratings_and_a_competent_person_first() {
+    let catalog = catalog();
+    for name in [
+        "nozzle-flow",
+        "orifice-size",
+        "nozzle-thrust",
+        "hose-pressure-loss",
+        "pump-operating-point",
+        "flow-at-pressure",
+        "pump-power",
+        "pressure-rating",
+        "air-demand",
+        "air-line-drop",
+        "cylinder-force",
+        "noise-exposure",
+    ] {
+        let hazard = catalog.calculators[name].hazard.as_ref().unwrap();
+        let text = hazard.text.to_lowercase();
+        let ratings = text.contains("rating") || name == "noise-exposure";
+        assert!(text.contains("local codes") && ratings, "{name}: {text}");
+        assert!(text.contains("competent person"), "{name}: {text}");
+    }
+}
+
+#[test]
+fn the_nozzle_flow_says_what_compressibility_costs_and_offers_the_correction() {
+    let catalog = catalog();
+    let given = [gaugeleaf_calc::Given::new("pressure", "1000 bar")];
+    let answer = catalog
+        .calculate("nozzle-flow", &given, &Job::new())
+        .unwrap();
+    for output in ["overstated", "flow_corrected", "jet_speed_corrected"] {
+        assert!(
+            answer
+                .output(output)
+                .is_some_and(|one| one.reading.is_some()),
+            "{output}"
+        );
+    }
+    let said = &answer.verdicts[0].because;
+    assert!(
+        said.contains(answer.output("overstated").unwrap().text()),
+        "{said}"
+    );
+}
