@@ -28,6 +28,8 @@ pub struct Calculator {
     pub sources: Vec<String>,
     /// The figure's file name, beside the calculator's.
     pub figure: Option<Located>,
+    /// The file name of a tube map, beside the calculator's.
+    pub map: Option<Located>,
     pub inputs: Vec<Input>,
     /// Terms and outputs in the order of the file.
     pub outputs: Vec<Output>,

@@ -49,6 +49,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
         .map(|source| source.text)
         .collect();
     let figure = head.text("figure", reader);
+    let map = head.text("map", reader);
     let hazard = hazard(&mut head, reader);
     head.finish(reader);
 
@@ -80,6 +81,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
         method,
         sources,
         figure,
+        map,
         inputs,
         outputs,
         order: Vec::new(),

@@ -100,7 +100,7 @@ fn output_json(output: &OutputReading) -> Value {
     Value::Object(json)
 }
 
-fn reading_json(reading: &Reading, json: &mut Map<String, Value>) {
+pub(crate) fn reading_json(reading: &Reading, json: &mut Map<String, Value>) {
     match reading {
         Reading::Number(Printed {
             si,
