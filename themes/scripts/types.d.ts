@@ -7,6 +7,10 @@ interface Reading {
   understood?: string;
   rounded?: string;
   choice?: string;
+  /** The exact number; null for a result that doesn't exist. */
+  value?: number | null;
+  /** A measurement as it is to be kept. */
+  keep?: string;
 }
 interface Verdict { check: string; is: "go" | "caution" | "stop"; because: string }
 interface WorkingLine { name: string; label: string; formula: string; numbers: string; result: string; mathml?: string }
@@ -15,7 +19,10 @@ interface Hit { title: string; where: string; kind: "calculator" | "row" | "page
 
 interface Entry { text: string; unit?: string; confirmed: boolean }
 interface CalculateRequest { do: "calculate"; name: string; inputs: Record<string, Entry | string>; want: string[] }
-interface SwitchRequest { do: "switch"; name: string; input: string; text: string; from: string; to: string }
+interface MeasureRequest { do: "measure"; inputs: Record<string, Entry | string | null> }
+interface JobRequest { do: "job"; given: Record<string, string> }
+interface CodeRequest { do: "qr"; text: string }
+interface SwitchRequest { do: "switch"; name: string; input?: string; text: string; from: string; to: string }
 interface SearchRequest { do: "search"; query: string; limit: number }
 
 interface Answer {
@@ -25,19 +32,29 @@ interface Answer {
   verdicts: Verdict[];
   working: WorkingLine[];
   figure?: string;
+  map?: string;
   problems: Problem[];
   error?: string;
 }
 interface SwitchAnswer { text?: string; error?: string }
+interface CodeAnswer { svg?: string; level?: "quartile" | "medium" | "low"; problem?: string }
 interface SearchAnswer { hits: Hit[]; near: string[]; error?: string }
 
 interface Engine {
   (request: CalculateRequest): Answer;
   (request: SwitchRequest): SwitchAnswer;
+  (request: MeasureRequest): Answer;
+  (request: JobRequest): { ok: boolean };
+  (request: CodeRequest): CodeAnswer;
   (request: SearchRequest): SearchAnswer;
 }
 
-/** What the compiled engine's halves offer; each takes its own kind of data. */
+/** A job as this phone keeps it. */
+interface KeptJob { name: string; note?: string; given: Record<string, string>; made: string }
+/** A job that a page of the handbook prepares. */
+interface PreparedJob { name: string; title: string; url: string; given: Record<string, string> }
+
+/** What the compiled engine's parts offer; each takes its own kind of data. */
 interface EngineExports {
   memory: WebAssembly.Memory;
   reserve(length: number): number;
@@ -71,11 +88,38 @@ interface Gaugeleaf {
   store: {
     get(key: string): unknown;
     set(key: string, value: unknown): boolean;
+    own(key: string): string;
     job(): string;
+    kept(): KeptJob | undefined;
     ofJob(key: string): string;
   };
   engine(): Promise<Engine>;
   finder(): Promise<Engine>;
+  sharer(): Promise<Engine>;
+  /** Loads a file of the site as a script. */
+  bring(path: string): Promise<void>;
+  /** The job values that hold on this page. */
+  given(): Record<string, string>;
+  fields: {
+    of(part: HTMLElement): Field;
+    chosen(field: ChoiceField): string;
+    choose(field: ChoiceField, value: string): void;
+    put(field: NumberField, text: string, unit: string): void;
+    give(field: Field, value: string): void;
+    mark(field: Field, words: string): void;
+    entries(fields: Field[]): Record<string, Entry | string>;
+  };
+  jobs: {
+    all(): Record<string, KeptJob>;
+    inHand(): string;
+    keep(id: string, job: KeptJob): boolean;
+    choose(id: string): boolean;
+    add(name: string, given: Record<string, string>, note?: string): boolean;
+    prepare(job: PreparedJob): boolean;
+    remove(id: string): KeptJob;
+  };
+  share?: (place: HTMLElement, job: KeptJob, form: HTMLElement) => Promise<void>;
+  takeOver: (line: string) => Promise<void>;
   address: {
     read(id: string): URLSearchParams | null;
     write(id: string, entries: [string, string][]): void;
@@ -90,3 +134,5 @@ declare var gaugeleaf: Gaugeleaf;
 declare var gaugeleafCarried: Record<string, string>;
 /** The job's values, as typed. */
 declare var gaugeleafGiven: Record<string, string>;
+/** Jobs that pages of the handbook prepare. */
+declare var gaugeleafPrepared: PreparedJob[];

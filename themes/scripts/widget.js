@@ -6,45 +6,7 @@
   /** One spoken summary a settled edit. */
   const SETTLED = 600;
 
-  /**
-   * @param {HTMLElement} part
-   * @returns {Field}
-   */
-  function fieldOf(part) {
-    const name = part.dataset.input ?? "";
-    const entry = /** @type {HTMLInputElement | null} */ (part.querySelector(".entry"));
-    if (!entry) {
-      const radios = /** @type {HTMLInputElement[]} */ ([...part.querySelectorAll("input")]);
-      return { kind: "choice", name, part, radios, given: radios.find((radio) => radio.defaultChecked)?.value ?? "" };
-    }
-    const unit = /** @type {HTMLSelectElement | null} */ (part.querySelector("select.unit"));
-    const own = [...(unit?.options ?? [])].find((option) => option.defaultSelected)?.value ?? "";
-    const given = { text: entry.defaultValue, unit: own };
-    return { kind: "number", name, part, entry, unit, given, typed: { ...given }, confirmed: false };
-  }
-
-  /** @param {ChoiceField} field */
-  const chosen = (field) => field.radios.find((radio) => radio.checked)?.value ?? "";
-
-  /**
-   * @param {ChoiceField} field
-   * @param {string} value
-   */
-  function choose(field, value) {
-    for (const radio of field.radios) radio.checked = radio.value === value;
-  }
-
-  /**
-   * @param {NumberField} field
-   * @param {string} text
-   * @param {string} unit
-   */
-  function put(field, text, unit) {
-    field.entry.value = text;
-    if (field.unit) field.unit.value = unit;
-    field.typed = { text, unit };
-    field.confirmed = false;
-  }
+  const { of: fieldOf, chosen, choose, put, entries } = gaugeleaf.fields;
 
   /** @param {HTMLElement} widget */
   function live(widget) {
@@ -52,6 +14,7 @@
     const fields = [...widget.querySelectorAll(".field")].map((part) => fieldOf(/** @type {HTMLElement} */ (part)));
     const announcer = /** @type {HTMLElement} */ (widget.querySelector(".announce"));
     const said = /** @type {HTMLElement} */ (widget.querySelector(".share-said"));
+    const ofJob = document.documentElement.classList.contains("of-job");
     /** @type {Engine | null} */
     let engine = null;
     let rest = 0;
@@ -60,13 +23,7 @@
     /** @param {string | null} quiet */
     function calculate(quiet) {
       if (!engine) return;
-      /** @type {Record<string, Entry | string>} */
-      const inputs = {};
-      for (const field of fields) {
-        if (field.kind === "choice") inputs[field.name] = chosen(field);
-        else inputs[field.name] = { text: field.typed.text, unit: field.typed.unit || undefined, confirmed: field.confirmed };
-      }
-      const answer = engine({ do: "calculate", name, inputs, want: ["figure", "working"] });
+      const answer = engine({ do: "calculate", name, inputs: entries(fields), want: ["figure", "working"] });
       gaugeleaf.show.answer(widget, fields, answer, quiet);
       clearTimeout(rest);
       if (quiet) rest = setTimeout(() => gaugeleaf.show.answer(widget, fields, answer, null), REST);
@@ -88,11 +45,30 @@
       gaugeleaf.address.write(widget.id, entries);
     }
 
+    /**
+     * What comes along the graph begins with the value of the job in hand.
+     * @param {Engine} engine
+     */
+    function takeJob(engine) {
+      if (!ofJob) return;
+      const supplied = fields.filter((field) => field.part.dataset.supplied !== undefined);
+      const fixed = entries(fields.filter((field) => !supplied.includes(field)));
+      const { inputs } = engine({ do: "calculate", name, inputs: fixed, want: [] });
+      for (const field of supplied) {
+        const reading = inputs[field.name];
+        gaugeleaf.fields.give(field, reading?.choice ?? reading?.text ?? "");
+        gaugeleaf.fields.mark(field, `From job ${gaugeleaf.store.kept()?.name ?? ""}`);
+      }
+      arrive();
+      calculate(null);
+    }
+
     /** @returns {Promise<void>} */
     async function ready() {
       if (engine) return;
       try {
         engine = await gaugeleaf.engine();
+        takeJob(engine);
         widget.classList.add("is-live");
         widget.classList.remove("is-failed");
       } catch {
@@ -192,7 +168,9 @@
     widget.querySelector(".share")?.addEventListener("click", share);
     widget.querySelector(".reset")?.addEventListener("click", reset);
     addEventListener("hashchange", arrive);
-    arrive();
+    // With a job in hand the fields are filled first.
+    if (ofJob) void ready();
+    else arrive();
     return ready;
   }
 

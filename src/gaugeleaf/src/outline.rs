@@ -40,6 +40,11 @@ impl Outline {
         step || self.ids.contains(id)
     }
 
+    /// Whether the form of a job stands on the page.
+    pub fn has_job_form(&self) -> bool {
+        self.blocks.iter().any(|(_, id)| id == JOB_FORM)
+    }
+
     /// The heading that starts at an offset of the file.
     pub fn heading_at(&self, start: usize) -> Option<&Heading> {
         let index = self
@@ -68,6 +73,8 @@ pub struct PageSettings {
     pub tools: Vec<String>,
     pub review: Option<String>,
     pub given: Vec<Assigned>,
+    /// The page is a prepared job of this name; `given` are its values.
+    pub job: Option<Placed<String>>,
     /// Where the block stands, for composing to leave it out.
     pub block: Option<Range<usize>>,
 }
@@ -183,13 +190,20 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
             tools: values(settings.texts("tools")),
             review: settings.date("review"),
             given: settings.quantities("given"),
+            job: settings.text("job"),
             block: None,
         }
     })
 }
 
+/// The block that shows the form of a job; also its address.
+pub const JOB_FORM: &str = "job-form";
+
 /// The address that a fenced block asks for: a calculator's is its plain name.
 fn block_name(info: &str) -> Option<String> {
+    if matches!(info.trim(), JOB_FORM | "tube-map") {
+        return Some(info.trim().to_string());
+    }
     let (kind, name) = info.trim().split_once(char::is_whitespace)?;
     match kind {
         "calculator" => Some(slug(name)),

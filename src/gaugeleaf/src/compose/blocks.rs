@@ -1,4 +1,4 @@
-//! Fenced blocks that are more than listings: `page`, `calculator`, `chart`, `figure`.
+//! Fenced blocks that are more than listings, such as `page`, `calculator` and `figure`.
 
 use std::ops::Range;
 
@@ -7,11 +7,18 @@ use gaugeleaf_calc::finding::{Finding, nearest};
 use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 
 use super::desk::Desk;
-use super::{Piece, chart, figure, html, info_span, take_until, widget};
+use super::{Piece, chart, figure, html, info_span, job_form, take_until, tube_map, widget};
 use crate::excerpt::Excerpt;
 
 /// The blocks' names, as a fence says them.
-pub const NAMES: [&str; 4] = ["page", "calculator", "chart", "figure"];
+pub const NAMES: [&str; 6] = [
+    "page",
+    "calculator",
+    "chart",
+    "figure",
+    "job-form",
+    "tube-map",
+];
 
 /// A block about one calculator, found on a page.
 pub struct Block<'b> {
@@ -77,6 +84,11 @@ fn block(
     body: Excerpt,
     desk: &mut Desk,
 ) -> Option<String> {
+    match kind {
+        "job-form" => return job_form::form(&address(kind, &range, desk), &range, desk),
+        "tube-map" => return tube_map::map(&address(kind, &range, desk), &body, &range, desk),
+        _ => {}
+    }
     let calculator = named(kind, names, range.clone(), desk)?;
     let block = Block {
         calculator,

@@ -6,11 +6,13 @@
 pub mod blocks;
 mod chart;
 pub mod desk;
-mod figure;
+mod field_view;
+pub mod figure;
 pub mod footnotes;
 pub mod hazards;
 pub mod headings;
 pub mod images;
+mod job_form;
 pub mod links;
 pub mod listings;
 pub mod needs;
@@ -21,6 +23,7 @@ mod sweep;
 pub mod tables;
 #[cfg(test)]
 mod testing;
+mod tube_map;
 mod value;
 pub mod value_links;
 mod value_target;

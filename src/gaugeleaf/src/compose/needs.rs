@@ -7,13 +7,19 @@ use std::collections::BTreeSet;
 pub enum Need {
     /// A calculator that answers.
     Widget,
+    /// The form of a job.
+    JobForm,
+    /// A tube sheet to mark.
+    TubeMap,
 }
 
 impl Need {
     /// The scripts that serve it, in the order in which they must load.
     fn scripts(self) -> &'static [&'static str] {
         match self {
-            Need::Widget => &["address", "keypad", "show", "widget"],
+            Need::Widget => &["address", "fields", "keypad", "show", "widget"],
+            Need::JobForm => &["fields", "keypad", "show", "jobs", "job-form"],
+            Need::TubeMap => &["tube-map"],
         }
     }
 }

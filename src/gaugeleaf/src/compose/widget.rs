@@ -2,13 +2,12 @@
 //! inputs before any script runs.
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, Input, Reading};
-use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::Finding;
-use gaugeleaf_calc::quantity::Step;
 use serde::Serialize;
 
 use super::blocks::Block;
 use super::desk::Desk;
+use super::field_view::FieldView;
 use super::needs::Need;
 use super::working::{Doubt, origin, used, work};
 use crate::graph::Graph;
@@ -24,7 +23,7 @@ struct Widget<'w> {
     purpose: &'w str,
     url: String,
     standalone: bool,
-    inputs: Vec<WidgetInput<'w>>,
+    inputs: Vec<FieldView<'w>>,
     outputs: Vec<WidgetOutput<'w>>,
     verdicts: Vec<WidgetVerdict<'w>>,
     working: Vec<WidgetLine<'w>>,
@@ -32,34 +31,6 @@ struct Widget<'w> {
     figure_alt: String,
     hazard: Option<WidgetHazard<'w>>,
     not_counted: &'w str,
-}
-
-#[derive(Debug, Serialize)]
-struct WidgetInput<'w> {
-    name: &'w str,
-    label: &'w str,
-    help: &'w str,
-    why: &'w str,
-    kind: &'static str,
-    unit: String,
-    units: Vec<String>,
-    also: String,
-    text: String,
-    value_text: String,
-    value_also: String,
-    understood: String,
-    choices: Vec<WidgetChoice<'w>>,
-    range: String,
-    fractions: bool,
-    from: String,
-    source: String,
-}
-
-#[derive(Debug, Serialize)]
-struct WidgetChoice<'w> {
-    name: &'w str,
-    label: &'w str,
-    chosen: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -196,70 +167,16 @@ pub fn calculator_url(name: &str) -> String {
     format!("calculators/{name}.html")
 }
 
-fn input<'w>(input: &'w Input, answer: &Answer, graph: &Graph) -> WidgetInput<'w> {
-    let field = &input.field;
-    let read = answer.inputs.iter().find(|one| one.name == field.name);
-    let mut widget = WidgetInput {
-        name: &field.name,
-        label: &field.label,
-        help: &field.help,
-        why: &field.why,
-        kind: "choice",
-        unit: String::new(),
-        units: Vec::new(),
-        also: String::new(),
-        text: String::new(),
-        value_text: read
-            .map(|one| one.reading.text().to_string())
-            .unwrap_or_default(),
-        value_also: String::new(),
-        understood: String::new(),
-        choices: Vec::new(),
-        range: field.range_words().unwrap_or_default(),
-        fractions: false,
-        from: input
-            .from
-            .as_ref()
-            .map(|from| from.text.clone())
-            .unwrap_or_default(),
-        source: read
-            .map(|one| origin(&one.source, graph))
-            .unwrap_or_default(),
-    };
-    match &field.kind {
-        FieldKind::Number { face, want, .. } => {
-            widget.kind = if want.count { "count" } else { "number" };
-            if !want.count {
-                widget.unit = face.main.unit.symbol.clone();
-                widget.units = face.units();
-            }
-            widget.also = face
-                .also
-                .as_ref()
-                .map(|form| form.unit.symbol.clone())
-                .unwrap_or_default();
-            widget.fractions = matches!(face.main.step, Step::Fraction(_));
-            widget.text = widget.value_text.clone();
-            widget.understood = read.map(|one| one.understood.clone()).unwrap_or_default();
-            if let Some(Reading::Number(printed)) = read.map(|one| &one.reading) {
-                widget.value_also = printed.also.clone().unwrap_or_default();
-            }
-        }
-        FieldKind::Choice(choices) => {
-            if let Some(Reading::Choice { name, .. }) = read.map(|one| &one.reading) {
-                widget.text = name.clone();
-            }
-            widget.choices = choices
-                .iter()
-                .map(|choice| WidgetChoice {
-                    name: &choice.name,
-                    label: &choice.label,
-                    chosen: choice.name == widget.text,
-                })
-                .collect();
-        }
+fn input<'w>(input: &'w Input, answer: &Answer, graph: &Graph) -> FieldView<'w> {
+    let mut view = FieldView::of(&input.field);
+    if let Some(from) = &input.from {
+        view.from.clone_from(&from.text);
     }
-    widget
+    let read = answer.inputs.iter().find(|one| one.name == view.name);
+    if let Some(read) = read {
+        view.read(read, origin(&read.source, graph));
+    }
+    view
 }
 
 fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_> {
