@@ -53,6 +53,8 @@
     } else {
       field.given = { text: value, unit: field.given.unit };
       put(field, value, field.given.unit);
+      // Whoever kept the job has confirmed what is unusual in it.
+      field.confirmed = true;
     }
   }
 

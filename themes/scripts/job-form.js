@@ -3,8 +3,8 @@
 (() => {
   /** A hand that rests this long has finished a value. */
   const REST = 450;
-  const { store, jobs } = gaugeleaf;
-  const { of, chosen, choose, put, mark, entries } = gaugeleaf.fields;
+  const { jobs } = gaugeleaf;
+  const { of, chosen, choose, put, entries } = gaugeleaf.fields;
   const form = /** @type {HTMLFormElement} */ (document.querySelector("[data-job-form]"));
   /** @param {string} name */
   const part = (name) => /** @type {HTMLElement} */ (form.querySelector(`.${name}`));
@@ -63,15 +63,19 @@
       if (field.kind === "choice") choose(field, text);
       else {
         put(field, text, field.given.unit);
-        field.confirmed = true;
       }
     }
     const engine = await gaugeleaf.engine();
     engine({ do: "job", given: gaugeleaf.given() });
     options();
     for (const field of fields) {
-      const empty = given[field.name] === undefined;
-      show(field, empty ? nothing : engine({ do: "measure", inputs: entries([field]) }), null);
+      let answer = given[field.name] === undefined ? nothing : engine({ do: "measure", inputs: entries([field]) });
+      if (field.kind === "number" && answer.problems[0]?.doubtful) {
+        // It was confirmed when it was kept.
+        field.confirmed = true;
+        answer = engine({ do: "measure", inputs: entries([field]) });
+      }
+      show(field, answer, null);
     }
     count();
   }

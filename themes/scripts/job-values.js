@@ -47,7 +47,7 @@
    * The value that a link names, for the job in hand; or why there is none.
    * @param {Engine} engine
    * @param {HTMLElement} part
-   * @returns {{ text?: string, why?: string }}
+   * @returns {{ text?: string, also?: string | null, why?: string }}
    */
   function worked(engine, part) {
     const [value, output] = (part.dataset.value ?? "").split(".");
@@ -59,8 +59,8 @@
     if (problem) return { why: [problem.message, problem.help].filter(Boolean).join("; ") };
     const text = part.dataset.also === undefined ? reading?.text : reading?.also;
     // A result that doesn't exist has no number behind its text.
-    if (!text || reading?.value === null) return { why: "this result does not exist for the job's values" };
-    return { text };
+    if (!text || !reading || reading.value === null) return { why: "this result does not exist for the job's values" };
+    return { text, also: reading.also };
   }
 
   /**
@@ -133,7 +133,10 @@
     for (const drawing of document.querySelectorAll(".drawing[data-calculator]")) {
       redraw(engine, /** @type {HTMLElement} */ (drawing));
     }
-    gaugeleaf.sheet?.(engine);
+    if (document.querySelector("[data-setup]")) {
+      await gaugeleaf.bring("scripts/job-sheet.js");
+      gaugeleaf.jobSheet(engine, { answer, worked, put });
+    }
   } catch {
     for (const link of links) none(link, "the calculator could not start");
     for (const sheet of document.querySelectorAll(".drawing[data-calculator] .sheet")) {

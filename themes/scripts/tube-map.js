@@ -160,7 +160,9 @@
       for (const [input, text] of Object.entries(JSON.parse(map.dataset.fixed ?? "{}"))) inputs[input] = { text, confirmed: true };
       const answer = engine({ do: "calculate", name: map.dataset.calculator ?? "", inputs, want: ["map"] });
       const problem = part("tube-problem");
-      problem.hidden = answer.map !== undefined;
+      const stop = answer.verdicts.find((verdict) => verdict.is === "stop");
+      problem.textContent = stop ? `STOP ${stop.because}` : "";
+      problem.hidden = !stop && answer.map !== undefined;
       if (answer.map === undefined) {
         sheet.replaceChildren();
         problem.textContent = `No map for this job: ${answer.problems[0]?.message ?? "the sheet has too many tubes to draw"}`;

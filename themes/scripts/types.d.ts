@@ -34,6 +34,8 @@ interface Answer {
   figure?: string;
   map?: string;
   problems: Problem[];
+  /** What is unusual and was confirmed. */
+  doubts?: Problem[];
   error?: string;
 }
 interface SwitchAnswer { text?: string; error?: string }
@@ -53,6 +55,13 @@ interface Engine {
 interface KeptJob { name: string; note?: string; given: Record<string, string>; made: string }
 /** A job that a page of the handbook prepares. */
 interface PreparedJob { name: string; title: string; url: string; given: Record<string, string> }
+
+/** How a page's values are worked out for the job in hand. */
+interface JobWork {
+  answer(engine: Engine, part: HTMLElement, want: string[]): Answer;
+  worked(engine: Engine, part: HTMLElement): { text?: string; also?: string | null; why?: string };
+  put(link: HTMLElement, found: { text?: string; why?: string }): void;
+}
 
 /** What the compiled engine's parts offer; each takes its own kind of data. */
 interface EngineExports {
@@ -119,6 +128,8 @@ interface Gaugeleaf {
     remove(id: string): KeptJob;
   };
   share?: (place: HTMLElement, job: KeptJob, form: HTMLElement) => Promise<void>;
+  /** Fills the setup sheets of the page with the job in hand. */
+  jobSheet: (engine: Engine, by: JobWork) => void;
   takeOver: (line: string) => Promise<void>;
   address: {
     read(id: string): URLSearchParams | null;

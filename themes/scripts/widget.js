@@ -57,7 +57,10 @@
       for (const field of supplied) {
         const reading = inputs[field.name];
         gaugeleaf.fields.give(field, reading?.choice ?? reading?.text ?? "");
-        gaugeleaf.fields.mark(field, `From job ${gaugeleaf.store.kept()?.name ?? ""}`);
+      }
+      const job = gaugeleaf.store.kept()?.name ?? "";
+      for (const field of fields.filter((field) => field.part.dataset.from !== undefined)) {
+        gaugeleaf.fields.mark(field, supplied.includes(field) ? `From job ${job}` : `Given by this page, not by job ${job}`);
       }
       arrive();
       calculate(null);

@@ -1,6 +1,6 @@
 //! A field as `blocks/field.html` shows it: in a widget, and in the form of a job.
 
-use gaugeleaf_calc::calculator::{InputReading, InputSource, Reading};
+use gaugeleaf_calc::calculator::{InputReading, Reading};
 use gaugeleaf_calc::field::{Field, FieldKind};
 use gaugeleaf_calc::quantity::Step;
 use serde::Serialize;
@@ -25,7 +25,7 @@ pub struct FieldView<'f> {
     fractions: bool,
     pub from: String,
     /// Its value comes along the graph, so another job's may differ.
-    supplied: bool,
+    pub supplied: bool,
     source: String,
 }
 
@@ -79,10 +79,6 @@ impl<'f> FieldView<'f> {
     /// Puts in what a calculation read.
     pub fn read(&mut self, read: &InputReading, source: String) {
         self.source = source;
-        self.supplied = matches!(
-            read.source,
-            InputSource::Named(_) | InputSource::Output(_)
-        );
         self.value_text = read.reading.text().to_string();
         match &read.reading {
             Reading::Number(printed) => {

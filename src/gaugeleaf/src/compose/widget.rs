@@ -1,7 +1,7 @@
 //! `calculator NAME`: a live calculator, complete with its result for the given
 //! inputs before any script runs.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Input, Reading};
+use gaugeleaf_calc::calculator::{Answer, Calculator, Input, InputReading, Reading};
 use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
 
@@ -10,7 +10,7 @@ use super::desk::Desk;
 use super::field_view::FieldView;
 use super::needs::Need;
 use super::working::{Doubt, origin, used, work};
-use crate::graph::Graph;
+use crate::graph::{Graph, Job};
 use crate::settings;
 use crate::theme::Theme;
 
@@ -82,6 +82,7 @@ pub fn on_page(block: &Block, desk: &mut Desk) -> Option<String> {
         theme: desk.theme,
         root: desk.root(),
         standalone: false,
+        job: &desk.job,
     };
     match widget(block.calculator, &block.id, &answer, &stand) {
         Ok(html) => Some(html),
@@ -98,6 +99,8 @@ pub struct Stand<'s> {
     pub theme: &'s Theme,
     /// The way from its page to the site's root.
     pub root: &'s str,
+    /// The job whose values hold on the page.
+    pub job: &'s Job,
     /// On the calculator's own page, which has the title and the purpose already.
     pub standalone: bool,
 }
@@ -109,6 +112,10 @@ pub fn widget(
     answer: &Answer,
     stand: &Stand,
 ) -> Result<String, Finding> {
+    let alone = stand
+        .graph
+        .catalog
+        .calculate(&calculator.name, &[], stand.job);
     let outputs: Vec<WidgetOutput> = answer.outputs.iter().map(output).collect();
     let said: Vec<String> = outputs
         .iter()
@@ -125,7 +132,7 @@ pub fn widget(
         inputs: calculator
             .inputs
             .iter()
-            .map(|one| input(one, answer, stand.graph))
+            .map(|one| input(one, answer, alone.as_ref(), stand.graph))
             .collect(),
         figure: stand.graph.catalog.draw(answer).unwrap_or_default(),
         figure_alt: format!("{}, drawn to scale: {}", calculator.title, said.join(", ")),
@@ -167,14 +174,25 @@ pub fn calculator_url(name: &str) -> String {
     format!("calculators/{name}.html")
 }
 
-fn input<'w>(input: &'w Input, answer: &Answer, graph: &Graph) -> FieldView<'w> {
+fn input<'w>(
+    input: &'w Input,
+    answer: &Answer,
+    alone: Option<&Answer>,
+    graph: &Graph,
+) -> FieldView<'w> {
+    let of = |answer: &Answer| -> Option<InputReading> {
+        let found = answer.inputs.iter().find(|one| one.name == input.field.name);
+        found.cloned()
+    };
     let mut view = FieldView::of(&input.field);
-    if let Some(from) = &input.from {
-        view.from.clone_from(&from.text);
-    }
-    let read = answer.inputs.iter().find(|one| one.name == view.name);
-    if let Some(read) = read {
-        view.read(read, origin(&read.source, graph));
+    if let Some(read) = of(answer) {
+        view.read(&read, origin(&read.source, graph));
+        if let Some(from) = &input.from {
+            view.from.clone_from(&from.text);
+            // A page that writes out the job's own value doesn't mean another one.
+            let from_graph = alone.and_then(of).map(|alone| alone.reading);
+            view.supplied = from_graph.is_some_and(|alone| alone.text() == read.reading.text());
+        }
     }
     view
 }

@@ -185,6 +185,7 @@ fn view<'c>(
         graph,
         theme,
         root,
+        job: &job,
         standalone: true,
     };
     let symbols = Symbols(calculator);
