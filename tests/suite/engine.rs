@@ -12,10 +12,10 @@ use serde_json::Value;
 use crate::host::{Host, engine_path};
 use crate::requests::{Dice, asked, calculate, search, seed, switch};
 
-const HALVES: [&str; 2] = ["calculators", "search"];
+const PARTS: [&str; 3] = ["calculators", "search", "share"];
 
-fn wasm(half: &str) -> Vec<u8> {
-    let path = engine_path(half);
+fn wasm(part: &str) -> Vec<u8> {
+    let path = engine_path(part);
     fs::read(&path).unwrap_or_else(|fault| {
         panic!(
             "{}: {fault}: build it with src/engine/build-browser",
@@ -26,13 +26,13 @@ fn wasm(half: &str) -> Vec<u8> {
 
 #[test]
 fn the_engine_was_built_from_todays_sources() {
-    for half in HALVES {
-        let built_from = Host::start(&wasm(half)).sources();
+    for part in PARTS {
+        let built_from = Host::start(&wasm(part)).sources();
         assert_eq!(
             built_from,
             gaugeleaf_engine::SOURCES,
             "{} is out of date: rebuild it with src/engine/build-browser, and commit it",
-            engine_path(half).display()
+            engine_path(part).display()
         );
     }
 }
@@ -106,12 +106,32 @@ fn broken_requests_get_the_same_answer_as_natively() {
         r#"{"do":"limits","name":"pitch-span","input":"max_pitch"}"#,
         r#"{"do":"limits","name":"pitch-span","input":"layout"}"#,
         r#"{"do":"limits","name":"pitch-span"}"#,
+        r#"{"do":"measure"}"#,
+        r#"{"do":"measure","inputs":7}"#,
+        r#"{"do":"measure","inputs":{"tube_od":7,"layout":"90","none":null,"tube_pitch":{"text":"1","unit":"psi"}}}"#,
+        r#"{"do":"switch","name":"tube_od","text":"1","from":"in","to":"mm"}"#,
+        r#"{"do":"calculate","name":"index-plan","want":["map"]}"#,
         r#"{"do":"job","given":{"tube_pitch":"2 psi"}}"#,
+        r#"{"do":"measure","inputs":{"tube_pitch":null}}"#,
         r#"{"do":"calculate","name":"pitch-span"}"#,
         &deep,
         &long,
     ] {
         both.ask(request);
+    }
+}
+
+#[test]
+fn qr_codes_are_drawn_as_natively() {
+    let mut host = Host::start(&wasm("share"));
+    let mut native = Engine::default();
+    for length in [1, 20, 150, 600, 900, 1200, 3000] {
+        let text = "https://yard.example/jobs.html#job=A&b=1/2+in".repeat(length / 40 + 1);
+        let text = text.get(..length).unwrap_or(&text);
+        let request = format!("{{\"do\":\"qr\",\"text\":\"{text}\"}}");
+        let answer = native.call(&request);
+        assert!(answer.contains("svg") || answer.contains("too long"));
+        assert_eq!(host.call(request.as_bytes()), answer, "{length}");
     }
 }
 

@@ -5,11 +5,11 @@
   const REST = 450;
   const { jobs } = gaugeleaf;
   const { of, chosen, choose, put, entries } = gaugeleaf.fields;
-  const form = /** @type {HTMLFormElement} */ (document.querySelector("[data-job-form]"));
+  const form = /** @type {HTMLElement} */ (document.querySelector("[data-job-form]"));
   /** @param {string} name */
   const part = (name) => /** @type {HTMLElement} */ (form.querySelector(`.${name}`));
   const pick = /** @type {HTMLSelectElement} */ (part("job-pick"));
-  const nameEntry = /** @type {HTMLInputElement} */ (part("job-name-entry"));
+  const nameEntry = /** @type {HTMLInputElement} */ (part("job-name-text"));
   const note = /** @type {HTMLInputElement} */ (part("job-note"));
   const said = part("job-said");
   const fields = [...form.querySelectorAll(".field")].map((one) => of(/** @type {HTMLElement} */ (one)));
@@ -210,7 +210,6 @@
     if (!gaugeleaf.takeOver) await gaugeleaf.bring("scripts/take-over.js");
     await gaugeleaf.takeOver(pasted.slice(at).trim());
   });
-  form.addEventListener("submit", (event) => event.preventDefault());
 
   form.classList.add("is-live");
   void fill().catch(() => { said.textContent = "The calculator could not start, so nothing can be read here. Open the page again."; });

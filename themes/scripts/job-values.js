@@ -121,7 +121,8 @@
     for (const part of document.querySelectorAll(".chart, .values .table-scroll, .kind-values .table-scroll, .search-sheet, .kind-search .search-box")) {
       const note = element("p", "job-note", `These values are ${own}'s, not those of job ${name}.`);
       if (part.matches(".chart")) part.querySelector("figcaption")?.after(note);
-      else part.before(note);
+      else if (part.matches(".table-scroll")) part.before(note);
+      else part.prepend(note);
     }
   }
 

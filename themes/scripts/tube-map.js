@@ -206,7 +206,6 @@
       part("tube-undo").hidden = true;
       settle(Object.keys(marks));
     });
-    for (const form of map.querySelectorAll("form")) form.addEventListener("submit", (event) => event.preventDefault());
 
     const ofJob = document.documentElement.classList.contains("of-job");
     if (!ofJob) begin();

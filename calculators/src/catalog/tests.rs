@@ -103,7 +103,9 @@ fn a_tube_map_shows_every_tube_once_in_the_plans_strokes() {
         for (lances, skip) in [("1", "1"), ("2", "1"), ("2", "2"), ("3", "2")] {
             let given = [("layout", layout), ("lances", lances), ("skip", skip)];
             let given = given.map(|(name, text)| Given::new(name, text));
-            let answer = catalog.calculate("index-plan", &given, &Job::new()).unwrap();
+            let answer = catalog
+                .calculate("index-plan", &given, &Job::new())
+                .unwrap();
             let map = catalog.draw_map(&answer).unwrap();
             let numbers = |of: &str| -> std::collections::BTreeSet<i32> {
                 let values = map.split(of).skip(1);
@@ -117,7 +119,10 @@ fn a_tube_map_shows_every_tube_once_in_the_plans_strokes() {
             let strokes = numbers(" data-stroke=\"");
             assert_eq!(strokes.last(), Some(&(strokes.len() as i32)));
             assert_eq!(text(&answer, "strokes"), strokes.len().to_string());
-            assert_eq!(text(&answer, "setups"), map.matches("data-row").count().to_string());
+            assert_eq!(
+                text(&answer, "setups"),
+                map.matches("data-row").count().to_string()
+            );
         }
     }
 }

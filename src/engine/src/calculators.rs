@@ -1,8 +1,8 @@
 //! Requests to the calculators.
 
-use gaugeleaf_calc::finding::nearest;
 use gaugeleaf_calc::calculator::{Problem, Reading};
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
+use gaugeleaf_calc::finding::nearest;
 use gaugeleaf_calc::{Catalog, Given, Job};
 use serde_json::{Map, Value, json};
 
@@ -93,7 +93,11 @@ impl Calculators {
             doubtful,
         };
         let named = self.catalog.named.get(name).ok_or_else(|| {
-            problem(format!("there is no measurement or rating `{name}`"), None, false)
+            problem(
+                format!("there is no measurement or rating `{name}`"),
+                None,
+                false,
+            )
         })?;
         let field = &named.field;
         let entry = if typed {
@@ -173,7 +177,9 @@ fn kept(text: &str, unit: &str) -> String {
     if !bare || unit == "count" {
         return text.to_string();
     }
-    let tolerance = ["±", "+-", "+/-"].into_iter().find(|sign| text.contains(sign));
+    let tolerance = ["±", "+-", "+/-"]
+        .into_iter()
+        .find(|sign| text.contains(sign));
     let text = tolerance.map_or_else(
         || text.to_string(),
         |sign| text.replacen(sign, &format!("{unit} {sign}"), 1),

@@ -158,7 +158,10 @@ fn a_measurement_is_read_like_an_input_and_kept_with_its_unit() {
         ]
     );
     let confirmed = json!({ "tube_od": { "text": "7.5", "unit": "in", "confirmed": true } });
-    let answer = ask(&mut opened(), &json!({ "do": "measure", "inputs": confirmed }));
+    let answer = ask(
+        &mut opened(),
+        &json!({ "do": "measure", "inputs": confirmed }),
+    );
     assert_eq!(answer["inputs"]["tube_od"]["keep"], "7.5 in");
 }
 
@@ -169,7 +172,14 @@ fn what_is_kept_of_a_measurement_is_the_same_quantity() {
         let request = json!({ "do": "measure", "inputs": { "channel_depth": entry } });
         ask(&mut engine, &request)["inputs"]["channel_depth"].clone()
     };
-    for text in ["9 3/64 in", "0.333", "9 1/2", "1' 2 1/8\"", "9 ± 1/8", "9 in ± 1/8 in"] {
+    for text in [
+        "9 3/64 in",
+        "0.333",
+        "9 1/2",
+        "1' 2 1/8\"",
+        "9 ± 1/8",
+        "9 in ± 1/8 in",
+    ] {
         let typed = read(json!({ "text": text, "unit": "mm", "confirmed": true }));
         let again = read(json!(typed["keep"]));
         assert!(typed["si"].is_number(), "{text}");
@@ -189,7 +199,8 @@ fn a_measurement_asked_for_is_the_jobs_as_printed() {
 
 #[test]
 fn a_measurement_switches_its_unit_like_an_input() {
-    let request = json!({ "do": "switch", "name": "tube_length", "text": "14", "from": "ft", "to": "m" });
+    let request =
+        json!({ "do": "switch", "name": "tube_length", "text": "14", "from": "ft", "to": "m" });
     assert_eq!(ask(&mut opened(), &request)["text"], "4.2672");
 }
 
@@ -210,7 +221,12 @@ fn a_qr_code_has_a_quiet_zone_and_gives_way_only_when_it_must() {
     let small = code(20);
     assert_eq!(small["level"], "quartile");
     // version 2, 25 modules, and 4 on every side
-    assert!(small["svg"].as_str().unwrap().contains("viewBox=\"0 0 33 33\""));
+    assert!(
+        small["svg"]
+            .as_str()
+            .unwrap()
+            .contains("viewBox=\"0 0 33 33\"")
+    );
     assert!(small["svg"].as_str().unwrap().contains("d=\"M4 4h7v1h-7z"));
     assert_eq!(code(900)["level"], "medium");
     assert_eq!(code(5000)["problem"], "the text is too long for a QR code");

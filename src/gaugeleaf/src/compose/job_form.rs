@@ -53,8 +53,13 @@ pub fn form(id: &str, range: &Range<usize>, desk: &mut Desk) -> Option<String> {
     if files.is_empty() {
         let span = info_span(desk.text, range.clone(), "job-form");
         desk.findings.push(
-            Finding::error("no-measurement", desk.file, span, "there is nothing to measure")
-                .help("add a [[measurement]] to the catalog"),
+            Finding::error(
+                "no-measurement",
+                desk.file,
+                span,
+                "there is nothing to measure",
+            )
+            .help("add a [[measurement]] to the catalog"),
         );
         return None;
     }
@@ -81,7 +86,9 @@ pub fn form(id: &str, range: &Range<usize>, desk: &mut Desk) -> Option<String> {
         groups,
     };
     desk.needs.insert(Need::JobForm);
-    let html = desk.theme.block("blocks/job-form.html", "f", &form, desk.root());
+    let html = desk
+        .theme
+        .block("blocks/job-form.html", "f", &form, desk.root());
     html.map_err(|finding| desk.findings.push(finding)).ok()
 }
 
@@ -104,7 +111,9 @@ fn measurement<'f>(named: &'f Named, own: &Job, desk: &mut Desk) -> Measurement<
     let reading = desk.graph.quantity(&field.name, own).and_then(Result::ok);
     Measurement {
         input: FieldView::of(field),
-        own: reading.map(|one| one.text().to_string()).unwrap_or_default(),
+        own: reading
+            .map(|one| one.text().to_string())
+            .unwrap_or_default(),
         picture: picture(&field.name, desk).unwrap_or_default(),
         about: &field.help,
     }

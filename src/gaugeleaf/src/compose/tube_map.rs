@@ -75,7 +75,9 @@ pub fn map(id: &str, body: &Excerpt, range: &Range<usize>, desk: &mut Desk) -> O
         says: says.join(", "),
     };
     desk.needs.insert(Need::TubeMap);
-    let html = desk.theme.block("blocks/tube-map.html", "m", &map, desk.root());
+    let html = desk
+        .theme
+        .block("blocks/tube-map.html", "m", &map, desk.root());
     html.map_err(|finding| desk.findings.push(finding)).ok()
 }
 

@@ -124,10 +124,7 @@ fn value(
             ),
             "</a>",
         ),
-        None => (
-            format!("<span class=\"value\" {data}>"),
-            "</span>",
-        ),
+        None => (format!("<span class=\"value\" {data}>"), "</span>"),
     };
     desk.uses.push(Use {
         start: range.start,

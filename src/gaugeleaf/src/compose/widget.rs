@@ -181,7 +181,10 @@ fn input<'w>(
     graph: &Graph,
 ) -> FieldView<'w> {
     let of = |answer: &Answer| -> Option<InputReading> {
-        let found = answer.inputs.iter().find(|one| one.name == input.field.name);
+        let found = answer
+            .inputs
+            .iter()
+            .find(|one| one.name == input.field.name);
         found.cloned()
     };
     let mut view = FieldView::of(&input.field);
