@@ -67,6 +67,7 @@ static FILES: &[(&str, &str)] = catalog![
     "tables/water-properties.toml",
     "tube-count.svg",
     "tube-count.toml",
+    "tube-map.svg",
     "water-heating.toml",
     "water-measurements.toml",
     "water-ratings.toml",

@@ -9,7 +9,7 @@ const kilobyte = 1000;
 const packed = (path) => gzipSync(read(path), { level: 9 }).length;
 
 /** The engine, and the handbook's data that it opens, are weighed on their own. */
-const carried = new Set(["engine", "search-engine", "catalog", "search-index"].map((name) => `scripts/${name}.js`));
+const carried = new Set(["engine", "search-engine", "share-engine", "catalog", "search-index"].map((name) => `scripts/${name}.js`));
 
 /** The styles and scripts that a page loads, by path from the site's root. */
 function loads(path) {
@@ -30,6 +30,7 @@ test("a page with its styles and scripts is under 40 kB", () => {
 for (const [what, name, most] of [
   ["the engine", "engine", 120],
   ["the search's half of the engine", "search-engine", 65],
+  ["the part that draws QR codes", "share-engine", 45],
   ["the catalog", "catalog", 60],
   ["the search index", "search-index", 100],
 ]) {

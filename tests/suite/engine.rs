@@ -14,10 +14,10 @@ use serde_json::Value;
 use crate::host::{Host, engine_path};
 use crate::requests::{Dice, asked, calculate, search, seed, switch};
 
-const HALVES: [&str; 2] = ["calculators", "search"];
+const PARTS: [&str; 3] = ["calculators", "search", "share"];
 
-fn wasm(half: &str) -> Vec<u8> {
-    let path = engine_path(half);
+fn wasm(part: &str) -> Vec<u8> {
+    let path = engine_path(part);
     let mut wasm = Vec::new();
     fs::File::open(&path)
         .and_then(|packed| GzDecoder::new(packed).read_to_end(&mut wasm))
@@ -32,13 +32,13 @@ fn wasm(half: &str) -> Vec<u8> {
 
 #[test]
 fn the_engine_was_built_from_todays_sources() {
-    for half in HALVES {
-        let built_from = Host::start(&wasm(half)).sources();
+    for part in PARTS {
+        let built_from = Host::start(&wasm(part)).sources();
         assert_eq!(
             built_from,
             gaugeleaf_engine::SOURCES,
             "{} is out of date: rebuild it with src/engine/build-browser, and commit it",
-            engine_path(half).display()
+            engine_path(part).display()
         );
     }
 }
@@ -116,12 +116,32 @@ fn broken_requests_get_the_same_answer_as_natively() {
         r#"{"do":"grade","name":"guide-tube-length","output":"none","typed":"1","tolerance":"1 in"}"#,
         r#"{"do":"grade","name":"guide-tube-length","output":"length","given":{"channel_depth":"9 in"},"typed":"21 1/2","tolerance":"2 %"}"#,
         r#"{"do":"grade","name":"guide-tube-length","output":"length","typed":"1,250","tolerance":"1 psi"}"#,
+        r#"{"do":"measure"}"#,
+        r#"{"do":"measure","inputs":7}"#,
+        r#"{"do":"measure","inputs":{"tube_od":7,"layout":"90","none":null,"tube_pitch":{"text":"1","unit":"psi"}}}"#,
+        r#"{"do":"switch","name":"tube_od","text":"1","from":"in","to":"mm"}"#,
+        r#"{"do":"calculate","name":"index-plan","want":["map"]}"#,
         r#"{"do":"job","given":{"tube_pitch":"2 psi"}}"#,
+        r#"{"do":"measure","inputs":{"tube_pitch":null}}"#,
         r#"{"do":"calculate","name":"pitch-span"}"#,
         &deep,
         &long,
     ] {
         both.ask(request);
+    }
+}
+
+#[test]
+fn qr_codes_are_drawn_as_natively() {
+    let mut host = Host::start(&wasm("share"));
+    let mut native = Engine::default();
+    for length in [1, 20, 150, 600, 900, 1200, 3000] {
+        let text = "https://yard.example/jobs.html#job=A&b=1/2+in".repeat(length / 40 + 1);
+        let text = text.get(..length).unwrap_or(&text);
+        let request = format!("{{\"do\":\"qr\",\"text\":\"{text}\"}}");
+        let answer = native.call(&request);
+        assert!(answer.contains("svg") || answer.contains("too long"));
+        assert_eq!(host.call(request.as_bytes()), answer, "{length}");
     }
 }
 

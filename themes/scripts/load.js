@@ -1,4 +1,4 @@
-// Fetches the engine's halves and the handbook's data on first need, once a page.
+// Fetches the engine's parts and the handbook's data on first need, once a page.
 "use strict";
 (() => {
   const root = document.documentElement.dataset.root ?? "";
@@ -32,14 +32,21 @@
     return new Response(opened).arrayBuffer();
   }
 
+  /** The values that hold on this page: the handbook's, under the page's, under those of the job in hand. */
+  function given() {
+    const { given: own, job } = document.documentElement.dataset;
+    const page = JSON.parse(own ?? "{}");
+    return { ...gaugeleafGiven, ...page, ...(job === undefined ? gaugeleaf.store.kept()?.given : {}) };
+  }
+
   /**
    * @param {string} half
-   * @param {string} data
-   * @param {"take_catalog" | "take_index"} take
+   * @param {string} [data]
+   * @param {"take_catalog" | "take_index"} [take]
    * @returns {Promise<Engine>}
    */
   async function start(half, data, take) {
-    const [code, held] = await Promise.all([carried(half), carried(data)]);
+    const [code, held] = await Promise.all([carried(half), data === undefined ? null : carried(data)]);
     const { instance } = await WebAssembly.instantiate(code);
     const engine = /** @type {EngineExports} */ (/** @type {unknown} */ (instance.exports));
 
@@ -59,15 +66,17 @@
       return json;
     };
 
-    put(new Uint8Array(held));
-    const opened = answer(engine[take](held.byteLength));
-    if (opened.error) throw new Error(opened.error);
+    if (held && take) {
+      put(new Uint8Array(held));
+      const opened = answer(engine[take](held.byteLength));
+      if (opened.error) throw new Error(opened.error);
+    }
     /** @param {object} request */
     const ask = (request) => {
       const question = written.encode(JSON.stringify(request));
       return answer(engine.call(put(question), question.length));
     };
-    if (take === "take_catalog") ask({ do: "job", given: gaugeleafGiven });
+    if (take === "take_catalog") ask({ do: "job", given: given() });
     return /** @type {Engine} */ (ask);
   }
 
@@ -87,7 +96,10 @@
 
   Object.assign(gaugeleaf, {
     root,
+    bring,
+    given,
     engine: once(() => start("engine", "catalog", "take_catalog")),
     finder: once(() => start("search-engine", "search-index", "take_index")),
+    sharer: once(() => start("share-engine")),
   });
 })();

@@ -5,10 +5,13 @@
   const page = document.documentElement;
   page.classList.add("scripted");
 
-  /** @returns {string | null} */
-  function stored() {
+  /**
+   * @param {string} key
+   * @returns {string | null}
+   */
+  function stored(key) {
     // A browser may refuse storage to a page opened as a file.
-    try { return localStorage.getItem(KEY); } catch { return null; }
+    try { return localStorage.getItem(key); } catch { return null; }
   }
 
   /** @param {boolean} dark */
@@ -17,7 +20,10 @@
     else delete page.dataset.look;
   }
 
-  wear(stored() === "dark");
+  wear(stored(KEY) === "dark");
+  // With a job in hand the handbook's own values must not show, not even for a moment.
+  if (page.dataset.job !== undefined) page.classList.add("with-job");
+  else if (stored(`gaugeleaf.${page.dataset.handbook}.job`)) page.classList.add("with-job", "of-job");
 
   document.addEventListener("DOMContentLoaded", () => {
     const button = /** @type {HTMLButtonElement | null} */ (document.querySelector(".bar-look"));

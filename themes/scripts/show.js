@@ -94,7 +94,7 @@
     if (problem) field.entry.setAttribute("aria-invalid", "true");
     else field.entry.removeAttribute("aria-invalid");
     const kept = /** @type {HTMLElement | null} */ (field.part.querySelector(".kept"));
-    if (kept) kept.hidden = !(field.confirmed && !problem);
+    if (kept) kept.hidden = !(field.confirmed && !problem && (answer.doubts?.some((one) => one.input === field.name) ?? true));
   }
 
   /**

@@ -2,8 +2,10 @@
 "use strict";
 (() => {
   const handbook = document.documentElement.dataset.handbook ?? "";
-  /** @param {string} key */
+  /** The key as other windows name it. @param {string} key */
   const own = (key) => `gaugeleaf.${handbook}.${key}`;
+  /** What the phone refused to keep lasts for this page. @type {Map<string, unknown>} */
+  const held = new Map();
 
   /**
    * What was kept under this key. A browser may refuse storage to a page opened as a file, and what is
@@ -12,6 +14,7 @@
    * @returns {unknown}
    */
   function get(key) {
+    if (held.has(key)) return held.get(key);
     try { return JSON.parse(localStorage.getItem(own(key)) ?? "null"); } catch { return null; }
   }
 
@@ -24,20 +27,42 @@
     try {
       if (value === null) localStorage.removeItem(own(key));
       else localStorage.setItem(own(key), JSON.stringify(value));
-    } catch { return false; }
-    // What belongs to the job in hand has to be shown anew.
+      held.delete(key);
+      told(key);
+      return true;
+    } catch {
+      held.set(key, value);
+      told(key);
+      return false;
+    }
+  }
+
+  /** What belongs to the job in hand has to be shown anew. @param {string} key */
+  function told(key) {
     if (key === "job") dispatchEvent(new Event("jobchange"));
-    return true;
+  }
+
+  /** A page of a prepared job shows that job alone, whichever is in hand. */
+  const prepared = document.documentElement.dataset.job;
+  const id = () => prepared === undefined ? String(get("job") ?? "") : `p-${prepared}`;
+
+  /** @returns {KeptJob | undefined} */
+  function kept() {
+    const jobs = /** @type {Record<string, KeptJob> | null} */ (get("jobs"));
+    return jobs?.[String(get("job") ?? "")];
   }
 
   globalThis.gaugeleaf = /** @type {Gaugeleaf} */ ({
     store: {
       get,
       set,
-      /** The job in hand; the handbook's own where none was chosen. */
-      job: () => String(get("job") ?? ""),
-      /** A key for what belongs to the job in hand. */
-      ofJob: (key) => `${String(get("job") ?? "")}/${key}`,
+      own,
+      /** The job whose values the page shows; the handbook's own where none was chosen. */
+      job: id,
+      /** The job in hand, where one was chosen. */
+      kept,
+      /** A key for what belongs to the page's job. */
+      ofJob: (key) => `${id()}/${key}`,
     },
   });
 })();

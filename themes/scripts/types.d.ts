@@ -9,6 +9,10 @@ interface Reading {
   choice?: string;
   /** What a result may be inside the inputs' tolerances. */
   span?: { text?: string };
+  /** The exact number; null for a result that doesn't exist. */
+  value?: number | null;
+  /** A measurement as it is to be kept. */
+  keep?: string;
 }
 interface Verdict { check: string; is: "go" | "caution" | "stop"; because: string }
 interface WorkingLine { name: string; label: string; formula: string; numbers: string; result: string; mathml?: string }
@@ -18,7 +22,6 @@ interface Hit { title: string; where: string; kind: "calculator" | "row" | "page
 interface Entry { text: string; unit?: string; confirmed: boolean }
 interface CalculateRequest { do: "calculate"; name: string; inputs: Record<string, Entry | string>; want: string[] }
 interface LimitsRequest { do: "limits"; name: string; inputs: Record<string, Entry | string>; input: string; want: string[] }
-interface SwitchRequest { do: "switch"; name: string; input: string; text: string; from: string; to: string }
 interface GradeRequest {
   do: "grade";
   name: string;
@@ -28,6 +31,10 @@ interface GradeRequest {
   given: Record<string, string>;
   typed: string;
 }
+interface MeasureRequest { do: "measure"; inputs: Record<string, Entry | string | null> }
+interface JobRequest { do: "job"; given: Record<string, string> }
+interface CodeRequest { do: "qr"; text: string }
+interface SwitchRequest { do: "switch"; name: string; input?: string; text: string; from: string; to: string }
 interface SearchRequest { do: "search"; query: string; limit: number }
 
 interface Answer {
@@ -38,7 +45,10 @@ interface Answer {
   working: WorkingLine[];
   figure?: string;
   plot?: string;
+  map?: string;
   problems: Problem[];
+  /** What is unusual and was confirmed. */
+  doubts?: Problem[];
   error?: string;
 }
 /** How far an input may go before a check changes its verdict; an end is null where it never does. */
@@ -46,6 +56,7 @@ interface Limit { check: string; is: "go" | "caution" | "stop"; words: string; l
 interface LimitsAnswer { limits?: Limit[]; problems?: Problem[]; error?: string }
 interface SwitchAnswer { text?: string; error?: string }
 interface GradeAnswer { right?: boolean; expected?: string; working?: WorkingLine[]; problem?: Problem; error?: string }
+interface CodeAnswer { svg?: string; level?: "quartile" | "medium" | "low"; problem?: string }
 interface SearchAnswer { hits: Hit[]; near: string[]; error?: string }
 
 interface Engine {
@@ -53,10 +64,25 @@ interface Engine {
   (request: LimitsRequest): LimitsAnswer;
   (request: SwitchRequest): SwitchAnswer;
   (request: GradeRequest): GradeAnswer;
+  (request: MeasureRequest): Answer;
+  (request: JobRequest): { ok: boolean };
+  (request: CodeRequest): CodeAnswer;
   (request: SearchRequest): SearchAnswer;
 }
 
-/** What the compiled engine's halves offer; each takes its own kind of data. */
+/** A job as this phone keeps it. */
+interface KeptJob { name: string; note?: string; given: Record<string, string>; made: string }
+/** A job that a page of the handbook prepares. */
+interface PreparedJob { name: string; title: string; url: string; given: Record<string, string> }
+
+/** How a page's values are worked out for the job in hand. */
+interface JobWork {
+  answer(engine: Engine, part: HTMLElement, want: string[]): Answer;
+  worked(engine: Engine, part: HTMLElement): { text?: string; also?: string | null; why?: string };
+  put(link: HTMLElement, found: { text?: string; why?: string }): void;
+}
+
+/** What the compiled engine's parts offer; each takes its own kind of data. */
 interface EngineExports {
   memory: WebAssembly.Memory;
   reserve(length: number): number;
@@ -112,12 +138,41 @@ interface Gaugeleaf {
   store: {
     get(key: string): unknown;
     set(key: string, value: unknown): boolean;
+    own(key: string): string;
     job(): string;
+    kept(): KeptJob | undefined;
     ofJob(key: string): string;
   };
   questions: Question[];
   engine(): Promise<Engine>;
   finder(): Promise<Engine>;
+  sharer(): Promise<Engine>;
+  /** Loads a file of the site as a script. */
+  bring(path: string): Promise<void>;
+  /** The job values that hold on this page. */
+  given(): Record<string, string>;
+  fields: {
+    of(part: HTMLElement): Field;
+    chosen(field: ChoiceField): string;
+    choose(field: ChoiceField, value: string): void;
+    put(field: NumberField, text: string, unit: string): void;
+    give(field: Field, value: string): void;
+    mark(field: Field, words: string): void;
+    entries(fields: Field[]): Record<string, Entry | string>;
+  };
+  jobs: {
+    all(): Record<string, KeptJob>;
+    inHand(): string;
+    keep(id: string, job: KeptJob): boolean;
+    choose(id: string): boolean;
+    add(name: string, given: Record<string, string>, note?: string): boolean;
+    prepare(job: PreparedJob): boolean;
+    remove(id: string): KeptJob;
+  };
+  share?: (place: HTMLElement, job: KeptJob, form: HTMLElement) => Promise<void>;
+  /** Fills the setup sheets of the page with the job in hand. */
+  jobSheet: (engine: Engine, by: JobWork) => void;
+  takeOver: (line: string) => Promise<void>;
   address: {
     read(id: string): URLSearchParams | null;
     write(id: string, entries: [string, string][]): void;
@@ -134,3 +189,5 @@ declare var gaugeleaf: Gaugeleaf;
 declare var gaugeleafCarried: Record<string, string>;
 /** The job's values, as typed. */
 declare var gaugeleafGiven: Record<string, string>;
+/** Jobs that pages of the handbook prepare. */
+declare var gaugeleafPrepared: PreparedJob[];

@@ -6,45 +6,7 @@
   /** One spoken summary a settled edit. */
   const SETTLED = 600;
 
-  /**
-   * @param {HTMLElement} part
-   * @returns {Field}
-   */
-  function fieldOf(part) {
-    const name = part.dataset.input ?? "";
-    const entry = /** @type {HTMLInputElement | null} */ (part.querySelector(".entry"));
-    if (!entry) {
-      const radios = /** @type {HTMLInputElement[]} */ ([...part.querySelectorAll("input")]);
-      return { kind: "choice", name, part, radios, given: radios.find((radio) => radio.defaultChecked)?.value ?? "" };
-    }
-    const unit = /** @type {HTMLSelectElement | null} */ (part.querySelector("select.unit"));
-    const own = [...(unit?.options ?? [])].find((option) => option.defaultSelected)?.value ?? "";
-    const given = { text: entry.defaultValue, unit: own };
-    return { kind: "number", name, part, entry, unit, given, typed: { ...given }, confirmed: false };
-  }
-
-  /** @param {ChoiceField} field */
-  const chosen = (field) => field.radios.find((radio) => radio.checked)?.value ?? "";
-
-  /**
-   * @param {ChoiceField} field
-   * @param {string} value
-   */
-  function choose(field, value) {
-    for (const radio of field.radios) radio.checked = radio.value === value;
-  }
-
-  /**
-   * @param {NumberField} field
-   * @param {string} text
-   * @param {string} unit
-   */
-  function put(field, text, unit) {
-    field.entry.value = text;
-    if (field.unit) field.unit.value = unit;
-    field.typed = { text, unit };
-    field.confirmed = false;
-  }
+  const { of: fieldOf, chosen, choose, put, entries } = gaugeleaf.fields;
 
   /** @param {HTMLElement} widget */
   function live(widget) {
@@ -52,26 +14,16 @@
     const fields = [...widget.querySelectorAll(".field")].map((part) => fieldOf(/** @type {HTMLElement} */ (part)));
     const announcer = /** @type {HTMLElement} */ (widget.querySelector(".announce"));
     const said = /** @type {HTMLElement} */ (widget.querySelector(".share-said"));
+    const ofJob = document.documentElement.classList.contains("of-job");
     /** @type {Engine | null} */
     let engine = null;
     let rest = 0;
     let settled = 0;
 
-    function entered() {
-      /** @type {Record<string, Entry | string>} */
-      const inputs = {};
-      for (const field of fields) {
-        if (field.kind === "choice") inputs[field.name] = chosen(field);
-        else inputs[field.name] = { text: field.typed.text, unit: field.typed.unit || undefined, confirmed: field.confirmed };
-      }
-      return inputs;
-    }
-
     /** @param {string | null} quiet */
     function calculate(quiet) {
       if (!engine) return;
-      const inputs = entered();
-      const answer = engine({ do: "calculate", name, inputs, want: ["figure", "working", "plot", "bound"] });
+      const answer = engine({ do: "calculate", name, inputs: entries(fields), want: ["figure", "working", "plot", "bound"] });
       gaugeleaf.show.answer(widget, fields, answer, quiet);
       for (const field of fields) howFar(field, answer.problems.length > 0);
       clearTimeout(rest);
@@ -89,7 +41,7 @@
       const place = /** @type {HTMLDetailsElement | null} */ (field.part.querySelector(".how-far"));
       if (!place) return;
       const ask = place.open && !refused && engine;
-      gaugeleaf.show.limits(field, ask ? ask({ do: "limits", name, inputs: entered(), input: field.name, want: ["bound"] }) : null);
+      gaugeleaf.show.limits(field, ask ? ask({ do: "limits", name, inputs: entries(fields), input: field.name, want: ["bound"] }) : null);
     }
 
     function remember() {
@@ -106,11 +58,33 @@
       gaugeleaf.address.write(widget.id, entries);
     }
 
+    /**
+     * What comes along the graph begins with the value of the job in hand.
+     * @param {Engine} engine
+     */
+    function takeJob(engine) {
+      if (!ofJob) return;
+      const supplied = fields.filter((field) => field.part.dataset.supplied !== undefined);
+      const fixed = entries(fields.filter((field) => !supplied.includes(field)));
+      const { inputs } = engine({ do: "calculate", name, inputs: fixed, want: [] });
+      for (const field of supplied) {
+        const reading = inputs[field.name];
+        gaugeleaf.fields.give(field, reading?.choice ?? reading?.text ?? "");
+      }
+      const job = gaugeleaf.store.kept()?.name ?? "";
+      for (const field of fields.filter((field) => field.part.dataset.from !== undefined)) {
+        gaugeleaf.fields.mark(field, supplied.includes(field) ? `From job ${job}` : `Given by this page, not by job ${job}`);
+      }
+      arrive();
+      calculate(null);
+    }
+
     /** @returns {Promise<void>} */
     async function ready() {
       if (engine) return;
       try {
         engine = await gaugeleaf.engine();
+        takeJob(engine);
         widget.classList.add("is-live");
         widget.classList.remove("is-failed");
       } catch {
@@ -214,7 +188,9 @@
     widget.querySelector(".share")?.addEventListener("click", share);
     widget.querySelector(".reset")?.addEventListener("click", reset);
     addEventListener("hashchange", arrive);
-    arrive();
+    // With a job in hand the fields are filled first.
+    if (ofJob) void ready();
+    else arrive();
     return ready;
   }
 

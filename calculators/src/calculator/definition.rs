@@ -33,6 +33,8 @@ pub struct Calculator {
     /// The figure's file name, beside the calculator's.
     pub figure: Option<Located>,
     pub plot: Option<Plot>,
+    /// The file name of a tube map, beside the calculator's.
+    pub map: Option<Located>,
     pub inputs: Vec<Input>,
     /// Terms and outputs in the order of the file.
     pub outputs: Vec<Output>,

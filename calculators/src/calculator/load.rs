@@ -53,6 +53,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
         .collect();
     let figure = head.text("figure", reader);
     let plot = head.table("plot", reader);
+    let map = head.text("map", reader);
     let hazard = hazard(&mut head, reader);
     head.finish(reader);
 
@@ -86,6 +87,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
         sources,
         figure,
         plot: None,
+        map,
         inputs,
         outputs,
         order: Vec::new(),

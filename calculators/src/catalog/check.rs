@@ -207,15 +207,18 @@ impl Checker<'_> {
     }
 
     fn figure(&mut self) {
-        let (Some(figure), Some(path)) = (&self.calculator.figure, self.calculator.figure_path())
-        else {
-            return;
-        };
+        let calculator = self.calculator;
+        for figure in calculator.figure.iter().chain(&calculator.map) {
+            self.drawing(figure, &calculator.beside(figure));
+        }
+    }
+
+    fn drawing(&mut self, figure: &Located, path: &str) {
         let scope = CalculatorScope {
             catalog: self.catalog,
             calculator: self.calculator,
         };
-        match self.catalog.figures.get(&path) {
+        match self.catalog.figures.get(path) {
             Some(drawing) => self.findings.extend(drawing.check(&scope)),
             None => {
                 let message = format!("there is no figure `{}` that can be read", figure.text);

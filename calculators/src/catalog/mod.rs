@@ -25,7 +25,7 @@ use crate::figure::Figure;
 use crate::finding::{Finding, nearest};
 use crate::named::{self, Named};
 use crate::names::Names;
-use crate::source::{Reader, SourceFile};
+use crate::source::{Located, Reader, SourceFile};
 use crate::table::{self, Table};
 
 pub use sheet::{NamedReading, SetupSheet};
@@ -186,8 +186,17 @@ impl Catalog {
 
     /// The figure of an answer's calculator, drawn for its values.
     pub fn draw(&self, answer: &Answer) -> Option<String> {
+        self.drawn(answer, |calculator| &calculator.figure)
+    }
+
+    /// The tube map of an answer's calculator, drawn for its values.
+    pub fn draw_map(&self, answer: &Answer) -> Option<String> {
+        self.drawn(answer, |calculator| &calculator.map)
+    }
+
+    fn drawn(&self, answer: &Answer, of: fn(&Calculator) -> &Option<Located>) -> Option<String> {
         let calculator = self.calculators.get(&answer.calculator)?;
-        let path = calculator.figure_path()?;
+        let path = calculator.beside(of(calculator).as_ref()?);
         let figure = self.figures.get(&path)?;
         if !answer.problems.is_empty() {
             return None;
@@ -197,15 +206,14 @@ impl Catalog {
 }
 
 impl Calculator {
-    /// The figure's path: it lies beside the calculator's file.
-    pub fn figure_path(&self) -> Option<String> {
-        let figure = self.figure.as_ref()?;
+    /// The path of a file that lies beside the calculator's own.
+    pub fn beside(&self, file: &Located) -> String {
         let folder = self.file.rsplit_once('/').map_or("", |(folder, _)| folder);
-        Some(if folder.is_empty() {
-            figure.text.clone()
+        if folder.is_empty() {
+            file.text.clone()
         } else {
-            format!("{folder}/{}", figure.text)
-        })
+            format!("{folder}/{}", file.text)
+        }
     }
 }
 

@@ -18,7 +18,8 @@ const TAGS: [&str; 13] = [
     "polygon", "text", "tspan",
 ];
 
-const ATTRIBUTES: [&str; 29] = [
+/// The last three tell the page which tube of a map is which.
+const ATTRIBUTES: [&str; 32] = [
     "viewBox",
     "class",
     "transform",
@@ -48,6 +49,9 @@ const ATTRIBUTES: [&str; 29] = [
     "fill-rule",
     "pathLength",
     "rotate",
+    "data-tube",
+    "data-stroke",
+    "data-row",
 ];
 
 impl Figure {

@@ -1,11 +1,12 @@
 //! Requests to the calculators.
 
-use gaugeleaf_calc::calculator::Effort;
+use gaugeleaf_calc::calculator::{Effort, Problem, Reading};
+use gaugeleaf_calc::field::{Entry, Field, FieldKind};
 use gaugeleaf_calc::finding::nearest;
-use gaugeleaf_calc::{Catalog, Job};
-use serde_json::{Value, json};
+use gaugeleaf_calc::{Catalog, Given, Job};
+use serde_json::{Map, Value, json};
 
-use crate::answer::{answer_json, bound, limits_json, problem_json};
+use crate::answer::{answer_json, bound, limits_json, problem_json, reading_json};
 use crate::request;
 
 #[derive(Default)]
@@ -43,6 +44,11 @@ impl Calculators {
             && let Some(plot) = self.catalog.plot(&answer)
         {
             json["plot"] = Value::String(plot);
+        }
+        if request::wants(request, "map")
+            && let Some(map) = self.catalog.draw_map(&answer)
+        {
+            json["map"] = Value::String(map);
         }
         Ok(for_lines(json, request))
     }
@@ -92,19 +98,79 @@ impl Calculators {
         Ok(for_lines(json, request))
     }
 
-    /// The same quantity in another unit.
+    /// Measurements and ratings: `{"inputs": {"channel_depth": {"text": "9", "unit": "in"}}}` as
+    /// typed, and `{"inputs": {"channel_depth": null}}` as the job has it.
+    pub(crate) fn measure(&self, request: &Value) -> Result<Value, String> {
+        let inputs = request.get("inputs");
+        let (mut read, mut problems) = (Map::new(), Vec::new());
+        for given in request::given(inputs) {
+            let asked = inputs.is_some_and(|inputs| !inputs[&given.name].is_null());
+            match self.measured(&given, asked) {
+                Ok(json) => {
+                    read.insert(given.name, json);
+                }
+                Err(problem) => problems.push(problem_json(&problem)),
+            }
+        }
+        Ok(json!({ "inputs": read, "problems": problems }))
+    }
+
+    fn measured(&self, given: &Given, typed: bool) -> Result<Value, Problem> {
+        let Given {
+            name,
+            text,
+            unit,
+            confirmed,
+        } = given;
+        let problem = |message: String, help, doubtful| Problem {
+            input: name.clone(),
+            message,
+            help,
+            doubtful,
+        };
+        let named = self.catalog.named.get(name).ok_or_else(|| {
+            problem(
+                format!("there is no measurement or rating `{name}`"),
+                None,
+                false,
+            )
+        })?;
+        let field = &named.field;
+        let entry = if typed {
+            field.take(text, unit.as_deref(), *confirmed)
+        } else {
+            let text = self.job.get(name).unwrap_or(&named.value.text);
+            field.take(text, None, true)
+        };
+        let entry =
+            entry.map_err(|refusal| problem(refusal.message, refusal.help, refusal.doubtful))?;
+        let mut json = Map::new();
+        json.insert("label".into(), json!(field.label));
+        match (&entry, &field.kind) {
+            (Entry::Number(number), FieldKind::Number { face, .. }) => {
+                let printed = if typed {
+                    face.echo(number)
+                } else {
+                    face.print(number.si)
+                };
+                json.insert("keep".into(), json!(kept(text, &number.unit.symbol)));
+                json.insert("understood".into(), json!(face.understood(number)));
+                reading_json(&Reading::Number(printed), &mut json);
+            }
+            (Entry::Choice(choice), _) => {
+                json.insert("keep".into(), json!(choice.name));
+                json.insert("understood".into(), json!(choice.label));
+                json.insert("choice".into(), json!(choice.name));
+                json.insert("text".into(), json!(choice.label));
+            }
+            (Entry::Number(_), FieldKind::Choice(_)) => {}
+        }
+        Ok(Value::Object(json))
+    }
+
+    /// The same quantity in another unit; without an input, `name` is a measurement.
     pub(crate) fn switch(&self, request: &Value) -> Result<Value, String> {
-        let name = request::text(request, "name")?;
-        let calculator = self
-            .catalog
-            .calculators
-            .get(name)
-            .ok_or_else(|| self.unknown(name))?;
-        let input = request::text(request, "input")?;
-        let field = &calculator
-            .input(input)
-            .ok_or_else(|| format!("there is no input `{input}`"))?
-            .field;
+        let field = self.field(request)?;
         let (from, to) = (
             request::text(request, "from")?,
             request::text(request, "to")?,
@@ -113,6 +179,22 @@ impl Calculators {
             Ok(text) => Ok(json!({ "text": text })),
             Err(refusal) => Ok(json!({ "problem": refusal.message, "help": refusal.help })),
         }
+    }
+
+    fn field(&self, request: &Value) -> Result<&Field, String> {
+        let name = request::text(request, "name")?;
+        if request.get("input").is_none()
+            && let Some(named) = self.catalog.named.get(name)
+        {
+            return Ok(&named.field);
+        }
+        let calculator = self.catalog.calculators.get(name);
+        let calculator = calculator.ok_or_else(|| self.unknown(name))?;
+        let input = request::text(request, "input")?;
+        let input = calculator
+            .input(input)
+            .ok_or_else(|| format!("there is no input `{input}`"))?;
+        Ok(&input.field)
     }
 
     fn unknown(&self, name: &str) -> String {
@@ -130,4 +212,21 @@ fn for_lines(mut json: Value, request: &Value) -> Value {
         bound(&mut json);
     }
     json
+}
+
+/// What was typed, and its unit where it names none, so that it reads the same anywhere.
+fn kept(text: &str, unit: &str) -> String {
+    let text = text.trim();
+    let bare = !text.contains(|c: char| c.is_alphabetic() || "'\"′″°%".contains(c));
+    if !bare || unit == "count" {
+        return text.to_string();
+    }
+    let tolerance = ["±", "+-", "+/-"]
+        .into_iter()
+        .find(|sign| text.contains(sign));
+    let text = tolerance.map_or_else(
+        || text.to_string(),
+        |sign| text.replacen(sign, &format!("{unit} {sign}"), 1),
+    );
+    format!("{text} {unit}")
 }

@@ -2,8 +2,8 @@
 //!
 //! The page reaches it through WebAssembly (`abi`), the command line and the
 //! tests natively; the same request gets the same bytes from both. The page
-//! loads it in two halves, so that a calculator doesn't wait for the search:
-//! the features `calculators` and `search` build one each.
+//! loads it in parts, so that a calculator doesn't wait for the search: the
+//! features `calculators`, `search` and `share` build one each.
 //!
 //! ```
 //! use gaugeleaf_engine::Engine;
@@ -20,9 +20,11 @@ mod calculators;
 mod request;
 #[cfg(feature = "search")]
 mod search;
-mod write;
+#[cfg(feature = "share")]
+mod share;
 #[cfg(feature = "calculators")]
 mod sheet;
+mod write;
 
 use serde_json::{Value, json};
 
@@ -65,8 +67,12 @@ impl Engine {
             "limits" => self.calculators.limits(request),
             #[cfg(feature = "calculators")]
             "switch" => self.calculators.switch(request),
+            #[cfg(feature = "calculators")]
+            "measure" => self.calculators.measure(request),
             #[cfg(feature = "search")]
             "search" => self.search.search(request),
+            #[cfg(feature = "share")]
+            "qr" => share::qr(request),
             other => Err(format!("there is no request `{other}`")),
         }
     }

@@ -143,6 +143,114 @@ fn limits_are_answered_in_words_and_numbers() {
     assert_eq!(answer["limits"][0]["low"], Value::Null);
 }
 
+#[test]
+fn a_measurement_is_read_like_an_input_and_kept_with_its_unit() {
+    let inputs = json!({
+        "channel_depth": { "text": "9 1/2", "unit": "in" },
+        "tube_length": { "text": "4.2", "unit": "m" },
+        "layout": "45",
+        "tube_od": { "text": "7.5", "unit": "in" },
+        "bolt_circle": "2 psi",
+        "no_such": "1",
+    });
+    let answer = ask(&mut opened(), &json!({ "do": "measure", "inputs": inputs }));
+    let read = &answer["inputs"];
+    assert_eq!(read["channel_depth"]["keep"], "9 1/2 in");
+    assert_eq!(
+        read["channel_depth"]["understood"],
+        "9 1/2 in = 9.5 in = 241.3 mm"
+    );
+    assert_eq!(read["tube_length"]["keep"], "4.2 m");
+    assert_eq!(read["layout"]["text"], "45° rotated square");
+    let said: Vec<(&str, bool)> = answer["problems"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|one| (one["message"].as_str().unwrap(), one["doubtful"] == true))
+        .collect();
+    assert_eq!(
+        said,
+        [
+            ("`7 1/2 in` is outside the usual 1/4 in to 3 in", true),
+            ("`2 psi` is a pressure, and a length is wanted", false),
+            ("there is no measurement or rating `no_such`", false),
+        ]
+    );
+    let confirmed = json!({ "tube_od": { "text": "7.5", "unit": "in", "confirmed": true } });
+    let answer = ask(
+        &mut opened(),
+        &json!({ "do": "measure", "inputs": confirmed }),
+    );
+    assert_eq!(answer["inputs"]["tube_od"]["keep"], "7.5 in");
+}
+
+#[test]
+fn what_is_kept_of_a_measurement_is_the_same_quantity() {
+    let mut engine = opened();
+    let mut read = |entry: Value| {
+        let request = json!({ "do": "measure", "inputs": { "channel_depth": entry } });
+        ask(&mut engine, &request)["inputs"]["channel_depth"].clone()
+    };
+    for text in [
+        "9 3/64 in",
+        "0.333",
+        "9 1/2",
+        "1' 2 1/8\"",
+        "9 ± 1/8",
+        "9 in ± 1/8 in",
+    ] {
+        let typed = read(json!({ "text": text, "unit": "mm", "confirmed": true }));
+        let again = read(json!(typed["keep"]));
+        assert!(typed["si"].is_number(), "{text}");
+        assert_eq!(typed["si"], again["si"], "{text}");
+        assert_eq!(typed["understood"], again["understood"], "{text}");
+    }
+}
+
+#[test]
+fn a_measurement_asked_for_is_the_jobs_as_printed() {
+    let asked = json!({ "do": "measure", "inputs": { "channel_depth": null, "tube_od": null } });
+    let answer = ask(&mut opened(), &asked);
+    assert_eq!(answer["inputs"]["channel_depth"]["text"], "5 in");
+    assert_eq!(answer["inputs"]["channel_depth"]["also"], "127.0 mm");
+    assert_eq!(answer["inputs"]["tube_od"]["text"], "3/4 in");
+}
+
+#[test]
+fn a_measurement_switches_its_unit_like_an_input() {
+    let request =
+        json!({ "do": "switch", "name": "tube_length", "text": "14", "from": "ft", "to": "m" });
+    assert_eq!(ask(&mut opened(), &request)["text"], "4.2672");
+}
+
+#[test]
+fn a_tube_map_is_drawn_on_demand() {
+    let request = json!({ "do": "calculate", "name": "index-plan", "want": ["map"] });
+    let answer = ask(&mut opened(), &request);
+    assert!(answer["map"].as_str().unwrap().contains("data-tube=\"1\""));
+    assert_eq!(answer["figure"], Value::Null);
+}
+
+#[test]
+fn a_qr_code_has_a_quiet_zone_and_gives_way_only_when_it_must() {
+    let mut code = |length: usize| {
+        let text = "x".repeat(length);
+        ask(&mut Engine::default(), &json!({ "do": "qr", "text": text }))
+    };
+    let small = code(20);
+    assert_eq!(small["level"], "quartile");
+    // version 2, 25 modules, and 4 on every side
+    assert!(
+        small["svg"]
+            .as_str()
+            .unwrap()
+            .contains("viewBox=\"0 0 33 33\"")
+    );
+    assert!(small["svg"].as_str().unwrap().contains("d=\"M4 4h7v1h-7z"));
+    assert_eq!(code(900)["level"], "medium");
+    assert_eq!(code(5000)["problem"], "the text is too long for a QR code");
+}
+
 proptest! {
     #[test]
     fn any_request_is_answered_with_json(request in "\\PC{0,80}", input in "\\PC{0,20}") {

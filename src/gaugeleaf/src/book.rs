@@ -26,6 +26,8 @@ pub struct Book {
     /// The usual caution, printed on every page.
     pub caution: String,
     pub language: String,
+    /// What the job is called whose values the handbook prints.
+    pub job: String,
     /// Job values that hold on every page.
     pub given: Vec<Assigned>,
     /// What people say, and what the handbook says: for searching.
@@ -129,6 +131,9 @@ fn head(handbook: &Handbook, findings: &mut Vec<Finding>) -> Book {
                 language: settings
                     .text("language")
                     .map_or_else(|| "en".to_string(), |text| text.value),
+                job: settings
+                    .text("job")
+                    .map_or_else(|| "handbook".to_string(), |job| job.value),
                 given: settings.quantities("given"),
                 synonyms: settings.words("synonyms"),
                 ..Book::default()

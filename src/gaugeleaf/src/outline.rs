@@ -40,6 +40,11 @@ impl Outline {
         step || self.ids.contains(id)
     }
 
+    /// Whether the form of a job stands on the page.
+    pub fn has_job_form(&self) -> bool {
+        self.blocks.iter().any(|(_, id)| id == JOB_FORM)
+    }
+
     /// The heading that starts at an offset of the file.
     pub fn heading_at(&self, start: usize) -> Option<&Heading> {
         let index = self
@@ -68,7 +73,7 @@ pub struct PageSettings {
     pub tools: Vec<String>,
     pub review: Option<String>,
     pub given: Vec<Assigned>,
-    /// The page is this prepared job: `given` are its values.
+    /// The page is a prepared job of this name; `given` are its values.
     pub job: Option<Placed<String>>,
     /// Where the block stands, for composing to leave it out.
     pub block: Option<Range<usize>>,
@@ -191,12 +196,17 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
     })
 }
 
+/// The block that shows the form of a job; also its address.
+pub const JOB_FORM: &str = "job-form";
+
 /// The address that a fenced block asks for: a calculator's is its plain name.
 fn block_name(info: &str) -> Option<String> {
     let info = info.trim();
     let (kind, name) = info.split_once(char::is_whitespace).unwrap_or((info, ""));
     match kind {
-        "checks" | "question" | "test" | "setup-sheet" => Some(kind.to_string()),
+        "checks" | "question" | "test" | "setup-sheet" | JOB_FORM | "tube-map" => {
+            Some(kind.to_string())
+        }
         _ if name.is_empty() => None,
         "calculator" => Some(slug(name)),
         "chart" | "figure" => Some(slug(&format!("{kind} {name}"))),

@@ -15,10 +15,11 @@ use crate::read::Handbook;
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
 
-/// The engine's halves, and the names under which scripts carry them.
-const ENGINE: [(&str, &str); 2] = [
+/// The engine's parts, and the names under which scripts carry them.
+const ENGINE: [(&str, &str); 3] = [
     ("engine/calculators.wasm.gz", "engine"),
     ("engine/search.wasm.gz", "search-engine"),
+    ("engine/share.wasm.gz", "share-engine"),
 ];
 
 /// A theme ready to render with.
@@ -109,6 +110,13 @@ impl Theme {
         context.insert(name, value);
         context.insert("root", root);
         self.page(template, &context)
+    }
+
+    /// The drawing of what a measurement measures: its path in a handbook, and its text.
+    pub fn picture(&self, name: &str) -> Option<(String, &str)> {
+        let path = format!("pictures/{name}.svg");
+        let text = std::str::from_utf8(self.files.get(&path)?).ok()?;
+        Some((format!("themes/{path}"), text))
     }
 
     /// What every site holds besides its pages: styles, scripts, the engine.

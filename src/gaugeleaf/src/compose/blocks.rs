@@ -9,13 +9,14 @@ use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 use super::desk::Desk;
 use super::question::{Asked, question};
 use super::{
-    Piece, chart, checks, figure, html, info_span, setup_sheet, take_until, test_page, widget,
+    Piece, chart, checks, figure, html, info_span, job_form, setup_sheet, take_until, test_page,
+    tube_map, widget,
 };
 use crate::excerpt::Excerpt;
 use crate::outline::parser;
 
 /// The blocks' names, as a fence says them.
-pub const NAMES: [&str; 8] = [
+pub const NAMES: [&str; 10] = [
     "page",
     "calculator",
     "chart",
@@ -24,6 +25,8 @@ pub const NAMES: [&str; 8] = [
     "question",
     "test",
     "setup-sheet",
+    "job-form",
+    "tube-map",
 ];
 
 /// A block about one calculator, found on a page.
@@ -78,6 +81,14 @@ pub fn blocks<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
                 nameless(kind, names, &range, desk);
                 let id = address(kind, &range, desk);
                 setup_sheet::setup_sheet(&id, &body, &range, desk)
+            }
+            "job-form" => {
+                nameless(kind, names, &range, desk);
+                job_form::form(&address(kind, &range, desk), &range, desk)
+            }
+            "tube-map" => {
+                nameless(kind, names, &range, desk);
+                tube_map::map(&address(kind, &range, desk), &body, &range, desk)
             }
             "test" => test_page::test(&address(kind, &range, desk), names, &range, desk),
             _ => block(kind, names, range.clone(), body, desk),

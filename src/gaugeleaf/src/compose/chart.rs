@@ -152,6 +152,7 @@ fn filled(block: &Block, wanted: &Wanted, desk: &mut Desk) -> Option<Chart> {
                     .iter()
                     .filter(|one| !swept(&one.name))
                     .map(|one| Said {
+                        name: one.name.clone(),
                         label: one.label.clone(),
                         text: one.reading.text().to_string(),
                     })

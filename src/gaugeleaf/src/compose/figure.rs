@@ -2,6 +2,7 @@
 
 use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
+use serde_json::{Map, Value};
 
 use super::blocks::Block;
 use super::desk::Desk;
@@ -13,6 +14,9 @@ use crate::settings;
 #[derive(Debug, Serialize)]
 struct Figure<'f> {
     id: &'f str,
+    name: &'f str,
+    /// What the page fixes, for drawing it again with another job's values.
+    inputs: String,
     title: &'f str,
     url: String,
     svg: String,
@@ -25,8 +29,17 @@ struct Figure<'f> {
 /// A value with its label.
 #[derive(Debug, Serialize)]
 pub struct Said {
+    pub name: String,
     pub label: String,
     pub text: String,
+}
+
+/// Inputs as typed, for the page's scripts to hand to the engine.
+pub fn typed_json<'t>(inputs: impl Iterator<Item = (&'t String, &'t String)>) -> String {
+    let inputs: Map<String, Value> = inputs
+        .map(|(name, text)| (name.clone(), Value::from(text.as_str())))
+        .collect();
+    Value::Object(inputs).to_string()
 }
 
 /// The drawing for a block on a page.
@@ -53,11 +66,18 @@ pub fn figure(block: &Block, desk: &mut Desk) -> Option<String> {
         .results()
         .filter_map(|output| used(calculator, &answer, &output.name, block.span.start))
         .collect();
-    let said = |label: &str, text: &str| Said {
+    let said = |name: &str, label: &str, text: &str| Said {
+        name: name.to_string(),
         label: label.to_string(),
         text: text.to_string(),
     };
-    let outputs: Vec<Said> = uses.iter().map(|one| said(&one.label, &one.text)).collect();
+    let outputs: Vec<Said> = uses
+        .iter()
+        .map(|one| {
+            let (_, output) = one.name.split_once('.').unwrap_or_default();
+            said(output, &one.label, &one.text)
+        })
+        .collect();
     let words: Vec<String> = outputs
         .iter()
         .map(|one| format!("{} {}", one.label, one.text))
@@ -65,6 +85,8 @@ pub fn figure(block: &Block, desk: &mut Desk) -> Option<String> {
     let caption = caption.map_or_else(|| calculator.title.clone(), |caption| caption.value);
     let figure = Figure {
         id: &block.id,
+        name: &calculator.name,
+        inputs: typed_json(given.iter().map(|one| (&one.name.value, &one.text.value))),
         title: &calculator.title,
         url: calculator_url(&calculator.name),
         svg,
@@ -73,7 +95,7 @@ pub fn figure(block: &Block, desk: &mut Desk) -> Option<String> {
         given: answer
             .inputs
             .iter()
-            .map(|one| said(&one.label, one.reading.text()))
+            .map(|one| said(&one.name, &one.label, one.reading.text()))
             .collect(),
         outputs,
     };

@@ -13,6 +13,10 @@ pub enum Need {
     Questions,
     /// A test of a phase's questions; needs theirs too.
     Test,
+    /// The form of a job.
+    JobForm,
+    /// A tube sheet to mark.
+    TubeMap,
 }
 
 impl Need {
@@ -23,6 +27,9 @@ impl Need {
             Need::Ticks => &["ticks"],
             Need::Questions => &["show", "questions"],
             Need::Test => &["test"],
+            Need::Widget => &["address", "fields", "keypad", "show", "widget"],
+            Need::JobForm => &["fields", "keypad", "show", "jobs", "job-form"],
+            Need::TubeMap => &["tube-map"],
         }
     }
 }

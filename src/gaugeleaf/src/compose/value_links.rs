@@ -9,6 +9,7 @@ use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::{Event, Tag, TagEnd};
 
 use super::desk::Desk;
+use super::figure::typed_json;
 use super::value::{Found, find};
 use super::value_target::{agrees, parse, plain_spaces};
 use super::{Piece, escape, part_span, take_until, words};
@@ -105,20 +106,25 @@ fn value(
     }
     // a number that leaves its unit at a line's end can be misread
     let text = used.text.replace(' ', "\u{A0}");
-    let name = escape(&used.name);
+    let mut data = format!("data-value=\"{}\"", escape(&used.name));
+    // a cell of a table is the same on every job
+    if !desk.graph.catalog.tables.contains_key(&parsed.name) {
+        let fixed = typed_json(parsed.given.iter().map(|(name, text)| (name, text)));
+        data.push_str(&format!(" data-fixed=\"{}\"", escape(&fixed)));
+        if parsed.other_system {
+            data.push_str(" data-also");
+        }
+    }
     let (open, close) = match url {
         Some(url) => (
             format!(
-                "<a class=\"value\" href=\"{}{}\" data-value=\"{name}\">",
+                "<a class=\"value\" href=\"{}{}\" {data}>",
                 desk.root(),
                 escape(&url)
             ),
             "</a>",
         ),
-        None => (
-            format!("<span class=\"value\" data-value=\"{name}\">"),
-            "</span>",
-        ),
+        None => (format!("<span class=\"value\" {data}>"), "</span>"),
     };
     desk.uses.push(Use {
         start: range.start,
@@ -151,7 +157,8 @@ mod tests {
             assert_eq!(
                 html,
                 "<p>Cut to <a class=\"value\" href=\"../calculators/guide-tube-length.html#guide-tube-length?\
-                 stock_length=12in&amp;channel_depth=9in\" data-value=\"guide-tube-length.length\">21\u{A0}in</a>.</p>\n"
+                 stock_length=12in&amp;channel_depth=9in\" data-value=\"guide-tube-length.length\" \
+                 data-fixed=\"{{&quot;stock_length&quot;:&quot;12in&quot;,&quot;channel_depth&quot;:&quot;9in&quot;}}\">21\u{A0}in</a>.</p>\n"
             );
         }
     }

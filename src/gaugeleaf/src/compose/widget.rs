@@ -1,17 +1,16 @@
 //! `calculator NAME`: a live calculator, complete with its result for the given
 //! inputs before any script runs.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Input, Reading};
-use gaugeleaf_calc::field::FieldKind;
+use gaugeleaf_calc::calculator::{Answer, Calculator, Input, InputReading, Reading};
 use gaugeleaf_calc::finding::Finding;
-use gaugeleaf_calc::quantity::Step;
 use serde::Serialize;
 
 use super::blocks::Block;
 use super::desk::Desk;
+use super::field_view::FieldView;
 use super::needs::Need;
 use super::working::{Doubt, origin, used, work};
-use crate::graph::Graph;
+use crate::graph::{Graph, Job};
 use crate::settings;
 use crate::theme::Theme;
 
@@ -24,7 +23,7 @@ struct Widget<'w> {
     purpose: &'w str,
     url: String,
     standalone: bool,
-    inputs: Vec<WidgetInput<'w>>,
+    inputs: Vec<FieldView<'w>>,
     outputs: Vec<WidgetOutput<'w>>,
     verdicts: Vec<WidgetVerdict<'w>>,
     working: Vec<WidgetLine<'w>>,
@@ -33,36 +32,6 @@ struct Widget<'w> {
     plot: String,
     hazard: Option<WidgetHazard<'w>>,
     not_counted: &'w str,
-}
-
-#[derive(Debug, Serialize)]
-struct WidgetInput<'w> {
-    name: &'w str,
-    label: &'w str,
-    help: &'w str,
-    why: &'w str,
-    kind: &'static str,
-    unit: String,
-    units: Vec<String>,
-    also: String,
-    text: String,
-    value_text: String,
-    value_also: String,
-    understood: String,
-    choices: Vec<WidgetChoice<'w>>,
-    range: String,
-    fractions: bool,
-    /// Some check may change its verdict with it.
-    checked: bool,
-    from: String,
-    source: String,
-}
-
-#[derive(Debug, Serialize)]
-struct WidgetChoice<'w> {
-    name: &'w str,
-    label: &'w str,
-    chosen: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -115,6 +84,7 @@ pub fn on_page(block: &Block, desk: &mut Desk) -> Option<String> {
         theme: desk.theme,
         root: desk.root(),
         standalone: false,
+        job: &desk.job,
     };
     match widget(block.calculator, &block.id, &answer, &stand) {
         Ok(html) => Some(html),
@@ -131,6 +101,8 @@ pub struct Stand<'s> {
     pub theme: &'s Theme,
     /// The way from its page to the site's root.
     pub root: &'s str,
+    /// The job whose values hold on the page.
+    pub job: &'s Job,
     /// On the calculator's own page, which has the title and the purpose already.
     pub standalone: bool,
 }
@@ -142,6 +114,10 @@ pub fn widget(
     answer: &Answer,
     stand: &Stand,
 ) -> Result<String, Finding> {
+    let alone = stand
+        .graph
+        .catalog
+        .calculate(&calculator.name, &[], stand.job);
     let outputs: Vec<WidgetOutput> = answer.outputs.iter().map(output).collect();
     let said: Vec<String> = outputs
         .iter()
@@ -158,9 +134,9 @@ pub fn widget(
         inputs: calculator
             .inputs
             .iter()
-            .map(|one| WidgetInput {
+            .map(|one| FieldView {
                 checked: !calculator.checks.is_empty(),
-                ..input(one, answer, stand.graph)
+                ..input(one, answer, alone.as_ref(), stand.graph)
             })
             .collect(),
         figure: stand.graph.catalog.draw(answer).unwrap_or_default(),
@@ -204,71 +180,30 @@ pub fn calculator_url(name: &str) -> String {
     format!("calculators/{name}.html")
 }
 
-fn input<'w>(input: &'w Input, answer: &Answer, graph: &Graph) -> WidgetInput<'w> {
-    let field = &input.field;
-    let read = answer.inputs.iter().find(|one| one.name == field.name);
-    let mut widget = WidgetInput {
-        name: &field.name,
-        label: &field.label,
-        help: &field.help,
-        why: &field.why,
-        kind: "choice",
-        unit: String::new(),
-        units: Vec::new(),
-        also: String::new(),
-        text: String::new(),
-        value_text: read
-            .map(|one| one.reading.text().to_string())
-            .unwrap_or_default(),
-        value_also: String::new(),
-        understood: String::new(),
-        choices: Vec::new(),
-        range: field.range_words().unwrap_or_default(),
-        fractions: false,
-        checked: false,
-        from: input
-            .from
-            .as_ref()
-            .map(|from| from.text.clone())
-            .unwrap_or_default(),
-        source: read
-            .map(|one| origin(&one.source, graph))
-            .unwrap_or_default(),
+fn input<'w>(
+    input: &'w Input,
+    answer: &Answer,
+    alone: Option<&Answer>,
+    graph: &Graph,
+) -> FieldView<'w> {
+    let of = |answer: &Answer| -> Option<InputReading> {
+        let found = answer
+            .inputs
+            .iter()
+            .find(|one| one.name == input.field.name);
+        found.cloned()
     };
-    match &field.kind {
-        FieldKind::Number { face, want, .. } => {
-            widget.kind = if want.count { "count" } else { "number" };
-            if !want.count {
-                widget.unit = face.main.unit.symbol.clone();
-                widget.units = face.units();
-            }
-            widget.also = face
-                .also
-                .as_ref()
-                .map(|form| form.unit.symbol.clone())
-                .unwrap_or_default();
-            widget.fractions = matches!(face.main.step, Step::Fraction(_));
-            widget.text = widget.value_text.clone();
-            widget.understood = read.map(|one| one.understood.clone()).unwrap_or_default();
-            if let Some(Reading::Number(printed)) = read.map(|one| &one.reading) {
-                widget.value_also = printed.also.clone().unwrap_or_default();
-            }
-        }
-        FieldKind::Choice(choices) => {
-            if let Some(Reading::Choice { name, .. }) = read.map(|one| &one.reading) {
-                widget.text = name.clone();
-            }
-            widget.choices = choices
-                .iter()
-                .map(|choice| WidgetChoice {
-                    name: &choice.name,
-                    label: &choice.label,
-                    chosen: choice.name == widget.text,
-                })
-                .collect();
+    let mut view = FieldView::of(&input.field);
+    if let Some(read) = of(answer) {
+        view.read(&read, origin(&read.source, graph));
+        if let Some(from) = &input.from {
+            view.from.clone_from(&from.text);
+            // A page that writes out the job's own value doesn't mean another one.
+            let from_graph = alone.and_then(of).map(|alone| alone.reading);
+            view.supplied = from_graph.is_some_and(|alone| alone.text() == read.reading.text());
         }
     }
-    widget
+    view
 }
 
 fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_> {

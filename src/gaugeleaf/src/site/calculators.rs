@@ -179,6 +179,7 @@ fn view<'c>(
         graph,
         theme,
         root,
+        job: &job,
         standalone: true,
     };
     let symbols = Symbols(calculator);

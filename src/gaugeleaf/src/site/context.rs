@@ -4,10 +4,12 @@
 use serde::Serialize;
 
 use crate::book::{Book, Page};
+use crate::compose::figure::typed_json;
 use crate::compose::needs::scripts;
 use crate::compose::{Composed, SignOff};
 use crate::ids::slug;
 use crate::ledger::{self, Use};
+use crate::outline::PageSettings;
 
 /// The handbook, on every page.
 #[derive(Debug, Clone, Serialize)]
@@ -19,6 +21,10 @@ pub struct Site {
     pub revision: String,
     pub caution: String,
     pub language: String,
+    /// What the job is called whose values the handbook prints.
+    pub job: String,
+    /// The address of the page with the form of a job; empty where there is none.
+    pub job_form: String,
     pub phases: Vec<PhaseEntry>,
     /// The prepared jobs.
     pub jobs: Vec<JobEntry>,
@@ -99,6 +105,10 @@ pub struct PageContext {
     pub people: Vec<String>,
     pub tools: Vec<String>,
     pub review: Option<String>,
+    /// The prepared job that the page is.
+    pub job: Option<String>,
+    /// The page's own job values, as JSON; empty where it has none.
+    pub given: String,
     pub toc: Vec<TocEntry>,
     pub content: String,
     pub values: Vec<Use>,
@@ -171,6 +181,8 @@ impl PageContext {
             people: settings.people.clone(),
             tools: settings.tools.clone(),
             review: settings.review.clone(),
+            job: settings.job.as_ref().map(|job| job.value.clone()),
+            given: given_json(settings),
             toc: toc
                 .map(|heading| TocEntry {
                     title: heading.text.clone(),
@@ -191,6 +203,14 @@ impl PageContext {
             )
         }
     }
+}
+
+fn given_json(settings: &PageSettings) -> String {
+    if settings.given.is_empty() {
+        return String::new();
+    }
+    let given = settings.given.iter();
+    typed_json(given.map(|one| (&one.name.value, &one.text.value)))
 }
 
 /// The way to the front page.
@@ -234,6 +254,13 @@ impl Site {
             revision: book.revision.clone(),
             caution: book.caution.clone(),
             language: book.language.clone(),
+            job: book.job.clone(),
+            job_form: book
+                .pages
+                .iter()
+                .find(|page| page.outline.has_job_form())
+                .map(|page| page.url.clone())
+                .unwrap_or_default(),
             phases: phases.collect(),
             jobs: book
                 .pages

@@ -1,24 +1,42 @@
 //! The scripts that carry what the engine opens in the page.
 
-use serde_json::{Map, Value};
+use serde_json::{Map, Value, json};
 
 use crate::book::Book;
 use crate::carry;
 use crate::graph::Graph;
+use crate::settings::Assigned;
 
-/// The packed catalog, and the job's values.
+/// The packed catalog, the handbook's own job values, and the jobs that its pages prepare.
 pub fn catalog(graph: &Graph, book: &Book) -> Vec<u8> {
-    let given: Map<String, Value> = book
-        .given
+    let mut script = carry::script("catalog", &graph.catalog.pack());
+    script.push_str(&format!(
+        "globalThis.gaugeleafGiven = {};\nglobalThis.gaugeleafPrepared = {};\n",
+        assigned(&book.given),
+        prepared(book)
+    ));
+    script.into_bytes()
+}
+
+fn assigned(given: &[Assigned]) -> Value {
+    let given: Map<String, Value> = given
         .iter()
         .map(|one| (one.name.value.clone(), Value::from(one.text.value.as_str())))
         .collect();
-    let mut script = carry::script("catalog", &graph.catalog.pack());
-    script.push_str(&format!(
-        "globalThis.gaugeleafGiven = {};\n",
-        Value::Object(given)
-    ));
-    script.into_bytes()
+    Value::Object(given)
+}
+
+fn prepared(book: &Book) -> Value {
+    let jobs = book.pages.iter().filter_map(|page| {
+        let settings = &page.outline.settings;
+        Some(json!({
+            "name": settings.job.as_ref()?.value,
+            "title": page.outline.title,
+            "url": page.url,
+            "given": assigned(&settings.given),
+        }))
+    });
+    jobs.collect()
 }
 
 /// The search index.

@@ -1,0 +1,99 @@
+//! A field as `blocks/field.html` shows it: in a widget, and in the form of a job.
+
+use gaugeleaf_calc::calculator::{InputReading, Reading};
+use gaugeleaf_calc::field::{Field, FieldKind};
+use gaugeleaf_calc::quantity::Step;
+use serde::Serialize;
+
+/// What the template is given as `input`.
+#[derive(Debug, Default, Serialize)]
+pub struct FieldView<'f> {
+    pub name: &'f str,
+    label: &'f str,
+    help: &'f str,
+    why: &'f str,
+    kind: &'static str,
+    unit: String,
+    units: Vec<String>,
+    also: String,
+    text: String,
+    value_text: String,
+    value_also: String,
+    understood: String,
+    choices: Vec<ChoiceView<'f>>,
+    range: String,
+    fractions: bool,
+    /// Some check may change its verdict with it.
+    pub checked: bool,
+    pub from: String,
+    /// Its value comes along the graph, so another job's may differ.
+    pub supplied: bool,
+    source: String,
+}
+
+#[derive(Debug, Serialize)]
+struct ChoiceView<'f> {
+    name: &'f str,
+    label: &'f str,
+    chosen: bool,
+}
+
+impl<'f> FieldView<'f> {
+    /// The field with nothing in it.
+    pub fn of(field: &'f Field) -> Self {
+        let mut view = FieldView {
+            name: &field.name,
+            label: &field.label,
+            help: &field.help,
+            why: &field.why,
+            kind: "choice",
+            range: field.range_words().unwrap_or_default(),
+            ..FieldView::default()
+        };
+        match &field.kind {
+            FieldKind::Number { face, want, .. } => {
+                view.kind = if want.count { "count" } else { "number" };
+                if !want.count {
+                    view.unit = face.main.unit.symbol.clone();
+                    view.units = face.units();
+                }
+                view.also = face
+                    .also
+                    .as_ref()
+                    .map(|form| form.unit.symbol.clone())
+                    .unwrap_or_default();
+                view.fractions = matches!(face.main.step, Step::Fraction(_));
+            }
+            FieldKind::Choice(choices) => {
+                view.choices = choices
+                    .iter()
+                    .map(|choice| ChoiceView {
+                        name: &choice.name,
+                        label: &choice.label,
+                        chosen: false,
+                    })
+                    .collect();
+            }
+        }
+        view
+    }
+
+    /// Puts in what a calculation read.
+    pub fn read(&mut self, read: &InputReading, source: String) {
+        self.source = source;
+        self.value_text = read.reading.text().to_string();
+        match &read.reading {
+            Reading::Number(printed) => {
+                self.text.clone_from(&self.value_text);
+                self.understood.clone_from(&read.understood);
+                self.value_also = printed.also.clone().unwrap_or_default();
+            }
+            Reading::Choice { name, .. } => {
+                self.text.clone_from(name);
+                for choice in &mut self.choices {
+                    choice.chosen = choice.name == name;
+                }
+            }
+        }
+    }
+}

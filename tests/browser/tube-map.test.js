@@ -1,0 +1,178 @@
+// The tube map is marked by a tap or by keys, stays marked, and says what is left.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import axe from "axe-core";
+import { reader } from "./support/browser.js";
+import { plain } from "./support/widget.js";
+
+const it = reader();
+const path = "run/tube-map.html";
+const phone = { viewport: { width: 320, height: 640 }, hasTouch: true };
+
+/** @typedef {import("playwright-core").Page} Page */
+
+/** @param {Page} page */
+const live = (page) => page.waitForFunction(() => document.querySelector(".tube-map")?.classList.contains("is-live"));
+
+/** Tubes by their marks, strokes left and time left, as the page says them. @param {Page} page */
+const counts = (page) =>
+  page.evaluate(() => {
+    const of = (name) => document.querySelector(`[data-count="${name}"]`)?.textContent;
+    const text = (selector) => document.querySelector(selector)?.textContent;
+    return {
+      todo: Number(of("")), cleaned: Number(of("cleaned")), blocked: Number(of("blocked")), plugged: Number(of("plugged")),
+      strokes: Number(text(".tube-strokes")), time: text(".tube-time"),
+    };
+  });
+
+/** @param {Page} page @param {number} tube */
+const tap = (page, tube) => page.locator(`circle[data-tube="${tube}"]`).dispatchEvent("click");
+
+/** @param {Page} page @param {string} as */
+const mode = (page, as) => page.locator(`.tube-modes input[value="${as}"]`).check({ force: true });
+
+/** @param {Page} page */
+async function violations(page) {
+  if (!(await page.evaluate(() => "axe" in globalThis))) await page.evaluate(axe.source);
+  return page.evaluate(async () => {
+    const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+    const found = await globalThis.axe.run({ runOnly: tags, resultTypes: ["violations"] });
+    return found.violations.flatMap((rule) => rule.nodes.map((node) => `${rule.id}: ${node.html.slice(0, 120)}`));
+  });
+}
+
+test("marks are counted at once, and survive a reload", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    const before = await counts(page);
+    assert.equal(before.todo, await page.locator("circle[data-tube]").count());
+    // stroke 1 clears the first two tubes: it is over when both are marked
+    const first = await page.locator("circle[data-stroke='1']").evaluateAll((all) => all.map((one) => Number(one.dataset.tube)));
+    assert.equal(first.length, 2);
+    await tap(page, first[0]);
+    assert.equal((await counts(page)).strokes, before.strokes);
+    await tap(page, first[1]);
+    assert.equal((await counts(page)).strokes, before.strokes - 1);
+    await mode(page, "blocked");
+    await tap(page, 10);
+    await mode(page, "plugged");
+    await tap(page, 20);
+    const marked = await counts(page);
+    assert.deepEqual(
+      [marked.todo, marked.cleaned, marked.blocked, marked.plugged],
+      [before.todo - 4, 2, 1, 1],
+    );
+    await page.reload();
+    await live(page);
+    assert.deepEqual(await counts(page), marked);
+    assert.equal(await page.locator(".tube-sheet use").count(), 4);
+    assert.deepEqual(await violations(page), []);
+  }));
+
+test("the time left is the engine's for the strokes left", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await page.locator(".tube-rows > summary").click();
+    await page.locator(".tube-rows li > button").first().click();
+    const { strokes, time } = await counts(page);
+    const asked = await page.evaluate(async (strokes) => {
+      const engine = await gaugeleaf.engine();
+      const inputs = { strokes: { text: String(strokes), confirmed: true } };
+      return engine({ do: "calculate", name: "cleaning-time", inputs, want: [] }).outputs.elapsed.text;
+    }, strokes);
+    assert.equal(plain(time), plain(asked));
+  }));
+
+test("everything can be marked by keys, row by row and tube by tube", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await page.locator(".tube-modes input").first().focus();
+    await page.keyboard.press("ArrowDown");
+    await page.locator(".tube-rows > summary").focus();
+    await page.keyboard.press("Enter");
+    await page.keyboard.press("Tab");
+    assert.equal(await page.evaluate(() => document.activeElement?.textContent), "Mark row 1");
+    await page.keyboard.press("Enter");
+    const row = await page.locator("[data-row='1'] circle").count();
+    assert.equal((await counts(page)).blocked, row);
+    assert.equal(await page.locator(".tube-said").innerText(), "Row 1: blocked.");
+    await page.keyboard.press("Tab");
+    await page.keyboard.press("Enter");
+    await page.keyboard.press("Tab");
+    assert.match(await page.evaluate(() => document.activeElement?.textContent ?? ""), /^Tube 1, stroke 1: blocked$/);
+    await mode(page, "cleaned");
+    await page.locator("[data-tube-of='1']").focus();
+    await page.keyboard.press("Enter");
+    assert.match(await page.evaluate(() => document.activeElement?.textContent ?? ""), /^Tube 1, stroke 1: cleaned$/);
+    assert.equal((await counts(page)).cleaned, 1);
+    assert.deepEqual(await violations(page), []);
+  }, phone));
+
+test("clearing is undone, and a second tap takes a mark away", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await tap(page, 3);
+    await tap(page, 4);
+    await tap(page, 4);
+    assert.equal((await counts(page)).cleaned, 1);
+    await page.locator(".tube-clear").click();
+    assert.equal((await counts(page)).cleaned, 0);
+    assert.equal(await page.locator(".tube-sheet use").count(), 0);
+    await page.locator(".tube-undo").click();
+    assert.equal((await counts(page)).cleaned, 1);
+  }));
+
+test("each job has a map and marks of its own, and two thousand tubes stay usable", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await tap(page, 1);
+    const own = await counts(page);
+    await page.evaluate(async () => {
+      await gaugeleaf.bring("scripts/jobs.js");
+      gaugeleaf.jobs.add("Large", { bundle_diameter: "60 in", tube_pitch: "1 in", tube_od: "3/4 in" });
+    });
+    await page.reload();
+    await live(page);
+    const large = await counts(page);
+    assert.ok(large.todo > 2000, `${large.todo} tubes`);
+    assert.equal(large.cleaned, 0);
+    for (let zoom = 0; zoom < 4; zoom += 1) await page.locator(".tube-larger").click();
+    const tube = page.locator("circle[data-tube='900']");
+    await tube.scrollIntoViewIfNeeded();
+    assert.ok(((await tube.boundingBox())?.width ?? 0) >= 48);
+    await tube.click();
+    assert.equal((await counts(page)).cleaned, 1);
+    assert.equal(await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth), 0);
+    await page.evaluate(() => gaugeleaf.store.set("job", null));
+    await page.reload();
+    await live(page);
+    assert.deepEqual(await counts(page), own);
+  }, phone));
+
+test("a sheet that is measured anew after it was marked says so", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await page.evaluate(async () => {
+      await gaugeleaf.bring("scripts/jobs.js");
+      gaugeleaf.jobs.add("New", { bundle_diameter: "20 in" });
+    });
+    await page.reload();
+    await live(page);
+    await tap(page, 1);
+    await page.evaluate(async () => {
+      await gaugeleaf.bring("scripts/jobs.js");
+      const id = gaugeleaf.jobs.inHand();
+      gaugeleaf.jobs.keep(id, { ...gaugeleaf.jobs.all()[id], given: { bundle_diameter: "18 in" } });
+    });
+    await page.reload();
+    await live(page);
+    assert.match(await page.locator(".tube-said").innerText(), /have changed since it was marked/);
+  }));
+
+test("the map prints without scripts, with signs that tell by shape", () =>
+  it.visit(path, async (page) => {
+    assert.ok((await page.locator("circle[data-tube]").count()) > 100);
+    const signs = await page.locator(".tube-legend li").allInnerTexts();
+    assert.deepEqual(signs.map((sign) => plain(sign)), ["to do", "cleaned", "blocked", "plugged"]);
+    assert.equal(await page.locator(".tube-map button:visible").count(), 0);
+  }, { javaScriptEnabled: false }));

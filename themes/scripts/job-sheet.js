@@ -1,0 +1,54 @@
+// The setup sheet for the job in hand: every value and verdict of it, and the worst.
+"use strict";
+(() => {
+  const WORDS = { go: "GO", caution: "CAUTION", stop: "STOP" };
+  /** From the worst. */
+  const ORDER = /** @type {const} */ (["stop", "caution", "go"]);
+
+  /**
+   * @param {HTMLElement} place
+   * @param {"go" | "caution" | "stop"} is
+   */
+  function say(place, is) {
+    place.dataset.is = is;
+    place.querySelector("use")?.setAttribute("href", `#mark-${is}`);
+    const word = place.querySelector(".verdict-word");
+    if (word) word.textContent = WORDS[is];
+  }
+
+  /** @param {string} selector @param {ParentNode} within */
+  const parts = (selector, within) => /** @type {HTMLElement[]} */ ([...within.querySelectorAll(selector)]);
+
+  gaugeleaf.jobSheet = (engine, { answer, worked, put }) => {
+    for (const sheet of parts("[data-setup]", document)) {
+      for (const own of parts("[data-own]", sheet)) own.hidden = true;
+      for (const value of parts(".value[data-value]", sheet)) {
+        const found = worked(engine, value);
+        const also = value.parentElement?.querySelector("[data-also]");
+        if (also) also.textContent = found.also ?? "";
+        put(value, found);
+      }
+      /** @type {Verdict[]} */
+      const verdicts = [];
+      for (const body of parts("[data-calculator]", sheet)) {
+        const found = answer(engine, body, []);
+        verdicts.push(...found.verdicts);
+        for (const row of parts("[data-check]", body)) {
+          const verdict = found.verdicts.find((one) => one.check === row.dataset.check);
+          row.hidden = !verdict;
+          if (!verdict) continue;
+          say(row, verdict.is);
+          const because = row.querySelector(".because");
+          if (because) because.textContent = verdict.because;
+        }
+      }
+      const worst = /** @type {HTMLElement | null} */ (sheet.querySelector(".setup-worst"));
+      const is = ORDER.find((one) => verdicts.some((verdict) => verdict.is === one));
+      if (!worst || !is) continue;
+      say(worst, is);
+      for (const place of parts("[data-count]", worst)) {
+        place.textContent = String(verdicts.filter((verdict) => verdict.is === place.dataset.count).length);
+      }
+    }
+  };
+})();

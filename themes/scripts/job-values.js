@@ -1,0 +1,148 @@
+// Puts the values of the job in hand beside the handbook's own, wherever the page prints one.
+"use strict";
+(async () => {
+  const page = document.documentElement;
+  const { store } = gaugeleaf;
+  const own = page.dataset.own ?? "";
+  const name = store.kept()?.name ?? "";
+
+  /** Spaces of every kind are one. @param {string | null | undefined} text */
+  const plain = (text) => (text ?? "").replace(/\s+/g, " ").trim();
+
+  /**
+   * @param {string} tag
+   * @param {string} className
+   * @param {string} text
+   */
+  function element(tag, className, text) {
+    const made = document.createElement(tag);
+    made.className = className;
+    made.textContent = text;
+    return made;
+  }
+
+  /** @type {Map<string, Answer>} */
+  const known = new Map();
+
+  /**
+   * One answer for all values of a calculation.
+   * @param {Engine} engine
+   * @param {HTMLElement} part
+   * @param {string[]} want
+   */
+  function answer(engine, part, want) {
+    const { value, calculator, fixed = "{}" } = part.dataset;
+    const asked = calculator ?? value?.split(".")[0] ?? "";
+    const key = [asked, fixed, ...want].join(" ");
+    /** @type {Record<string, Entry>} */
+    const inputs = {};
+    // The trainer's own values were looked at when the handbook was published.
+    for (const [input, text] of Object.entries(JSON.parse(fixed))) inputs[input] = { text, confirmed: true };
+    const found = known.get(key) ?? engine({ do: "calculate", name: asked, inputs, want });
+    known.set(key, found);
+    return found;
+  }
+
+  /**
+   * The value that a link names, for the job in hand; or why there is none.
+   * @param {Engine} engine
+   * @param {HTMLElement} part
+   * @returns {{ text?: string, also?: string | null, why?: string }}
+   */
+  function worked(engine, part) {
+    const [value, output] = (part.dataset.value ?? "").split(".");
+    const found = output === undefined
+      ? engine({ do: "measure", inputs: { [value]: null } })
+      : answer(engine, part, []);
+    const reading = output === undefined ? found.inputs[value] : found.outputs[output];
+    const problem = found.problems[0];
+    if (problem) return { why: [problem.message, problem.help].filter(Boolean).join("; ") };
+    const text = part.dataset.also === undefined ? reading?.text : reading?.also;
+    // A result that doesn't exist has no number behind its text.
+    if (!text || !reading || reading.value === null) return { why: "this result does not exist for the job's values" };
+    return { text, also: reading.also };
+  }
+
+  /**
+   * @param {HTMLElement} link
+   * @param {string} why
+   */
+  function none(link, why) {
+    const told = element("span", "no-value-why", why);
+    told.hidden = true;
+    const says = /** @type {HTMLButtonElement} */ (element("button", "no-value", "no value for this job"));
+    says.type = "button";
+    says.setAttribute("aria-expanded", "false");
+    says.addEventListener("click", () => {
+      told.hidden = !told.hidden;
+      says.setAttribute("aria-expanded", String(!told.hidden));
+    });
+    link.hidden = true;
+    link.after(says, told);
+  }
+
+  /**
+   * @param {HTMLElement} link
+   * @param {{ text?: string, why?: string }} found
+   */
+  function put(link, { text, why }) {
+    if (text === undefined) return none(link, why ?? "");
+    if (plain(text) === plain(link.textContent)) return;
+    const before = element("span", "own-value", ` (${own} `);
+    before.append(element("s", "", link.textContent ?? ""), ")");
+    link.textContent = text.replaceAll(" ", "\u00a0");
+    link.classList.add("job-value");
+    link.after(before);
+  }
+
+  /**
+   * @param {Engine} engine
+   * @param {HTMLElement} drawing
+   */
+  function redraw(engine, drawing) {
+    const sheet = drawing.querySelector(".sheet");
+    const found = answer(engine, drawing, ["figure"]);
+    const problem = found.problems[0];
+    if (sheet) {
+      if (problem || !found.figure) sheet.textContent = `No drawing for this job: ${problem?.message ?? ""}`;
+      else sheet.innerHTML = found.figure;
+      sheet.setAttribute("aria-label", sheet.querySelector("desc, title")?.textContent ?? sheet.textContent ?? "");
+    }
+    for (const part of drawing.querySelectorAll("[data-input], [data-output]")) {
+      const { input, output } = /** @type {HTMLElement} */ (part).dataset;
+      const reading = input === undefined ? found.outputs[output ?? ""] : found.inputs[input];
+      part.textContent = reading?.text ?? "none";
+    }
+    drawing.querySelector("figcaption")?.prepend(element("span", "job-note", `Drawn for job ${name}. `));
+  }
+
+  /** What stays at the handbook's own values says so. */
+  function still() {
+    for (const part of document.querySelectorAll(".chart, .values .table-scroll, .kind-values .table-scroll, .search-sheet, .kind-search .search-box")) {
+      const note = element("p", "job-note", `These values are ${own}'s, not those of job ${name}.`);
+      if (part.matches(".chart")) part.querySelector("figcaption")?.after(note);
+      else if (part.matches(".table-scroll")) part.before(note);
+      else part.prepend(note);
+    }
+  }
+
+  const links = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".value[data-fixed]")]);
+  still();
+  try {
+    const engine = await gaugeleaf.engine();
+    for (const link of links) put(link, worked(engine, link));
+    for (const drawing of document.querySelectorAll(".drawing[data-calculator]")) {
+      redraw(engine, /** @type {HTMLElement} */ (drawing));
+    }
+    if (document.querySelector("[data-setup]")) {
+      await gaugeleaf.bring("scripts/job-sheet.js");
+      gaugeleaf.jobSheet(engine, { answer, worked, put });
+    }
+  } catch {
+    for (const link of links) none(link, "the calculator could not start");
+    for (const sheet of document.querySelectorAll(".drawing[data-calculator] .sheet")) {
+      sheet.textContent = "No drawing for this job: the calculator could not start.";
+    }
+  }
+  page.classList.add("job-ready");
+})();
