@@ -1,10 +1,12 @@
 //! Requests to the calculators.
 
+use gaugeleaf_calc::ask::{Question, ask};
 use gaugeleaf_calc::finding::nearest;
 use gaugeleaf_calc::{Catalog, Job};
 use serde_json::{Value, json};
 
 use crate::answer::{answer_json, limits_json, problem_json};
+use crate::ask::asked_json;
 use crate::request;
 
 #[derive(Default)]
@@ -53,6 +55,17 @@ impl Calculators {
             Ok(limits) => json!({ "limits": limits_json(&limits) }),
             Err(problem) => json!({ "problems": [problem_json(&problem)] }),
         })
+    }
+
+    /// Understands a question in a person's own words, and works it out.
+    pub(crate) fn ask(&self, request: &Value) -> Result<Value, String> {
+        let question = Question {
+            text: request::text(request, "query")?.to_string(),
+            meanings: request::lists(request.get("meanings")),
+            candidates: request::texts(request.get("candidates")),
+        };
+        let asked = ask(&self.catalog, &self.job, &question);
+        Ok(asked_json(&asked, &self.catalog))
     }
 
     /// The same quantity in another unit.
