@@ -28,4 +28,5 @@ pub mod report;
 pub mod settings;
 pub mod site;
 pub mod theme;
+pub mod words;
 pub mod write;

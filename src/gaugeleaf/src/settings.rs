@@ -211,30 +211,6 @@ impl<'s> Settings<'s> {
         self.quantities_of(table)
     }
 
-    /// A table of words, each with a text or a list of texts.
-    pub fn words(&mut self, key: &'static str) -> Vec<(String, Vec<String>)> {
-        let Some((_, value)) = self.entry(key) else {
-            return Vec::new();
-        };
-        let Some(table) = value.get_ref().as_table() else {
-            self.wrong(key, value, "a table of words");
-            return Vec::new();
-        };
-        let mut words = Vec::new();
-        for (word, value) in table.iter() {
-            let texts: Option<Vec<String>> = match value.get_ref() {
-                DeValue::Array(items) => items.iter().map(|item| scalar(item.get_ref())).collect(),
-                one => scalar(one).map(|text| vec![text]),
-            };
-            match texts {
-                Some(texts) => words.push((word.get_ref().to_string(), texts)),
-                None => self.wrong(word.get_ref(), value, "a list of texts"),
-            }
-        }
-        words.sort();
-        words
-    }
-
     /// Every key of this table that wasn't asked for yet, as a quantity or choice.
     pub fn other_quantities(&mut self) -> Vec<Assigned> {
         let known = std::mem::take(&mut self.known);

@@ -1,4 +1,5 @@
-//! Fenced blocks that are more than listings: `page`, `calculator`, `chart`, `figure`.
+//! Fenced blocks that are more than listings: `page`, `calculator`, `chart`, `figure`,
+//! `glossary`.
 
 use std::ops::Range;
 
@@ -7,11 +8,12 @@ use gaugeleaf_calc::finding::{Finding, nearest};
 use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 
 use super::desk::Desk;
+use super::glossary::glossary;
 use super::{Piece, chart, figure, html, info_span, take_until, widget};
 use crate::excerpt::Excerpt;
 
 /// The blocks' names, as a fence says them.
-pub const NAMES: [&str; 4] = ["page", "calculator", "chart", "figure"];
+pub const NAMES: [&str; 5] = ["page", "calculator", "chart", "figure", "glossary"];
 
 /// A block about one calculator, found on a page.
 pub struct Block<'b> {
@@ -46,6 +48,10 @@ pub fn blocks<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
         }
         if kind == "page" {
             page(&range, desk);
+            continue;
+        }
+        if kind == "glossary" {
+            out.extend(glossary(&range, desk).map(|text| html(text, range)));
             continue;
         }
         if let Some(text) = block(kind, &words[1..], range.clone(), body, desk) {

@@ -1,5 +1,6 @@
 //! Which files of a folder belong to the handbook.
 
+use crate::words::FILE;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
@@ -154,7 +155,9 @@ fn kind(path: &str, findings: &mut Vec<Finding>) -> Option<bool> {
     };
     let finding = match path.split('/').next() {
         Some("handbook.toml") => return Some(true),
-        Some("content") if name.ends_with(".md") || name == "phase.toml" => return Some(true),
+        Some("content") if name.ends_with(".md") || name == "phase.toml" || path == FILE => {
+            return Some(true);
+        }
         Some("content") if PICTURES.contains(&ending.as_str()) => return Some(false),
         Some("content") => {
             wrong("a page ends in .md, a picture in .svg, .png, .jpg, .webp or .gif")

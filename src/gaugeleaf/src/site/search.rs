@@ -9,10 +9,11 @@ use super::context::Site;
 use super::tables::{row_id, table_url};
 use crate::compose::sections::SectionKind;
 use crate::compose::widget::calculator_url;
+use crate::words::synonyms;
 
 /// The index's bytes.
 pub fn index(materials: &Materials, site: &Site) -> Vec<u8> {
-    let synonyms: Vec<(String, Vec<String>)> = materials.book.synonyms.clone();
+    let synonyms: Vec<(String, Vec<String>)> = synonyms(&materials.book.words);
     build(&documents(materials, site), &synonyms)
 }
 
@@ -62,6 +63,7 @@ fn written(materials: &Materials, documents: &mut Vec<Document>) {
                 SectionKind::Opening => (Kind::Page, above.clone()),
                 SectionKind::Heading => (Kind::Heading, below.clone()),
                 SectionKind::Step => (Kind::Step, below.clone()),
+                SectionKind::Term => (Kind::Term, below.clone()),
             };
             let hash = if section.id.is_empty() { "" } else { "#" };
             documents.push(Document {
