@@ -85,8 +85,13 @@
     };
   }
 
+  /** @type {Record<string, Promise<void>>} */
+  const brought = {};
+
   Object.assign(gaugeleaf, {
     root,
+    /** @param {string} path */
+    bring: (path) => (brought[path] ??= bring(path)),
     engine: once(() => start("engine", "catalog", "take_catalog")),
     finder: once(() => start("search-engine", "search-index", "take_index")),
   });

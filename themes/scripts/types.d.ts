@@ -11,12 +11,13 @@ interface Reading {
 interface Verdict { check: string; is: "go" | "caution" | "stop"; because: string }
 interface WorkingLine { name: string; label: string; formula: string; numbers: string; result: string; mathml?: string }
 interface Problem { input: string; message: string; help?: string | null; doubtful: boolean }
-interface Hit { title: string; where: string; kind: "calculator" | "row" | "page" | "heading"; url: string; excerpt: [string, boolean][] }
+interface Hit { title: string; where: string; kind: "calculator" | "row" | "page" | "heading" | "step" | "input" | "value" | "term"; url: string; excerpt: [string, boolean][] }
 
 interface Entry { text: string; unit?: string; confirmed: boolean }
 interface CalculateRequest { do: "calculate"; name: string; inputs: Record<string, Entry | string>; want: string[] }
 interface SwitchRequest { do: "switch"; name: string; input: string; text: string; from: string; to: string }
-interface SearchRequest { do: "search"; query: string; limit: number }
+interface SearchRequest { do: "search"; query: string; limit: number; spellings?: [string, string[]][] }
+interface AskRequest { do: "ask"; query: string; meanings: [string, string[]][]; candidates: string[] }
 
 interface Answer {
   calculator: string;
@@ -29,12 +30,32 @@ interface Answer {
   error?: string;
 }
 interface SwitchAnswer { text?: string; error?: string }
-interface SearchAnswer { hits: Hit[]; near: string[]; error?: string }
+interface SearchAnswer { hits: Hit[]; near: string[]; meanings: [string, string[]][]; candidates: string[]; row?: boolean; error?: string }
+interface AskedOutput { label: string; text: string; also: string; rounded: string }
+interface AskedVerdict { is: "go" | "caution" | "stop"; because: string }
+interface AskedReading {
+  calculator: string;
+  title: string;
+  given: { name: string; text: string }[];
+  understood: { label: string; text: string }[];
+  assumed: { label: string; text: string; from: string }[];
+  outputs: AskedOutput[];
+  verdict: AskedVerdict | null;
+  problems: Problem[];
+  doubts: Problem[];
+}
+interface Asked {
+  readings: AskedReading[];
+  conversion: { from: string; to: string; rounded: string } | null;
+  told: { text: string; message: string; help: string }[];
+  spellings: [string, string[]][];
+}
 
 interface Engine {
   (request: CalculateRequest): Answer;
   (request: SwitchRequest): SwitchAnswer;
   (request: SearchRequest): SearchAnswer;
+  (request: AskRequest): Asked;
 }
 
 /** What the compiled engine's halves offer; each takes its own kind of data. */
@@ -74,8 +95,12 @@ interface Gaugeleaf {
     job(): string;
     ofJob(key: string): string;
   };
+  /** Fetches a script once. */
+  bring(path: string): Promise<void>;
   engine(): Promise<Engine>;
   finder(): Promise<Engine>;
+  /** The cards of what a question came to. */
+  answers(asked: Asked): HTMLElement[];
   address: {
     read(id: string): URLSearchParams | null;
     write(id: string, entries: [string, string][]): void;

@@ -1,5 +1,6 @@
 //! Which quantity of a question belongs to which input of a calculator.
 
+use super::best_first;
 use super::scan::{Item, Quantity};
 use super::words::{Said, words};
 use crate::calculator::{Calculator, Given, Input};
@@ -28,8 +29,8 @@ pub(super) fn bindings(
     named: bool,
 ) -> Vec<Binding> {
     let title = words(&calculator.title);
-    // words that name the calculator say little of an input, and nothing where they are its whole title
-    let titled = if named { 0.0 } else { 0.3 };
+    // words that name the calculator say little of an input, and next to nothing where they are its whole title
+    let titled = if named { 0.05 } else { 0.3 };
     let mut pairs = Vec::new();
     for (place, item) in items.iter().enumerate() {
         let Item::Quantity(quantity) = item else {
@@ -45,8 +46,9 @@ pub(super) fn bindings(
                 fits.push((score, at));
             }
         }
-        fits.sort_by(|a, b| b.0.total_cmp(&a.0));
-        fits.truncate(MOST_INPUTS);
+        let scores: Vec<f64> = fits.iter().map(|(score, _)| *score).collect();
+        let places = best_first(&scores, f64::INFINITY, MOST_INPUTS);
+        let fits = places.into_iter().map(|place| fits[place]).collect();
         pairs.push((quantity, fits));
     }
     pairs.truncate(MOST_QUANTITIES);
@@ -57,11 +59,12 @@ pub(super) fn bindings(
         unbound: 0,
     };
     extend(calculator, &pairs, &none, &mut found);
-    found.sort_by(|a, b| b.score.total_cmp(&a.score));
-    let best = found.first().map_or(0.0, |best| best.score);
-    found.retain(|binding| binding.score > best - 0.1);
-    found.truncate(2);
-    found
+    let scores: Vec<f64> = found.iter().map(|binding| binding.score).collect();
+    let places = best_first(&scores, 0.1, 2);
+    places
+        .into_iter()
+        .map(|place| found[place].clone())
+        .collect()
 }
 
 type Pair<'q> = (&'q Quantity, Vec<(f64, usize)>);

@@ -142,22 +142,22 @@ fn readings(
             }
         }
     }
-    ways.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let best = ways.first().map_or(0.0, |(score, ..)| *score);
-    ways.retain(|(score, ..)| *score > best - CLOSE);
-    ways.truncate(MOST_READINGS);
-    let reading = |(_, labels, binding): (f64, &Labels, Binding)| {
+    let scores: Vec<f64> = ways.iter().map(|(score, ..)| *score).collect();
+    let places = best_first(&scores, CLOSE, MOST_READINGS);
+    let mut readings = Vec::new();
+    for place in places {
+        let (_, labels, binding) = &ways[place];
         let calculator = labels.calculator;
-        let mut answer = catalog.calculate(&calculator.name, &binding.given, job)?;
-        labels.order(&mut answer, said);
-        let (title, given) = (calculator.title.clone(), binding.given);
-        Some(Reading {
-            title,
-            given,
-            answer,
-        })
-    };
-    let mut readings: Vec<Reading> = ways.into_iter().filter_map(reading).collect();
+        if let Some(mut answer) = catalog.calculate(&calculator.name, &binding.given, job) {
+            labels.order(&mut answer, said);
+            let (title, given) = (calculator.title.clone(), binding.given.clone());
+            readings.push(Reading {
+                title,
+                given,
+                answer,
+            });
+        }
+    }
     // what gives no answer is worth telling only where nothing else is meant
     let answered = readings
         .iter()
@@ -245,17 +245,38 @@ impl<'c> Labels<'c> {
 
     /// Puts the outputs first whose labels say most of the question.
     fn order(&self, answer: &mut Answer, said: &[Said]) {
-        answer.outputs.sort_by_key(|output| {
+        let mut scores = Vec::new();
+        for output in &answer.outputs {
             let label = words(&output.label);
-            let own = |word: &&Said| word.is_in(&label);
-            let (titled, rest): (Vec<&Said>, Vec<&Said>) = said
-                .iter()
-                .filter(own)
-                .partition(|word| word.is_in(&self.title));
-            let met = 2 * rest.len() + titled.len();
-            usize::MAX - met
-        });
+            let mut met = 0.0;
+            for word in said.iter().filter(|word| word.is_in(&label)) {
+                met += if word.is_in(&self.title) { 1.0 } else { 2.0 };
+            }
+            scores.push(met);
+        }
+        let places = best_first(&scores, f64::INFINITY, usize::MAX);
+        answer.outputs = places
+            .into_iter()
+            .map(|place| answer.outputs[place].clone())
+            .collect();
     }
+}
+
+/// The places of the best scores, best first; equal ones stay in order, and what is farther than
+/// `near` from the best is left out.
+fn best_first(scores: &[f64], near: f64, most: usize) -> Vec<usize> {
+    let mut places: Vec<usize> = Vec::new();
+    for (place, score) in scores.iter().enumerate() {
+        let before = places
+            .iter()
+            .take_while(|other| scores[**other] >= *score)
+            .count();
+        places.insert(before, place);
+    }
+    let best = places.first().map_or(0.0, |place| scores[*place]);
+    places.retain(|place| scores[*place] > best - near);
+    places.truncate(most);
+    places
 }
 
 #[cfg(test)]

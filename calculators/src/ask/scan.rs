@@ -57,7 +57,7 @@ pub(super) fn scan(text: &str) -> (Vec<Item>, Vec<Told>) {
             let length = rest
                 .find(|c: char| !c.is_alphanumeric())
                 .unwrap_or(rest.len());
-            items.push(Item::Word(rest[..length].to_lowercase()));
+            items.push(Item::Word(rest[..length].to_ascii_lowercase()));
             length
         } else {
             first.len_utf8()

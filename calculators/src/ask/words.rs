@@ -10,6 +10,9 @@ const SMALL: [&str; 30] = [
     "which", "with",
 ];
 
+/// What a word may end in and be the same.
+const ENDINGS: [&str; 6] = ["", "s", "es", "d", "ed", "ing"];
+
 /// A word of a question, and what it may mean.
 #[derive(Debug)]
 pub(super) struct Said {
@@ -56,11 +59,15 @@ pub(super) fn words(label: &str) -> Vec<String> {
     let words = label.split(|c: char| !c.is_alphanumeric());
     words
         .filter(|word| !word.is_empty())
-        .map(str::to_lowercase)
+        .map(str::to_ascii_lowercase)
         .collect()
 }
 
-/// The same word, or one that begins the other: `stroke` and `strokes`, `temp` and `temperature`.
+/// The same word, or the one with an ending of the other: `stroke` and `strokes`.
 fn alike(a: &str, b: &str) -> bool {
-    a == b || (a.len().min(b.len()) >= 4 && (a.starts_with(b) || b.starts_with(a)))
+    let (short, long) = if a.len() < b.len() { (a, b) } else { (b, a) };
+    match long.strip_prefix(short) {
+        Some(ending) => ENDINGS.contains(&ending) && (ending.is_empty() || short.len() >= 3),
+        None => false,
+    }
 }

@@ -28,7 +28,15 @@ pub fn answer_json(answer: &Answer, working: bool) -> Value {
                 .map(|output| (&output.name, output_json(output))),
         ),
     );
-    json.insert("verdicts".into(), verdicts_json(answer));
+    let verdicts = answer.verdicts.iter().map(|verdict| {
+        json!({
+            "check": verdict.check,
+            "is": verdict.is.word(),
+            "because": verdict.because,
+            "may_be": verdict.may_be.iter().map(|is| is.word()).collect::<Vec<_>>(),
+        })
+    });
+    json.insert("verdicts".into(), verdicts.collect());
     if working {
         let lines = answer.working.iter().map(|line| {
             json!({
@@ -53,18 +61,6 @@ pub fn answer_json(answer: &Answer, working: bool) -> Value {
     Value::Object(json)
 }
 
-pub(crate) fn verdicts_json(answer: &Answer) -> Value {
-    let verdicts = answer.verdicts.iter().map(|verdict| {
-        json!({
-            "check": verdict.check,
-            "is": verdict.is.word(),
-            "because": verdict.because,
-            "may_be": verdict.may_be.iter().map(|is| is.word()).collect::<Vec<_>>(),
-        })
-    });
-    verdicts.collect()
-}
-
 fn by_name<'a>(entries: impl Iterator<Item = (&'a String, Value)>) -> Value {
     Value::Object(entries.map(|(name, value)| (name.clone(), value)).collect())
 }
@@ -80,7 +76,7 @@ fn input_json(input: &InputReading) -> Value {
     Value::Object(json)
 }
 
-pub(crate) fn output_json(output: &OutputReading) -> Value {
+fn output_json(output: &OutputReading) -> Value {
     let mut json = Map::new();
     json.insert("label".into(), json!(output.label));
     match &output.reading {

@@ -68,6 +68,22 @@ pub(crate) fn lists(value: Option<&Value>) -> Vec<(String, Vec<String>)> {
         .collect()
 }
 
+/// `[["chanel", ["channel"]]]`
+pub(crate) fn lists_json(lists: &[(String, Vec<String>)]) -> Value {
+    let list = |(word, texts): &(String, Vec<String>)| {
+        let texts = texts.iter().map(|text| Value::from(text.as_str()));
+        Value::Array(vec![Value::from(word.as_str()), texts.collect()])
+    };
+    lists.iter().map(list).collect()
+}
+
+/// An object with its keys in this order.
+#[cfg(feature = "calculators")]
+pub(crate) fn object(parts: Vec<(&str, Value)>) -> Value {
+    let parts = parts.into_iter();
+    Value::Object(parts.map(|(key, value)| (key.to_string(), value)).collect())
+}
+
 /// Whether the request asks for an optional part of the answer.
 #[cfg(feature = "calculators")]
 pub(crate) fn wants(request: &Value, part: &str) -> bool {

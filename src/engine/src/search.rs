@@ -31,13 +31,12 @@ impl Search {
             &spellings,
             (limit as usize).max(ASKED),
         );
-        let mut candidates: Vec<&str> = found.hits.iter().filter_map(candidate).collect();
-        let mut seen = Vec::new();
-        candidates.retain(|name| {
-            let fresh = !seen.contains(name);
-            seen.push(name);
-            fresh
-        });
+        let mut candidates: Vec<&str> = Vec::new();
+        for name in found.hits.iter().filter_map(candidate) {
+            if !candidates.contains(&name) {
+                candidates.push(name);
+            }
+        }
         let hits: Vec<Value> = found
             .hits
             .iter()
@@ -57,10 +56,15 @@ impl Search {
                 })
             })
             .collect();
-        Ok(
-            json!({ "hits": hits, "near": found.near, "corrected": found.corrected,
-            "meanings": found.meanings, "candidates": candidates }),
-        )
+        let candidates: Value = candidates.into_iter().map(Value::from).collect();
+        Ok(json!({
+            "hits": hits,
+            "near": found.near,
+            "corrected": found.corrected,
+            "row": found.row,
+            "meanings": request::lists_json(&found.meanings),
+            "candidates": candidates,
+        }))
     }
 }
 

@@ -34,6 +34,8 @@ pub struct Found {
     pub near: Vec<String>,
     /// The query as the best hit reads it, when that takes a word for a slip.
     pub corrected: Option<String>,
+    /// The first hit is a table's row that holds every word and number of the query.
+    pub row: bool,
     /// Words of the query, folded, each with the handbook's words that it likely stands for.
     pub meanings: Vec<(String, Vec<String>)>,
 }
@@ -138,6 +140,7 @@ impl Index {
         }
         Found {
             corrected: judged[0].corrected(&plan),
+            row: judged[0].whole && self.kind(judged[0].document) == Kind::Row,
             hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
             near: Vec::new(),
             meanings,

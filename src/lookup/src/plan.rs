@@ -49,11 +49,9 @@ impl Plan {
     pub(crate) fn meanings(&self) -> Vec<(String, Vec<String>)> {
         let mut found = Vec::new();
         for word in self.words.iter().filter(|word| !word.number) {
-            let mut ways: Vec<&Way> = word.ways.iter().collect();
-            ways.retain(|way| way.closeness >= LIKELY);
-            ways.sort_by(|a, b| b.closeness.total_cmp(&a.closeness));
             let mut means: Vec<String> = Vec::new();
-            for part in ways.iter().flat_map(|way| &way.parts) {
+            let ways = word.ways.iter().filter(|way| way.closeness >= LIKELY);
+            for part in ways.flat_map(|way| &way.parts) {
                 if part.text != word.text
                     && !means.contains(&part.text)
                     && means.len() < MOST_MEANINGS

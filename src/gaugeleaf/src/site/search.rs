@@ -1,7 +1,7 @@
 //! What a search can find, and the index of it.
 
-use gaugeleaf_calc::calculator::Calculator;
-use gaugeleaf_calc::table::Table;
+use gaugeleaf_calc::calculator::{Calculator, Input};
+use gaugeleaf_calc::table::{Cell, Table};
 use gaugeleaf_lookup::{Document, Kind, build};
 
 use super::Materials;
@@ -41,7 +41,7 @@ fn documents(materials: &Materials, site: &Site) -> Vec<Document> {
         documents.push(Document {
             title: named.field.label.clone(),
             place: format!("{}s", capital(named.role.word())),
-            url: calculator_url(&calculator.name),
+            url: input_url(calculator, &named.field.name),
             kind: Kind::Value,
             text: joined(&[&named.field.help, &named.value.text, &named.source]),
         });
@@ -74,6 +74,16 @@ fn written(materials: &Materials, documents: &mut Vec<Document>) {
                 text: section.text.clone(),
             });
         }
+    }
+}
+
+/// Where a calculator takes a measurement or rating.
+fn input_url(calculator: &Calculator, named: &str) -> String {
+    let url = calculator_url(&calculator.name);
+    let takes = |input: &&Input| input.from.as_ref().is_some_and(|from| from.text == named);
+    match calculator.inputs.iter().find(takes) {
+        Some(input) => format!("{url}#{}-{}", calculator.name, input.field.name),
+        None => url,
     }
 }
 
@@ -129,7 +139,13 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
             .map(|(_, cell)| cell.text())
             .collect();
         let said: Vec<String> = cells()
-            .map(|(column, cell)| format!("{} {}", column.label, cell.text()))
+            .map(|(column, cell)| match cell {
+                Cell::Number { printed, .. } if printed.also.is_some() => {
+                    let also = printed.also.as_deref().unwrap_or_default();
+                    format!("{} {} = {also}", column.label, printed.text)
+                }
+                cell => format!("{} {}", column.label, cell.text()),
+            })
             .collect();
         documents.push(Document {
             title: key.join(", "),
