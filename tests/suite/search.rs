@@ -104,8 +104,15 @@ fn shown(query: &str) -> Vec<Value> {
         answers.extend(asked["readings"].as_array().cloned().unwrap_or_default());
     }
     shown.extend(found["hits"].as_array().cloned().unwrap_or_default());
-    // a row that holds all that was typed stands above the answers
-    let at = if found["row"] == true { shown.len() } else { 0 };
+    // a row that holds all that was typed stands above the answers, unless a calculator was named
+    let sure = answers
+        .first()
+        .is_some_and(|answer| answer["sure"] == true || answer["to"].is_string());
+    let at = if found["row"] == true && !sure {
+        shown.len()
+    } else {
+        0
+    };
     shown.splice(at..at, answers);
     shown
 }

@@ -107,8 +107,8 @@
       const cards = gaugeleaf.answers(asked);
       const spelt = asked.spellings.length > 0 ? finder({ do: "search", query, limit: LIMIT, spellings: asked.spellings }) : found;
       answers.replaceChildren(...cards);
-      // a row that holds all that was typed is what was looked for
-      if (spelt.row) list.after(answers);
+      // a row that holds all that was typed is what was looked for, unless a calculator was named
+      if (spelt.row && !asked.conversion && !asked.readings[0]?.sure) list.after(answers);
       else list.before(answers);
       if (spelt !== found) show(spelt);
       tell(counted(spelt, cards.length));

@@ -40,6 +40,7 @@ interface AskedReading {
   understood: { label: string; text: string }[];
   assumed: { label: string; text: string; from: string }[];
   outputs: AskedOutput[];
+  sure: boolean;
   verdict: AskedVerdict | null;
   problems: Problem[];
   doubts: Problem[];

@@ -59,6 +59,21 @@ pub(super) fn other(unit: &Unit) -> Option<Unit> {
     Unit::parse(if *a == symbol { b } else { a }).ok()
 }
 
+/// The units that texts may print this one's quantity in: its pair, or the first pair of its kind.
+fn others(unit: &Unit) -> Vec<Unit> {
+    if let Some(other) = other(unit) {
+        return vec![other];
+    }
+    let pairs = PAIRS.iter().map(|(a, b)| [Unit::parse(a), Unit::parse(b)]);
+    for pair in pairs {
+        let units: Vec<Unit> = pair.into_iter().flatten().collect();
+        if units.iter().any(|one| one.dimension == unit.dimension) {
+            return units;
+        }
+    }
+    Vec::new()
+}
+
 fn convert(quantity: &Quantity, wanted: &Unit) -> Option<Conversion> {
     let unit = quantity.unit.as_ref()?;
     if unit.dimension != wanted.dimension {
@@ -101,7 +116,7 @@ pub(super) fn spellings(quantity: &Quantity) -> Vec<String> {
             found.push(text);
         }
     };
-    for unit in [Some(unit.clone()), other(unit)].into_iter().flatten() {
+    for unit in std::iter::once(unit.clone()).chain(others(unit)) {
         add(bare_in_unit(typed.si, &unit, kind));
         if unit.symbol == "in" {
             add(format!("{}", crate::quantity::tidy(unit.from_si(typed.si))));

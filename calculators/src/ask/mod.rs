@@ -46,6 +46,8 @@ pub struct Reading {
     pub given: Vec<Given>,
     /// With the outputs that were asked for first.
     pub answer: Answer,
+    /// Every word speaks of this calculator, and a value came with its unit.
+    pub sure: bool,
 }
 
 /// A quantity in another unit.
@@ -144,6 +146,9 @@ fn readings(
     }
     let scores: Vec<f64> = ways.iter().map(|(score, ..)| *score).collect();
     let places = best_first(&scores, CLOSE, MOST_READINGS);
+    let has_unit = items
+        .iter()
+        .any(|item| matches!(item, Item::Quantity(quantity) if quantity.unit.is_some()));
     let mut readings = Vec::new();
     for place in places {
         let (_, labels, binding) = &ways[place];
@@ -151,10 +156,12 @@ fn readings(
         if let Some(mut answer) = catalog.calculate(&calculator.name, &binding.given, job) {
             labels.order(&mut answer, said);
             let (title, given) = (calculator.title.clone(), binding.given.clone());
+            let sure = has_unit && said.iter().all(|word| word.is_in(&labels.all));
             readings.push(Reading {
                 title,
                 given,
                 answer,
+                sure,
             });
         }
     }

@@ -102,6 +102,7 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
         ("understood", Value::Array(understood)),
         ("assumed", Value::Array(assumed)),
         ("outputs", Value::Array(outputs)),
+        ("sure", Value::from(reading.sure)),
         ("verdict", verdict),
         (
             "problems",

@@ -15,7 +15,7 @@ const LEAST_COVER: f32 = 0.6;
 /// A hit that holds this part is taken to hold every word.
 const WHOLE: f32 = 0.96;
 /// What is left of a hit that lacks a number of the query and takes none.
-const NUMBER_LACKING: f32 = 0.6;
+const NUMBER_LACKING: f32 = 0.4;
 /// A calculator takes any number: one in the query speaks for it, said or not.
 const NUMBER_TAKEN: f32 = 0.7;
 
