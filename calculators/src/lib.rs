@@ -5,6 +5,7 @@
 //! clock, randomness, global state, HTML, locale or wire formats; it must never
 //! panic on any input; and it returns the same bits on every target.
 
+pub mod ask;
 pub mod calculator;
 pub mod catalog;
 pub mod field;

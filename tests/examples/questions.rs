@@ -9,7 +9,7 @@ use std::{env, fs};
 
 use gaugeleaf_calc::Catalog;
 use gaugeleaf_engine::Engine;
-use gaugeleaf_tests::requests::{Dice, asked, calculate, seed, switch};
+use gaugeleaf_tests::requests::{Dice, ask, asked, calculate, seed, switch};
 use sha2::{Digest, Sha256};
 
 fn main() -> io::Result<()> {
@@ -30,8 +30,9 @@ fn main() -> io::Result<()> {
         let inputs = asked(calculator);
         let mut dice = Dice::new(seed(&calculator.name));
         for at in 0..cases {
-            let request = match at % 6 {
-                5 => switch(&calculator.name, &inputs, &mut dice),
+            let request = match at % 12 {
+                1 => ask(&calculator.name, &inputs, &mut dice),
+                5 | 11 => switch(&calculator.name, &inputs, &mut dice),
                 _ => calculate(&calculator.name, &inputs, &mut dice),
             };
             let request = request.to_string();

@@ -12,7 +12,7 @@ use gaugeleaf_lookup::{Document, build};
 use serde_json::Value;
 
 use crate::host::{Host, engine_path};
-use crate::requests::{Dice, asked, calculate, search, seed, switch};
+use crate::requests::{Dice, ask, asked, calculate, search, seed, switch};
 
 const PARTS: [&str; 3] = ["calculators", "search", "share"];
 
@@ -121,6 +121,10 @@ fn broken_requests_get_the_same_answer_as_natively() {
         r#"{"do":"measure","inputs":{"tube_od":7,"layout":"90","none":null,"tube_pitch":{"text":"1","unit":"psi"}}}"#,
         r#"{"do":"switch","name":"tube_od","text":"1","from":"in","to":"mm"}"#,
         r#"{"do":"calculate","name":"index-plan","want":["map"]}"#,
+        r#"{"do":"ask"}"#,
+        r#"{"do":"ask","query":"osha 100 db"}"#,
+        r#"{"do":"ask","query":"1,250 in","meanings":7,"candidates":{}}"#,
+        r#"{"do":"ask","query":"channel 9 in","meanings":[["channel"],[7,["x"]],"x"],"candidates":[7]}"#,
         r#"{"do":"job","given":{"tube_pitch":"2 psi"}}"#,
         r#"{"do":"measure","inputs":{"tube_pitch":null}}"#,
         r#"{"do":"calculate","name":"pitch-span"}"#,
@@ -240,6 +244,12 @@ fn compare(wasm: &[u8], packed: &[u8], calculator: &Calculator) {
     for _ in 0..cases() / 5 {
         both.ask(&switch(name, &inputs, &mut dice).to_string());
     }
+    let mut understood = 0;
+    for _ in 0..cases() / 5 {
+        let answer = both.ask(&ask(name, &inputs, &mut dice).to_string());
+        understood += usize::from(!answer.starts_with(r#"{"readings":[],"conversion":null"#));
+    }
+    assert!(understood > 0, "{name}: no question was understood");
     // neither side of the engine may go untried
     assert!(
         answered > cases() / 4,

@@ -14,6 +14,8 @@ mod host;
 mod reference;
 pub mod requests;
 #[cfg(test)]
+mod search;
+#[cfg(test)]
 mod tidy;
 
 /// The repository's root.

@@ -103,6 +103,41 @@ pub fn switch(name: &str, inputs: &[Asked], dice: &mut Dice) -> Value {
     json!({ "do": "switch", "name": name, "input": input.name, "text": text, "from": from, "to": to })
 }
 
+/// One question in a person's own words: a calculator's name, and a few inputs with values, some
+/// of them doubtful or noise.
+pub fn ask(name: &str, inputs: &[Asked], dice: &mut Dice) -> Value {
+    let mut words: Vec<String> = name.split('-').map(|word| slip(word, dice)).collect();
+    for _ in 0..1 + dice.below(3) {
+        let input = dice.pick(inputs);
+        let said = input.name.replace('_', " ");
+        let value = match &input.kind {
+            Kind::Choice(names) => dice.pick(names).clone(),
+            Kind::Number(scales) => {
+                let scale = dice.pick(scales);
+                let text = number(scale.limits, dice.chance(15), dice);
+                let unit = if scale.count { "" } else { scale.unit.as_str() };
+                format!("{text} {unit}")
+            }
+        };
+        match dice.below(4) {
+            0 => words.push(value),
+            1 => words.push(noise(dice)),
+            2 => words.extend([value, said]),
+            _ => words.extend([said, value]),
+        }
+    }
+    if dice.chance(15) {
+        words = vec![
+            number((0.0, 2000.0), false, dice),
+            "bar".into(),
+            "in".into(),
+            "psi".into(),
+        ];
+    }
+    let meanings = json!([[words[0], ["guide", "pressure"]]]);
+    json!({ "do": "ask", "query": words.join(" "), "meanings": meanings, "candidates": [name] })
+}
+
 /// One search: a few words of the text, some of them cut short or with a slip of the thumb.
 pub fn search(words: &[&str], dice: &mut Dice) -> Value {
     let count = 1 + dice.below(3);

@@ -94,10 +94,14 @@
     };
   }
 
+  /** @type {Record<string, Promise<void>>} */
+  const brought = {};
+
   Object.assign(gaugeleaf, {
     root,
-    bring,
     given,
+    /** @param {string} path */
+    bring: (path) => (brought[path] ??= bring(path)),
     engine: once(() => start("engine", "catalog", "take_catalog")),
     finder: once(() => start("search-engine", "search-index", "take_index")),
     sharer: once(() => start("share-engine")),

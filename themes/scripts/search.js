@@ -1,17 +1,26 @@
 // Search on every page: a sheet over the page, or the search page itself.
+// Hits come at once; a query that holds a number is then put to the calculators too.
 "use strict";
 (() => {
-  const KINDS = { calculator: "Calculator", row: "Table row", page: "Card", heading: "Part of a card" };
+  const KINDS = {
+    calculator: "Calculator", row: "Table row", page: "Card", heading: "Part of a card",
+    step: "Step", input: "Input", value: "Value", term: "Term",
+  };
   const LIMIT = 12;
+  /** A hand that rests this long is answered; typing on is never held up. */
+  const REST = 120;
   const found = /** @type {HTMLElement | null} */ (document.querySelector(".search-box"));
   if (!found) return;
   const box = found;
   const field = /** @type {HTMLInputElement} */ (box.querySelector("input"));
   const count = /** @type {HTMLElement} */ (box.querySelector(".search-count"));
+  const answers = /** @type {HTMLElement} */ (box.querySelector(".search-answers"));
   const list = /** @type {HTMLElement} */ (box.querySelector(".search-hits"));
   const near = /** @type {HTMLElement} */ (box.querySelector(".search-near"));
   const sheet = /** @type {HTMLDialogElement | null} */ (box.closest("dialog"));
+  const elsewhere = /** @type {HTMLElement} */ (box.querySelector(".search-else"));
   let settled = 0;
+  let resting = 0;
 
   /**
    * @param {string} tag
@@ -56,33 +65,87 @@
     return made;
   }
 
-  async function look() {
-    const query = field.value.trim();
-    /** @type {SearchAnswer} */
-    let answer = { hits: [], near: [] };
-    let told = "";
-    try {
-      const engine = await gaugeleaf.finder();
-      // The words may have changed while the engine was on its way.
-      if (query !== field.value.trim()) return;
-      if (query) {
-        answer = engine({ do: "search", query, limit: LIMIT });
-        told = answer.hits.length === 0 ? "Nothing found." : `${answer.hits.length} found${answer.hits.length === LIMIT ? ", best first" : ""}.`;
-      }
-    } catch {
-      told = "Search could not start. Use the phases and the lists.";
-    }
-    list.replaceChildren(...answer.hits.map(row));
-    near.hidden = answer.hits.length > 0 || answer.near.length === 0;
+  /** The words as they stand, or what stood there before the engine was there. */
+  const typed = () => field.value.trim();
+
+  /** @param {SearchAnswer} found */
+  function show(found) {
+    list.replaceChildren(...found.hits.map(row));
+    near.hidden = found.hits.length > 0 || found.near.length === 0;
     near.querySelectorAll("button").forEach((button) => button.remove());
-    near.append(...answer.near.map(suggestion));
+    near.append(...found.near.map(suggestion));
+  }
+
+  /** @param {string} told */
+  function tell(told) {
     clearTimeout(settled);
     settled = setTimeout(() => { count.textContent = told; }, 400);
   }
 
+  /**
+   * @param {SearchAnswer} found
+   * @param {number} answered
+   */
+  function counted(found, answered) {
+    const hits = found.hits.length;
+    elsewhere.hidden = hits + answered > 0;
+    const answersTold = answered === 0 ? "" : answered === 1 ? "1 answer. " : `${answered} answers. `;
+    if (hits === 0) return answersTold || "Nothing found.";
+    return `${answersTold}${hits} found${hits === LIMIT ? ", best first" : ""}.`;
+  }
+
+  /**
+   * Puts the query to the calculators, and sizes that it holds to the index in every spelling.
+   * @param {string} query
+   * @param {SearchAnswer} found
+   */
+  async function answer(query, found) {
+    try {
+      const [engine, finder] = await Promise.all([gaugeleaf.engine(), gaugeleaf.finder(), gaugeleaf.bring("scripts/answers.js")]);
+      if (query !== typed()) return;
+      const asked = engine({ do: "ask", query, meanings: found.meanings, candidates: found.candidates });
+      const cards = gaugeleaf.answers(asked);
+      const spelt = asked.spellings.length > 0 ? finder({ do: "search", query, limit: LIMIT, spellings: asked.spellings }) : found;
+      answers.replaceChildren(...cards);
+      // a row that holds all that was typed is what was looked for, unless a calculator was named
+      if (spelt.row && !asked.conversion && !asked.readings[0]?.sure) list.after(answers);
+      else list.before(answers);
+      if (spelt !== found) show(spelt);
+      tell(counted(spelt, cards.length));
+    } catch {
+      // the hits stand, and the calculators are a tap away
+      tell(counted(found, 0));
+    }
+  }
+
+  async function look() {
+    const query = typed();
+    clearTimeout(resting);
+    try {
+      const engine = await gaugeleaf.finder();
+      // The words may have changed while the engine was on its way.
+      if (query !== typed()) return;
+      const found = query ? engine({ do: "search", query, limit: LIMIT }) : { hits: [], near: [], meanings: [], candidates: [] };
+      show(found);
+      answers.replaceChildren();
+      elsewhere.hidden = true;
+      if (query && /[\d¼½¾⅐-⅞]/.test(query)) {
+        clearTimeout(settled);
+        resting = setTimeout(() => answer(query, found), REST);
+      } else {
+        tell(query ? counted(found, 0) : "");
+      }
+    } catch {
+      tell("Search could not start. Use the phases and the lists.");
+      elsewhere.hidden = false;
+    }
+  }
+
+  const links = () => /** @type {HTMLElement[]} */ ([...box.querySelectorAll(".search-answers a, .search-hits a")]);
+
   /** @param {number} step */
   function move(step) {
-    const stops = [field, .../** @type {NodeListOf<HTMLElement>} */ (list.querySelectorAll("a"))];
+    const stops = [field, ...links()];
     const here = stops.findIndex((stop) => stop === document.activeElement);
     stops[Math.max(0, Math.min(stops.length - 1, here + step))]?.focus();
   }
@@ -96,7 +159,7 @@
   field.addEventListener("focus", () => { gaugeleaf.finder().catch(() => {}); }, { once: true });
   field.addEventListener("input", () => look());
   box.addEventListener("keydown", (event) => {
-    if (event.key === "Enter" && event.target === field) /** @type {HTMLElement | null} */ (list.querySelector("a"))?.click();
+    if (event.key === "Enter" && event.target === field) links()[0]?.click();
     else if (event.key === "ArrowDown") move(1);
     else if (event.key === "ArrowUp") move(-1);
     else if (event.key === "Escape" && !sheet) {
@@ -107,7 +170,11 @@
     event.preventDefault();
   });
   // A hit on this very page changes only the fragment, and the sheet would stay over it.
-  list.addEventListener("click", () => sheet?.close());
+  for (const part of [answers, list, elsewhere]) {
+    part.addEventListener("click", (event) => {
+      if (/** @type {HTMLElement} */ (event.target).closest("a")) sheet?.close();
+    });
+  }
 
   document.querySelector(".search-close")?.addEventListener("click", () => sheet?.close());
   document.querySelector(".bar-search")?.addEventListener("click", (event) => {

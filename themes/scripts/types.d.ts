@@ -17,7 +17,7 @@ interface Reading {
 interface Verdict { check: string; is: "go" | "caution" | "stop"; because: string }
 interface WorkingLine { name: string; label: string; formula: string; numbers: string; result: string; mathml?: string }
 interface Problem { input: string; message: string; help?: string | null; doubtful: boolean }
-interface Hit { title: string; where: string; kind: "calculator" | "row" | "page" | "heading"; url: string; excerpt: [string, boolean][] }
+interface Hit { title: string; where: string; kind: "calculator" | "row" | "page" | "heading" | "step" | "input" | "value" | "term"; url: string; excerpt: [string, boolean][] }
 
 interface Entry { text: string; unit?: string; confirmed: boolean }
 interface CalculateRequest { do: "calculate"; name: string; inputs: Record<string, Entry | string>; want: string[] }
@@ -35,7 +35,8 @@ interface MeasureRequest { do: "measure"; inputs: Record<string, Entry | string 
 interface JobRequest { do: "job"; given: Record<string, string> }
 interface CodeRequest { do: "qr"; text: string }
 interface SwitchRequest { do: "switch"; name: string; input?: string; text: string; from: string; to: string }
-interface SearchRequest { do: "search"; query: string; limit: number }
+interface SearchRequest { do: "search"; query: string; limit: number; spellings?: [string, string[]][] }
+interface AskRequest { do: "ask"; query: string; meanings: [string, string[]][]; candidates: string[] }
 
 interface Answer {
   calculator: string;
@@ -57,7 +58,27 @@ interface LimitsAnswer { limits?: Limit[]; problems?: Problem[]; error?: string 
 interface SwitchAnswer { text?: string; error?: string }
 interface GradeAnswer { right?: boolean; expected?: string; working?: WorkingLine[]; problem?: Problem; error?: string }
 interface CodeAnswer { svg?: string; level?: "quartile" | "medium" | "low"; problem?: string }
-interface SearchAnswer { hits: Hit[]; near: string[]; error?: string }
+interface SearchAnswer { hits: Hit[]; near: string[]; meanings: [string, string[]][]; candidates: string[]; row?: boolean; error?: string }
+interface AskedOutput { label: string; text: string; also: string; rounded: string }
+interface AskedVerdict { is: "go" | "caution" | "stop"; because: string }
+interface AskedReading {
+  calculator: string;
+  title: string;
+  given: { name: string; text: string }[];
+  understood: { label: string; text: string }[];
+  assumed: { label: string; text: string; from: string }[];
+  outputs: AskedOutput[];
+  sure: boolean;
+  verdict: AskedVerdict | null;
+  problems: Problem[];
+  doubts: Problem[];
+}
+interface Asked {
+  readings: AskedReading[];
+  conversion: { from: string; to: string; rounded: string } | null;
+  told: { text: string; message: string; help: string }[];
+  spellings: [string, string[]][];
+}
 
 interface Engine {
   (request: CalculateRequest): Answer;
@@ -68,6 +89,7 @@ interface Engine {
   (request: JobRequest): { ok: boolean };
   (request: CodeRequest): CodeAnswer;
   (request: SearchRequest): SearchAnswer;
+  (request: AskRequest): Asked;
 }
 
 /** A job as this phone keeps it. */
@@ -147,7 +169,7 @@ interface Gaugeleaf {
   engine(): Promise<Engine>;
   finder(): Promise<Engine>;
   sharer(): Promise<Engine>;
-  /** Loads a file of the site as a script. */
+  /** Loads a file of the site as a script, once. */
   bring(path: string): Promise<void>;
   /** The job values that hold on this page. */
   given(): Record<string, string>;
@@ -173,6 +195,8 @@ interface Gaugeleaf {
   /** Fills the setup sheets of the page with the job in hand. */
   jobSheet: (engine: Engine, by: JobWork) => void;
   takeOver: (line: string) => Promise<void>;
+  /** The cards of what a question came to. */
+  answers(asked: Asked): HTMLElement[];
   address: {
     read(id: string): URLSearchParams | null;
     write(id: string, entries: [string, string][]): void;

@@ -85,6 +85,11 @@ fn power_of_ten(power: usize) -> f64 {
     (0..power).fold(1.0, |value, _| value * 10.0)
 }
 
+/// How many bytes the number takes that `text` begins with.
+pub(crate) fn number_at(text: &str) -> Result<usize, Fault> {
+    read(text, 0).map(|number| number.end)
+}
+
 /// Reads the number that begins at `from`; the caller has dealt with the sign.
 pub(super) fn read(text: &str, from: usize) -> Result<Number, Fault> {
     let mut cursor = Cursor { text, at: from };

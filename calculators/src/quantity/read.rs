@@ -194,7 +194,7 @@ fn parts(text: &str, from: usize) -> Result<Vec<(Number, String)>, Fault> {
 }
 
 /// How far the unit word goes: up to the digit that begins another number.
-fn unit_word(text: &str) -> usize {
+pub(crate) fn unit_word(text: &str) -> usize {
     let mut before = None;
     for (at, c) in text.char_indices() {
         if c.is_ascii_digit()

@@ -14,6 +14,7 @@ mod table;
 
 pub use dimension::{Dimension, Kind};
 pub use expression::UnitFault;
+pub(crate) use table::refused;
 pub use table::{SYMBOLS, System};
 
 /// A unit as written in a catalog or by a reader, ready to convert.

@@ -342,6 +342,12 @@ pub static REFUSED: &[(&str, &str)] = &[
     ("oz", "write the mass in lb or g, the volume in gal or L"),
 ];
 
+/// What to write instead of a word that means several units.
+pub(crate) fn refused(word: &str) -> Option<&'static str> {
+    let found = REFUSED.iter().find(|(refused, _)| *refused == word);
+    found.map(|(_, help)| *help)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,5 +1,6 @@
 //! Requests to the calculators.
 
+use gaugeleaf_calc::ask::{Question, ask};
 use gaugeleaf_calc::calculator::{Effort, Problem, Reading};
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
 use gaugeleaf_calc::finding::nearest;
@@ -7,6 +8,7 @@ use gaugeleaf_calc::{Catalog, Given, Job};
 use serde_json::{Map, Value, json};
 
 use crate::answer::{answer_json, bound, limits_json, problem_json, reading_json};
+use crate::ask::asked_json;
 use crate::request;
 
 #[derive(Default)]
@@ -166,6 +168,17 @@ impl Calculators {
             (Entry::Number(_), FieldKind::Choice(_)) => {}
         }
         Ok(Value::Object(json))
+    }
+
+    /// Understands a question in a person's own words, and works it out.
+    pub(crate) fn ask(&self, request: &Value) -> Result<Value, String> {
+        let question = Question {
+            text: request::text(request, "query")?.to_string(),
+            meanings: request::lists(request.get("meanings")),
+            candidates: request::texts(request.get("candidates")),
+        };
+        let asked = ask(&self.catalog, &self.job, &question);
+        Ok(asked_json(&asked, &self.catalog))
     }
 
     /// The same quantity in another unit; without an input, `name` is a measurement.

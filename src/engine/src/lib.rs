@@ -16,6 +16,8 @@ mod abi;
 #[cfg(feature = "calculators")]
 mod answer;
 #[cfg(feature = "calculators")]
+mod ask;
+#[cfg(feature = "calculators")]
 mod calculators;
 mod request;
 #[cfg(feature = "search")]
@@ -65,6 +67,8 @@ impl Engine {
             "grade" => self.calculators.grade(request),
             #[cfg(feature = "calculators")]
             "limits" => self.calculators.limits(request),
+            #[cfg(feature = "calculators")]
+            "ask" => self.calculators.ask(request),
             #[cfg(feature = "calculators")]
             "switch" => self.calculators.switch(request),
             #[cfg(feature = "calculators")]

@@ -49,6 +49,41 @@ pub(crate) fn given(value: Option<&Value>) -> Vec<Given> {
         .collect()
 }
 
+/// `["a", "b"]`
+pub(crate) fn texts(value: Option<&Value>) -> Vec<String> {
+    let entries = value.and_then(Value::as_array).into_iter().flatten();
+    entries
+        .filter_map(|text| text.as_str().map(str::to_string))
+        .collect()
+}
+
+/// `[["chanel", ["channel"]]]`
+pub(crate) fn lists(value: Option<&Value>) -> Vec<(String, Vec<String>)> {
+    let entries = value.and_then(Value::as_array).into_iter().flatten();
+    entries
+        .filter_map(|entry| {
+            let word = entry.get(0)?.as_str()?.to_string();
+            Some((word, texts(entry.get(1))))
+        })
+        .collect()
+}
+
+/// `[["chanel", ["channel"]]]`
+pub(crate) fn lists_json(lists: &[(String, Vec<String>)]) -> Value {
+    let list = |(word, texts): &(String, Vec<String>)| {
+        let texts = texts.iter().map(|text| Value::from(text.as_str()));
+        Value::Array(vec![Value::from(word.as_str()), texts.collect()])
+    };
+    lists.iter().map(list).collect()
+}
+
+/// An object with its keys in this order.
+#[cfg(feature = "calculators")]
+pub(crate) fn object(parts: Vec<(&str, Value)>) -> Value {
+    let parts = parts.into_iter();
+    Value::Object(parts.map(|(key, value)| (key.to_string(), value)).collect())
+}
+
 /// Whether the request asks for an optional part of the answer.
 #[cfg(feature = "calculators")]
 pub(crate) fn wants(request: &Value, part: &str) -> bool {

@@ -1,6 +1,6 @@
 //! Requests to the search index.
 
-use gaugeleaf_lookup::{Index, Kind};
+use gaugeleaf_lookup::{Hit, Index, Kind};
 use serde_json::{Value, json};
 
 use crate::request;
@@ -25,10 +25,22 @@ impl Search {
             .and_then(Value::as_u64)
             .unwrap_or(12)
             .clamp(1, 100);
-        let found = index.search(request::text(request, "query")?, limit as usize);
+        let spellings = request::lists(request.get("spellings"));
+        let found = index.search_spelt(
+            request::text(request, "query")?,
+            &spellings,
+            (limit as usize).max(ASKED),
+        );
+        let mut candidates: Vec<&str> = Vec::new();
+        for name in found.hits.iter().filter_map(candidate) {
+            if !candidates.contains(&name) {
+                candidates.push(name);
+            }
+        }
         let hits: Vec<Value> = found
             .hits
             .iter()
+            .take(limit as usize)
             .map(|hit| {
                 let excerpt: Vec<Value> = hit
                     .excerpt
@@ -44,7 +56,29 @@ impl Search {
                 })
             })
             .collect();
-        Ok(json!({ "hits": hits, "near": found.near, "corrected": found.corrected }))
+        let candidates: Value = candidates.into_iter().map(Value::from).collect();
+        Ok(json!({
+            "hits": hits,
+            "near": found.near,
+            "corrected": found.corrected,
+            "row": found.row,
+            "meanings": request::lists_json(&found.meanings),
+            "candidates": candidates,
+        }))
+    }
+}
+
+/// How many hits are looked at for calculators that may answer.
+const ASKED: usize = 24;
+
+/// The calculator that a hit is of, as its address says.
+fn candidate(hit: &Hit) -> Option<&str> {
+    match hit.kind {
+        Kind::Calculator | Kind::Input | Kind::Value => {
+            let (page, _) = hit.url.split_once(".html")?;
+            page.rsplit('/').next()
+        }
+        _ => None,
     }
 }
 
@@ -58,5 +92,6 @@ fn kind_name(kind: Kind) -> &'static str {
         Kind::Input => "input",
         Kind::Row => "row",
         Kind::Value => "value",
+        Kind::Term => "term",
     }
 }

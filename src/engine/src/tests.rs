@@ -44,6 +44,35 @@ fn a_calculation_answers_with_outputs_verdicts_working_and_figure() {
 }
 
 #[test]
+fn a_question_is_answered_with_what_was_understood_and_what_was_assumed() {
+    let request = json!({ "do": "ask", "query": "guide tube 14 in chanel",
+        "meanings": [["chanel", ["channel"]]], "candidates": ["guide-tube-length"] });
+    let answer = ask(&mut opened(), &request);
+    let reading = &answer["readings"][0];
+    assert_eq!(reading["calculator"], "guide-tube-length");
+    assert_eq!(
+        reading["given"],
+        json!([{ "name": "channel_depth", "text": "14 in" }])
+    );
+    assert_eq!(reading["understood"][0]["text"], "14 in = 355.6 mm");
+    assert_eq!(reading["assumed"][0]["from"], "rating");
+    assert_eq!(reading["outputs"][0]["text"], "26 3/4 in");
+    assert_eq!(reading["verdict"]["is"], "go");
+}
+
+#[test]
+fn a_size_is_searched_in_every_spelling() {
+    let answer = ask(
+        &mut opened(),
+        &json!({ "do": "ask", "query": "wrench 14.2875 mm" }),
+    );
+    assert_eq!(
+        answer["spellings"],
+        json!([["14.2875 mm", ["14.2875", "9/16", "0.5625"]]])
+    );
+}
+
+#[test]
 fn the_jobs_values_stand_in_for_what_is_not_given() {
     let answer = ask(
         &mut opened(),
@@ -233,7 +262,7 @@ fn a_tube_map_is_drawn_on_demand() {
 
 #[test]
 fn a_qr_code_has_a_quiet_zone_and_gives_way_only_when_it_must() {
-    let mut code = |length: usize| {
+    let code = |length: usize| {
         let text = "x".repeat(length);
         ask(&mut Engine::default(), &json!({ "do": "qr", "text": text }))
     };
@@ -256,6 +285,8 @@ proptest! {
     fn any_request_is_answered_with_json(request in "\\PC{0,80}", input in "\\PC{0,20}") {
         let mut engine = opened();
         prop_assert!(serde_json::from_str::<Value>(&engine.call(&request)).is_ok());
+        let asked = json!({ "do": "ask", "query": input });
+        prop_assert!(serde_json::from_str::<Value>(&engine.call(&asked.to_string())).is_ok());
         let request = json!({ "do": "calculate", "name": "pitch-span", "inputs": { "tube_pitch": input } });
         prop_assert!(serde_json::from_str::<Value>(&engine.call(&request.to_string())).is_ok());
     }

@@ -11,6 +11,7 @@ use crate::excerpt::Excerpt;
 use crate::outline::{Outline, outline};
 use crate::read::Handbook;
 use crate::settings::{self, Assigned, Placed};
+use crate::words::{self, Term};
 
 /// The folder of the pages for the trainer, which are no phase of the work.
 const TRAINER: &str = "trainer";
@@ -30,8 +31,10 @@ pub struct Book {
     pub job: String,
     /// Job values that hold on every page.
     pub given: Vec<Assigned>,
-    /// What people say, and what the handbook says: for searching.
-    pub synonyms: Vec<(String, Vec<String>)>,
+    /// The terms of the trade.
+    pub words: Vec<Term>,
+    /// The address of the page that prints them, if any does.
+    pub glossary: Option<String>,
     pub phases: Vec<Phase>,
     /// The front page, then each phase's pages in order, then loose pages.
     pub pages: Vec<Page>,
@@ -108,6 +111,11 @@ pub fn book(handbook: &Handbook) -> (Book, Vec<Finding>) {
             .help("write content/index.md with a heading and a line on what the handbook is for"),
         );
     }
+    let (terms, found) = words::words(handbook);
+    findings.extend(found);
+    book.glossary = glossary(&mut pages, &terms, &mut findings);
+    words::check_targets(&terms, &pages, &mut findings);
+    book.words = terms;
     book.pages = pages;
     (book, findings)
 }
@@ -135,7 +143,6 @@ fn head(handbook: &Handbook, findings: &mut Vec<Finding>) -> Book {
                     .text("job")
                     .map_or_else(|| "handbook".to_string(), |job| job.value),
                 given: settings.quantities("given"),
-                synonyms: settings.words("synonyms"),
                 ..Book::default()
             }
         },
@@ -278,6 +285,29 @@ fn same_jobs(pages: &[Page], findings: &mut Vec<Finding>) {
             );
         }
     }
+}
+
+/// The address of the one page that prints the terms, which get their addresses on it.
+fn glossary(pages: &mut [Page], terms: &[Term], findings: &mut Vec<Finding>) -> Option<String> {
+    let mut found: Option<(String, String)> = None;
+    for page in pages {
+        let Some(block) = page.outline.glossary.clone() else {
+            continue;
+        };
+        if let Some((path, _)) = &found {
+            let message = format!("{path} prints the terms already");
+            findings.push(
+                Finding::error("second-glossary", &page.path, block, message)
+                    .help("print them once, and link to that page"),
+            );
+            continue;
+        }
+        for term in terms {
+            page.outline.ids.give(&term.id);
+        }
+        found = Some((page.path.clone(), page.url.clone()));
+    }
+    found.map(|(_, url)| url)
 }
 
 #[cfg(test)]

@@ -30,4 +30,5 @@ pub mod settings;
 pub mod site;
 pub mod theme;
 pub mod why;
+pub mod words;
 pub mod write;

@@ -22,6 +22,8 @@ pub struct Outline {
     pub blocks: Vec<(usize, String)>,
     /// How many steps the page has; they are `step-1`, `step-2`, …
     pub steps: usize,
+    /// Where the page prints the terms of the trade, if it does.
+    pub glossary: Option<Range<usize>>,
     /// The addresses given to headings and blocks.
     pub ids: Ids,
 }
@@ -125,6 +127,12 @@ pub fn outline(path: &str, text: &str, findings: &mut Vec<Finding>) -> Outline {
     let mut nesting = Nesting::default();
     while let Some((event, range)) = events.next() {
         outline.steps += usize::from(nesting.opens_step(&event));
+        if let Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) = &event
+            && info.trim() == "glossary"
+            && outline.glossary.is_none()
+        {
+            outline.glossary = Some(trimmed(text, range.clone()));
+        }
         if let Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) = &event
             && let Some(name) = block_name(info)
         {

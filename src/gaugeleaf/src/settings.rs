@@ -169,18 +169,6 @@ impl<'s> Settings<'s> {
         })
     }
 
-    /// True or false; missing is false.
-    pub fn truth(&mut self, key: &'static str) -> bool {
-        let Some((_, value)) = self.entry(key) else {
-            return false;
-        };
-        let truth = value.get_ref().as_bool();
-        if truth.is_none() {
-            self.wrong(key, value, "true or false");
-        }
-        truth.unwrap_or(false)
-    }
-
     /// A calendar date as text, or nothing.
     pub fn date(&mut self, key: &'static str) -> Option<String> {
         let (_, value) = self.entry(key)?;
@@ -224,30 +212,6 @@ impl<'s> Settings<'s> {
             return Vec::new();
         };
         self.quantities_of(table)
-    }
-
-    /// A table of words, each with a text or a list of texts.
-    pub fn words(&mut self, key: &'static str) -> Vec<(String, Vec<String>)> {
-        let Some((_, value)) = self.entry(key) else {
-            return Vec::new();
-        };
-        let Some(table) = value.get_ref().as_table() else {
-            self.wrong(key, value, "a table of words");
-            return Vec::new();
-        };
-        let mut words = Vec::new();
-        for (word, value) in table.iter() {
-            let texts: Option<Vec<String>> = match value.get_ref() {
-                DeValue::Array(items) => items.iter().map(|item| scalar(item.get_ref())).collect(),
-                one => scalar(one).map(|text| vec![text]),
-            };
-            match texts {
-                Some(texts) => words.push((word.get_ref().to_string(), texts)),
-                None => self.wrong(word.get_ref(), value, "a list of texts"),
-            }
-        }
-        words.sort();
-        words
     }
 
     /// Every key of this table that wasn't asked for yet, as a quantity or choice.

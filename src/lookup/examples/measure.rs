@@ -2,12 +2,17 @@
 //!
 //! `cargo run --release -p gaugeleaf-lookup --example measure [SECTIONS]`
 //!
+//! `… measure --write FOLDER [FILE]` only writes an index and its documents, for
+//! `tests/speed/search`: of the generated handbook, or of a file's lines, each a title, a tab
+//! and a text.
+//!
 //! The words are made up, seeded, and as frequent as in prose. Many differ by one
 //! letter: for misspellings this is harder than a real handbook.
 
 use gaugeleaf_lookup::{Document, Index, Kind, build};
 use std::collections::HashSet;
 use std::io::Write;
+use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -17,6 +22,15 @@ const QUERIES: usize = 1_000;
 type Ask = fn(&str, &mut Dice) -> String;
 
 fn main() {
+    let arguments: Vec<String> = std::env::args().collect();
+    if let [_, write, folder, from @ ..] = arguments.as_slice()
+        && write == "--write"
+    {
+        if let Err(error) = write_index(Path::new(folder), from.first()) {
+            println!("{error}");
+        }
+        return;
+    }
     let sections = std::env::args()
         .nth(1)
         .and_then(|count| count.parse().ok())
@@ -84,6 +98,28 @@ fn main() {
         |title, _| title[..1].to_string(),
         &mut dice,
     );
+}
+
+fn write_index(folder: &Path, from: Option<&String>) -> std::io::Result<()> {
+    let documents = match from {
+        None => handbook(12_000, &mut Dice(0x9e37_79b9_7f4a_7c15)),
+        Some(file) => std::fs::read_to_string(file)?
+            .lines()
+            .filter_map(|line| line.split_once('\t'))
+            .map(|(title, text)| Document {
+                title: title.to_string(),
+                place: String::new(),
+                url: String::new(),
+                kind: Kind::Heading,
+                text: text.to_string(),
+            })
+            .collect(),
+    };
+    let lines = documents
+        .iter()
+        .map(|document| format!("{}\t{}\n", document.title, document.text));
+    std::fs::write(folder.join("documents.tsv"), lines.collect::<String>())?;
+    std::fs::write(folder.join("index"), build(&documents, &[]))
 }
 
 /// Puts a question for each title and prints how it went.

@@ -26,7 +26,17 @@ pub struct Document {
 }
 
 /// Builds the index. A synonym is what people say and what the handbook says.
+/// Documents are read by as many threads as there are cores; the bytes don't tell by how many.
 pub fn build(documents: &[Document], synonyms: &[(String, Vec<String>)]) -> Vec<u8> {
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    build_with(documents, synonyms, cores)
+}
+
+fn build_with(
+    documents: &[Document],
+    synonyms: &[(String, Vec<String>)],
+    threads: usize,
+) -> Vec<u8> {
     let mut places: BTreeMap<&str, u32> = BTreeMap::new();
     for document in documents {
         places.insert(&document.place, 0);
@@ -40,9 +50,10 @@ pub fn build(documents: &[Document], synonyms: &[(String, Vec<String>)]) -> Vec<
         words.add_place(number, place);
     }
     let mut facts = Vec::new();
-    for (number, document) in (0u32..).zip(documents) {
-        let title = words.add_title(number, &document.title);
-        let text = words.add_text(number, &document.text);
+    let read = read_all(documents, threads);
+    for ((number, document), read) in (0u32..).zip(documents).zip(&read) {
+        let title = words.add_title(number, &read.title);
+        let text = words.add_text(number, &read.text);
         facts.push(document.kind.code());
         let place = places.get(document.place.as_str()).copied();
         put_number(&mut facts, place.unwrap_or(0));
@@ -69,6 +80,36 @@ pub fn build(documents: &[Document], synonyms: &[(String, Vec<String>)]) -> Vec<
     put_block(&mut out, &write_synonyms(synonyms));
     put_block(&mut out, &write_store(&texts));
     out
+}
+
+/// A document's words, in order.
+struct Read {
+    title: Vec<String>,
+    text: Vec<String>,
+}
+
+/// The words of every document, in the documents' order.
+fn read_all(documents: &[Document], threads: usize) -> Vec<Read> {
+    let words = |text: &str| tokens(text).into_iter().map(|token| token.text).collect();
+    let read = |document: &Document| Read {
+        title: words(&document.title),
+        text: words(&document.text),
+    };
+    let share = documents.len().div_ceil(threads.max(1)).max(1);
+    std::thread::scope(|scope| {
+        let shares: Vec<_> = documents
+            .chunks(share)
+            .map(|share| scope.spawn(move || share.iter().map(read).collect::<Vec<Read>>()))
+            .collect();
+        let mut all = Vec::with_capacity(documents.len());
+        for share in shares {
+            match share.join() {
+                Ok(read) => all.extend(read),
+                Err(panic) => std::panic::resume_unwind(panic),
+            }
+        }
+        all
+    })
 }
 
 /// Every word met so far, with its postings.
@@ -102,24 +143,22 @@ impl Words {
         }
     }
 
-    fn add_title(&mut self, number: u32, title: &str) -> u32 {
-        let found = tokens(title);
-        for token in &found {
-            push_once(&mut self.gathered(&token.text).titles, number);
+    fn add_title(&mut self, number: u32, words: &[String]) -> u32 {
+        for word in words {
+            push_once(&mut self.gathered(word).titles, number);
         }
-        found.len() as u32
+        words.len() as u32
     }
 
-    fn add_text(&mut self, number: u32, text: &str) -> u32 {
-        let found = tokens(text);
-        for token in &found {
-            let texts = &mut self.gathered(&token.text).texts;
+    fn add_text(&mut self, number: u32, words: &[String]) -> u32 {
+        for word in words {
+            let texts = &mut self.gathered(word).texts;
             match texts.last_mut() {
                 Some((last, times)) if *last == number => *times += 1,
                 _ => texts.push((number, 1)),
             }
         }
-        found.len() as u32
+        words.len() as u32
     }
 
     /// The dictionary and the postings, groups in the order of their first word.
@@ -144,5 +183,33 @@ impl Words {
 fn push_once(list: &mut Vec<u32>, number: u32) {
     if list.last() != Some(&number) {
         list.push(number);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_bytes_are_the_same_whoever_reads_the_documents() {
+        let document = |number: usize| Document {
+            title: format!("Step {number}"),
+            place: format!("Phase {}", number % 3),
+            url: format!("page.html#step-{number}"),
+            kind: Kind::Step,
+            text: format!(
+                "Set the stop to {number} in, then pull on hose {}.",
+                number % 5
+            ),
+        };
+        let documents: Vec<Document> = (0..40).map(document).collect();
+        let alone = build_with(&documents, &[], 1);
+        for threads in [2, 7, 64] {
+            assert_eq!(
+                build_with(&documents, &[], threads),
+                alone,
+                "{threads} threads"
+            );
+        }
     }
 }

@@ -34,6 +34,10 @@ pub struct Found {
     pub near: Vec<String>,
     /// The query as the best hit reads it, when that takes a word for a slip.
     pub corrected: Option<String>,
+    /// The first hit is a table's row that holds every word and number of the query.
+    pub row: bool,
+    /// Words of the query, folded, each with the handbook's words that it likely stands for.
+    pub meanings: Vec<(String, Vec<String>)>,
 }
 
 /// A document that answers a query.
@@ -113,18 +117,33 @@ impl Index {
 
     /// The documents that answer `query`, at most `limit`, best first.
     pub fn search(&self, query: &str, limit: usize) -> Found {
-        let plan = plan(self, query);
+        self.search_spelt(query, &[], limit)
+    }
+
+    /// As `search`, where some sizes of the query may be spelt in other ways: each size as
+    /// typed, and the numbers that are the same size.
+    pub fn search_spelt(
+        &self,
+        query: &str,
+        spellings: &[(String, Vec<String>)],
+        limit: usize,
+    ) -> Found {
+        let plan = plan(self, query, spellings);
+        let meanings = plan.meanings();
         let judged = judge(self, &plan, score(self, &plan), limit);
         if judged.is_empty() {
             return Found {
                 near: self.near(&plan),
+                meanings,
                 ..Found::default()
             };
         }
         Found {
             corrected: judged[0].corrected(&plan),
+            row: judged[0].whole && self.kind(judged[0].document) == Kind::Row,
             hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
             near: Vec::new(),
+            meanings,
         }
     }
 

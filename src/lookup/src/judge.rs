@@ -19,6 +19,8 @@ const NEIGHBOURS: f32 = 0.35;
 pub(crate) struct Judged {
     pub(crate) document: usize,
     pub(crate) score: f32,
+    /// It holds every word of the query.
+    pub(crate) whole: bool,
     /// Byte ranges of the text that the query matched, in order.
     pub(crate) marks: Vec<Mark>,
     /// For each word of the query, the word found for it and whether it was a slip.
@@ -139,6 +141,7 @@ fn read_again(index: &Index, plan: &Plan, wanted: &[Wanted<'_>], scored: &Scored
     Judged {
         document: scored.document,
         score: scored.score * (1.0 + NEIGHBOURS * pairs),
+        whole: scored.whole,
         marks: marks(&in_text, &best),
         readings: best
             .iter()

@@ -10,9 +10,10 @@ pub enum Kind {
     Input,
     Row,
     Value,
+    Term,
 }
 
-const ALL: [Kind; 7] = [
+const ALL: [Kind; 8] = [
     Kind::Page,
     Kind::Heading,
     Kind::Step,
@@ -20,6 +21,7 @@ const ALL: [Kind; 7] = [
     Kind::Input,
     Kind::Row,
     Kind::Value,
+    Kind::Term,
 ];
 
 impl Kind {
@@ -36,7 +38,7 @@ impl Kind {
         match self {
             Kind::Page => 1.1,
             Kind::Calculator => 1.2,
-            Kind::Heading | Kind::Row | Kind::Value => 1.0,
+            Kind::Heading | Kind::Row | Kind::Value | Kind::Term => 1.0,
             Kind::Step | Kind::Input => 0.95,
         }
     }
@@ -46,7 +48,7 @@ impl Kind {
         match self {
             Kind::Calculator | Kind::Row | Kind::Value => 1.5,
             Kind::Input => 1.2,
-            Kind::Page | Kind::Heading | Kind::Step => 1.0,
+            Kind::Page | Kind::Heading | Kind::Step | Kind::Term => 1.0,
         }
     }
 }
@@ -60,6 +62,6 @@ mod tests {
         for kind in ALL {
             assert_eq!(Kind::from_code(kind.code()), Some(kind));
         }
-        assert_eq!(Kind::from_code(7), None);
+        assert_eq!(Kind::from_code(8), None);
     }
 }

@@ -23,6 +23,12 @@ const SMALL_WORDS: [&str; 34] = [
 ];
 const SMALL_WEIGHT: f32 = 0.15;
 
+/// A reading nearer than this is likely what was meant.
+const LIKELY: f32 = 0.55;
+const MOST_MEANINGS: usize = 6;
+/// A size in another spelling is the same size.
+const SPELT: f32 = 0.95;
+
 pub(crate) struct Word {
     pub(crate) text: String,
     pub(crate) number: bool,
@@ -39,13 +45,34 @@ impl Plan {
         self.words.iter().any(|word| word.number)
     }
 
+    /// Words that likely stand for others, with the few likeliest of those.
+    pub(crate) fn meanings(&self) -> Vec<(String, Vec<String>)> {
+        let mut found = Vec::new();
+        for word in self.words.iter().filter(|word| !word.number) {
+            let mut means: Vec<String> = Vec::new();
+            let ways = word.ways.iter().filter(|way| way.closeness >= LIKELY);
+            for part in ways.flat_map(|way| &way.parts) {
+                if part.text != word.text
+                    && !means.contains(&part.text)
+                    && means.len() < MOST_MEANINGS
+                {
+                    means.push(part.text.clone());
+                }
+            }
+            if !means.is_empty() {
+                found.push((word.text.clone(), means));
+            }
+        }
+        found
+    }
+
     pub(crate) fn weight(&self) -> f32 {
         self.words.iter().map(|word| word.weight).sum()
     }
 }
 
 /// Reads a query.
-pub(crate) fn plan(index: &Index, query: &str) -> Plan {
+pub(crate) fn plan(index: &Index, query: &str, spellings: &[(String, Vec<String>)]) -> Plan {
     let query = shorten(query, MOST_BYTES);
     let unfinished = query.ends_with(|last: char| last.is_alphanumeric());
     let mut typed = tokens(query);
@@ -69,6 +96,7 @@ pub(crate) fn plan(index: &Index, query: &str) -> Plan {
         });
         automata.push(automaton);
     }
+    add_spellings(index, &mut words, spellings);
     add_joined(index, &mut words, unfinished);
     add_synonyms(index, &mut words, &automata, unfinished);
     Plan { words }
@@ -84,6 +112,24 @@ fn automaton(index: &Index, word: &str) -> Option<DFA> {
         slips => slips,
     };
     (slips > 0).then(|| index.terms.slips.automaton(word, slips))
+}
+
+/// `14.2875` for a handbook that writes `9/16`.
+fn add_spellings(index: &Index, words: &mut [Word], spellings: &[(String, Vec<String>)]) {
+    for (typed, others) in spellings {
+        let Some(number) = tokens(typed).into_iter().next() else {
+            continue;
+        };
+        for word in words.iter_mut().filter(|word| word.text == number.text) {
+            for other in others {
+                let other: Vec<String> =
+                    tokens(other).into_iter().map(|token| token.text).collect();
+                if let Some(parts) = terms_of(index, &other) {
+                    word.ways.push(way(parts, SPELT));
+                }
+            }
+        }
+    }
 }
 
 /// `hose stop` for a handbook that writes `hosestop`.

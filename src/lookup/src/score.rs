@@ -12,6 +12,10 @@ const SATURATION: f32 = 1.2;
 const LENGTH: f32 = 0.6;
 /// A hit that holds less than this part of what the best one holds is noise.
 const LEAST_COVER: f32 = 0.6;
+/// A hit that holds this part is taken to hold every word.
+const WHOLE: f32 = 0.96;
+/// What is left of a hit that lacks a number of the query and takes none.
+const NUMBER_LACKING: f32 = 0.4;
 /// A calculator takes any number: one in the query speaks for it, said or not.
 const NUMBER_TAKEN: f32 = 0.7;
 
@@ -19,6 +23,8 @@ const NUMBER_TAKEN: f32 = 0.7;
 pub(crate) struct Scored {
     pub(crate) document: usize,
     pub(crate) score: f32,
+    /// It holds every word of the query, near enough.
+    pub(crate) whole: bool,
     /// The title holds exactly the query's words.
     pub(crate) whole_title: bool,
 }
@@ -173,9 +179,13 @@ pub(crate) fn score(index: &Index, plan: &Plan) -> Vec<Scored> {
         } else if titled > 0.6 {
             score *= kind.value_weight().sqrt();
         }
+        if missing_numbers[document] > 0.0 && !takes_numbers {
+            score *= NUMBER_LACKING;
+        }
         found.push(Scored {
             document,
             score,
+            whole: covered > WHOLE,
             whole_title: exact_titles[document] == plan.words.len()
                 && index.title_words(document) == words,
         });

@@ -7,6 +7,7 @@ use gaugeleaf_calc::finding::{Finding, nearest};
 use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 
 use super::desk::Desk;
+use super::glossary::glossary;
 use super::question::{Asked, question};
 use super::{
     Piece, chart, checks, figure, html, info_span, job_form, setup_sheet, take_until, test_page,
@@ -16,7 +17,7 @@ use crate::excerpt::Excerpt;
 use crate::outline::parser;
 
 /// The blocks' names, as a fence says them.
-pub const NAMES: [&str; 10] = [
+pub const NAMES: [&str; 11] = [
     "page",
     "calculator",
     "chart",
@@ -27,6 +28,7 @@ pub const NAMES: [&str; 10] = [
     "setup-sheet",
     "job-form",
     "tube-map",
+    "glossary",
 ];
 
 /// A block about one calculator, found on a page.
@@ -89,6 +91,10 @@ pub fn blocks<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
             "tube-map" => {
                 nameless(kind, names, &range, desk);
                 tube_map::map(&address(kind, &range, desk), &body, &range, desk)
+            }
+            "glossary" => {
+                nameless(kind, names, &range, desk);
+                glossary(&range, desk)
             }
             "test" => test_page::test(&address(kind, &range, desk), names, &range, desk),
             _ => block(kind, names, range.clone(), body, desk),

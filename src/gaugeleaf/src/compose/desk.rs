@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use gaugeleaf_calc::finding::Finding;
 
 use super::needs::Need;
+use super::sections::Section;
 use super::test_page::SignOff;
 use crate::book::{Book, Page};
 use crate::graph::{Graph, Job};
@@ -34,6 +35,10 @@ pub struct Desk<'h> {
     pub shown: BTreeSet<String>,
     /// Addresses taken on the page.
     pub ids: Ids,
+    /// The file of words, for faults in what a term means.
+    pub words_text: &'h str,
+    /// The terms that the page prints, for searching.
+    pub terms: Vec<Section>,
     /// What scripts the page needs.
     pub needs: BTreeSet<Need>,
     /// Set by the page's test.

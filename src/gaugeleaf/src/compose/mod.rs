@@ -10,6 +10,7 @@ pub mod desk;
 mod field_view;
 pub mod figure;
 pub mod footnotes;
+pub mod glossary;
 pub mod hazards;
 pub mod headings;
 pub mod images;
@@ -26,6 +27,7 @@ pub mod setup_sheet;
 pub mod steps;
 mod sweep;
 pub mod tables;
+pub mod terms;
 mod test_page;
 #[cfg(test)]
 mod testing;
@@ -48,6 +50,7 @@ use crate::ledger::Use;
 use crate::outline::parser;
 use crate::read::Handbook;
 use crate::theme::Theme;
+use crate::words::FILE;
 use desk::Desk;
 use needs::Need;
 use sections::Section;
@@ -98,6 +101,8 @@ pub fn compose(
         uses: Vec::new(),
         shown: BTreeSet::new(),
         ids: page.outline.ids.clone(),
+        words_text: handbook.texts.get(FILE).map_or("", String::as_str),
+        terms: Vec::new(),
         needs: BTreeSet::new(),
         sign_off: None,
         away: false,
@@ -110,7 +115,9 @@ pub fn compose(
     let pieces = links::links(pieces, &mut desk);
     let pieces = footnotes::footnotes(pieces, &mut desk);
     let description = sections::description(&pieces);
-    let sections = sections::sections(&pieces, &page.outline);
+    let mut sections = sections::sections(&pieces, &page.outline);
+    sections.append(&mut desk.terms);
+    let pieces = terms::terms(pieces, &desk);
     let pieces = listings::listings(pieces, &mut desk);
     let pieces = tables::tables(pieces, &page.outline.title);
     let pieces = headings::headings(pieces, &page.outline);

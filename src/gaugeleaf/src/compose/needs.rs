@@ -23,7 +23,6 @@ impl Need {
     /// The scripts that serve it, in the order in which they must load.
     fn scripts(self) -> &'static [&'static str] {
         match self {
-            Need::Widget => &["address", "keypad", "show", "widget"],
             Need::Ticks => &["ticks"],
             Need::Questions => &["show", "questions"],
             Need::Test => &["test"],

@@ -13,6 +13,8 @@ pub enum SectionKind {
     Opening,
     Heading,
     Step,
+    /// A term of the trade.
+    Term,
 }
 
 /// One thing on a page that a search can lead to, in plain words.

@@ -158,6 +158,7 @@ fn of_page(page: &Page, range: &Range<usize>, desk: &mut Desk) -> Vec<(String, b
         uses: Vec::new(),
         shown: std::collections::BTreeSet::new(),
         ids: Ids::default(),
+        terms: Vec::new(),
         needs: std::collections::BTreeSet::new(),
         sign_off: None,
         ..*desk

@@ -81,6 +81,8 @@ pub fn on_desk<T>(
         uses: Vec::new(),
         shown: BTreeSet::new(),
         ids: book.pages[1].outline.ids.clone(),
+        words_text: "",
+        terms: Vec::new(),
         needs: BTreeSet::new(),
         sign_off: None,
         away: false,

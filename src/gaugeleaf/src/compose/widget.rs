@@ -134,9 +134,10 @@ pub fn widget(
         inputs: calculator
             .inputs
             .iter()
-            .map(|one| FieldView {
-                checked: !calculator.checks.is_empty(),
-                ..input(one, answer, alone.as_ref(), stand.graph)
+            .map(|one| {
+                let mut view = input(one, answer, alone.as_ref(), stand.graph);
+                view.checked = !calculator.checks.is_empty();
+                view
             })
             .collect(),
         figure: stand.graph.catalog.draw(answer).unwrap_or_default(),

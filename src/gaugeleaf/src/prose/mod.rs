@@ -35,7 +35,7 @@ use manuscript::{Kind, Part};
 use passage::Passage;
 use vocabulary::Vocabulary;
 
-pub use vocabulary::FILE as WORDS_FILE;
+pub use vocabulary::FILE as RULES_FILE;
 
 /// One page before the rules.
 struct Sheet<'s> {

@@ -7,7 +7,8 @@ use gaugeleaf_calc::finding::Finding;
 use walkdir::WalkDir;
 
 use super::{LARGEST, unreadable};
-use crate::prose::WORDS_FILE;
+use crate::prose::RULES_FILE;
+use crate::words::FILE as WORDS_FILE;
 
 /// Pictures that a page may show.
 const PICTURES: [&str; 6] = ["svg", "png", "jpg", "jpeg", "webp", "gif"];
@@ -156,7 +157,7 @@ fn kind(path: &str, findings: &mut Vec<Finding>) -> Option<bool> {
     let finding = match path.split('/').next() {
         Some("handbook.toml") => return Some(true),
         Some("content") if name.ends_with(".md") || name == "phase.toml" => return Some(true),
-        Some("content") if path == WORDS_FILE => return Some(true),
+        Some("content") if [RULES_FILE, WORDS_FILE].contains(&path) => return Some(true),
         Some("content") if PICTURES.contains(&ending.as_str()) => return Some(false),
         Some("content") => {
             wrong("a page ends in .md, a picture in .svg, .png, .jpg, .webp or .gif")

@@ -1,7 +1,7 @@
 //! What a search can find, and the index of it.
 
-use gaugeleaf_calc::calculator::Calculator;
-use gaugeleaf_calc::table::Table;
+use gaugeleaf_calc::calculator::{Calculator, Input};
+use gaugeleaf_calc::table::{Cell, Table};
 use gaugeleaf_lookup::{Document, Kind, build};
 
 use super::Materials;
@@ -9,10 +9,11 @@ use super::context::Site;
 use super::tables::{row_id, table_url};
 use crate::compose::sections::SectionKind;
 use crate::compose::widget::calculator_url;
+use crate::words::synonyms;
 
 /// The index's bytes.
 pub fn index(materials: &Materials, site: &Site) -> Vec<u8> {
-    let synonyms: Vec<(String, Vec<String>)> = materials.book.synonyms.clone();
+    let synonyms: Vec<(String, Vec<String>)> = synonyms(&materials.book.words);
     build(&documents(materials, site), &synonyms)
 }
 
@@ -40,7 +41,7 @@ fn documents(materials: &Materials, site: &Site) -> Vec<Document> {
         documents.push(Document {
             title: named.field.label.clone(),
             place: format!("{}s", capital(named.role.word())),
-            url: calculator_url(&calculator.name),
+            url: input_url(calculator, &named.field.name),
             kind: Kind::Value,
             text: joined(&[&named.field.help, &named.value.text, &named.source]),
         });
@@ -62,6 +63,7 @@ fn written(materials: &Materials, documents: &mut Vec<Document>) {
                 SectionKind::Opening => (Kind::Page, above.clone()),
                 SectionKind::Heading => (Kind::Heading, below.clone()),
                 SectionKind::Step => (Kind::Step, below.clone()),
+                SectionKind::Term => (Kind::Term, below.clone()),
             };
             let hash = if section.id.is_empty() { "" } else { "#" };
             documents.push(Document {
@@ -72,6 +74,16 @@ fn written(materials: &Materials, documents: &mut Vec<Document>) {
                 text: section.text.clone(),
             });
         }
+    }
+}
+
+/// Where a calculator takes a measurement or rating.
+fn input_url(calculator: &Calculator, named: &str) -> String {
+    let url = calculator_url(&calculator.name);
+    let takes = |input: &&Input| input.from.as_ref().is_some_and(|from| from.text == named);
+    match calculator.inputs.iter().find(takes) {
+        Some(input) => format!("{url}#{}-{}", calculator.name, input.field.name),
+        None => url,
     }
 }
 
@@ -127,7 +139,13 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
             .map(|(_, cell)| cell.text())
             .collect();
         let said: Vec<String> = cells()
-            .map(|(column, cell)| format!("{} {}", column.label, cell.text()))
+            .map(|(column, cell)| match cell {
+                Cell::Number { printed, .. } if printed.also.is_some() => {
+                    let also = printed.also.as_deref().unwrap_or_default();
+                    format!("{} {} = {also}", column.label, printed.text)
+                }
+                cell => format!("{} {}", column.label, cell.text()),
+            })
             .collect();
         documents.push(Document {
             title: key.join(", "),

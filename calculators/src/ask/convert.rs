@@ -1,0 +1,126 @@
+//! `1000 bar in psi`: the same quantity in another unit, with its rounding told.
+
+use super::Conversion;
+use super::scan::{Item, Quantity};
+use crate::quantity::{Want, bare_in_unit, in_unit, read, rounded_reading};
+use crate::unit::{Kind, Unit};
+
+/// What stands between a quantity and the unit wanted.
+const TOWARDS: [&str; 5] = ["in ", "to ", "as ", "into ", "="];
+
+/// Units of the two systems that stand beside each other.
+const PAIRS: [(&str, &str); 9] = [
+    ("in", "mm"),
+    ("ft", "m"),
+    ("psi", "bar"),
+    ("gal/min", "L/min"),
+    ("lbf", "N"),
+    ("lb", "kg"),
+    ("gal", "L"),
+    ("hp", "kW"),
+    ("degF", "degC"),
+];
+
+/// The conversion that a question asks for: a quantity alone, or with a unit wanted.
+pub(super) fn conversion(text: &str, items: &[Item], silent: bool) -> Option<Conversion> {
+    let mut quantities = items
+        .iter()
+        .enumerate()
+        .filter_map(|(at, item)| match item {
+            Item::Quantity(quantity) => Some((at, quantity)),
+            Item::Word(_) => None,
+        });
+    let (at, quantity) = quantities.next()?;
+    let unit = quantity.unit.as_ref()?;
+    // what stands before it may only be words that ask
+    if quantities.next().is_some() || (at > 0 && !silent) {
+        return None;
+    }
+    let mut rest = text[quantity.end..].trim();
+    if rest.is_empty() {
+        return (at == 0)
+            .then(|| convert(quantity, &other(unit)?))
+            .flatten();
+    }
+    for towards in TOWARDS {
+        if let Some(after) = rest.strip_prefix(towards) {
+            rest = after.trim();
+            break;
+        }
+    }
+    let wanted = Unit::parse(rest.trim_end_matches(['?', '.', ' '])).ok()?;
+    convert(quantity, &wanted)
+}
+
+/// The unit beside this one in the other system.
+pub(super) fn other(unit: &Unit) -> Option<Unit> {
+    let symbol = unit.symbol.as_str();
+    let (a, b) = PAIRS.iter().find(|(a, b)| *a == symbol || *b == symbol)?;
+    Unit::parse(if *a == symbol { b } else { a }).ok()
+}
+
+/// The units that texts may print this one's quantity in: its pair, or the first pair of its kind.
+fn others(unit: &Unit) -> Vec<Unit> {
+    if let Some(other) = other(unit) {
+        return vec![other];
+    }
+    let pairs = PAIRS.iter().map(|(a, b)| [Unit::parse(a), Unit::parse(b)]);
+    for pair in pairs {
+        let units: Vec<Unit> = pair.into_iter().flatten().collect();
+        if units.iter().any(|one| one.dimension == unit.dimension) {
+            return units;
+        }
+    }
+    Vec::new()
+}
+
+fn convert(quantity: &Quantity, wanted: &Unit) -> Option<Conversion> {
+    let unit = quantity.unit.as_ref()?;
+    if unit.dimension != wanted.dimension {
+        return None;
+    }
+    let own_zero = unit.has_own_zero() || wanted.has_own_zero();
+    let kind = if own_zero {
+        Kind::Absolute
+    } else {
+        wanted.natural_kind()
+    };
+    let want = Want {
+        kind,
+        ..Want::of(wanted.clone())
+    };
+    let from = in_unit(read(&quantity.text, &want).ok()?.si, unit, kind);
+    let si = read(&quantity.text, &want).ok()?.si;
+    let to = rounded_reading(si, wanted, kind);
+    let exact = to == in_unit(si, wanted, kind);
+    Some(Conversion { from, to, exact })
+}
+
+/// The numbers under which a quantity may stand in a text: `9/16`, `0.5625`, `14.2875`.
+pub(super) fn spellings(quantity: &Quantity) -> Vec<String> {
+    let mut found = Vec::new();
+    let Some(unit) = &quantity.unit else {
+        return found;
+    };
+    let kind = unit.natural_kind();
+    let want = Want {
+        kind,
+        ..Want::of(unit.clone())
+    };
+    let Ok(typed) = read(&quantity.text, &want) else {
+        return found;
+    };
+    let mut add = |text: String| {
+        let text: String = text.chars().filter(|c| *c != '\u{202f}').collect();
+        if !found.contains(&text) {
+            found.push(text);
+        }
+    };
+    for unit in std::iter::once(unit.clone()).chain(others(unit)) {
+        add(bare_in_unit(typed.si, &unit, kind));
+        if unit.symbol == "in" {
+            add(format!("{}", crate::quantity::tidy(unit.from_si(typed.si))));
+        }
+    }
+    found
+}

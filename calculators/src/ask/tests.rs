@@ -1,0 +1,224 @@
+//! Questions and what they come to, over the built-in catalog.
+
+use std::sync::LazyLock;
+
+use proptest::prelude::*;
+
+use super::*;
+use crate::builtin;
+
+static CATALOG: LazyLock<Catalog> = LazyLock::new(|| Catalog::load(&builtin()).0);
+
+fn asked(text: &str) -> Asked {
+    let question = Question {
+        text: text.to_string(),
+        ..Question::default()
+    };
+    ask(&CATALOG, &Job::new(), &question)
+}
+
+/// `calculator input=text … → first output`, of every reading.
+fn told(text: &str) -> Vec<String> {
+    let reading = |reading: &Reading| {
+        let given = reading
+            .given
+            .iter()
+            .map(|given| format!(" {}={}", given.name, given.text));
+        let first = reading
+            .answer
+            .outputs
+            .iter()
+            .find(|output| output.reading.is_some());
+        let result = first.map_or("nothing", |output| output.text());
+        format!(
+            "{}{} → {result}",
+            reading.answer.calculator,
+            given.collect::<String>()
+        )
+    };
+    asked(text).readings.iter().map(reading).collect()
+}
+
+#[test]
+fn words_beside_a_quantity_say_which_input_it_is() {
+    for text in [
+        "guide tube 14 in channel",
+        "channel head 14 in guide tube length",
+        "how long a guide tube for a 14\" channel",
+    ] {
+        assert_eq!(
+            told(text),
+            ["guide-tube-length channel_depth=14 in → 26 3/4 in"
+                .replace("14 in", if text.contains('"') { "14\"" } else { "14 in" })],
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn units_and_limits_tell_inputs_of_one_dimension_apart() {
+    let found = told("loss 12 gpm 5 mm 50 ft");
+    assert!(
+        found[0].starts_with("hose-pressure-loss flow=12 gpm bore=5 mm length=50 ft → "),
+        "{found:?}"
+    );
+    assert_eq!(found.len(), 1, "{found:?}");
+}
+
+#[test]
+fn the_output_that_is_asked_for_comes_first() {
+    assert_eq!(
+        told("osha 100 db"),
+        ["noise-exposure level=100 db → 2.00 h"]
+    );
+    assert_eq!(
+        told("niosh 100 db"),
+        ["noise-exposure level=100 db → 0.25 h"]
+    );
+    let loss = &asked("loss 12 gpm 5 mm 50 ft").readings[0].answer.outputs[0];
+    assert_eq!(loss.name, "loss");
+}
+
+#[test]
+fn a_quantity_that_may_be_two_inputs_gets_both_readings() {
+    let found = told("guide tube length 14 in");
+    for (at, input) in ["stock_length", "channel_depth"].into_iter().enumerate() {
+        let expected = format!("guide-tube-length {input}=14 in");
+        assert!(found[at].starts_with(&expected), "{found:?}");
+    }
+}
+
+#[test]
+fn an_ambiguous_number_is_told_and_nothing_is_made_of_the_rest() {
+    for text in [
+        "channel 1,250 in guide tube",
+        "guide tube 10 k",
+        "pump 12 tons",
+    ] {
+        let asked = asked(text);
+        assert!(asked.readings.is_empty(), "{text}: {asked:?}");
+        assert_eq!(asked.told.len(), 1, "{text}: {asked:?}");
+        assert!(asked.told[0].help.is_some(), "{text}: {asked:?}");
+    }
+}
+
+#[test]
+fn a_value_outside_the_hard_limits_is_told_and_not_repaired() {
+    let asked = asked("guide tube 900 in channel");
+    assert_eq!(asked.readings.len(), 1, "{asked:?}");
+    let answer = &asked.readings[0].answer;
+    assert!(answer.outputs.is_empty());
+    assert!(
+        answer.problems[0]
+            .message
+            .contains("above the most that is taken"),
+        "{answer:?}"
+    );
+}
+
+#[test]
+fn a_value_outside_the_usual_band_is_answered_with_its_doubt() {
+    let asked = asked("guide tube 50 in channel");
+    assert_eq!(asked.readings[0].answer.doubts.len(), 1, "{asked:?}");
+    assert!(!asked.readings[0].answer.outputs.is_empty());
+}
+
+#[test]
+fn plain_words_and_plain_sizes_are_no_questions() {
+    for text in [
+        "",
+        "guide tube length",
+        "9/16",
+        "wrench 9/16",
+        "what wrench for a 3/4 bolt",
+        "5",
+        "m16",
+        "b18.2.1",
+    ] {
+        assert_eq!(told(text), [""; 0], "{text}");
+    }
+}
+
+#[test]
+fn what_the_search_made_of_a_word_counts_as_the_word() {
+    let question = Question {
+        text: "tigde 14 in chanel gide tube".to_string(),
+        meanings: vec![
+            ("chanel".into(), vec!["channel".into()]),
+            ("gide".into(), vec!["guide".into()]),
+        ],
+        candidates: vec!["guide-tube-length".into()],
+    };
+    let asked = ask(&CATALOG, &Job::new(), &question);
+    assert_eq!(asked.readings[0].given[0].name, "channel_depth");
+}
+
+fn converted(text: &str) -> Option<String> {
+    asked(text).conversion.map(|found| {
+        format!(
+            "{} = {}{}",
+            found.from,
+            found.to,
+            if found.exact { "" } else { " rounded" }
+        )
+    })
+}
+
+#[test]
+fn conversions_are_answered_with_their_rounding() {
+    for (text, expected) in [
+        ("1000 bar in psi", "1000 bar = 14\u{202f}503.8 psi rounded"),
+        ("1000 bar to psi?", "1000 bar = 14\u{202f}503.8 psi rounded"),
+        ("1000bar = psi", "1000 bar = 14\u{202f}503.8 psi rounded"),
+        ("what is 14 in as mm", "14 in = 355.6 mm"),
+        ("3/8 in mm", "3/8 in = 9.525 mm"),
+        ("5 ft 6 in to mm", "5.5 ft = 1676.4 mm"),
+        ("5'6\" in m", "5.5 ft = 1.6764 m"),
+        ("50 degC in degF", "50 °C = 122 °F"),
+        ("20 °C in K", "20 °C = 293.15 K"),
+        ("12 gpm in L/min", "12 gal/min = 45.4249 L/min rounded"),
+        ("9/16 in", "9/16 in = 14.2875 mm"),
+    ] {
+        assert_eq!(converted(text).as_deref(), Some(expected), "{text}");
+    }
+    for text in [
+        "1000 bar in mm",
+        "14 in channel",
+        "psi in bar",
+        "50 psia in psi",
+        "1000 in psi",
+        "hose 9/16 in",
+    ] {
+        assert_eq!(converted(text), None, "{text}");
+    }
+}
+
+#[test]
+fn one_size_has_all_its_spellings() {
+    let spelled = |text: &str| asked(text).spellings.into_iter().next().map(|(_, all)| all);
+    let expected: Vec<String> = ["9/16", "0.5625", "14.2875"].map(String::from).to_vec();
+    assert_eq!(spelled("9/16 in wrench"), Some(expected.clone()));
+    assert_eq!(spelled("0.5625 in"), Some(expected.clone()));
+    let mut turned = expected;
+    turned.rotate_right(1);
+    assert_eq!(spelled("14.2875mm"), Some(turned));
+    assert_eq!(spelled("9/16"), None);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 300, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_text_is_answered(
+        text in "\\PC{0,80}|([0-9]{1,4}([./, -][0-9]{1,3})?( ?(in|mm|psi|'|\"|ft|k|½))? ?(guide|tube|db|pitch|in|to)? ?){0,8}"
+    ) {
+            let question = Question { text: text.clone(), ..Question::default() };
+            let asked = ask(&CATALOG, &Job::new(), &question);
+            for reading in &asked.readings {
+                // every number comes from the question as it stands there
+                for given in &reading.given {
+                    assert!(text.contains(&given.text), "{text:?}: {given:?}");
+                }
+            }
+    }
+}

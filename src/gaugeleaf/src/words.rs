@@ -1,0 +1,201 @@
+//! `content/words.toml`: the trade's terms, what they mean, and what people say instead.
+//!
+//! The glossary prints them, pages link to them, and the search knows their other names.
+
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::source::{Located, Reader};
+
+use crate::book::Page;
+use crate::ids::slug;
+use crate::read::Handbook;
+
+/// Where the words stand in a handbook.
+pub const FILE: &str = "content/words.toml";
+
+/// A term of the trade.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Term {
+    pub name: String,
+    /// Its address on the glossary's page.
+    pub id: String,
+    /// Inline Markdown.
+    pub means: Located,
+    /// What people say for it.
+    pub also: Vec<String>,
+    /// The page, and the place on it, that tells more: `fit/hoses-and-stop.md#set-the-stop`.
+    pub see: Option<Located>,
+}
+
+/// Reads the terms, in the order of the alphabet.
+pub fn words(handbook: &Handbook) -> (Vec<Term>, Vec<Finding>) {
+    let Some(text) = handbook.texts.get(FILE) else {
+        return (Vec::new(), Vec::new());
+    };
+    let mut reader = Reader::new(FILE, text);
+    let mut terms = Vec::new();
+    if let Some(parsed) = reader.parse() {
+        let mut fields = reader.fields(&parsed, &(0..text.len().min(1)));
+        // a name or another name, in small letters, and the term that has it
+        let mut taken: BTreeMap<String, String> = BTreeMap::new();
+        for mut term in fields.tables("term", &mut reader) {
+            let name = term.wanted("name", &mut reader);
+            let means = term.wanted("means", &mut reader);
+            let also = term.texts("also", &mut reader);
+            let see = term.text("see", &mut reader);
+            term.finish(&mut reader);
+            let (Some(name), Some(means)) = (name, means) else {
+                continue;
+            };
+            for said in std::iter::once(&name).chain(&also) {
+                claim(said, &name.text, &mut taken, &mut reader);
+            }
+            let id = format!("term-{}", slug(&name.text));
+            let also = also.into_iter().map(|said| said.text).collect();
+            let name = name.text;
+            terms.push(Term {
+                name,
+                id,
+                means,
+                also,
+                see,
+            });
+        }
+        fields.finish(&mut reader);
+    }
+    terms.sort_by_key(|term| term.name.to_lowercase());
+    (terms, reader.findings)
+}
+
+/// Every name and other name leads to one term alone.
+fn claim(said: &Located, name: &str, taken: &mut BTreeMap<String, String>, reader: &mut Reader) {
+    let fault = |reader: &mut Reader, message: String, help: &str| {
+        reader.error("bad-word", &said.span, message).help = Some(help.to_string());
+    };
+    if !said.text.contains(char::is_alphanumeric) {
+        fault(
+            reader,
+            "this is no word".to_string(),
+            "write the word as people say it",
+        );
+        return;
+    }
+    if let Some(other) = taken.insert(said.text.to_lowercase(), name.to_string()) {
+        let message = format!("`{}` stands for {other} already", said.text);
+        fault(reader, message, "let each word stand for one term");
+    }
+}
+
+/// Checks that every `see` leads to a page and a place on it.
+pub fn check_targets(terms: &[Term], pages: &[Page], findings: &mut Vec<Finding>) {
+    for term in terms {
+        let Some(see) = &term.see else { continue };
+        if target(&see.text, pages).is_none() {
+            let message = format!("`{}` leads to no page or no place on it", see.text);
+            findings.push(
+                Finding::error("missing-page", FILE, see.span.clone(), message)
+                    .help("write a page's path from content/ on, such as fit/page.md#heading"),
+            );
+        }
+    }
+}
+
+/// The page that a `see` names, and the place on it.
+pub fn target<'p, 's>(see: &'s str, pages: &'p [Page]) -> Option<(&'p Page, &'s str)> {
+    let (path, place) = see.split_once('#').unwrap_or((see, ""));
+    let path = format!("content/{path}");
+    let page = pages.iter().find(|page| page.path == path)?;
+    (place.is_empty() || page.outline.has_address(place)).then_some((page, place))
+}
+
+/// What people say, and what the handbook says for it.
+pub fn synonyms(terms: &[Term]) -> Vec<(String, Vec<String>)> {
+    let pairs = terms.iter().flat_map(|term| {
+        term.also
+            .iter()
+            .map(|said| (said.clone(), vec![term.name.clone()]))
+    });
+    let mut pairs: Vec<(String, Vec<String>)> = pairs.collect();
+    pairs.sort();
+    pairs
+}
+
+/// Where a name stands in a text by itself, in capitals or not, in the singular or with an s.
+pub fn mention(text: &str, name: &str) -> Option<Range<usize>> {
+    // small letters of ASCII alone: every offset stays the text's own
+    let (small, name) = (text.to_ascii_lowercase(), name.to_ascii_lowercase());
+    let mut from = 0;
+    while let Some(at) = small.get(from..)?.find(&name).map(|at| from + at) {
+        let mut end = at + name.len();
+        if small[end..].starts_with('s') {
+            end += 1;
+        }
+        let inside = |c: char| c.is_alphanumeric() || c == '-';
+        let apart = !small[..at].ends_with(inside) && !small[end..].starts_with(inside);
+        if apart {
+            return Some(at..end);
+        }
+        from = end;
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> (Vec<Term>, Vec<(&'static str, String)>) {
+        let mut handbook = Handbook::default();
+        handbook.texts.insert(FILE.to_string(), text.to_string());
+        let (terms, findings) = words(&handbook);
+        let findings = findings
+            .into_iter()
+            .map(|f| (f.code, text[f.span].to_string()));
+        (terms, findings.collect())
+    }
+
+    #[test]
+    fn terms_come_in_the_order_of_the_alphabet_with_their_addresses() {
+        let (terms, findings) = read(
+            "[[term]]\nname = \"tube sheet\"\nmeans = \"a\"\n[[term]]\nname = \"Dump\"\nmeans = \"b\"\nalso = [\"blow-down\"]\n",
+        );
+        assert_eq!(findings, []);
+        let ids: Vec<&str> = terms.iter().map(|term| term.id.as_str()).collect();
+        assert_eq!(ids, ["term-dump", "term-tube-sheet"]);
+        assert_eq!(
+            synonyms(&terms),
+            [("blow-down".to_string(), vec!["Dump".to_string()])]
+        );
+    }
+
+    #[test]
+    fn a_word_that_two_terms_claim_is_a_finding_at_the_second() {
+        let (_, findings) = read(
+            "[[term]]\nname = \"dump\"\nmeans = \"a\"\nalso = [\"drop\"]\n[[term]]\nname = \"Drop\"\nmeans = \"b\"\n",
+        );
+        assert_eq!(findings, [("bad-word", "\"Drop\"".to_string())]);
+    }
+
+    #[test]
+    fn a_term_without_a_meaning_and_an_unknown_key_are_findings() {
+        let (terms, findings) = read("[[term]]\nname = \"dump\"\nmean = \"a\"\n");
+        assert!(terms.is_empty());
+        assert_eq!(findings.len(), 2, "{findings:?}");
+        assert!(
+            findings.iter().any(|(_, text)| text == "mean"),
+            "{findings:?}"
+        );
+    }
+
+    #[test]
+    fn a_name_is_found_whole_in_any_case_and_number() {
+        assert_eq!(mention("Set the Dumps.", "dump"), Some(8..13));
+        assert_eq!(
+            mention("A dumping ground, a dump-valve, dump.", "dump"),
+            Some(32..36)
+        );
+        assert_eq!(mention("Überdump", "dump"), None);
+    }
+}

@@ -1,0 +1,97 @@
+// A question with a value is answered above the hits, and leads to the widget with its inputs.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { reader } from "./support/browser.js";
+import { Widget } from "./support/widget.js";
+
+const it = reader();
+const phone = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
+
+/** Types a question and waits until its answers are counted. */
+async function ask(page, question) {
+  await page.locator("input[type=search]:visible").fill(question);
+  await page.waitForFunction(() => /answer|found/i.test(document.querySelector(".search-count:not(:empty)")?.textContent ?? ""));
+  return page.locator(".search-answers > li.answer");
+}
+
+for (const from of /** @type {const} */ (["http", "file"])) {
+  test(`a named calculator with a value gives its result and verdict, over ${from}`, () =>
+    it.visit(
+      "search.html",
+      async (page) => {
+        const answers = await ask(page, "guide tube 14 in channel");
+        assert.equal(await answers.count(), 1);
+        const told = (await answers.first().innerText()).replaceAll("\u00a0", " ");
+        assert.match(told, /26 3\/4 in/);
+        assert.match(told, /mm/);
+        assert.match(told, /GO|CAUTION|STOP/);
+        assert.match(told, /Understood.*Channel head depth 14 in/s);
+        assert.match(told, /Assumed.*Stock guide tube length 12 3\/4 in \(rating\)/s);
+        assert.match(await page.locator(".search-count").first().innerText(), /^1 answer\. \d+ found/);
+      },
+      { from },
+    ));
+
+  test(`one tap on an answer opens the widget with those inputs, over ${from}`, () =>
+    it.visit(
+      "search.html",
+      async (page) => {
+        const answers = await ask(page, "guide tube 14 in channel");
+        await answers.first().locator("a").tap();
+        await page.waitForURL(/guide-tube-length\.html#guide-tube-length\?channel_depth=/);
+        const widget = await Widget.live(page, "guide-tube-length");
+        assert.equal(await widget.entry("channel_depth").inputValue(), "14 in");
+        assert.match((await widget.at.innerText()).replaceAll("\u00a0", " "), /26 3\/4/);
+      },
+      { from, ...phone },
+    ));
+}
+
+test("an answer is drawn whole on a narrow phone, and is a target for a glove", () =>
+  it.visit(
+    "search.html",
+    async (page) => {
+      const answers = await ask(page, "loss 12 gpm 5 mm 50 ft");
+      const box = await answers.first().locator("a").boundingBox();
+      assert.ok(box && box.height >= 48 && box.x >= 0 && box.x + box.width <= 320, JSON.stringify(box));
+      assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), 320);
+    },
+    { viewport: { width: 320, height: 640 }, hasTouch: true, isMobile: true },
+  ));
+
+test("a question that can be read two ways shows both readings", () =>
+  it.visit("search.html", async (page) => {
+    const answers = await ask(page, "guide tube length 14 in");
+    const told = await answers.allInnerTexts();
+    assert.ok(told.some((text) => /Understood\s+Stock guide tube length/.test(text)), told.join("\n\n"));
+    assert.ok(told.some((text) => /Understood\s+Channel head depth/.test(text)), told.join("\n\n"));
+  }));
+
+test("a number that may be two things is told, and nothing is made of it", () =>
+  it.visit("search.html", async (page) => {
+    const answers = await ask(page, "guide tube 1,250 in channel");
+    assert.equal(await answers.count(), 1);
+    assert.match(await answers.first().innerText(), /1,250/);
+    assert.equal(await answers.first().locator("a").count(), 0);
+  }));
+
+test("a value past its limits gives the reason and no result", () =>
+  it.visit("search.html", async (page) => {
+    const answers = await ask(page, "guide tube 900 in channel");
+    assert.match(await answers.first().innerText(), /No result: .*above the most that is taken/);
+  }));
+
+test("a conversion is answered with its rounding", () =>
+  it.visit("search.html", async (page) => {
+    const answers = await ask(page, "1000 bar in psi");
+    assert.match((await answers.first().innerText()).replace(/\s/g, " "), /1000 bar = 14 503\.8 psi rounded to six figures/);
+  }));
+
+test("answers go when their question does", () =>
+  it.visit("search.html", async (page) => {
+    const answers = await ask(page, "osha 100 db");
+    assert.match(await answers.first().innerText(), /2\.00 h/);
+    await page.locator("input[type=search]:visible").fill("hose");
+    await page.locator("li.hit").first().waitFor();
+    assert.equal(await answers.count(), 0);
+  }));

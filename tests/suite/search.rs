@@ -1,0 +1,254 @@
+//! What the demonstration handbook's search finds and answers, asked as its page asks.
+
+use std::io::Read;
+use std::sync::{Mutex, OnceLock};
+
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+use gaugeleaf::publish::{Purpose, build};
+use gaugeleaf_calc::source::Reader;
+use gaugeleaf_engine::Engine;
+use serde_json::{Value, json};
+
+use crate::root;
+
+/// What a query should find first.
+struct Query {
+    ask: String,
+    /// Any of these addresses.
+    want: Vec<String>,
+    /// The calculator that answers, if one does, and a result that it prints.
+    calculator: Option<String>,
+    says: Option<String>,
+}
+
+fn queries(file: &str) -> Vec<Query> {
+    let path = root().join("tests/search").join(file);
+    let text = std::fs::read_to_string(path).expect("the queries");
+    let mut reader = Reader::new(file, &text);
+    let parsed = reader.parse().expect("queries in TOML");
+    let mut fields = reader.fields(&parsed, &(0..0));
+    let mut found = Vec::new();
+    for mut query in fields.tables("query", &mut reader) {
+        let ask = query.wanted("ask", &mut reader).expect("a query").text;
+        let want = query.texts("want", &mut reader);
+        let mut answer = query.table("answer", &mut reader);
+        let mut part = |name| {
+            let text = answer.as_mut()?.text(name, &mut reader)?;
+            Some(text.text)
+        };
+        let (calculator, says) = (part("calculator"), part("says"));
+        assert!(!want.is_empty() || says.is_some(), "`{ask}` wants nothing");
+        let want = want.into_iter().map(|url| url.text).collect();
+        found.push(Query {
+            ask,
+            want,
+            calculator,
+            says,
+        });
+    }
+    assert!(reader.findings.is_empty(), "{:?}", reader.findings);
+    found
+}
+
+/// The bytes that a published script carries.
+fn carried(script: &[u8]) -> Vec<u8> {
+    let text = std::str::from_utf8(script).expect("a script");
+    let letters = text
+        .split('"')
+        .max_by_key(|part| part.len())
+        .expect("carried letters");
+    let packed = STANDARD.decode(letters).expect("base64");
+    let mut bytes = Vec::new();
+    flate2::read::GzDecoder::new(packed.as_slice())
+        .read_to_end(&mut bytes)
+        .expect("gzip");
+    bytes
+}
+
+/// The handbook's engine, with its own catalog and index.
+fn engine() -> &'static Mutex<Engine> {
+    static ENGINE: OnceLock<Mutex<Engine>> = OnceLock::new();
+    ENGINE.get_or_init(|| {
+        let built = build(root(), Purpose::Publish);
+        let mut engine = Engine::default();
+        let catalog = carried(&built.site["scripts/catalog.js"]);
+        let index = carried(&built.site["scripts/search-index.js"]);
+        assert_eq!(engine.take_catalog(&catalog), r#"{"ok":true}"#);
+        assert_eq!(engine.take_index(&index), r#"{"ok":true}"#);
+        Mutex::new(engine)
+    })
+}
+
+fn call(request: &Value) -> Value {
+    let mut engine = engine().lock().expect("no other test panicked");
+    serde_json::from_str(&engine.call(&request.to_string())).expect("an answer is JSON")
+}
+
+/// What the page shows for a query, in order: answers, then hits.
+fn shown(query: &str) -> Vec<Value> {
+    let mut found = call(&json!({ "do": "search", "query": query, "limit": 12 }));
+    let (mut shown, mut answers) = (Vec::new(), Vec::new());
+    if query.contains(|c: char| c.is_ascii_digit() || "¼½¾".contains(c)) {
+        let asked = call(&json!({ "do": "ask", "query": query,
+            "meanings": found["meanings"], "candidates": found["candidates"] }));
+        let spellings = &asked["spellings"];
+        if spellings != &json!([]) {
+            found = call(
+                &json!({ "do": "search", "query": query, "limit": 12, "spellings": spellings }),
+            );
+        }
+        if !asked["conversion"].is_null() {
+            answers.push(asked["conversion"].clone());
+        }
+        answers.extend(asked["readings"].as_array().cloned().unwrap_or_default());
+    }
+    shown.extend(found["hits"].as_array().cloned().unwrap_or_default());
+    // a row that holds all that was typed stands above the answers, unless a calculator was named
+    let sure = answers
+        .first()
+        .is_some_and(|answer| answer["sure"] == true || answer["to"].is_string());
+    let at = if found["row"] == true && !sure {
+        shown.len()
+    } else {
+        0
+    };
+    shown.splice(at..at, answers);
+    shown
+}
+
+fn plain(text: &str) -> String {
+    text.replace(['\u{202f}', '\u{a0}'], " ")
+}
+
+impl Query {
+    fn is(&self, shown: &Value) -> bool {
+        let text = |key: &str| shown[key].as_str().unwrap_or_default().to_string();
+        if let Some(says) = &self.says {
+            let right = self
+                .calculator
+                .as_ref()
+                .is_none_or(|name| text("calculator") == *name);
+            let outputs = shown["outputs"].as_array().into_iter().flatten();
+            let mut said = outputs
+                .filter_map(|output| output["text"].as_str())
+                .chain([text("to").leak() as &str]);
+            if right
+                && said.any(|said| {
+                    plain(said) == *says
+                        || (self.calculator.is_none() && plain(said).ends_with(says))
+                })
+            {
+                return true;
+            }
+        }
+        let url = match shown["calculator"].as_str() {
+            Some(name) => format!("calculators/{name}.html"),
+            None => text("url"),
+        };
+        let page = url.split('#').next().unwrap_or_default();
+        self.want.iter().any(|want| {
+            // an input stands on its calculator's page, a step under its heading
+            let input = page == want && page.starts_with("calculators/");
+            let step = shown["kind"] == "step"
+                && want.split_once('#').is_some_and(|(wanted, place)| {
+                    wanted == page
+                        && place
+                            == text("title")
+                                .to_lowercase()
+                                .replace([' ', ','], "-")
+                                .replace("--", "-")
+                });
+            url == *want || input || step
+        })
+    }
+}
+
+/// How many of a file's queries are right first, in the first three, and what the others find.
+fn tally(file: &str) -> (usize, usize, usize, Vec<String>) {
+    let queries = queries(file);
+    let (mut first, mut third, mut missed) = (0, 0, Vec::new());
+    for query in &queries {
+        let shown = shown(&query.ask);
+        let place = shown.iter().position(|one| query.is(one));
+        first += usize::from(place == Some(0));
+        third += usize::from(place.is_some_and(|place| place < 3));
+        if place != Some(0) {
+            let brief = |one: &Value| {
+                let name = one["calculator"].as_str().map(|name| format!("={name}"));
+                name.or_else(|| one["url"].as_str().map(str::to_string))
+                    .unwrap_or_else(|| one["to"].to_string())
+            };
+            let found: Vec<String> = shown.iter().take(4).map(brief).collect();
+            missed.push(format!(
+                "{:?} at {place:?}: {}",
+                query.ask,
+                found.join("  ")
+            ));
+        }
+    }
+    (queries.len(), first, third, missed)
+}
+
+#[test]
+fn nine_queries_in_ten_find_the_right_thing_first() {
+    let (count, first, third, missed) = tally("queries.toml");
+    println!(
+        "{count} queries: {first} first, {third} in three\n{}",
+        missed.join("\n")
+    );
+    assert!(count >= 150, "only {count} queries");
+    assert!(
+        first * 100 >= count * 90,
+        "{first} of {count} first:\n{}",
+        missed.join("\n")
+    );
+    assert!(
+        third * 100 >= count * 97,
+        "{third} of {count} in the first three:\n{}",
+        missed.join("\n")
+    );
+}
+
+/// Printed, never asserted: nobody looked at these queries while tuning.
+#[test]
+#[ignore = "a figure to report, not a promise to keep"]
+fn how_the_held_out_queries_fare() {
+    let (count, first, third, missed) = tally("held-out.toml");
+    println!(
+        "{count} queries held out: {first} first, {third} in three\n{}",
+        missed.join("\n")
+    );
+}
+
+#[test]
+fn one_size_finds_one_wrench_in_every_spelling() {
+    let row = "tables/hex-across-flats.html#row-3";
+    for query in [
+        "wrench 9/16",
+        "wrench 0.5625 in",
+        "14.3 mm wrench",
+        "14.2875 mm wrench",
+        "1.42875 cm wrench",
+    ] {
+        let found = shown(query);
+        let rows: Vec<&str> = found
+            .iter()
+            .filter_map(|one| one["url"].as_str())
+            .take(3)
+            .collect();
+        assert!(rows.contains(&row), "{query}: {rows:?}");
+    }
+}
+
+#[test]
+fn a_mixed_number_never_finds_its_fraction() {
+    let found = shown("1 1/4 in heavy nut wrench");
+    let texts: Vec<String> = found.iter().map(|one| one["excerpt"].to_string()).collect();
+    assert!(
+        found[0]["url"]
+            .as_str()
+            .is_some_and(|url| url.starts_with("tables/hex-across-flats.html#")),
+        "{texts:?}"
+    );
+}
