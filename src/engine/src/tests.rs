@@ -214,7 +214,7 @@ fn a_tube_map_is_drawn_on_demand() {
 
 #[test]
 fn a_qr_code_has_a_quiet_zone_and_gives_way_only_when_it_must() {
-    let mut code = |length: usize| {
+    let code = |length: usize| {
         let text = "x".repeat(length);
         ask(&mut Engine::default(), &json!({ "do": "qr", "text": text }))
     };
