@@ -28,18 +28,10 @@
       if (value === null) localStorage.removeItem(own(key));
       else localStorage.setItem(own(key), JSON.stringify(value));
       held.delete(key);
-      told(key);
-      return true;
-    } catch {
-      held.set(key, value);
-      told(key);
-      return false;
-    }
-  }
-
-  /** What belongs to the job in hand has to be shown anew. @param {string} key */
-  function told(key) {
+    } catch { held.set(key, value); }
+    // What belongs to the job in hand has to be shown anew.
     if (key === "job") dispatchEvent(new Event("jobchange"));
+    return !held.has(key);
   }
 
   /** A page of a prepared job shows that job alone, whichever is in hand. */
