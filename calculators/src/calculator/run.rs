@@ -61,6 +61,15 @@ impl Calculator {
     /// Evaluates for these inputs; the others come from the graph or from their
     /// own defaults. With any problem there is no result at all.
     pub fn run(&self, given: &[Given], supply: &dyn Supply) -> Answer {
+        self.worked(given, supply, true)
+    }
+
+    /// The same without the working, which is most of the effort.
+    pub(crate) fn brief(&self, supply: &dyn Supply) -> Answer {
+        self.worked(&[], supply, false)
+    }
+
+    fn worked(&self, given: &[Given], supply: &dyn Supply, working: bool) -> Answer {
         let mut answer = Answer {
             calculator: self.name.clone(),
             inputs: Vec::new(),
@@ -90,7 +99,7 @@ impl Calculator {
             }
         }
         if answer.problems.is_empty() {
-            self.work_out(supply, &mut answer);
+            self.work_out(supply, &mut answer, working);
         }
         if answer.problems.is_empty() {
             answer.verdicts = self
@@ -124,7 +133,7 @@ impl Calculator {
         }
     }
 
-    fn work_out(&self, supply: &dyn Supply, answer: &mut Answer) {
+    fn work_out(&self, supply: &dyn Supply, answer: &mut Answer, working: bool) {
         let mut readings: Vec<Option<OutputReading>> = vec![None; self.outputs.len()];
         for &at in &self.order {
             let output = &self.outputs[at];
@@ -145,9 +154,9 @@ impl Calculator {
                 Ok(None) => readings[at] = Some(output.absent()),
                 Ok(Some(value)) => {
                     let reading = output.print(&value);
-                    let line = working::line(self, output, &reading, &known, &answer.texts);
                     // An output that only repeats an input has nothing to show.
-                    if self.input(&output.name).is_none() {
+                    if working && self.input(&output.name).is_none() {
+                        let line = working::line(self, output, &reading, &known, &answer.texts);
                         answer.working.push(line);
                     }
                     answer

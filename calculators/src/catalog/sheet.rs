@@ -11,7 +11,7 @@ pub struct SetupSheet {
     /// In the order in which the calculators ask for them; what none asks for comes last.
     pub measurements: Vec<NamedReading>,
     pub ratings: Vec<NamedReading>,
-    /// Each calculator's answer, after those whose results it takes.
+    /// Each calculator's answer without its working, after those whose results it takes.
     pub answers: Vec<Answer>,
 }
 
@@ -217,8 +217,9 @@ mod tests {
         let sheet = catalog.setup_sheet(&job);
         assert_eq!(sheet.answers.len(), catalog.calculators.len());
         for answer in &sheet.answers {
-            let alone = catalog.calculate(&answer.calculator, &[], &job);
-            assert_eq!(Some(answer), alone.as_ref());
+            let mut alone = catalog.calculate(&answer.calculator, &[], &job).unwrap();
+            alone.working.clear();
+            assert_eq!(*answer, alone);
         }
     }
 

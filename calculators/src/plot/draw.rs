@@ -16,7 +16,7 @@ pub(super) struct Sheet<'a> {
 
 /// The frame inside the drawing of 360 by 300.
 const LEFT: f64 = 64.0;
-const RIGHT: f64 = 348.0;
+const RIGHT: f64 = 336.0;
 const TOP: f64 = 56.0;
 const BOTTOM: f64 = 244.0;
 

@@ -52,6 +52,9 @@ impl Catalog {
     pub fn plot(&self, answer: &Answer) -> Option<String> {
         let calculator = self.calculators.get(&answer.calculator)?;
         let plot = calculator.plot.as_ref()?;
+        if !answer.problems.is_empty() {
+            return None;
+        }
         let line = Line { name: "", answer };
         self.plot_of(calculator, plot, &[line], true)
     }
