@@ -32,7 +32,7 @@
   /** @param {AskedOutput} output @param {boolean} first */
   function result(output, first) {
     const made = element("span", first ? "answer-result" : "answer-more", element("span", "answer-label", output.label), " ", element("b", "answer-value", output.text));
-    if (output.also) made.append(" ", element("span", "answer-also", output.also));
+    if (output.also) made.append(first ? " " : " = ", element("span", "answer-also", output.also));
     if (first && output.rounded) made.append(" ", element("span", "answer-rounded", output.rounded));
     return made;
   }

@@ -162,7 +162,9 @@
     if (event.key === "Enter" && event.target === field) links()[0]?.click();
     else if (event.key === "ArrowDown") move(1);
     else if (event.key === "ArrowUp") move(-1);
-    else if (event.key === "Escape" && !sheet) {
+    // a browser's own search field would only empty itself
+    else if (event.key === "Escape" && sheet) sheet.close();
+    else if (event.key === "Escape") {
       field.value = "";
       field.focus();
       void look();

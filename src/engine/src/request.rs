@@ -78,7 +78,6 @@ pub(crate) fn lists_json(lists: &[(String, Vec<String>)]) -> Value {
 }
 
 /// An object with its keys in this order.
-#[cfg(feature = "calculators")]
 pub(crate) fn object(parts: Vec<(&str, Value)>) -> Value {
     let parts = parts.into_iter();
     Value::Object(parts.map(|(key, value)| (key.to_string(), value)).collect())

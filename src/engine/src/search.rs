@@ -57,14 +57,14 @@ impl Search {
             })
             .collect();
         let candidates: Value = candidates.into_iter().map(Value::from).collect();
-        Ok(json!({
-            "hits": hits,
-            "near": found.near,
-            "corrected": found.corrected,
-            "row": found.row,
-            "meanings": request::lists_json(&found.meanings),
-            "candidates": candidates,
-        }))
+        Ok(request::object(vec![
+            ("hits", hits.into()),
+            ("near", found.near.into()),
+            ("corrected", found.corrected.into()),
+            ("row", found.row.into()),
+            ("meanings", request::lists_json(&found.meanings)),
+            ("candidates", candidates),
+        ]))
     }
 }
 
@@ -75,8 +75,8 @@ const ASKED: usize = 24;
 fn candidate(hit: &Hit) -> Option<&str> {
     match hit.kind {
         Kind::Calculator | Kind::Input | Kind::Value => {
-            let (page, _) = hit.url.split_once(".html")?;
-            page.rsplit('/').next()
+            let file = hit.url.split('#').next()?.rsplit('/').next()?;
+            file.strip_suffix(".html")
         }
         _ => None,
     }
