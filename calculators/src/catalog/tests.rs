@@ -96,37 +96,6 @@ fn the_builtin_catalog_loads_without_findings() {
     }
 }
 
-#[test]
-fn a_tube_map_shows_every_tube_once_in_the_plans_strokes() {
-    let (catalog, _) = Catalog::load(&builtin());
-    for layout in ["30", "60", "90", "45"] {
-        for (lances, skip) in [("1", "1"), ("2", "1"), ("2", "2"), ("3", "2")] {
-            let given = [("layout", layout), ("lances", lances), ("skip", skip)];
-            let given = given.map(|(name, text)| Given::new(name, text));
-            let answer = catalog
-                .calculate("index-plan", &given, &Job::new())
-                .unwrap();
-            let map = catalog.draw_map(&answer).unwrap();
-            let numbers = |of: &str| -> std::collections::BTreeSet<i32> {
-                let values = map.split(of).skip(1);
-                values
-                    .map(|rest| rest.split('"').next().unwrap().parse().unwrap())
-                    .collect()
-            };
-            let tubes = numbers(" data-tube=\"");
-            assert_eq!(tubes.len(), map.matches("data-tube").count());
-            assert_eq!(answer.texts.get("tubes").unwrap(), &tubes.len().to_string());
-            let strokes = numbers(" data-stroke=\"");
-            assert_eq!(strokes.last(), Some(&(strokes.len() as i32)));
-            assert_eq!(text(&answer, "strokes"), strokes.len().to_string());
-            assert_eq!(
-                text(&answer, "setups"),
-                map.matches("data-row").count().to_string()
-            );
-        }
-    }
-}
-
 /// Common practice, no published source: the stock tube and a channel head.
 #[test]
 fn a_channel_head_lengthens_the_guide_tube_by_its_depth() {

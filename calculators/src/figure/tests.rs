@@ -91,3 +91,37 @@ fn a_runaway_repetition_is_refused() {
     let figure = Figure::parse("f.svg", text).unwrap();
     assert!(figure.draw(&Names::new(), &Names::new()).is_err());
 }
+
+#[test]
+fn a_tube_map_shows_every_tube_once_in_the_plans_strokes() {
+    let (catalog, _) = crate::Catalog::load(&crate::builtin());
+    for layout in ["30", "60", "90", "45"] {
+        for (lances, skip) in [("1", "1"), ("2", "1"), ("2", "2"), ("3", "2")] {
+            let given = [("layout", layout), ("lances", lances), ("skip", skip)];
+            let given = given.map(|(name, text)| crate::Given::new(name, text));
+            let answer = catalog
+                .calculate("index-plan", &given, &crate::Job::new())
+                .unwrap();
+            let map = catalog.draw_map(&answer).unwrap();
+            let numbers = |of: &str| -> std::collections::BTreeSet<i32> {
+                let values = map.split(of).skip(1);
+                values
+                    .map(|rest| rest.split('"').next().unwrap().parse().unwrap())
+                    .collect()
+            };
+            let tubes = numbers(" data-tube=\"");
+            assert_eq!(tubes.len(), map.matches("data-tube").count());
+            assert_eq!(answer.texts.get("tubes").unwrap(), &tubes.len().to_string());
+            let strokes = numbers(" data-stroke=\"");
+            assert_eq!(strokes.last(), Some(&(strokes.len() as i32)));
+            assert_eq!(
+                answer.output("strokes").unwrap().text(),
+                strokes.len().to_string()
+            );
+            assert_eq!(
+                answer.output("setups").unwrap().text(),
+                map.matches("data-row").count().to_string()
+            );
+        }
+    }
+}

@@ -88,7 +88,7 @@ mod tests {
 
     #[test]
     fn a_map_holds_every_tube_before_any_script_runs() {
-        let text = "```tube-map\nlayout = \"90\"\ntube_pitch = \"1 in\"\nbundle_diameter = \"3 3/4 in\"\n\
+        let text = "```tube-map\nlayout = \"90\"\ntube_pitch = \"2 in\"\nbundle_diameter = \"7 in\"\n\
                     lane_width = \"0 in\"\nlances = \"2\"\nskip = \"1\"\n```\n";
         let (html, findings) = with_desk(text, blocks);
         assert_eq!(findings, []);

@@ -158,7 +158,7 @@ mod tests {
                 html,
                 "<p>Cut to <a class=\"value\" href=\"../calculators/guide-tube-length.html#guide-tube-length?\
                  stock_length=12in&amp;channel_depth=9in\" data-value=\"guide-tube-length.length\" \
-                 data-fixed=\"{{&quot;stock_length&quot;:&quot;12in&quot;,&quot;channel_depth&quot;:&quot;9in&quot;}}\">21\u{A0}in</a>.</p>\n"
+                 data-fixed=\"{&quot;stock_length&quot;:&quot;12in&quot;,&quot;channel_depth&quot;:&quot;9in&quot;}\">21\u{A0}in</a>.</p>\n"
             );
         }
     }
