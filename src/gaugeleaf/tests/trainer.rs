@@ -8,7 +8,6 @@
 use std::fs;
 use std::path::Path;
 
-use gaugeleaf::compose::blocks;
 use gaugeleaf::publish::Built;
 use gaugeleaf::report::offending;
 use gaugeleaf_calc::finding::Finding;
@@ -16,19 +15,6 @@ use gaugeleaf_calc::finding::Finding;
 mod support;
 
 use support::Folder;
-
-/// Blocks and settings that the trainer's pages may speak of before the generator knows them.
-const AHEAD: [&str; 9] = [
-    "checks",
-    "question",
-    "test",
-    "setup-sheet",
-    "job-form",
-    "tube-map",
-    "glossary",
-    "job",
-    "plot",
-];
 
 /// A listing: its language, the word after it, and its text.
 struct Listing {
@@ -73,20 +59,15 @@ fn file_of(listing: &Listing) -> Option<&str> {
     named.then_some(name)
 }
 
-/// What is wrong with a handbook, but for what it speaks of ahead of its time.
+/// What is wrong with a handbook.
 fn faults(built: &Built) -> Vec<String> {
-    let early = |finding: &&Finding| {
-        let said = offending(finding, &built.sources);
-        let words = finding.file == "content/words.toml" && finding.code == "unused-file";
-        (AHEAD.contains(&said) || words) && !blocks::NAMES.contains(&"question")
-    };
     // a listing that is no whole page has no head
     let headless =
         |finding: &&Finding| ["no-review", "no-people", "no-tools"].contains(&finding.code);
     built
         .findings
         .iter()
-        .filter(|finding| !early(finding) && !headless(finding))
+        .filter(|finding| !headless(finding))
         .map(|finding| {
             let said = offending(finding, &built.sources);
             format!(
