@@ -46,6 +46,7 @@ static FILES: &[(&str, &str)] = catalog![
     "pitch-span.toml",
     "planning-measurements.toml",
     "planning-ratings.toml",
+    "procedure-ratings.toml",
     "pressure-rating.toml",
     "pump-operating-point.svg",
     "pump-operating-point.toml",

@@ -1,65 +1,74 @@
 //! Words a calculation's answer as JSON: the one place that does.
 
 use gaugeleaf_calc::calculator::{
-    Answer, Edge, InputReading, Limit, OutputReading, Problem, Reading,
+    Answer, Edge, InputReading, Is, Limit, OutputReading, Problem, Reading, Verdict, WorkingLine,
 };
-use gaugeleaf_calc::field::Printed;
 use gaugeleaf_calc::quantity::bind;
-use serde_json::{Map, Value, json};
+use serde_json::{Map, Value};
+
+use crate::object::Part::{Json, Maybe, Number, Text, Truth};
+use crate::object::{object, put};
 
 /// The answer as machines read it, with the working if it is wanted.
 pub fn answer_json(answer: &Answer, working: bool) -> Value {
     let mut json = Map::new();
-    json.insert("calculator".into(), json!(answer.calculator));
-    json.insert(
-        "inputs".into(),
-        by_name(
-            answer
-                .inputs
-                .iter()
-                .map(|input| (&input.name, input_json(input))),
+    let inputs = answer.inputs.iter();
+    let outputs = answer.outputs.iter();
+    let parts = &mut [
+        ("calculator", Text(&answer.calculator)),
+        (
+            "inputs",
+            Json(by_name(
+                inputs.map(|input| (&input.name, input_json(input))),
+            )),
         ),
-    );
-    json.insert(
-        "outputs".into(),
-        by_name(
-            answer
-                .outputs
-                .iter()
-                .map(|output| (&output.name, output_json(output))),
+        (
+            "outputs",
+            Json(by_name(
+                outputs.map(|output| (&output.name, output_json(output))),
+            )),
         ),
-    );
-    let verdicts = answer.verdicts.iter().map(|verdict| {
-        json!({
-            "check": verdict.check,
-            "is": verdict.is.word(),
-            "because": verdict.because,
-            "may_be": verdict.may_be.iter().map(|is| is.word()).collect::<Vec<_>>(),
-        })
-    });
-    json.insert("verdicts".into(), verdicts.collect());
+        (
+            "verdicts",
+            Json(answer.verdicts.iter().map(verdict_json).collect()),
+        ),
+    ];
+    put(&mut json, parts);
     if working {
-        let lines = answer.working.iter().map(|line| {
-            json!({
-                "name": line.name,
-                "label": line.label,
-                "formula": line.formula,
-                "numbers": line.numbers,
-                "result": line.result,
-                "mathml": line.mathml,
-            })
-        });
-        json.insert("working".into(), lines.collect());
+        put(&mut json, &mut [("working", Json(working_json(answer)))]);
     }
-    json.insert(
-        "problems".into(),
-        answer.problems.iter().map(problem_json).collect(),
-    );
-    json.insert(
-        "doubts".into(),
-        answer.doubts.iter().map(problem_json).collect(),
+    let problems = answer.problems.iter().map(problem_json).collect();
+    let doubts = answer.doubts.iter().map(problem_json).collect();
+    put(
+        &mut json,
+        &mut [("problems", Json(problems)), ("doubts", Json(doubts))],
     );
     Value::Object(json)
+}
+
+fn verdict_json(verdict: &Verdict) -> Value {
+    let may_be = verdict.may_be.iter().map(|is| Value::from(is.word()));
+    object(&mut [
+        ("check", Text(&verdict.check)),
+        ("is", Text(verdict.is.word())),
+        ("because", Text(&verdict.because)),
+        ("may_be", Json(may_be.collect())),
+    ])
+}
+
+pub(crate) fn working_json(answer: &Answer) -> Value {
+    answer.working.iter().map(line_json).collect()
+}
+
+fn line_json(line: &WorkingLine) -> Value {
+    object(&mut [
+        ("name", Text(&line.name)),
+        ("label", Text(&line.label)),
+        ("formula", Text(&line.formula)),
+        ("numbers", Text(&line.numbers)),
+        ("result", Text(&line.result)),
+        ("mathml", Text(&line.mathml)),
+    ])
 }
 
 pub(crate) fn by_name<'a>(entries: impl Iterator<Item = (&'a String, Value)>) -> Value {
@@ -68,88 +77,93 @@ pub(crate) fn by_name<'a>(entries: impl Iterator<Item = (&'a String, Value)>) ->
 
 fn input_json(input: &InputReading) -> Value {
     let mut json = Map::new();
-    json.insert("label".into(), json!(input.label));
+    put(&mut json, &mut [("label", Text(&input.label))]);
     reading_json(&input.reading, &mut json);
-    json.insert("understood".into(), json!(input.understood));
+    put(&mut json, &mut [("understood", Text(&input.understood))]);
     if let Some(span) = input.span {
-        json.insert("span".into(), json!({ "low": span.low, "high": span.high }));
+        let span = object(&mut [("low", Number(span.low)), ("high", Number(span.high))]);
+        put(&mut json, &mut [("span", Json(span))]);
     }
     Value::Object(json)
 }
 
 fn output_json(output: &OutputReading) -> Value {
     let mut json = Map::new();
-    json.insert("label".into(), json!(output.label));
+    put(&mut json, &mut [("label", Text(&output.label))]);
     match &output.reading {
         Some(reading) => reading_json(reading, &mut json),
-        None => {
-            for key in ["si", "unit", "value"] {
-                json.insert(key.into(), Value::Null);
-            }
-            json.insert("text".into(), json!(output.text()));
-            json.insert("also".into(), Value::Null);
-        }
+        None => put(
+            &mut json,
+            &mut [
+                ("si", Maybe(None)),
+                ("unit", Maybe(None)),
+                ("value", Maybe(None)),
+                ("text", Text(output.text())),
+                ("also", Maybe(None)),
+            ],
+        ),
     }
-    json.insert("rounded".into(), json!(output.rounded));
+    put(&mut json, &mut [("rounded", Text(&output.rounded))]);
     if let Some(span) = &output.span {
-        // A bound that isn't known is null: JSON has no infinity.
-        json.insert(
-            "span".into(),
-            json!({ "low": span.low, "high": span.high, "text": span.text }),
-        );
+        let span = object(&mut [
+            ("low", Number(span.low)),
+            ("high", Number(span.high)),
+            ("text", Text(&span.text)),
+        ]);
+        put(&mut json, &mut [("span", Json(span))]);
     }
     Value::Object(json)
 }
 
 pub(crate) fn reading_json(reading: &Reading, json: &mut Map<String, Value>) {
     match reading {
-        Reading::Number(Printed {
-            si,
-            unit,
-            value,
-            text,
-            also,
-        }) => {
-            json.insert("si".into(), json!(si));
-            json.insert("unit".into(), json!(unit));
-            json.insert("value".into(), json!(value));
-            json.insert("text".into(), json!(text));
-            json.insert("also".into(), json!(also));
-        }
+        Reading::Number(printed) => put(
+            json,
+            &mut [
+                ("si", Number(printed.si)),
+                ("unit", Text(&printed.unit)),
+                ("value", Number(printed.value)),
+                ("text", Text(&printed.text)),
+                ("also", Maybe(printed.also.as_deref())),
+            ],
+        ),
         Reading::Choice { name, label } => {
-            json.insert("choice".into(), json!(name));
-            json.insert("text".into(), json!(label));
+            put(json, &mut [("choice", Text(name)), ("text", Text(label))]);
         }
     }
 }
 
 /// How far an input may go, check by check.
 pub fn limits_json(limits: &[Limit]) -> Value {
-    let edge = |edge: &Option<Edge>| match edge {
-        Some(edge) => {
-            json!({ "si": edge.si, "text": edge.text, "then": edge.then.map(|is| is.word()), "at_least": edge.at_least })
-        }
-        None => Value::Null,
+    let edge = |edge: &Option<Edge>| {
+        edge.as_ref().map_or(Value::Null, |edge| {
+            object(&mut [
+                ("si", Number(edge.si)),
+                ("text", Text(&edge.text)),
+                ("then", Maybe(edge.then.map(Is::word))),
+                ("at_least", Truth(edge.at_least)),
+            ])
+        })
     };
     let limits = limits.iter().map(|limit| {
-        json!({
-            "check": limit.check,
-            "is": limit.is.word(),
-            "words": limit.words(),
-            "low": edge(&limit.low),
-            "high": edge(&limit.high),
-        })
+        object(&mut [
+            ("check", Text(&limit.check)),
+            ("is", Text(limit.is.word())),
+            ("words", Text(&limit.words())),
+            ("low", Json(edge(&limit.low))),
+            ("high", Json(edge(&limit.high))),
+        ])
     });
     limits.collect()
 }
 
 pub(crate) fn problem_json(problem: &Problem) -> Value {
-    json!({
-        "input": problem.input,
-        "message": problem.message,
-        "help": problem.help,
-        "doubtful": problem.doubtful,
-    })
+    object(&mut [
+        ("input", Text(&problem.input)),
+        ("message", Text(&problem.message)),
+        ("help", Maybe(problem.help.as_deref())),
+        ("doubtful", Truth(problem.doubtful)),
+    ])
 }
 
 /// Parts that aren't read as a text: a no-break space would spoil them.

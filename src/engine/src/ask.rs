@@ -6,7 +6,9 @@ use gaugeleaf_calc::calculator::{InputReading, InputSource, Reading as Shown};
 use serde_json::Value;
 
 use crate::answer::problem_json;
-use crate::request::{lists_json, object};
+use crate::object::Part::{Json, Text, Truth};
+use crate::object::object;
+use crate::request::lists_json;
 
 /// Outputs beyond these are seen in the widget.
 const MOST_OUTPUTS: usize = 3;
@@ -18,56 +20,54 @@ pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> Value {
     }
     let mut told = Vec::new();
     for one in &asked.told {
-        told.push(texts(&[
-            ("text", &one.text),
-            ("message", &one.message),
-            ("help", one.help.as_deref().unwrap_or("")),
+        told.push(object(&mut [
+            ("text", Text(&one.text)),
+            ("message", Text(&one.message)),
+            ("help", Text(one.help.as_deref().unwrap_or(""))),
         ]));
     }
     let conversion = match &asked.conversion {
         None => Value::Null,
-        Some(found) => texts(&[
-            ("from", &found.from),
-            ("to", &found.to),
+        Some(found) => object(&mut [
+            ("from", Text(&found.from)),
+            ("to", Text(&found.to)),
             (
                 "rounded",
-                if found.exact {
+                Text(if found.exact {
                     "exact"
                 } else {
                     "rounded to six figures"
-                },
+                }),
             ),
         ]),
     };
-    object(vec![
-        ("readings", Value::Array(readings)),
-        ("conversion", conversion),
-        ("told", Value::Array(told)),
-        ("spellings", lists_json(&asked.spellings)),
+    object(&mut [
+        ("readings", Json(Value::Array(readings))),
+        ("conversion", Json(conversion)),
+        ("told", Json(Value::Array(told))),
+        ("spellings", Json(lists_json(&asked.spellings))),
     ])
-}
-
-fn texts(parts: &[(&'static str, &str)]) -> Value {
-    let part = |&(key, text): &(&'static str, &str)| (key, Value::from(text));
-    object(parts.iter().map(part).collect())
 }
 
 fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
     let answer = &reading.answer;
     let (mut given, mut understood, mut assumed) = (Vec::new(), Vec::new(), Vec::new());
     for one in &reading.given {
-        given.push(texts(&[("name", &one.name), ("text", &one.text)]));
+        given.push(object(&mut [
+            ("name", Text(&one.name)),
+            ("text", Text(&one.text)),
+        ]));
     }
     for input in &answer.inputs {
         match source(input, catalog) {
-            None => understood.push(texts(&[
-                ("label", &input.label),
-                ("text", &input.understood),
+            None => understood.push(object(&mut [
+                ("label", Text(&input.label)),
+                ("text", Text(&input.understood)),
             ])),
-            Some(from) => assumed.push(texts(&[
-                ("label", &input.label),
-                ("text", input.reading.text()),
-                ("from", from),
+            Some(from) => assumed.push(object(&mut [
+                ("label", Text(&input.label)),
+                ("text", Text(input.reading.text())),
+                ("from", Text(from)),
             ])),
         }
     }
@@ -82,33 +82,39 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
             Some(Shown::Number(printed)) => printed.also.as_deref(),
             _ => None,
         };
-        outputs.push(texts(&[
-            ("label", &output.label),
-            ("text", output.text()),
-            ("also", also.unwrap_or("")),
-            ("rounded", &output.rounded),
+        outputs.push(object(&mut [
+            ("label", Text(&output.label)),
+            ("text", Text(output.text())),
+            ("also", Text(also.unwrap_or(""))),
+            ("rounded", Text(&output.rounded)),
         ]));
     }
     let worst = answer
         .worst()
         .and_then(|worst| answer.verdicts.iter().find(|verdict| verdict.is == worst));
     let verdict = worst.map_or(Value::Null, |verdict| {
-        texts(&[("is", verdict.is.word()), ("because", &verdict.because)])
+        object(&mut [
+            ("is", Text(verdict.is.word())),
+            ("because", Text(&verdict.because)),
+        ])
     });
-    object(vec![
-        ("calculator", Value::from(answer.calculator.as_str())),
-        ("title", Value::from(reading.title.as_str())),
-        ("given", Value::Array(given)),
-        ("understood", Value::Array(understood)),
-        ("assumed", Value::Array(assumed)),
-        ("outputs", Value::Array(outputs)),
-        ("sure", Value::from(reading.sure)),
-        ("verdict", verdict),
+    object(&mut [
+        ("calculator", Text(&answer.calculator)),
+        ("title", Text(&reading.title)),
+        ("given", Json(Value::Array(given))),
+        ("understood", Json(Value::Array(understood))),
+        ("assumed", Json(Value::Array(assumed))),
+        ("outputs", Json(Value::Array(outputs))),
+        ("sure", Truth(reading.sure)),
+        ("verdict", Json(verdict)),
         (
             "problems",
-            answer.problems.iter().map(problem_json).collect(),
+            Json(answer.problems.iter().map(problem_json).collect()),
         ),
-        ("doubts", answer.doubts.iter().map(problem_json).collect()),
+        (
+            "doubts",
+            Json(answer.doubts.iter().map(problem_json).collect()),
+        ),
     ])
 }
 

@@ -1,14 +1,16 @@
 //! Requests to the calculators.
 
 use gaugeleaf_calc::ask::{Question, ask};
-use gaugeleaf_calc::calculator::{Effort, Problem, Reading};
+use gaugeleaf_calc::calculator::{Answer, Effort, Problem, Reading};
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
 use gaugeleaf_calc::finding::nearest;
 use gaugeleaf_calc::{Catalog, Given, Job};
-use serde_json::{Map, Value, json};
+use serde_json::{Map, Value};
 
-use crate::answer::{answer_json, bound, limits_json, problem_json, reading_json};
+use crate::answer::{answer_json, bound, limits_json, problem_json, reading_json, working_json};
 use crate::ask::asked_json;
+use crate::object::Part::{Json, Maybe, Text, Truth};
+use crate::object::{object, put};
 use crate::request;
 
 #[derive(Default)]
@@ -21,13 +23,13 @@ impl Calculators {
     pub(crate) fn take(&mut self, packed: &[u8]) -> Result<Value, String> {
         self.catalog =
             Catalog::unpack(packed).ok_or("the catalog is damaged or of another version")?;
-        Ok(json!({ "ok": true }))
+        Ok(object(&mut [("ok", Truth(true))]))
     }
 
     /// Takes the job's values: `{"given": {"channel_depth": "9 in"}}`.
     pub(crate) fn job(&mut self, request: &Value) -> Result<Value, String> {
         self.job = request::pairs(request.get("given"));
-        Ok(json!({ "ok": true }))
+        Ok(object(&mut [("ok", Truth(true))]))
     }
 
     pub(crate) fn calculate(&self, request: &Value) -> Result<Value, String> {
@@ -36,22 +38,23 @@ impl Calculators {
         let Some(answer) = self.catalog.calculate(name, &given, &self.job) else {
             return Err(self.unknown(name));
         };
-        let mut json = answer_json(&answer, request::wants(request, "working"));
-        if request::wants(request, "figure")
-            && let Some(figure) = self.catalog.draw(&answer)
-        {
-            json["figure"] = Value::String(figure);
+        let Value::Object(mut json) = answer_json(&answer, request::wants(request, "working"))
+        else {
+            return Ok(Value::Null);
+        };
+        let drawings: [(&str, fn(&Catalog, &Answer) -> Option<String>); 3] = [
+            ("figure", Catalog::draw),
+            ("plot", Catalog::plot),
+            ("map", Catalog::draw_map),
+        ];
+        for (name, draw) in drawings {
+            if request::wants(request, name)
+                && let Some(drawn) = draw(&self.catalog, &answer)
+            {
+                put(&mut json, &mut [(name, Text(&drawn))]);
+            }
         }
-        if request::wants(request, "plot")
-            && let Some(plot) = self.catalog.plot(&answer)
-        {
-            json["plot"] = Value::String(plot);
-        }
-        if request::wants(request, "map")
-            && let Some(map) = self.catalog.draw_map(&answer)
-        {
-            json["map"] = Value::String(map);
-        }
+        let json = Value::Object(json);
         Ok(for_lines(json, request))
     }
 
@@ -73,12 +76,12 @@ impl Calculators {
             part("tolerance")?,
         );
         Ok(match graded {
-            Ok(grade) => json!({
-                "right": grade.right,
-                "expected": grade.expected,
-                "working": answer_json(&answer, true)["working"],
-            }),
-            Err(problem) => json!({ "problem": problem_json(&problem) }),
+            Ok(grade) => object(&mut [
+                ("right", Truth(grade.right)),
+                ("expected", Text(&grade.expected)),
+                ("working", Json(working_json(&answer))),
+            ]),
+            Err(problem) => object(&mut [("problem", Json(problem_json(&problem)))]),
         })
     }
 
@@ -94,8 +97,11 @@ impl Calculators {
             .catalog
             .limits(name, input, &given, &self.job, Effort::Thorough);
         let json = match limits {
-            Ok(limits) => json!({ "limits": limits_json(&limits) }),
-            Err(problem) => json!({ "problems": [problem_json(&problem)] }),
+            Ok(limits) => object(&mut [("limits", Json(limits_json(&limits)))]),
+            Err(problem) => {
+                let problems = Value::Array(vec![problem_json(&problem)]);
+                object(&mut [("problems", Json(problems))])
+            }
         };
         Ok(for_lines(json, request))
     }
@@ -114,7 +120,10 @@ impl Calculators {
                 Err(problem) => problems.push(problem_json(&problem)),
             }
         }
-        Ok(json!({ "inputs": read, "problems": problems }))
+        Ok(object(&mut [
+            ("inputs", Json(Value::Object(read))),
+            ("problems", Json(Value::Array(problems))),
+        ]))
     }
 
     fn measured(&self, given: &Given, typed: bool) -> Result<Value, Problem> {
@@ -147,7 +156,7 @@ impl Calculators {
         let entry =
             entry.map_err(|refusal| problem(refusal.message, refusal.help, refusal.doubtful))?;
         let mut json = Map::new();
-        json.insert("label".into(), json!(field.label));
+        put(&mut json, &mut [("label", Text(&field.label))]);
         match (&entry, &field.kind) {
             (Entry::Number(number), FieldKind::Number { face, .. }) => {
                 let printed = if typed {
@@ -155,15 +164,24 @@ impl Calculators {
                 } else {
                     face.print(number.si)
                 };
-                json.insert("keep".into(), json!(kept(text, &number.unit.symbol)));
-                json.insert("understood".into(), json!(face.understood(number)));
+                let keep = kept(text, &number.unit.symbol);
+                let understood = face.understood(number);
+                put(
+                    &mut json,
+                    &mut [("keep", Text(&keep)), ("understood", Text(&understood))],
+                );
                 reading_json(&Reading::Number(printed), &mut json);
             }
             (Entry::Choice(choice), _) => {
-                json.insert("keep".into(), json!(choice.name));
-                json.insert("understood".into(), json!(choice.label));
-                json.insert("choice".into(), json!(choice.name));
-                json.insert("text".into(), json!(choice.label));
+                put(
+                    &mut json,
+                    &mut [
+                        ("keep", Text(&choice.name)),
+                        ("understood", Text(&choice.label)),
+                        ("choice", Text(&choice.name)),
+                        ("text", Text(&choice.label)),
+                    ],
+                );
             }
             (Entry::Number(_), FieldKind::Choice(_)) => {}
         }
@@ -189,8 +207,11 @@ impl Calculators {
             request::text(request, "to")?,
         );
         match field.switch(request::text(request, "text")?, from, to) {
-            Ok(text) => Ok(json!({ "text": text })),
-            Err(refusal) => Ok(json!({ "problem": refusal.message, "help": refusal.help })),
+            Ok(text) => Ok(object(&mut [("text", Text(&text))])),
+            Err(refusal) => Ok(object(&mut [
+                ("problem", Text(&refusal.message)),
+                ("help", Maybe(refusal.help.as_deref())),
+            ])),
         }
     }
 

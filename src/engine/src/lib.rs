@@ -19,6 +19,8 @@ mod answer;
 mod ask;
 #[cfg(feature = "calculators")]
 mod calculators;
+#[cfg(any(feature = "calculators", feature = "search"))]
+mod object;
 mod request;
 #[cfg(feature = "search")]
 mod search;

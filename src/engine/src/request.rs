@@ -50,6 +50,7 @@ pub(crate) fn given(value: Option<&Value>) -> Vec<Given> {
 }
 
 /// `["a", "b"]`
+#[cfg(any(feature = "calculators", feature = "search"))]
 pub(crate) fn texts(value: Option<&Value>) -> Vec<String> {
     let entries = value.and_then(Value::as_array).into_iter().flatten();
     entries
@@ -58,6 +59,7 @@ pub(crate) fn texts(value: Option<&Value>) -> Vec<String> {
 }
 
 /// `[["chanel", ["channel"]]]`
+#[cfg(any(feature = "calculators", feature = "search"))]
 pub(crate) fn lists(value: Option<&Value>) -> Vec<(String, Vec<String>)> {
     let entries = value.and_then(Value::as_array).into_iter().flatten();
     entries
@@ -69,18 +71,13 @@ pub(crate) fn lists(value: Option<&Value>) -> Vec<(String, Vec<String>)> {
 }
 
 /// `[["chanel", ["channel"]]]`
+#[cfg(any(feature = "calculators", feature = "search"))]
 pub(crate) fn lists_json(lists: &[(String, Vec<String>)]) -> Value {
     let list = |(word, texts): &(String, Vec<String>)| {
         let texts = texts.iter().map(|text| Value::from(text.as_str()));
         Value::Array(vec![Value::from(word.as_str()), texts.collect()])
     };
     lists.iter().map(list).collect()
-}
-
-/// An object with its keys in this order.
-pub(crate) fn object(parts: Vec<(&str, Value)>) -> Value {
-    let parts = parts.into_iter();
-    Value::Object(parts.map(|(key, value)| (key.to_string(), value)).collect())
 }
 
 /// Whether the request asks for an optional part of the answer.

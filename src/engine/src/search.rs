@@ -3,6 +3,8 @@
 use gaugeleaf_lookup::{Hit, Index, Kind};
 use serde_json::{Value, json};
 
+use crate::object::Part::{Json, Maybe, Text, Truth};
+use crate::object::object;
 use crate::request;
 
 #[derive(Default)]
@@ -47,23 +49,23 @@ impl Search {
                     .iter()
                     .map(|(text, is_match)| json!([text, is_match]))
                     .collect();
-                json!({
-                    "title": hit.title,
-                    "where": hit.place,
-                    "kind": kind_name(hit.kind),
-                    "url": hit.url,
-                    "excerpt": excerpt,
-                })
+                object(&mut [
+                    ("title", Text(&hit.title)),
+                    ("where", Text(&hit.place)),
+                    ("kind", Text(kind_name(hit.kind))),
+                    ("url", Text(&hit.url)),
+                    ("excerpt", Json(excerpt.into())),
+                ])
             })
             .collect();
         let candidates: Value = candidates.into_iter().map(Value::from).collect();
-        Ok(request::object(vec![
-            ("hits", hits.into()),
-            ("near", found.near.into()),
-            ("corrected", found.corrected.into()),
-            ("row", found.row.into()),
-            ("meanings", request::lists_json(&found.meanings)),
-            ("candidates", candidates),
+        Ok(object(&mut [
+            ("hits", Json(hits.into())),
+            ("near", Json(found.near.into())),
+            ("corrected", Maybe(found.corrected.as_deref())),
+            ("row", Truth(found.row)),
+            ("meanings", Json(request::lists_json(&found.meanings))),
+            ("candidates", Json(candidates)),
         ]))
     }
 }

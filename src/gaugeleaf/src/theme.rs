@@ -128,7 +128,7 @@ impl Theme {
                 styles.extend_from_slice(bytes);
                 styles.push(b'\n');
             } else if path.starts_with("scripts/") && path.ends_with(".js") {
-                assets.insert(path.clone(), bytes.clone());
+                assets.insert(path.clone(), small_script(bytes));
             } else if let Some((_, name)) = ENGINE.iter().find(|(engine, _)| engine == path) {
                 assets.insert(
                     format!("scripts/{name}.js"),
@@ -136,9 +136,26 @@ impl Theme {
                 );
             }
         }
-        assets.insert("styles/handbook.css".to_string(), styles);
+        assets.insert("styles/handbook.css".to_string(), small_styles(styles));
         assets
     }
+}
+
+/// A script without its comments and indents.
+fn small_script(script: &[u8]) -> Vec<u8> {
+    std::str::from_utf8(script).map_or_else(
+        |_| script.to_vec(),
+        |text| minifier::js::minify(text).to_string().into_bytes(),
+    )
+}
+
+/// Styles without their comments and indents; as they are where they can't be read.
+fn small_styles(styles: Vec<u8>) -> Vec<u8> {
+    let small = std::str::from_utf8(&styles)
+        .ok()
+        .and_then(|text| minifier::css::minify(text).ok())
+        .map(|small| small.to_string().into_bytes());
+    small.unwrap_or(styles)
 }
 
 fn templates(files: &BTreeMap<String, Vec<u8>>) -> Result<Tera, tera::Error> {
