@@ -4,11 +4,12 @@
 //! evaluation proves that the verdict stays, so no change in between is missed.
 
 use super::answer::{Answer, Is};
-use super::definition::Calculator;
+use super::definition::{Calculator, Check};
 use super::run::Supply;
-use super::spread::{Possibilities, Possible, verdicts};
+use super::slice::Slice;
+use super::spread::verdicts;
 use crate::field::{Face, FieldKind};
-use crate::formula::{Spread, Value};
+use crate::formula::Value;
 use crate::quantity::{Form, Rounding};
 use crate::span::Span;
 
@@ -103,25 +104,30 @@ impl Calculator {
         let Some(Value::Number(here)) = answer.values.get(input) else {
             return Vec::new();
         };
-        let search = Search {
-            calculator: self,
-            input,
-            answer,
-            supply,
-            face,
-            effort,
-        };
         let far = 1000.0 * here.abs().max(1.0);
-        answer
-            .verdicts
-            .iter()
-            .enumerate()
+        let (least, most) = (least.unwrap_or(here - far), most.unwrap_or(here + far));
+        std::iter::zip(&self.checks, &answer.verdicts)
             .filter(|_| answer.problems.is_empty())
-            .map(|(at, verdict)| Limit {
-                check: verdict.check.clone(),
-                is: verdict.is,
-                low: search.edge(at, verdict.is, *here, least.unwrap_or(here - far)),
-                high: search.edge(at, verdict.is, *here, most.unwrap_or(here + far)),
+            .map(|(check, verdict)| {
+                let slice = Slice::of(self, check, input, answer);
+                let edge = |end| {
+                    let search = Search {
+                        calculator: self,
+                        check,
+                        slice: slice.as_ref()?,
+                        input,
+                        supply,
+                        face,
+                        effort,
+                    };
+                    search.edge(verdict.is, *here, end)
+                };
+                Limit {
+                    check: verdict.check.clone(),
+                    is: verdict.is,
+                    low: edge(least),
+                    high: edge(most),
+                }
             })
             .collect()
     }
@@ -129,8 +135,9 @@ impl Calculator {
 
 struct Search<'a> {
     calculator: &'a Calculator,
+    check: &'a Check,
+    slice: &'a Slice,
     input: &'a str,
-    answer: &'a Answer,
     supply: &'a dyn Supply,
     face: &'a Face,
     effort: Effort,
@@ -138,7 +145,7 @@ struct Search<'a> {
 
 impl Search<'_> {
     /// The first place on the way to `end` at which the verdict changes.
-    fn edge(&self, check: usize, is: Is, here: f64, end: f64) -> Option<Edge> {
+    fn edge(&self, is: Is, here: f64, end: f64) -> Option<Edge> {
         let way = end - here;
         let count = self.face.main.unit.symbol == "count";
         let finest = if count {
@@ -155,17 +162,17 @@ impl Search<'_> {
             }
             let next = (at + if count { libm::ceil(step) } else { step }).min(way.abs());
             let (from, to) = (here + at * way.signum(), here + next * way.signum());
-            let holds = self.possible(check, Span::new(from, to)) == [is];
+            let holds = self.possible(Span::new(from, to)) == [is];
             if !holds && step > finest {
                 step /= 2.0;
                 held = false;
                 continue;
             }
             if !holds {
-                let beyond = self.possible(check, Span::point(to));
+                let beyond = self.possible(Span::point(to));
                 if beyond != [is] {
                     let then = beyond.last().copied().filter(|_| beyond.len() < 3);
-                    return Some(self.edge_at(check, is, [from, to], then));
+                    return Some(self.edge_at(is, [from, to], then));
                 }
                 // Too narrow to prove, but the verdict holds on the far side.
             }
@@ -179,21 +186,21 @@ impl Search<'_> {
         let last = here + at * way.signum();
         Some(Edge {
             at_least: true,
-            ..self.edge_at(check, is, [last, last + finest * way.signum()], None)
+            ..self.edge_at(is, [last, last + finest * way.signum()], None)
         })
     }
 
-    fn edge_at(&self, check: usize, is: Is, ends: [f64; 2], then: Option<Is>) -> Edge {
+    fn edge_at(&self, is: Is, ends: [f64; 2], then: Option<Is>) -> Edge {
         Edge {
             si: ends[0],
-            text: self.printed(check, is, ends),
+            text: self.printed(is, ends),
             then,
             at_least: false,
         }
     }
 
     /// The last printable value at which the verdict holds; it changes between these ends.
-    fn printed(&self, check: usize, is: Is, [near, far]: [f64; 2]) -> String {
+    fn printed(&self, is: Is, [near, far]: [f64; 2]) -> String {
         let main = &self.face.main;
         let outward = (far - near).signum();
         let rounding = if outward > 0.0 {
@@ -208,7 +215,7 @@ impl Search<'_> {
         for end in [far, near] {
             let shown = form.print(end);
             let si = main.unit.to_si_as(shown.value, main.kind);
-            if self.possible(check, Span::point(si)) == [is] {
+            if self.possible(Span::point(si)) == [is] {
                 return shown.text;
             }
         }
@@ -216,30 +223,12 @@ impl Search<'_> {
     }
 
     /// The verdicts that the check may come to over a span of the input.
-    fn possible(&self, check: usize, span: Span) -> Vec<Is> {
-        let inputs: Possibilities = self
+    fn possible(&self, span: Span) -> Vec<Is> {
+        let known = self.slice.over(self.input, span);
+        let outputs = &self.slice.outputs;
+        let known = self
             .calculator
-            .input_names()
-            .into_iter()
-            .filter_map(|name| {
-                let spread = if name == self.input {
-                    Spread::Number(span)
-                } else {
-                    Spread::of(self.answer.values.get(name)?)
-                };
-                Some((
-                    name.to_string(),
-                    Possible::Known {
-                        spread,
-                        may_be_absent: false,
-                    },
-                ))
-            })
-            .collect();
-        let known = self.calculator.possibilities(inputs, self.supply);
-        self.calculator
-            .checks
-            .get(check)
-            .map_or(Vec::new(), |check| verdicts(check, &known, self.supply))
+            .possibilities_of(outputs, known, self.supply);
+        verdicts(self.check, &known, self.supply)
     }
 }

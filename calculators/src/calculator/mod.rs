@@ -11,7 +11,9 @@ mod grade;
 mod limit;
 mod load;
 mod order;
+mod outcome;
 mod run;
+mod slice;
 mod spread;
 mod template;
 mod tolerance;
@@ -26,6 +28,7 @@ pub use definition::{Area, Calculator, Case, Check, Example, Hazard, Input, Outp
 pub use given::Given;
 pub use grade::Grade;
 pub use limit::{Edge, Effort, Limit};
+pub use outcome::Outcome;
 pub use run::{Supplied, Supply};
 pub use template::Template;
 pub use working::LONGEST_MATHML;

@@ -175,20 +175,31 @@ impl Calculator {
 }
 
 impl Input {
-    /// The input's value: typed, else from the graph, else its default.
     fn reading(
         &self,
         given: Option<&Given>,
         supply: &dyn Supply,
         doubts: &mut Vec<Problem>,
     ) -> Result<(InputReading, Value), Problem> {
+        let supplied = self.supplied(given, supply, doubts)?;
+        let value = supplied.entry.value();
+        Ok((self.shown(supplied), value))
+    }
+
+    /// The input's value: typed, else from the graph, else its default.
+    pub(super) fn supplied(
+        &self,
+        given: Option<&Given>,
+        supply: &dyn Supply,
+        doubts: &mut Vec<Problem>,
+    ) -> Result<Supplied, Problem> {
         let refused = |refusal: Refusal| Problem {
             input: self.field.name.clone(),
             message: refusal.message,
             help: refusal.help,
             doubtful: refusal.doubtful,
         };
-        let supplied = match (given, &self.from, &self.default) {
+        match (given, &self.from, &self.default) {
             (Some(given), _, _) => {
                 if given.confirmed
                     && let Err(refusal) = self.field.take(&given.text, given.unit.as_deref(), false)
@@ -200,10 +211,10 @@ impl Input {
                     .field
                     .take(&given.text, given.unit.as_deref(), given.confirmed)
                     .map_err(refused)?;
-                Supplied {
+                Ok(Supplied {
                     entry,
                     source: InputSource::Typed,
-                }
+                })
             }
             (None, Some(from), _) => {
                 let supplied = supply.supply(&from.text).map_err(|problem| Problem {
@@ -211,19 +222,17 @@ impl Input {
                     ..problem
                 })?;
                 self.field.accepts(&supplied.entry).map_err(refused)?;
-                supplied
+                Ok(supplied)
             }
             (None, None, default) => {
                 let text = default.as_ref().map_or("", |default| default.text.as_str());
                 let entry = self.field.take(text, None, true).map_err(refused)?;
-                Supplied {
+                Ok(Supplied {
                     entry,
                     source: InputSource::Default,
-                }
+                })
             }
-        };
-        let value = supplied.entry.value();
-        Ok((self.shown(supplied), value))
+        }
     }
 
     fn shown(&self, supplied: Supplied) -> InputReading {

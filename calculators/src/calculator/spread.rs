@@ -77,8 +77,18 @@ impl Calculator {
         inputs: Possibilities,
         supply: &dyn Supply,
     ) -> Possibilities {
-        let mut known = inputs;
-        for &at in &self.order {
+        self.possibilities_of(&self.order, inputs, supply)
+    }
+
+    /// The same for some results; what these read besides is already known.
+    pub(super) fn possibilities_of(
+        &self,
+        outputs: &[usize],
+        known: Possibilities,
+        supply: &dyn Supply,
+    ) -> Possibilities {
+        let mut known = known;
+        for &at in outputs {
             let output = &self.outputs[at];
             let possible = possible(
                 output,

@@ -12,6 +12,7 @@
 
 mod check;
 mod link;
+mod outcomes;
 mod pack;
 mod sheet;
 mod supply;

@@ -78,7 +78,7 @@ impl JobSupply<'_> {
             .ok_or_else(|| format!("there is no table `{name}`"))
     }
 
-    fn named(&self, name: &str) -> Result<Supplied, Problem> {
+    pub(super) fn named(&self, name: &str) -> Result<Supplied, Problem> {
         let Some(named) = self.catalog.named.get(name) else {
             return Err(problem(format!(
                 "there is no measurement or rating `{name}`"

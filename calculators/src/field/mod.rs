@@ -186,29 +186,32 @@ impl Field {
             return Ok(());
         };
         let shown = |si: f64| in_unit(si, &face.main.unit, face.main.kind);
-        let typed_text = in_unit(typed.si, &typed.unit, face.main.kind);
-        let why = (!self.why.is_empty()).then(|| self.why.clone());
+        // Most values pass, along every way of the graph: words are made for a refusal alone.
+        let typed_text = || in_unit(typed.si, &typed.unit, face.main.kind);
+        let why = || (!self.why.is_empty()).then(|| self.why.clone());
         // Conversion noise must not push a limit past itself.
         let slack = 1e-12 * typed.si.abs();
         if let Some(least) = least.filter(|least| typed.si < least - slack) {
             let message = format!(
-                "`{typed_text}` is below the least that is taken, {}",
+                "`{}` is below the least that is taken, {}",
+                typed_text(),
                 shown(least)
             );
             return Err(Refusal {
                 message,
-                help: why,
+                help: why(),
                 doubtful: false,
             });
         }
         if let Some(most) = most.filter(|most| typed.si > most + slack) {
             let message = format!(
-                "`{typed_text}` is above the most that is taken, {}",
+                "`{}` is above the most that is taken, {}",
+                typed_text(),
                 shown(most)
             );
             return Err(Refusal {
                 message,
-                help: why,
+                help: why(),
                 doubtful: false,
             });
         }
@@ -216,7 +219,8 @@ impl Field {
             && (typed.si < low - slack || typed.si > high + slack)
         {
             let message = format!(
-                "`{typed_text}` is outside the usual {} to {}",
+                "`{}` is outside the usual {} to {}",
+                typed_text(),
                 shown(low),
                 shown(high)
             );

@@ -154,7 +154,7 @@ impl Sheet<'_> {
         }
         for line in &self.lines {
             let known = || line.points.iter().filter_map(|(x, y)| Some((*x, (*y)?)));
-            if let (Some(first), Some(last)) = (known().next(), known().last()) {
+            if let (Some(first), Some(last)) = (known().next(), known().next_back()) {
                 words.push_str(
                     &[
                         line.name,

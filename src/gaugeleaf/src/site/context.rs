@@ -1,12 +1,14 @@
 //! What templates are given. The names are the theme's contract: every field is
 //! always there, empty where there is nothing to say.
 
+use gaugeleaf_calc::calculator::Is;
 use serde::Serialize;
 
 use crate::book::{Book, Page};
 use crate::compose::figure::typed_json;
 use crate::compose::needs::scripts;
 use crate::compose::{Composed, SignOff};
+use crate::graph::Graph;
 use crate::ids::slug;
 use crate::ledger::{self, Use};
 use crate::outline::PageSettings;
@@ -34,6 +36,8 @@ pub struct Site {
 #[derive(Debug, Clone, Serialize)]
 pub struct JobEntry {
     pub job: String,
+    /// The worst verdict of all checks: `go`, `caution` or `stop`.
+    pub worst: &'static str,
     #[serde(flatten)]
     pub page: PageEntry,
 }
@@ -213,6 +217,18 @@ fn given_json(settings: &PageSettings) -> String {
     typed_json(given.map(|one| (&one.name.value, &one.text.value)))
 }
 
+/// The worst verdict of a prepared job; what can't be worked out is never a go.
+fn worst(page: &Page, graph: &Graph) -> Option<Is> {
+    // composing the page has already reported a value that is refused
+    let given = graph.job(&page.path, &page.outline.settings.given, &mut Vec::new());
+    let outcomes = graph.catalog.outcomes(&given);
+    let stuck = outcomes
+        .iter()
+        .any(|one| !one.worked && !one.calculator.checks.is_empty());
+    let verdicts = outcomes.iter().flat_map(|one| one.verdicts.iter().copied());
+    verdicts.chain(stuck.then_some(Is::Stop)).max()
+}
+
 /// The way to the front page.
 pub fn home(book: &Book) -> Way {
     Way {
@@ -222,7 +238,7 @@ pub fn home(book: &Book) -> Way {
 }
 
 impl Site {
-    pub fn new(book: &Book, composed: &[Composed]) -> Self {
+    pub fn new(book: &Book, graph: &Graph, composed: &[Composed]) -> Self {
         let entry = |(page, composed): (&Page, &Composed)| PageEntry {
             title: page.outline.title.clone(),
             url: page.url.clone(),
@@ -268,8 +284,9 @@ impl Site {
                 .zip(composed)
                 .filter_map(|(page, composed)| {
                     let job = page.outline.settings.job.as_ref()?.value.clone();
+                    let worst = worst(page, graph).map_or("", Is::word);
                     let page = entry((page, composed));
-                    Some(JobEntry { job, page })
+                    Some(JobEntry { job, worst, page })
                 })
                 .collect(),
         }

@@ -71,7 +71,7 @@ pub fn render(materials: &Materials) -> (crate::write::Site, Vec<Finding>) {
         composed,
         purpose,
     } = *materials;
-    let site = Site::new(book, composed);
+    let site = Site::new(book, graph, composed);
     let preview = (purpose == Purpose::Preview).then_some(RELOAD_SCRIPT);
     let mut press = Press::new(theme, &site, preview);
     written_pages(&mut press, book, composed);

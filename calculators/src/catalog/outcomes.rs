@@ -1,0 +1,197 @@
+//! The whole graph in numbers alone: each calculator once, each measurement and rating
+//! read once, and nothing printed. For whoever counts verdicts; the setup sheet prints
+//! the same values.
+
+use std::cell::RefCell;
+
+use super::supply::JobSupply;
+use super::{Catalog, Job};
+use crate::calculator::{InputSource, Outcome, OutputKind, Problem, Supplied, Supply};
+use crate::field::{Choice, Entry};
+use crate::formula::Value;
+use crate::names::Names;
+use crate::quantity::Typed;
+
+struct NumberSupply<'j, 'c> {
+    job: JobSupply<'j>,
+    /// Measurements and ratings already read.
+    named: RefCell<Names<Option<Entry>>>,
+    /// Those that others may take from.
+    done: RefCell<Vec<Outcome<'c>>>,
+}
+
+impl Catalog {
+    /// What each calculator comes to for a job, after those whose results it takes.
+    pub fn outcomes(&self, job: &Job) -> Vec<Outcome<'_>> {
+        let supply = NumberSupply {
+            job: self.supply(job),
+            named: RefCell::default(),
+            done: RefCell::default(),
+        };
+        for calculator in self.graph_order() {
+            let outcome = calculator.outcome(&supply);
+            supply.done.borrow_mut().push(outcome);
+        }
+        supply.done.into_inner()
+    }
+}
+
+impl Supply for NumberSupply<'_, '_> {
+    fn supply(&self, from: &str) -> Result<Supplied, Problem> {
+        let entry = match from.split_once('.') {
+            Some((calculator, output)) => self.output(calculator, output),
+            None => self.named(from),
+        };
+        entry
+            .map(|entry| Supplied {
+                entry,
+                source: InputSource::Default,
+            })
+            .ok_or_else(|| Problem {
+                input: String::new(),
+                message: String::new(),
+                help: None,
+                doubtful: false,
+            })
+    }
+
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+        self.job.lookup(table, column, keys)
+    }
+
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+        self.job.found(table, keys)
+    }
+}
+
+impl NumberSupply<'_, '_> {
+    fn named(&self, name: &str) -> Option<Entry> {
+        if let Some(known) = self.named.borrow().get(name) {
+            return known.clone();
+        }
+        let entry = self.job.named(name).ok().map(|supplied| supplied.entry);
+        self.named
+            .borrow_mut()
+            .insert(name.to_string(), entry.clone());
+        entry
+    }
+
+    fn output(&self, calculator: &str, output: &str) -> Option<Entry> {
+        let done = self.done.borrow();
+        let supplier = done
+            .iter()
+            .find(|outcome| outcome.calculator.name == calculator && outcome.worked)?;
+        let kind = &supplier.calculator.result(output)?.kind;
+        match (kind, supplier.values.get(output)?) {
+            (OutputKind::Number(face), Value::Number(si)) => Some(Entry::Number(Typed::of(
+                *si,
+                face.main.unit.clone(),
+                face.main.kind,
+            ))),
+            (OutputKind::Choice(_), Value::Choice(name)) => Some(Entry::Choice(Choice {
+                name: name.clone(),
+                label: String::new(),
+            })),
+            _ => None,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::builtin;
+    use crate::calculator::Is;
+    use crate::field::FieldKind;
+    use proptest::prelude::*;
+    use std::sync::LazyLock;
+
+    static CATALOG: LazyLock<Catalog> = LazyLock::new(|| Catalog::load(&builtin()).0);
+
+    /// Every outcome against the answer with its texts; how many have none.
+    fn compare(job: &Job) -> usize {
+        let outcomes = CATALOG.outcomes(job);
+        let sheet = CATALOG.setup_sheet(job);
+        assert_eq!(outcomes.len(), sheet.answers.len());
+        for (outcome, answer) in outcomes.iter().zip(&sheet.answers) {
+            assert_eq!(outcome.calculator.name, answer.calculator);
+            assert_eq!(outcome.values, answer.values, "{}", answer.calculator);
+            let verdicts: Vec<Is> = answer.verdicts.iter().map(|verdict| verdict.is).collect();
+            assert_eq!(outcome.verdicts, verdicts, "{}", answer.calculator);
+            assert_eq!(outcome.worked, answer.problems.is_empty());
+        }
+        sheet.unanswered().count()
+    }
+
+    /// A job as a page of the demonstration gives it: `name = "value"`, between commas.
+    fn written(page: &str) -> Job {
+        let given = page
+            .lines()
+            .find_map(|line| line.strip_prefix("given = {"))
+            .expect("the job's page gives its values");
+        let parts: Vec<&str> = given.split('"').collect();
+        let pairs = parts.chunks_exact(2);
+        pairs
+            .map(|pair| {
+                let name = pair[0].trim_matches([' ', ',', '=']);
+                (name.to_string(), pair[1].to_string())
+            })
+            .collect()
+    }
+
+    #[test]
+    fn the_numbers_of_each_demonstration_job_are_those_of_its_sheet() {
+        assert_eq!(compare(&Job::new()), 0);
+        for page in [
+            include_str!("../../../content/jobs/t1.md"),
+            include_str!("../../../content/jobs/t2.md"),
+            include_str!("../../../content/jobs/t3.md"),
+        ] {
+            assert_eq!(compare(&written(page)), 0);
+        }
+    }
+
+    #[test]
+    fn a_refused_measurement_leaves_the_same_calculators_without_numbers() {
+        let refused = Job::from([("channel_depth".to_string(), "5 psi".to_string())]);
+        assert!(compare(&refused) > 1);
+    }
+
+    /// A text for a measurement, anywhere between its hard limits; now and then no number.
+    fn text(kind: &FieldKind, part: f64) -> String {
+        match kind {
+            _ if part > 0.97 => "about so".to_string(),
+            FieldKind::Number {
+                face, least, most, ..
+            } => {
+                let (low, high) = (least.unwrap_or(0.0), most.unwrap_or(1000.0));
+                let unit = &face.main.unit;
+                let value = unit.from_si_as(low + (high - low) * part, face.main.kind);
+                let digits = if unit.symbol == "count" { 0 } else { 4 };
+                format!("{value:.digits$} {}", unit.symbol)
+            }
+            FieldKind::Choice(choices) => {
+                choices[(part * choices.len() as f64) as usize].name.clone()
+            }
+        }
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(200))]
+
+        #[test]
+        fn the_numbers_of_any_job_are_those_of_its_sheet(
+            given in proptest::collection::vec((0usize..1000, 0.0f64..1.0), 0..12),
+        ) {
+            let named: Vec<_> = CATALOG.named.values().collect();
+            let job: Job = given
+                .iter()
+                .map(|(which, part)| {
+                    let field = &named[which % named.len()].field;
+                    (field.name.clone(), text(&field.kind, *part))
+                })
+                .collect();
+            compare(&job);
+        }
+    }
+}
