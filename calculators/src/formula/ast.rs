@@ -135,6 +135,49 @@ impl Operator {
 }
 
 impl Expr {
+    /// The same node over other children.
+    pub(super) fn over_children(&self, of: &mut dyn FnMut(&Expr) -> Expr) -> Expr {
+        let mut go = |inner: &Expr| Box::new(of(inner));
+        let kind = match &self.kind {
+            ExprKind::If(condition, yes, no) => ExprKind::If(go(condition), go(yes), go(no)),
+            ExprKind::Negate(inner) => ExprKind::Negate(go(inner)),
+            ExprKind::Not(inner) => ExprKind::Not(go(inner)),
+            ExprKind::Binary(operator, a, b) => ExprKind::Binary(*operator, go(a), go(b)),
+            ExprKind::Call(name, arguments) => {
+                ExprKind::Call(name.clone(), arguments.iter().map(of).collect())
+            }
+            ExprKind::Over {
+                gather,
+                name,
+                from,
+                to,
+                body,
+            } => ExprKind::Over {
+                gather: *gather,
+                name: name.clone(),
+                from: go(from),
+                to: go(to),
+                body: go(body),
+            },
+            ExprKind::Root {
+                name,
+                low,
+                high,
+                body,
+            } => ExprKind::Root {
+                name: name.clone(),
+                low: go(low),
+                high: go(high),
+                body: go(body),
+            },
+            leaf => leaf.clone(),
+        };
+        Expr {
+            kind,
+            span: self.span.clone(),
+        }
+    }
+
     pub(super) fn children(&self) -> Vec<&Expr> {
         match &self.kind {
             ExprKind::Number(_)

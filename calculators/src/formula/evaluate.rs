@@ -6,6 +6,7 @@ use std::ops::Range;
 use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::functions::{self, Rule};
 use super::root;
+use super::simplify::folded;
 
 #[derive(Debug, Clone, PartialEq)]
 pub enum Value {
@@ -124,10 +125,11 @@ impl Run {
                 body,
             } => {
                 let (low, high) = (self.number(low, values)?, self.number(high, values)?);
+                let body = self.folded(body, name, values);
                 let found = root::find(low, high, |x| {
                     self.step(&expr.span)?;
                     self.number(
-                        body,
+                        &body,
                         &Bound {
                             name,
                             value: x,
@@ -140,6 +142,11 @@ impl Run {
                 })
             }
         }
+    }
+
+    /// The body of a sum or a root with all put in that doesn't hang on its name.
+    fn folded(&self, body: &Expr, name: &str, values: &dyn Values) -> Expr {
+        folded(body, &[name], &|part| self.number(part, values).ok())
     }
 
     fn step(&self, span: &Range<usize>) -> Result<(), EvalFault> {
@@ -224,11 +231,12 @@ impl Run {
         let first = whole(self.number(from, values)?, &from.span)?;
         let last = whole(self.number(to, values)?, &to.span)?;
         let mut result = gather.start();
+        let body = self.folded(body, name, values);
         let mut k = first;
         while k <= last {
             self.step(&body.span)?;
             let value = self.number(
-                body,
+                &body,
                 &Bound {
                     name,
                     value: k,

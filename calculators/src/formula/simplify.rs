@@ -1,55 +1,52 @@
-//! Keeps only the branches that were taken, for the working.
+//! Formulas made shorter by what is known of their names.
 
 use super::ast::{Expr, ExprKind};
 use super::evaluate::{Value, Values, evaluate};
+use super::functions::{Rule, find};
 
+/// Keeps only the branches that were taken, for the working.
 pub(super) fn taken(expr: &Expr, values: &dyn Values) -> Expr {
-    let go = |inner: &Expr| Box::new(taken(inner, values));
-    let kind = match &expr.kind {
-        ExprKind::If(condition, yes, no) => match evaluate(condition, values) {
+    if let ExprKind::If(condition, yes, no) = &expr.kind {
+        match evaluate(condition, values) {
             Ok(Value::Truth(true)) => return taken(yes, values),
             Ok(Value::Truth(false)) => return taken(no, values),
             // Inside a sum the condition depends on the counter.
-            _ => ExprKind::If(go(condition), go(yes), go(no)),
-        },
-        ExprKind::Negate(inner) => ExprKind::Negate(go(inner)),
-        ExprKind::Not(inner) => ExprKind::Not(go(inner)),
-        ExprKind::Binary(operator, a, b) => ExprKind::Binary(*operator, go(a), go(b)),
-        ExprKind::Call(name, arguments) => ExprKind::Call(
-            name.clone(),
-            arguments
-                .iter()
-                .map(|argument| taken(argument, values))
-                .collect(),
-        ),
-        ExprKind::Over {
-            gather,
-            name,
-            from,
-            to,
-            body,
-        } => ExprKind::Over {
-            gather: *gather,
-            name: name.clone(),
-            from: go(from),
-            to: go(to),
-            body: go(body),
-        },
-        ExprKind::Root {
-            name,
-            low,
-            high,
-            body,
-        } => ExprKind::Root {
-            name: name.clone(),
-            low: go(low),
-            high: go(high),
-            body: go(body),
-        },
-        other => other.clone(),
-    };
-    Expr {
-        kind,
-        span: expr.span.clone(),
+            _ => {}
+        }
+    }
+    expr.over_children(&mut |child| taken(child, values))
+}
+
+/// Puts in the value of every part that hangs on none of the bound names, so that a sum
+/// or a root works it out once and not at every turn.
+pub(super) fn folded(expr: &Expr, bound: &[&str], value: &dyn Fn(&Expr) -> Option<f64>) -> Expr {
+    if !reads(expr, bound) {
+        return value(expr).map_or_else(
+            || expr.clone(),
+            |value| Expr {
+                kind: ExprKind::Number(value),
+                span: expr.span.clone(),
+            },
+        );
+    }
+    let mut inside = bound.to_vec();
+    match &expr.kind {
+        ExprKind::Over { name, .. } | ExprKind::Root { name, .. } => inside.push(name),
+        // Its arguments name tables, columns and keys.
+        ExprKind::Call(name, _)
+            if find(name).is_none_or(|found| matches!(found.rule, Rule::Lookup | Rule::Found)) =>
+        {
+            return expr.clone();
+        }
+        _ => {}
+    }
+    expr.over_children(&mut |child| folded(child, &inside, value))
+}
+
+/// Whether a part may hang on one of these names; a name bound again inside counts too.
+fn reads(expr: &Expr, bound: &[&str]) -> bool {
+    match &expr.kind {
+        ExprKind::Name(name) => bound.contains(&name.as_str()),
+        _ => expr.children().into_iter().any(|child| reads(child, bound)),
     }
 }

@@ -13,6 +13,9 @@ use crate::object::Part::{Json, Maybe, Text, Truth};
 use crate::object::{object, put};
 use crate::request;
 
+/// Draws an answer in one of its ways.
+type Drawing = fn(&Catalog, &Answer) -> Option<String>;
+
 #[derive(Default)]
 pub(crate) struct Calculators {
     catalog: Catalog,
@@ -42,7 +45,7 @@ impl Calculators {
         else {
             return Ok(Value::Null);
         };
-        let drawings: [(&str, fn(&Catalog, &Answer) -> Option<String>); 3] = [
+        let drawings: [(&str, Drawing); 3] = [
             ("figure", Catalog::draw),
             ("plot", Catalog::plot),
             ("map", Catalog::draw_map),
