@@ -10,7 +10,7 @@ import { plain } from "./support/widget.js";
 const it = reader();
 const phone = { viewport: { width: 360, height: 740 }, hasTouch: true };
 const holds = (path, part) => read(path).includes(part);
-const exam = pages.find((path) => holds(path, 'class="test"')) ?? "";
+const exam = pages.find((path) => holds(path, 'class="test"') && holds(path, 'data-kind="number"')) ?? "";
 /** A page with a question of this kind that is no test. */
 const withKind = (kind) => pages.find((path) => path !== exam && holds(path, `data-kind="${kind}"`) && !holds(path, 'class="test"')) ?? "";
 
