@@ -16,6 +16,12 @@ impl Search {
         Ok(json!({ "ok": true }))
     }
 
+    pub(crate) fn take_texts(&mut self, bytes: &[u8]) -> Result<Value, String> {
+        let index = self.index.as_mut().ok_or("there is no search index")?;
+        index.take_texts(bytes).map_err(|error| error.to_string())?;
+        Ok(json!({ "ok": true }))
+    }
+
     pub(crate) fn search(&self, request: &Value) -> Result<Value, String> {
         let Some(index) = &self.index else {
             return Err("there is no search index".into());
@@ -60,7 +66,6 @@ impl Search {
         Ok(request::object(vec![
             ("hits", hits.into()),
             ("near", found.near.into()),
-            ("corrected", found.corrected.into()),
             ("row", found.row.into()),
             ("meanings", request::lists_json(&found.meanings)),
             ("candidates", candidates),
