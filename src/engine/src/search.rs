@@ -35,7 +35,8 @@ impl Search {
         let found = index.search_spelt(
             request::text(request, "query")?,
             &spellings,
-            (limit as usize).max(ASKED),
+            limit as usize,
+            ASKED,
         );
         let mut candidates: Vec<&str> = Vec::new();
         for name in found.hits.iter().filter_map(candidate) {

@@ -138,20 +138,22 @@ impl Index {
 
     /// The documents that answer `query`, at most `limit`, best first.
     pub fn search(&self, query: &str, limit: usize) -> Found {
-        self.search_spelt(query, &[], limit)
+        self.search_spelt(query, &[], limit, limit)
     }
 
     /// As `search`, where some sizes of the query may be spelt in other ways: each size as
-    /// typed, and the numbers that are the same size.
+    /// typed, and the numbers that are the same size. Hits beyond `limit`, up to `ahead`, come
+    /// without excerpts.
     pub fn search_spelt(
         &self,
         query: &str,
         spellings: &[(String, Vec<String>)],
         limit: usize,
+        ahead: usize,
     ) -> Found {
         let plan = plan(self, query, spellings);
         let meanings = plan.meanings();
-        let judged = judge(self, &plan, score(self, &plan), limit);
+        let judged = judge(self, &plan, score(self, &plan), limit, ahead);
         if judged.is_empty() {
             return Found {
                 near: self.near(&plan),

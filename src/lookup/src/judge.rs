@@ -48,24 +48,16 @@ struct Wanted {
 pub(crate) fn judge(
     index: &Index,
     plan: &Plan,
-    mut scored: Vec<Scored>,
+    scored: Vec<Scored>,
     limit: usize,
+    ahead: usize,
 ) -> Vec<Judged> {
-    let best_first = |a: &Scored, b: &Scored| {
-        let titles = b.whole_title.cmp(&a.whole_title);
-        titles
-            .then(descending(a.score, b.score))
-            .then(a.document.cmp(&b.document))
-    };
     let read = limit.max(READ_AGAIN);
-    if scored.len() > read {
-        scored.select_nth_unstable_by(read, best_first);
-        scored.truncate(read);
-    }
-    scored.sort_unstable_by(best_first);
+    let scored = best(scored, read.max(ahead));
     let wanted = wanted(plan);
     let mut judged: Vec<Judged> = scored
         .iter()
+        .take(read)
         .map(|scored| read_again(index, plan, &wanted, scored))
         .collect();
     judged.sort_by(|a, b| {
@@ -74,8 +66,29 @@ pub(crate) fn judge(
             .then(descending(a.score, b.score))
             .then(a.document.cmp(&b.document))
     });
-    judged.truncate(limit);
+    judged.extend(scored.iter().skip(read).map(|scored| unread(index, scored)));
+    judged.truncate(limit.max(ahead));
     judged
+}
+
+/// The best `most`, best first: few of very many, so that sorting all would be a waste.
+fn best(scored: Vec<Scored>, most: usize) -> Vec<Scored> {
+    let above = |a: &Scored, b: &Scored| {
+        let titles = b.whole_title.cmp(&a.whole_title);
+        titles
+            .then(descending(a.score, b.score))
+            .then(a.document.cmp(&b.document))
+            .is_lt()
+    };
+    let mut best: Vec<Scored> = Vec::with_capacity(most + 1);
+    for one in scored {
+        if best.len() < most || best.last().is_some_and(|last| above(&one, last)) {
+            let place = best.partition_point(|other| above(other, &one));
+            best.insert(place, one);
+            best.truncate(most);
+        }
+    }
+    best
 }
 
 fn descending(a: f32, b: f32) -> Ordering {
@@ -99,6 +112,19 @@ fn wanted(plan: &Plan) -> Vec<Wanted> {
             .then(descending(a.closeness, b.closeness))
     });
     wanted
+}
+
+/// A document too far down to be shown.
+fn unread(index: &Index, scored: &Scored) -> Judged {
+    Judged {
+        document: scored.document,
+        score: scored.score,
+        whole: scored.whole,
+        marks: Vec::new(),
+        likeness: Likeness::Other,
+        title: index.title(scored.document),
+        text: String::new(),
+    }
 }
 
 fn read_again(index: &Index, plan: &Plan, wanted: &[Wanted], scored: &Scored) -> Judged {

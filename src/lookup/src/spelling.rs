@@ -19,7 +19,10 @@ const SPLIT_UNFINISHED: f32 = 0.75;
 const SPLIT_WITH_SLIP: f32 = 0.5;
 
 /// Below this, a reading is a guess and another is worth having.
-const SURE: f32 = 0.6;
+const SURE: f32 = 0.55;
+
+/// More readings of one word than this are too many to mean anything: the closest stay.
+const MOST_READINGS: usize = 48;
 
 /// All ways to read `word`; `last` means that it may be unfinished.
 pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -> Vec<Way> {
@@ -92,7 +95,12 @@ fn add_beginnings(terms: &Terms, word: &str, weight: f32, found: &mut Readings) 
     if exact && !word.starts_with(char::is_alphabetic) {
         return;
     }
-    for term in terms.starting_with(word) {
+    let mut longer = terms.starting_with(word);
+    while longer.len() > MOST_READINGS {
+        let longest = longer.iter().map(|term| term.text.len()).max();
+        longer.retain(|term| Some(term.text.len()) < longest);
+    }
+    for term in longer {
         let rest = term.text.get(word.len()..).unwrap_or("");
         // `b18` begins `b18.2.1`, but `m1` is another thread than `m12`
         if exact && rest.starts_with(|next: char| next.is_ascii_digit()) {
@@ -105,7 +113,11 @@ fn add_beginnings(terms: &Terms, word: &str, weight: f32, found: &mut Readings) 
 
 fn add_slips(terms: &Terms, word: &str, automaton: &DFA, known: bool, found: &mut Readings) {
     let short = word.chars().count() < 4;
-    for (term, slips) in terms.within(automaton) {
+    let mut near = terms.within(automaton);
+    if near.len() > MOST_READINGS {
+        near.retain(|(_, slips)| *slips < 2);
+    }
+    for (term, slips) in near {
         // three typed letters may be four with one left out, but not three others
         if short && term.text.chars().count() != 4 {
             continue;
