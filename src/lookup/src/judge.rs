@@ -60,7 +60,7 @@ pub(crate) fn judge(
         .take(read)
         .map(|scored| read_again(index, plan, &wanted, scored))
         .collect();
-    judged.sort_by(|a, b| {
+    judged.sort_unstable_by(|a, b| {
         let titles = b.likeness.cmp(&a.likeness);
         titles
             .then(descending(a.score, b.score))

@@ -171,13 +171,13 @@ pub(crate) fn score(index: &Index, plan: &Plan) -> Vec<Scored> {
     let mut touched: Vec<usize> = Vec::new();
     let (mut best, mut part, mut other) = (Sheet::new(count), Sheet::new(count), Sheet::new(count));
 
-    let mut words: Vec<(usize, &Word)> = plan
-        .words
-        .iter()
-        .map(|word| (cost(index, word), word))
+    let words = plan.words.iter().enumerate();
+    let mut order: Vec<(usize, usize)> = words
+        .map(|(place, word)| (cost(index, word), place))
         .collect();
-    words.sort_by_key(|(cost, _)| *cost);
-    for (cost, word) in words {
+    order.sort_unstable();
+    for (cost, place) in order {
+        let word = &plan.words[place];
         best.clear();
         let common = is_common(index, cost) && !touched.is_empty();
         let among = common.then_some(sums.as_slice());

@@ -221,7 +221,7 @@ pub(crate) fn nearest(terms: &Terms, word: &str, limit: usize) -> Vec<String> {
         return Vec::new();
     }
     let mut near = terms.within(&terms.slips.automaton(word, if length < 4 { 1 } else { 2 }));
-    near.sort_by(|a, b| a.1.cmp(&b.1).then_with(|| a.0.text.cmp(&b.0.text)));
+    near.sort_unstable_by(|a, b| a.1.cmp(&b.1).then_with(|| a.0.text.cmp(&b.0.text)));
     let mut found: Vec<String> = near.into_iter().map(|(term, _)| term.text).collect();
     let mut start = word;
     while found.is_empty() && start.chars().count() > 3 {
