@@ -9,7 +9,7 @@ const kilobyte = 1000;
 const packed = (path) => gzipSync(read(path), { level: 9 }).length;
 
 /** The engine, and the handbook's data that it opens, are weighed on their own. */
-const carried = new Set(["engine", "search-engine", "share-engine", "catalog", "search-index"].map((name) => `scripts/${name}.js`));
+const carried = new Set(["engine", "search-engine", "share-engine", "catalog", "search-index", "search-texts"].map((name) => `scripts/${name}.js`));
 
 /** The styles and scripts that a page loads, by path from the site's root. */
 function loads(path) {
@@ -34,6 +34,7 @@ for (const [what, name, most] of [
   ["the part that draws QR codes", "share-engine", 45],
   ["the catalog", "catalog", 60],
   ["the search index", "search-index", 100],
+  ["the texts of the search", "search-texts", 160],
 ]) {
   test(`${what} is under ${most} kB`, () => {
     const size = packed(`scripts/${name}.js`);

@@ -163,10 +163,15 @@ fn searches_find_the_same_in_the_same_order_as_natively() {
             text: format!("{} {}", calculator.purpose, calculator.method),
         })
         .collect();
-    let index = build(&documents, &[]);
+    let built = build(&documents, &[]);
     let mut native = Engine::default();
     let mut host = Host::start(&wasm("search"));
-    assert_eq!(host.take("take_index", &index), native.take_index(&index));
+    for (part, bytes) in [("take_index", &built.index), ("take_texts", &built.texts)] {
+        let answer = host.take(part, bytes);
+        assert_eq!(answer, r#"{"ok":true}"#, "{part}");
+    }
+    native.take_index(&built.index);
+    native.take_texts(&built.texts);
     let words: Vec<&str> = documents
         .iter()
         .flat_map(|found| found.text.split(' '))
@@ -183,6 +188,10 @@ fn searches_find_the_same_in_the_same_order_as_natively() {
     assert_eq!(
         host.take("take_index", b"no index"),
         native.take_index(b"no index")
+    );
+    assert_eq!(
+        host.take("take_texts", &built.index),
+        native.take_texts(&built.index)
     );
 }
 

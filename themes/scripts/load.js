@@ -42,7 +42,7 @@
   /**
    * @param {string} half
    * @param {string} [data]
-   * @param {"take_catalog" | "take_index"} [take]
+   * @param {Taking} [take]
    * @returns {Promise<Engine>}
    */
   async function start(half, data, take) {
@@ -66,26 +66,32 @@
       return json;
     };
 
-    if (held && take) {
-      put(new Uint8Array(held));
-      const opened = answer(engine[take](held.byteLength));
+    /**
+     * @param {ArrayBuffer} bytes
+     * @param {Taking} take
+     */
+    const hand = (bytes, take) => {
+      put(new Uint8Array(bytes));
+      const opened = answer(engine[take](bytes.byteLength));
       if (opened.error) throw new Error(opened.error);
-    }
+    };
+    if (held && take) hand(held, take);
     /** @param {object} request */
     const ask = (request) => {
       const question = written.encode(JSON.stringify(request));
       return answer(engine.call(put(question), question.length));
     };
     if (take === "take_catalog") ask({ do: "job", given: given() });
-    return /** @type {Engine} */ (ask);
+    return /** @type {Engine} */ (Object.assign(ask, { hand }));
   }
 
   /**
    * Starts once; a failed start may be tried again, as the connection may be back.
-   * @param {() => Promise<Engine>} begin
+   * @template T
+   * @param {() => Promise<T>} begin
    */
   function once(begin) {
-    /** @type {Promise<Engine> | null} */
+    /** @type {Promise<T> | null} */
     let started = null;
     return () => {
       started ??= begin();
@@ -97,13 +103,21 @@
   /** @type {Record<string, Promise<void>>} */
   const brought = {};
 
+  const finder = once(() => start("search-engine", "search-index", "take_index"));
+  /** What excerpts are cut from: more than the index, so that hits don't wait for it. */
+  const excerpts = once(async () => {
+    const [found, texts] = await Promise.all([finder(), carried("search-texts")]);
+    found.hand(texts, "take_texts");
+  });
+
   Object.assign(gaugeleaf, {
     root,
     given,
     /** @param {string} path */
     bring: (path) => (brought[path] ??= bring(path)),
     engine: once(() => start("engine", "catalog", "take_catalog")),
-    finder: once(() => start("search-engine", "search-index", "take_index")),
+    finder,
+    excerpts,
     sharer: once(() => start("share-engine")),
   });
 })();

@@ -21,6 +21,8 @@
   const elsewhere = /** @type {HTMLElement} */ (box.querySelector(".search-else"));
   let settled = 0;
   let resting = 0;
+  /** @type {Promise<void> | null} */
+  let excerpts = null;
 
   /**
    * @param {string} tag
@@ -118,6 +120,15 @@
     }
   }
 
+  /** Excerpts come after the first hits, which are then put once more; never under a hand that chooses. */
+  function bringExcerpts() {
+    if (excerpts) return;
+    excerpts = gaugeleaf.excerpts().then(
+      () => { if (typed() && !links().some((link) => link === document.activeElement)) void look(); },
+      () => { excerpts = null; },
+    );
+  }
+
   async function look() {
     const query = typed();
     clearTimeout(resting);
@@ -127,6 +138,7 @@
       if (query !== typed()) return;
       const found = query ? engine({ do: "search", query, limit: LIMIT }) : { hits: [], near: [], meanings: [], candidates: [] };
       show(found);
+      if (query) bringExcerpts();
       answers.replaceChildren();
       elsewhere.hidden = true;
       if (query && /[\d¼½¾⅐-⅞]/.test(query)) {

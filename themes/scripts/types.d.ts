@@ -81,6 +81,7 @@ interface Asked {
 }
 
 interface Engine {
+  hand(bytes: ArrayBuffer, take: Taking): void;
   (request: CalculateRequest): Answer;
   (request: LimitsRequest): LimitsAnswer;
   (request: SwitchRequest): SwitchAnswer;
@@ -111,7 +112,10 @@ interface EngineExports {
   call(at: number, length: number): bigint;
   take_catalog(length: number): bigint;
   take_index(length: number): bigint;
+  take_texts(length: number): bigint;
 }
+
+type Taking = "take_catalog" | "take_index" | "take_texts";
 
 /** One input of a widget: its part of the page, and what the reader last typed. */
 interface NumberField {
@@ -168,6 +172,7 @@ interface Gaugeleaf {
   questions: Question[];
   engine(): Promise<Engine>;
   finder(): Promise<Engine>;
+  excerpts(): Promise<void>;
   sharer(): Promise<Engine>;
   /** Loads a file of the site as a script, once. */
   bring(path: string): Promise<void>;

@@ -72,6 +72,13 @@ pub extern "C" fn take_index(len: usize) -> u64 {
     take(len, Engine::take_index)
 }
 
+/// Takes the texts of that index likewise.
+#[cfg(feature = "search")]
+#[unsafe(no_mangle)]
+pub extern "C" fn take_texts(len: usize) -> u64 {
+    take(len, Engine::take_texts)
+}
+
 fn take(len: usize, by: fn(&mut Engine, &[u8]) -> String) -> u64 {
     INSTANCE.with_borrow_mut(|instance| {
         let Instance {

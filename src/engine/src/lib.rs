@@ -94,6 +94,12 @@ impl Engine {
     pub fn take_index(&mut self, bytes: &[u8]) -> String {
         worded(self.search.take(bytes))
     }
+
+    /// Takes the texts that excerpts are cut from, once the index is there.
+    #[cfg(feature = "search")]
+    pub fn take_texts(&mut self, bytes: &[u8]) -> String {
+        worded(self.search.take_texts(bytes))
+    }
 }
 
 fn worded(answer: Result<Value, String>) -> String {

@@ -7,6 +7,7 @@ use serde_json::{Map, Value};
 pub(crate) enum Part<'p> {
     Text(&'p str),
     /// Null where there is none.
+    #[cfg(feature = "calculators")]
     Maybe(Option<&'p str>),
     /// Null where it isn't finite: JSON has no infinity.
     #[cfg(feature = "calculators")]
@@ -19,8 +20,9 @@ pub(crate) enum Part<'p> {
 pub(crate) fn put(json: &mut Map<String, Value>, parts: &mut [(&str, Part)]) {
     for (key, part) in parts {
         let value = match part {
-            Part::Text(text) | Part::Maybe(Some(text)) => Value::String((*text).to_string()),
-            Part::Maybe(None) => Value::Null,
+            Part::Text(text) => Value::String((*text).to_string()),
+            #[cfg(feature = "calculators")]
+            Part::Maybe(text) => text.map_or(Value::Null, Value::from),
             #[cfg(feature = "calculators")]
             Part::Number(number) => {
                 serde_json::Number::from_f64(*number).map_or(Value::Null, Value::Number)

@@ -3,7 +3,7 @@
 use gaugeleaf_lookup::{Hit, Index, Kind};
 use serde_json::{Value, json};
 
-use crate::object::Part::{Json, Maybe, Text, Truth};
+use crate::object::Part::{Json, Text, Truth};
 use crate::object::object;
 use crate::request;
 
@@ -15,6 +15,12 @@ pub(crate) struct Search {
 impl Search {
     pub(crate) fn take(&mut self, bytes: &[u8]) -> Result<Value, String> {
         self.index = Some(Index::open(bytes.to_vec()).map_err(|error| error.to_string())?);
+        Ok(json!({ "ok": true }))
+    }
+
+    pub(crate) fn take_texts(&mut self, bytes: &[u8]) -> Result<Value, String> {
+        let index = self.index.as_mut().ok_or("there is no search index")?;
+        index.take_texts(bytes).map_err(|error| error.to_string())?;
         Ok(json!({ "ok": true }))
     }
 
@@ -31,7 +37,8 @@ impl Search {
         let found = index.search_spelt(
             request::text(request, "query")?,
             &spellings,
-            (limit as usize).max(ASKED),
+            limit as usize,
+            ASKED,
         );
         let mut candidates: Vec<&str> = Vec::new();
         for name in found.hits.iter().filter_map(candidate) {
@@ -62,7 +69,6 @@ impl Search {
         Ok(object(&mut [
             ("hits", Json(hits.into())),
             ("near", Json(found.near.into())),
-            ("corrected", Maybe(found.corrected.as_deref())),
             ("row", Truth(found.row)),
             ("meanings", Json(request::lists_json(&found.meanings))),
             ("candidates", Json(candidates)),

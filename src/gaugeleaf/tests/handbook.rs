@@ -25,6 +25,7 @@ fn a_sound_handbook_is_published_with_its_ledger_and_search() {
         "scripts/engine.js",
         "scripts/catalog.js",
         "scripts/search-index.js",
+        "scripts/search-texts.js",
         "styles/handbook.css",
     ] {
         assert!(built.site.contains_key(path), "{path}");

@@ -57,7 +57,10 @@ fn the_answers_are_in_the_ledger_and_not_among_the_values_on_the_card() {
 #[test]
 fn an_answer_cannot_be_searched_for() {
     let folder = with_test("content/train/fit.md", "fit");
-    let index = |folder: &Folder| folder.build().site["scripts/search-index.js"].clone();
+    let index = |folder: &Folder| {
+        let site = folder.build().site;
+        ["scripts/search-index.js", "scripts/search-texts.js"].map(|script| site[script].clone())
+    };
     let before = index(&folder);
     let other = QUESTIONS.replace("\"anyone\"", "\"every one\"");
     folder.put("content/fit/page.md", format!("{PAGE}\n{other}"));

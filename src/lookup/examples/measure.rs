@@ -43,22 +43,23 @@ fn main() {
         .collect();
 
     let start = Instant::now();
-    let bytes = build(&documents, &[]);
+    let built = build(&documents, &[]);
     println!("{sections} sections, built in {:?}", start.elapsed());
     let start = Instant::now();
-    let index = match Index::open(bytes.clone()) {
+    let opened = Index::open(built.index.clone()).and_then(|mut index| {
+        index.take_texts(&built.texts)?;
+        Ok(index)
+    });
+    let index = match opened {
         Ok(index) => index,
         Err(error) => return println!("{error}"),
     };
     println!("opened in {:?}", start.elapsed());
 
-    let stored = index.stored_texts();
-    let finding = &bytes[..bytes.len() - stored.len()];
     for (name, part) in [
         ("text", text.as_bytes()),
-        ("index, whole", &bytes),
-        ("  what finds", finding),
-        ("  what is shown", stored),
+        ("index", &built.index),
+        ("excerpts' texts", &built.texts),
     ] {
         print!("{name:16} {:9} bytes", part.len());
         match gzipped(part) {
@@ -119,7 +120,9 @@ fn write_index(folder: &Path, from: Option<&String>) -> std::io::Result<()> {
         .iter()
         .map(|document| format!("{}\t{}\n", document.title, document.text));
     std::fs::write(folder.join("documents.tsv"), lines.collect::<String>())?;
-    std::fs::write(folder.join("index"), build(&documents, &[]))
+    let built = build(&documents, &[]);
+    std::fs::write(folder.join("texts"), built.texts)?;
+    std::fs::write(folder.join("index"), built.index)
 }
 
 /// Puts a question for each title and prints how it went.

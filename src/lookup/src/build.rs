@@ -11,7 +11,9 @@ use crate::token::tokens;
 use std::collections::{BTreeMap, HashMap};
 
 /// The first bytes of every index; the last one is the format's version.
-pub(crate) const MARK: &[u8; 4] = b"GLX\x01";
+pub(crate) const MARK: &[u8; 4] = b"GLX\x02";
+/// The same of the texts.
+pub(crate) const TEXTS_MARK: &[u8; 4] = b"GLT\x01";
 
 /// One thing that can be found.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -25,18 +27,23 @@ pub struct Document {
     pub text: String,
 }
 
+/// What the page loads for a search, in the order that it needs it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Built {
+    /// Finds: words, titles, places and addresses.
+    pub index: Vec<u8>,
+    /// Shows, and tells neighbours apart: the documents' texts.
+    pub texts: Vec<u8>,
+}
+
 /// Builds the index. A synonym is what people say and what the handbook says.
 /// Documents are read by as many threads as there are cores; the bytes don't tell by how many.
-pub fn build(documents: &[Document], synonyms: &[(String, Vec<String>)]) -> Vec<u8> {
+pub fn build(documents: &[Document], synonyms: &[(String, Vec<String>)]) -> Built {
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
     build_with(documents, synonyms, cores)
 }
 
-fn build_with(
-    documents: &[Document],
-    synonyms: &[(String, Vec<String>)],
-    threads: usize,
-) -> Vec<u8> {
+fn build_with(documents: &[Document], synonyms: &[(String, Vec<String>)], threads: usize) -> Built {
     let mut places: BTreeMap<&str, u32> = BTreeMap::new();
     for document in documents {
         places.insert(&document.place, 0);
@@ -62,24 +69,30 @@ fn build_with(
     }
     let (terms, postings) = words.write();
 
-    let mut texts: Vec<&str> = places.into_keys().collect();
-    let place_count = texts.len() as u32;
+    let mut names: Vec<&str> = places.into_keys().collect();
+    let place_count = names.len() as u32;
     for document in documents {
-        texts.extend([
-            document.title.as_str(),
-            document.url.as_str(),
-            document.text.as_str(),
-        ]);
+        names.extend([document.title.as_str(), document.url.as_str()]);
     }
 
-    let mut out = MARK.to_vec();
-    put_number(&mut out, place_count);
-    put_block(&mut out, &facts);
-    put_block(&mut out, &terms);
-    put_block(&mut out, &postings);
-    put_block(&mut out, &write_synonyms(synonyms));
-    put_block(&mut out, &write_store(&texts));
-    out
+    let mut index = MARK.to_vec();
+    put_number(&mut index, place_count);
+    put_block(&mut index, &facts);
+    put_block(&mut index, &terms);
+    put_block(&mut index, &postings);
+    put_block(&mut index, &write_synonyms(synonyms));
+    put_block(&mut index, &write_store(&names));
+    let written: Vec<&str> = documents.iter().map(|one| one.text.as_str()).collect();
+    let mut texts = TEXTS_MARK.to_vec();
+    put_number(&mut texts, check(&index));
+    texts.extend(write_store(&written));
+    Built { index, texts }
+}
+
+/// What tells the texts of one index from those of another.
+pub(crate) fn check(index: &[u8]) -> u32 {
+    let step = |sum: u32, byte: &u8| (sum ^ u32::from(*byte)).wrapping_mul(0x0100_0193);
+    index.iter().fold(0x811c_9dc5, step)
 }
 
 /// A document's words, in order.

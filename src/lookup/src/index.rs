@@ -1,12 +1,12 @@
 //! The index opened: what it holds, and the whole way from a query to its hits.
 
-use crate::build::MARK;
+use crate::build::{MARK, TEXTS_MARK, check};
 use crate::bytes::Reader;
 use crate::excerpt::excerpt;
 use crate::judge::{Judged, judge};
 use crate::kind::Kind;
 use crate::plan::{Plan, plan};
-use crate::score::score;
+use crate::score::{score, text_drag, title_drag};
 use crate::spelling::nearest;
 use crate::store::Store;
 use crate::synonyms::{Synonym, read_synonyms};
@@ -32,8 +32,6 @@ pub struct Found {
     pub hits: Vec<Hit>,
     /// With no hits: the handbook's words nearest to those of the query.
     pub near: Vec<String>,
-    /// The query as the best hit reads it, when that takes a word for a slip.
-    pub corrected: Option<String>,
     /// The first hit is a table's row that holds every word and number of the query.
     pub row: bool,
     /// Words of the query, folded, each with the handbook's words that it likely stands for.
@@ -64,13 +62,17 @@ struct Fact {
 pub struct Index {
     pub(crate) terms: Terms,
     pub(crate) synonyms: Vec<Synonym>,
-    store: Store,
+    /// Places, titles and addresses.
+    names: Store,
+    /// None until they are taken.
+    texts: Option<Store>,
+    check: u32,
     facts: Vec<Fact>,
     places: Vec<Vec<u32>>,
     postings: Vec<u8>,
     blocks: Vec<(usize, usize)>,
-    mean_title: f32,
-    mean_text: f32,
+    /// For each document, how much the length of its title and text holds it back.
+    drags: Vec<(f32, f32)>,
 }
 
 impl Index {
@@ -86,9 +88,9 @@ impl Index {
         let terms = Terms::open(reader.block()?)?;
         let postings = reader.block()?;
         let synonyms = read_synonyms(reader.block()?)?;
-        let store = Store::open(reader.block()?)?;
+        let names = Store::open(reader.block()?)?;
         let blocks = read_blocks(postings)?;
-        let whole = store.texts() == place_count.checked_add(facts.len().checked_mul(3)?)?
+        let whole = names.texts() == place_count.checked_add(facts.len().checked_mul(2)?)?
             && u32::try_from(blocks.len()).ok()? == terms.groups()
             && reader.is_empty();
         if !whole {
@@ -102,35 +104,56 @@ impl Index {
             let sum: f32 = facts.iter().map(of).sum();
             (sum / facts.len().max(1) as f32).max(1.0)
         };
+        let (mean_title, mean_text) = (mean(|fact| fact.title_words), mean(|fact| fact.text_words));
+        let drags = |fact: &Fact| {
+            let title = title_drag(fact.title_words / mean_title);
+            (title, text_drag(fact.text_words / mean_text))
+        };
         Some(Index {
-            mean_title: mean(|fact| fact.title_words),
-            mean_text: mean(|fact| fact.text_words),
+            drags: facts.iter().map(drags).collect(),
             postings: postings.to_vec(),
             terms,
             synonyms,
-            store,
+            names,
+            texts: None,
+            check: check(bytes),
             facts,
             places,
             blocks,
         })
     }
 
+    /// Takes the texts that were built with this index. Without them hits have no excerpts.
+    pub fn take_texts(&mut self, bytes: &[u8]) -> Result<(), OpenError> {
+        self.texts = Some(self.read_texts(bytes).ok_or(OpenError)?);
+        Ok(())
+    }
+
+    fn read_texts(&self, bytes: &[u8]) -> Option<Store> {
+        let mut reader = Reader::new(bytes.strip_prefix(TEXTS_MARK)?);
+        let check = reader.number()?;
+        let texts = Store::open(reader.take(reader.left())?)?;
+        (check == self.check && texts.texts() == self.facts.len()).then_some(texts)
+    }
+
     /// The documents that answer `query`, at most `limit`, best first.
     pub fn search(&self, query: &str, limit: usize) -> Found {
-        self.search_spelt(query, &[], limit)
+        self.search_spelt(query, &[], limit, limit)
     }
 
     /// As `search`, where some sizes of the query may be spelt in other ways: each size as
-    /// typed, and the numbers that are the same size.
+    /// typed, and the numbers that are the same size. Hits beyond `limit`, up to `ahead`, come
+    /// without excerpts.
     pub fn search_spelt(
         &self,
         query: &str,
         spellings: &[(String, Vec<String>)],
         limit: usize,
+        ahead: usize,
     ) -> Found {
         let plan = plan(self, query, spellings);
         let meanings = plan.meanings();
-        let judged = judge(self, &plan, score(self, &plan), limit);
+        let judged = judge(self, &plan, score(self, &plan), limit, ahead);
         if judged.is_empty() {
             return Found {
                 near: self.near(&plan),
@@ -139,7 +162,6 @@ impl Index {
             };
         }
         Found {
-            corrected: judged[0].corrected(&plan),
             row: judged[0].whole && self.kind(judged[0].document) == Kind::Row,
             hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
             near: Vec::new(),
@@ -147,17 +169,12 @@ impl Index {
         }
     }
 
-    /// The part of the bytes that holds titles, addresses and texts; the rest finds.
-    pub fn stored_texts(&self) -> &[u8] {
-        self.store.bytes()
-    }
-
     fn hit(&self, judged: Judged) -> Hit {
         let fact = &self.facts[judged.document];
         Hit {
             title: judged.title,
-            place: self.store.text(fact.place),
-            url: self.stored(judged.document, 1),
+            place: self.names.text(fact.place),
+            url: self.named(judged.document, 1),
             kind: fact.kind,
             excerpt: excerpt(&judged.text, &judged.marks),
             score: judged.score,
@@ -176,16 +193,18 @@ impl Index {
         near
     }
 
-    fn stored(&self, document: usize, field: usize) -> String {
-        self.store.text(self.places.len() + document * 3 + field)
+    fn named(&self, document: usize, field: usize) -> String {
+        self.names.text(self.places.len() + document * 2 + field)
     }
 
     pub(crate) fn title(&self, document: usize) -> String {
-        self.stored(document, 0)
+        self.named(document, 0)
     }
 
+    /// Empty as long as the texts are not there.
     pub(crate) fn text(&self, document: usize) -> String {
-        self.stored(document, 2)
+        let texts = self.texts.as_ref();
+        texts.map_or_else(String::new, |texts| texts.text(document))
     }
 
     pub(crate) fn document_count(&self) -> usize {
@@ -204,15 +223,12 @@ impl Index {
             .map_or(1.0, |fact| fact.title_words)
     }
 
-    /// Against the mean title.
-    pub(crate) fn title_length(&self, document: usize) -> f32 {
-        self.title_words(document) / self.mean_title
+    pub(crate) fn title_drag(&self, document: usize) -> f32 {
+        self.drags.get(document).map_or(1.0, |drags| drags.0)
     }
 
-    /// Against the mean text.
-    pub(crate) fn text_length(&self, document: usize) -> f32 {
-        let fact = self.facts.get(document);
-        fact.map_or(1.0, |fact| fact.text_words) / self.mean_text
+    pub(crate) fn text_drag(&self, document: usize) -> f32 {
+        self.drags.get(document).map_or(1.0, |drags| drags.1)
     }
 
     pub(crate) fn documents_of(&self, place: usize) -> &[u32] {

@@ -23,8 +23,6 @@ pub(crate) struct Judged {
     pub(crate) whole: bool,
     /// Byte ranges of the text that the query matched, in order.
     pub(crate) marks: Vec<Mark>,
-    /// For each word of the query, the word found for it and whether it was a slip.
-    readings: Vec<Option<(String, bool)>>,
     likeness: Likeness,
     pub(crate) title: String,
     pub(crate) text: String,
@@ -39,76 +37,72 @@ enum Likeness {
     Same,
 }
 
-impl Judged {
-    /// The query with its slips put right, when there are any.
-    pub(crate) fn corrected(&self, plan: &Plan) -> Option<String> {
-        let slipped = |reading: &Option<(String, bool)>| matches!(reading, Some((_, true)));
-        if !self.readings.iter().any(slipped) {
-            return None;
-        }
-        let mut words: Vec<&str> = Vec::new();
-        for (word, reading) in plan.words.iter().zip(&self.readings) {
-            words.push(match reading {
-                Some((text, true)) => text,
-                _ => &word.text,
-            });
-        }
-        Some(words.join(" "))
-    }
-}
-
 /// What a word of a document may stand for in the query.
-struct Wanted<'a> {
+struct Wanted {
     stem: String,
-    text: &'a str,
     word: usize,
     closeness: f32,
-    slip: bool,
 }
 
 /// Puts the best documents in their final order.
 pub(crate) fn judge(
     index: &Index,
     plan: &Plan,
-    mut scored: Vec<Scored>,
+    scored: Vec<Scored>,
     limit: usize,
+    ahead: usize,
 ) -> Vec<Judged> {
-    scored.sort_by(|a, b| {
-        let titles = b.whole_title.cmp(&a.whole_title);
-        titles
-            .then(descending(a.score, b.score))
-            .then(a.document.cmp(&b.document))
-    });
-    scored.truncate(limit.max(READ_AGAIN).min(scored.len()));
+    let read = limit.max(READ_AGAIN);
+    let scored = best(scored, read.max(ahead));
     let wanted = wanted(plan);
     let mut judged: Vec<Judged> = scored
         .iter()
+        .take(read)
         .map(|scored| read_again(index, plan, &wanted, scored))
         .collect();
-    judged.sort_by(|a, b| {
+    judged.sort_unstable_by(|a, b| {
         let titles = b.likeness.cmp(&a.likeness);
         titles
             .then(descending(a.score, b.score))
             .then(a.document.cmp(&b.document))
     });
-    judged.truncate(limit);
+    judged.extend(scored.iter().skip(read).map(|scored| unread(index, scored)));
+    judged.truncate(limit.max(ahead));
     judged
+}
+
+/// The best `most`, best first: few of very many, so that sorting all would be a waste.
+fn best(scored: Vec<Scored>, most: usize) -> Vec<Scored> {
+    let above = |a: &Scored, b: &Scored| {
+        let titles = b.whole_title.cmp(&a.whole_title);
+        titles
+            .then(descending(a.score, b.score))
+            .then(a.document.cmp(&b.document))
+            .is_lt()
+    };
+    let mut best: Vec<Scored> = Vec::with_capacity(most + 1);
+    for one in scored {
+        if best.len() < most || best.last().is_some_and(|last| above(&one, last)) {
+            let place = best.partition_point(|other| above(other, &one));
+            best.insert(place, one);
+            best.truncate(most);
+        }
+    }
+    best
 }
 
 fn descending(a: f32, b: f32) -> Ordering {
     b.partial_cmp(&a).unwrap_or(Ordering::Equal)
 }
 
-fn wanted(plan: &Plan) -> Vec<Wanted<'_>> {
+fn wanted(plan: &Plan) -> Vec<Wanted> {
     let mut wanted = Vec::new();
     for (number, word) in plan.words.iter().enumerate() {
         for way in &word.ways {
             wanted.extend(way.parts.iter().map(|part| Wanted {
                 stem: stem(&part.text),
-                text: &part.text,
                 word: number,
                 closeness: way.closeness,
-                slip: way.slip,
             }));
         }
     }
@@ -120,13 +114,26 @@ fn wanted(plan: &Plan) -> Vec<Wanted<'_>> {
     wanted
 }
 
-fn read_again(index: &Index, plan: &Plan, wanted: &[Wanted<'_>], scored: &Scored) -> Judged {
+/// A document too far down to be shown.
+fn unread(index: &Index, scored: &Scored) -> Judged {
+    Judged {
+        document: scored.document,
+        score: scored.score,
+        whole: scored.whole,
+        marks: Vec::new(),
+        likeness: Likeness::Other,
+        title: index.title(scored.document),
+        text: String::new(),
+    }
+}
+
+fn read_again(index: &Index, plan: &Plan, wanted: &[Wanted], scored: &Scored) -> Judged {
     let title = index.title(scored.document);
     let text = index.text(scored.document);
     let in_title = matches(&title, wanted);
     let in_text = matches(shorten(&text, MOST_BYTES), wanted);
 
-    let mut best: Vec<Option<&Wanted<'_>>> = vec![None; plan.words.len()];
+    let mut best: Vec<Option<&Wanted>> = vec![None; plan.words.len()];
     for wanted in in_title
         .iter()
         .chain(&in_text)
@@ -143,10 +150,6 @@ fn read_again(index: &Index, plan: &Plan, wanted: &[Wanted<'_>], scored: &Scored
         score: scored.score * (1.0 + NEIGHBOURS * pairs),
         whole: scored.whole,
         marks: marks(&in_text, &best),
-        readings: best
-            .iter()
-            .map(|best| best.map(|best| (best.text.to_string(), best.slip)))
-            .collect(),
         likeness: match scored.whole_title {
             true => compare_title(&title, plan),
             false => Likeness::Other,
@@ -157,15 +160,15 @@ fn read_again(index: &Index, plan: &Plan, wanted: &[Wanted<'_>], scored: &Scored
 }
 
 /// A token that the query wants.
-struct Match<'a, 'b> {
+struct Match<'a> {
     place: usize,
     start: usize,
     end: usize,
     /// What it may stand for.
-    wanted: &'b [Wanted<'a>],
+    wanted: &'a [Wanted],
 }
 
-fn matches<'a, 'b>(text: &str, wanted: &'b [Wanted<'a>]) -> Vec<Match<'a, 'b>> {
+fn matches<'a>(text: &str, wanted: &'a [Wanted]) -> Vec<Match<'a>> {
     let mut starts: Vec<&[u8]> = wanted.iter().map(|wanted| start(&wanted.stem)).collect();
     starts.dedup();
     let mut found = Vec::new();
@@ -198,7 +201,7 @@ fn start(word: &str) -> &[u8] {
 }
 
 /// The part of the query's neighbouring words that are neighbours here too.
-fn neighbours(found: &[Match<'_, '_>], plan: &Plan) -> f32 {
+fn neighbours(found: &[Match<'_>], plan: &Plan) -> f32 {
     let pairs = plan.words.len().saturating_sub(1);
     if pairs == 0 {
         return 0.0;
@@ -217,12 +220,12 @@ fn neighbours(found: &[Match<'_, '_>], plan: &Plan) -> f32 {
     seen.iter().filter(|seen| **seen).count() as f32 / pairs as f32
 }
 
-fn marks(found: &[Match<'_, '_>], best: &[Option<&Wanted<'_>>]) -> Vec<Mark> {
+fn marks(found: &[Match<'_>], best: &[Option<&Wanted>]) -> Vec<Mark> {
     // a far reading is not marked where a near one was found
-    let near = |wanted: &&Wanted<'_>| {
+    let near = |wanted: &&Wanted| {
         best[wanted.word].is_some_and(|best| wanted.closeness >= best.closeness * 0.7)
     };
-    let mark = |found: &Match<'_, '_>| {
+    let mark = |found: &Match<'_>| {
         found.wanted.iter().find(near).map(|wanted| Mark {
             word: wanted.word,
             start: found.start,

@@ -15,7 +15,9 @@
 //!     kind: Kind::Heading,
 //!     text: "Close the stop until it drags on the hose.".into(),
 //! }];
-//! let index = Index::open(build(&documents, &[]))?;
+//! let built = build(&documents, &[]);
+//! let mut index = Index::open(built.index)?;
+//! index.take_texts(&built.texts)?;
 //! let found = index.search("hosestop", 10);
 //! assert_eq!(found.hits[0].url, "check/stops.html#set");
 //! # Ok::<(), gaugeleaf_lookup::OpenError>(())
@@ -40,6 +42,6 @@ mod synonyms;
 mod terms;
 mod token;
 
-pub use build::{Document, build};
+pub use build::{Built, Document, build};
 pub use index::{Found, Hit, Index, OpenError};
 pub use kind::Kind;

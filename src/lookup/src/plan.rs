@@ -2,6 +2,7 @@
 
 use crate::fold::shorten;
 use crate::index::Index;
+use crate::score::is_common;
 use crate::slips::slips_allowed;
 use crate::spelling::{Way, ways};
 use crate::synonyms::likeness;
@@ -41,10 +42,6 @@ pub(crate) struct Plan {
 }
 
 impl Plan {
-    pub(crate) fn has_number(&self) -> bool {
-        self.words.iter().any(|word| word.number)
-    }
-
     /// Words that likely stand for others, with the few likeliest of those.
     pub(crate) fn meanings(&self) -> Vec<(String, Vec<String>)> {
         let mut found = Vec::new();
@@ -107,9 +104,12 @@ fn automaton(index: &Index, word: &str) -> Option<DFA> {
     if has_digit(word) || letters > MOST_LETTERS {
         return None;
     }
-    let slips = match slips_allowed(letters) {
-        0 if letters == 3 && index.terms.group(word).is_none() => 1,
-        slips => slips,
+    let slips = match (slips_allowed(letters), index.terms.group(word)) {
+        (0, None) if letters == 3 => 1,
+        // a common word is hardly another one typed wrong
+        (_, Some(group)) if is_common(index, index.postings(group).len()) => 0,
+        (slips, Some(_)) => slips.min(1),
+        (slips, None) => slips,
     };
     (slips > 0).then(|| index.terms.slips.automaton(word, slips))
 }
@@ -154,11 +154,7 @@ fn add_joined(index: &Index, words: &mut [Word], unfinished: bool) {
 }
 
 fn way(parts: Vec<Term>, closeness: f32) -> Way {
-    Way {
-        parts,
-        closeness,
-        slip: false,
-    }
+    Way { parts, closeness }
 }
 
 /// Wherever the query says a synonym, each of its words may mean what it stands for.

@@ -29,92 +29,100 @@ pub(crate) struct Scored {
     pub(crate) whole_title: bool,
 }
 
+/// A word whose postings take more bytes than this, and than an eighth of the documents, is
+/// common: it puts the documents of the rarer words in order and finds none of its own.
+const COMMON: usize = 1_000;
+
+/// What a word, or part of one, finds in a document.
+#[derive(Clone, Copy, Default)]
+struct Cell {
+    value: f32,
+    title: f32,
+    /// The closeness of the reading that found it; 0 where nothing did.
+    near: f32,
+}
+
 /// What one word, or part of one, finds in each document.
 struct Sheet {
-    value: Vec<f32>,
-    title: Vec<f32>,
-    /// The closeness of the reading that found it; 0 where nothing did.
-    near: Vec<f32>,
-    seen: Vec<bool>,
+    cells: Vec<Cell>,
     touched: Vec<usize>,
 }
 
 impl Sheet {
     fn new(documents: usize) -> Sheet {
         Sheet {
-            value: vec![0.0; documents],
-            title: vec![0.0; documents],
-            near: vec![0.0; documents],
-            seen: vec![false; documents],
+            cells: vec![Cell::default(); documents],
             touched: Vec::new(),
         }
     }
 
     fn clear(&mut self) {
         for &document in &self.touched {
-            self.value[document] = 0.0;
-            self.title[document] = 0.0;
-            self.near[document] = 0.0;
-            self.seen[document] = false;
+            self.cells[document] = Cell::default();
         }
         self.touched.clear();
     }
 
-    /// Takes note of a document; false when there is no such document.
-    fn touch(&mut self, document: usize) -> bool {
-        match self.seen.get_mut(document) {
-            Some(seen) => {
-                if !*seen {
-                    *seen = true;
-                    self.touched.push(document);
-                }
-                true
-            }
-            None => false,
+    /// The cell of a document, noted as used; none when there is no such document.
+    fn touch(&mut self, document: usize) -> Option<&mut Cell> {
+        let cell = self.cells.get_mut(document)?;
+        if cell.near == 0.0 {
+            self.touched.push(document);
         }
+        Some(cell)
     }
 
-    /// Adds what a group of words finds; returns in how many documents.
-    fn read(&mut self, index: &Index, group: u32) -> f32 {
+    /// Adds what a group of words finds, in the documents of `among` only; returns in how
+    /// many documents it stands at all.
+    fn read(&mut self, index: &Index, group: u32, among: Option<&[Sum]>) -> f32 {
         let (mut titles, mut texts) = (0u32, 0u32);
+        let wanted =
+            |document: usize| among.is_none_or(|sums| sums.get(document).is_some_and(Sum::found));
         read_postings(index.postings(group), |posting| match posting {
             Posting::Title(document) => {
-                let length = 0.7 + 0.3 * index.title_length(document);
-                titles += u32::from(self.add(document, TITLE / length, 1.0));
+                titles += 1;
+                if wanted(document) {
+                    self.add(document, TITLE / index.title_drag(document), 1.0);
+                }
             }
             Posting::Place(place) => {
                 for &document in index.documents_of(place) {
-                    self.add(document as usize, PLACE, 0.0);
+                    if wanted(document as usize) {
+                        self.add(document as usize, PLACE, 0.0);
+                    }
                 }
             }
             Posting::Text(document, times) => {
-                let times = times as f32;
-                let length = 1.0 - LENGTH + LENGTH * index.text_length(document);
-                let value = times * (SATURATION + 1.0) / (times + SATURATION * length);
-                texts += u32::from(self.add(document, value, 0.0));
+                texts += 1;
+                if wanted(document) {
+                    let times = times as f32;
+                    let drag = index.text_drag(document);
+                    let value = times * (SATURATION + 1.0) / (times + drag);
+                    self.add(document, value, 0.0);
+                }
             }
         });
         titles.max(texts) as f32
     }
 
-    fn add(&mut self, document: usize, value: f32, title: f32) -> bool {
-        let known = self.touch(document);
-        if known {
-            self.value[document] += value;
-            self.title[document] = self.title[document].max(title);
-            self.near[document] = 1.0;
+    fn add(&mut self, document: usize, value: f32, title: f32) {
+        if let Some(cell) = self.touch(document) {
+            cell.value += value;
+            cell.title = cell.title.max(title);
+            cell.near = 1.0;
         }
-        known
     }
 
     /// Keeps of every document the better of two readings.
     fn keep_best(&mut self, other: &Sheet, closeness: f32) {
         for &document in &other.touched {
-            if other.near[document] > 0.0 && self.touch(document) {
-                let max = |mine: &mut f32, theirs: f32| *mine = mine.max(theirs * closeness);
-                max(&mut self.near[document], other.near[document]);
-                max(&mut self.value[document], other.value[document]);
-                max(&mut self.title[document], other.title[document]);
+            let theirs = other.cells[document];
+            if theirs.near > 0.0
+                && let Some(mine) = self.touch(document)
+            {
+                mine.near = mine.near.max(theirs.near * closeness);
+                mine.value = mine.value.max(theirs.value * closeness);
+                mine.title = mine.title.max(theirs.title * closeness);
             }
         }
     }
@@ -122,87 +130,148 @@ impl Sheet {
     /// Keeps what both hold, by the weaker.
     fn keep_common(&mut self, other: &Sheet) {
         for &document in &self.touched {
-            let weaker = |mine: &mut f32, theirs: f32| *mine = mine.min(theirs);
-            weaker(&mut self.near[document], other.near[document]);
-            weaker(&mut self.value[document], other.value[document]);
-            weaker(&mut self.title[document], other.title[document]);
+            let (mine, theirs) = (&mut self.cells[document], other.cells[document]);
+            mine.near = mine.near.min(theirs.near);
+            mine.value = mine.value.min(theirs.value);
+            mine.title = mine.title.min(theirs.title);
         }
     }
+}
+
+/// What all words together find in a document.
+#[derive(Clone, Copy, Default)]
+struct Sum {
+    total: f32,
+    cover: f32,
+    titles: f32,
+    exact_titles: u16,
+    numbers: u16,
+}
+
+impl Sum {
+    fn found(&self) -> bool {
+        self.cover > 0.0
+    }
+}
+
+/// How much length holds a title back, against a title of mean length.
+pub(crate) fn title_drag(length: f32) -> f32 {
+    0.7 + 0.3 * length
+}
+
+/// How much length holds a text back, against a text of mean length.
+pub(crate) fn text_drag(length: f32) -> f32 {
+    SATURATION * (1.0 - LENGTH + LENGTH * length)
 }
 
 /// Every document worth showing, in no order.
 pub(crate) fn score(index: &Index, plan: &Plan) -> Vec<Scored> {
     let count = index.document_count();
-    let mut total = vec![0.0f32; count];
-    let mut cover = vec![0.0f32; count];
-    let mut title_cover = vec![0.0f32; count];
-    let mut exact_titles = vec![0usize; count];
-    let mut missing_numbers = vec![0.0f32; count];
+    let mut sums = vec![Sum::default(); count];
+    let mut touched: Vec<usize> = Vec::new();
     let (mut best, mut part, mut other) = (Sheet::new(count), Sheet::new(count), Sheet::new(count));
 
-    for word in &plan.words {
+    let words = plan.words.iter().enumerate();
+    let mut order: Vec<(usize, usize)> = words
+        .map(|(place, word)| (cost(index, word), place))
+        .collect();
+    order.sort_unstable();
+    for (cost, place) in order {
+        let word = &plan.words[place];
         best.clear();
-        let rarity = read_word(index, word, &mut best, &mut part, &mut other);
+        let common = is_common(index, cost) && !touched.is_empty();
+        let among = common.then_some(sums.as_slice());
+        let rarity = read_word(index, word, among, &mut best, &mut part, &mut other);
         for &document in &best.touched {
-            total[document] += word.weight * rarity * best.value[document];
-            cover[document] += word.weight * (0.5 + 0.5 * best.near[document]);
-            title_cover[document] += word.weight * best.title[document];
-            exact_titles[document] += usize::from(best.title[document] > 0.99);
-        }
-        if word.number {
-            for (document, missing) in missing_numbers.iter_mut().enumerate() {
-                *missing += if best.near[document] > 0.0 { 0.0 } else { 1.0 };
+            let (cell, sum) = (best.cells[document], &mut sums[document]);
+            if !sum.found() {
+                touched.push(document);
             }
+            sum.total += word.weight * rarity * cell.value;
+            sum.cover += word.weight * (0.5 + 0.5 * cell.near);
+            sum.titles += word.weight * cell.title;
+            sum.exact_titles += u16::from(cell.title > 0.99);
+            sum.numbers += u16::from(word.number);
         }
     }
+    worth_showing(index, plan, &mut sums, &touched)
+}
 
+/// How many bytes of postings a word's readings take.
+fn cost(index: &Index, word: &Word) -> usize {
+    let parts = word.ways.iter().flat_map(|way| &way.parts);
+    parts.map(|part| index.postings(part.group).len()).sum()
+}
+
+/// Whether postings of that many bytes are those of a common word.
+pub(crate) fn is_common(index: &Index, bytes: usize) -> bool {
+    bytes > COMMON.max(index.document_count() / 8)
+}
+
+fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]) -> Vec<Scored> {
     let weight = plan.weight().max(f32::MIN_POSITIVE);
-    let has_number = plan.has_number();
+    let numbers = plan.words.iter().filter(|word| word.number).count();
+    let words = plan.words.len() as f32;
+    let mut most = 0.0f32;
+    for &document in touched {
+        let sum = &mut sums[document];
+        if takes_numbers(index, document) {
+            sum.cover += NUMBER_TAKEN * (numbers - usize::from(sum.numbers)) as f32;
+        }
+        most = most.max(sum.cover);
+    }
     let mut found = Vec::new();
-    for document in 0..count {
-        if total[document] <= 0.0 {
+    for &document in touched {
+        let sum = sums[document];
+        if sum.total <= 0.0 || sum.cover < most * LEAST_COVER {
             continue;
         }
         let kind = index.kind(document);
-        let takes_numbers = matches!(kind, Kind::Calculator | Kind::Input);
-        if takes_numbers {
-            cover[document] += NUMBER_TAKEN * missing_numbers[document];
-        }
-        let titled = title_cover[document] / weight;
-        let words = plan.words.len() as f32;
+        let takes_numbers = takes_numbers(index, document);
+        let lacks_number = usize::from(sum.numbers) < numbers;
+        let titled = sum.titles / weight;
         let filled = (words / index.title_words(document).max(1.0)).min(1.0);
-        let covered = cover[document] / weight;
-        let mut score = total[document] * covered * covered * kind.weight();
+        let covered = sum.cover / weight;
+        let mut score = sum.total * covered * covered * kind.weight();
         score *= 1.0 + titled * titled * (0.5 + 0.9 * filled);
-        if has_number && (takes_numbers || missing_numbers[document] == 0.0) {
+        if numbers > 0 && (takes_numbers || !lacks_number) {
             score *= kind.value_weight();
         } else if titled > 0.6 {
             score *= kind.value_weight().sqrt();
         }
-        if missing_numbers[document] > 0.0 && !takes_numbers {
+        if lacks_number && !takes_numbers {
             score *= NUMBER_LACKING;
         }
         found.push(Scored {
             document,
             score,
             whole: covered > WHOLE,
-            whole_title: exact_titles[document] == plan.words.len()
+            whole_title: usize::from(sum.exact_titles) == plan.words.len()
                 && index.title_words(document) == words,
         });
     }
-    let most = cover.iter().copied().fold(0.0, f32::max);
-    found.retain(|scored| cover[scored.document] >= most * LEAST_COVER);
     found
+}
+
+fn takes_numbers(index: &Index, document: usize) -> bool {
+    matches!(index.kind(document), Kind::Calculator | Kind::Input)
 }
 
 /// Fills `best` with what the word's readings find; returns how rare the word is.
 fn read_word(
     index: &Index,
     word: &Word,
+    among: Option<&[Sum]>,
     best: &mut Sheet,
     part: &mut Sheet,
     other: &mut Sheet,
 ) -> f32 {
+    if let [way] = word.ways.as_slice()
+        && let [only] = way.parts.as_slice()
+        && way.closeness == 1.0
+    {
+        return index.rarity(best.read(index, only.group, among));
+    }
     let closest = word
         .ways
         .iter()
@@ -214,10 +283,10 @@ fn read_word(
             continue;
         };
         part.clear();
-        let mut documents = part.read(index, first.group);
+        let mut documents = part.read(index, first.group, among);
         for next in rest {
             other.clear();
-            documents = documents.min(other.read(index, next.group));
+            documents = documents.min(other.read(index, next.group, among));
             part.keep_common(other);
         }
         // a word typed wrong is as rare as the commonest word it may stand for

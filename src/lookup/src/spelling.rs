@@ -12,8 +12,6 @@ pub(crate) struct Way {
     pub(crate) parts: Vec<Term>,
     /// 1 for the word itself, less the further away.
     pub(crate) closeness: f32,
-    /// Whether it takes the typed word for a slip.
-    pub(crate) slip: bool,
 }
 
 const SPLIT: f32 = 0.9;
@@ -21,7 +19,10 @@ const SPLIT_UNFINISHED: f32 = 0.75;
 const SPLIT_WITH_SLIP: f32 = 0.5;
 
 /// Below this, a reading is a guess and another is worth having.
-const SURE: f32 = 0.6;
+const SURE: f32 = 0.55;
+
+/// More readings of one word than this are too many to mean anything: the closest stay.
+const MOST_READINGS: usize = 48;
 
 /// All ways to read `word`; `last` means that it may be unfinished.
 pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -> Vec<Way> {
@@ -29,7 +30,7 @@ pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -
     let known = terms.group(word);
     if let Some(group) = known {
         let text = word.to_string();
-        found.add(Term { text, group }, 1.0, false);
+        found.add(Term { text, group }, 1.0);
     }
     if last || (known.is_none() && word.len() >= 3) {
         let weight = match (known, last) {
@@ -50,7 +51,7 @@ pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -
     }
     if found.best() == 0.0 && last && !has_digit(word) && word.chars().count() >= 4 {
         for (term, slips) in terms.within(&terms.slips.start_automaton(word, 1)) {
-            found.add(term, if slips == 0 { 0.45 } else { 0.35 }, slips > 0);
+            found.add(term, if slips == 0 { 0.45 } else { 0.35 });
         }
     }
     found.into_ways()
@@ -64,7 +65,7 @@ struct Readings {
 }
 
 impl Readings {
-    fn add(&mut self, term: Term, closeness: f32, slip: bool) {
+    fn add(&mut self, term: Term, closeness: f32) {
         let group = term.group;
         if self
             .single
@@ -72,11 +73,7 @@ impl Readings {
             .is_none_or(|way| way.closeness < closeness)
         {
             let parts = vec![term];
-            let way = Way {
-                parts,
-                closeness,
-                slip,
-            };
+            let way = Way { parts, closeness };
             self.single.insert(group, way);
         }
     }
@@ -98,20 +95,29 @@ fn add_beginnings(terms: &Terms, word: &str, weight: f32, found: &mut Readings) 
     if exact && !word.starts_with(char::is_alphabetic) {
         return;
     }
-    for term in terms.starting_with(word) {
+    let mut longer = terms.starting_with(word);
+    while longer.len() > MOST_READINGS {
+        let longest = longer.iter().map(|term| term.text.len()).max();
+        longer.retain(|term| Some(term.text.len()) < longest);
+    }
+    for term in longer {
         let rest = term.text.get(word.len()..).unwrap_or("");
         // `b18` begins `b18.2.1`, but `m1` is another thread than `m12`
         if exact && rest.starts_with(|next: char| next.is_ascii_digit()) {
             continue;
         }
         let typed = word.len() as f32 / term.text.len().max(1) as f32;
-        found.add(term, weight * (0.45 + 0.4 * typed), false);
+        found.add(term, weight * (0.45 + 0.4 * typed));
     }
 }
 
 fn add_slips(terms: &Terms, word: &str, automaton: &DFA, known: bool, found: &mut Readings) {
     let short = word.chars().count() < 4;
-    for (term, slips) in terms.within(automaton) {
+    let mut near = terms.within(automaton);
+    if near.len() > MOST_READINGS {
+        near.retain(|(_, slips)| *slips < 2);
+    }
+    for (term, slips) in near {
         // three typed letters may be four with one left out, but not three others
         if short && term.text.chars().count() != 4 {
             continue;
@@ -130,7 +136,7 @@ fn add_slips(terms: &Terms, word: &str, automaton: &DFA, known: bool, found: &mu
             }
             closeness *= 0.3;
         }
-        found.add(term, closeness, slips > 0);
+        found.add(term, closeness);
     }
 }
 
@@ -139,7 +145,7 @@ fn splits(terms: &Terms, word: &str) -> Vec<Way> {
     let mut found = Vec::new();
     for (left, right) in halves(word) {
         if let (Some(left), Some(right)) = (known(terms, left), known(terms, right)) {
-            found.push(split(left, right, SPLIT, false));
+            found.push(split(left, right, SPLIT));
         }
     }
     found
@@ -151,7 +157,7 @@ fn rough_splits(terms: &Terms, word: &str, last: bool) -> Vec<Way> {
     for (left, right) in halves(word) {
         if last && let Some(left) = known(terms, left) {
             for right in terms.starting_with(right).into_iter().take(8) {
-                found.push(split(left.clone(), right, SPLIT_UNFINISHED, false));
+                found.push(split(left.clone(), right, SPLIT_UNFINISHED));
             }
         }
     }
@@ -167,13 +173,13 @@ fn rough_splits(terms: &Terms, word: &str, last: bool) -> Vec<Way> {
             && let Some(left) = known(terms, left)
         {
             for (right, _) in slipped(right) {
-                found.push(split(left.clone(), right, SPLIT_WITH_SLIP, true));
+                found.push(split(left.clone(), right, SPLIT_WITH_SLIP));
             }
         } else if right.len() >= 4
             && let Some(right) = known(terms, right)
         {
             for (left, _) in slipped(left) {
-                found.push(split(left, right.clone(), SPLIT_WITH_SLIP, true));
+                found.push(split(left, right.clone(), SPLIT_WITH_SLIP));
             }
         }
     }
@@ -186,13 +192,9 @@ fn known(terms: &Terms, text: &str) -> Option<Term> {
     Some(Term { text, group })
 }
 
-fn split(left: Term, right: Term, closeness: f32, slip: bool) -> Way {
+fn split(left: Term, right: Term, closeness: f32) -> Way {
     let parts = vec![left, right];
-    Way {
-        parts,
-        closeness,
-        slip,
-    }
+    Way { parts, closeness }
 }
 
 /// Halves of three letters or more, or two beside a long one; of any length where
@@ -219,7 +221,7 @@ pub(crate) fn nearest(terms: &Terms, word: &str, limit: usize) -> Vec<String> {
         return Vec::new();
     }
     let mut near = terms.within(&terms.slips.automaton(word, if length < 4 { 1 } else { 2 }));
-    near.sort_by(|a, b| a.1.cmp(&b.1).then_with(|| a.0.text.cmp(&b.0.text)));
+    near.sort_unstable_by(|a, b| a.1.cmp(&b.1).then_with(|| a.0.text.cmp(&b.0.text)));
     let mut found: Vec<String> = near.into_iter().map(|(term, _)| term.text).collect();
     let mut start = word;
     while found.is_empty() && start.chars().count() > 3 {

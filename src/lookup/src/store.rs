@@ -139,10 +139,6 @@ impl Store {
         self.texts.len()
     }
 
-    pub(crate) fn bytes(&self) -> &[u8] {
-        &self.bytes
-    }
-
     /// The text of that number, as it was; empty when there is none.
     pub(crate) fn text(&self, number: usize) -> String {
         let mut text = String::new();

@@ -1,6 +1,6 @@
 //! What must hold for any handbook, any bytes, any query.
 
-use gaugeleaf_lookup::{Document, Index, Kind, build};
+use gaugeleaf_lookup::{Built, Document, Index, Kind, build};
 use proptest::prelude::*;
 
 fn kinds() -> impl Strategy<Value = Kind> {
@@ -49,12 +49,18 @@ fn synonyms() -> impl Strategy<Value = Vec<(String, Vec<String>)>> {
     )
 }
 
+fn open(built: Built) -> Index {
+    let mut index = Index::open(built.index).expect("what was built opens");
+    index.take_texts(&built.texts).expect("and its texts");
+    index
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(96))]
 
     #[test]
     fn random_bytes_never_panic(bytes in prop::collection::vec(any::<u8>(), 0..300), query in "\\PC{0,40}") {
-        let marked = [b"GLX\x01".as_slice(), &bytes].concat();
+        let marked = [b"GLX\x02".as_slice(), &bytes].concat();
         for bytes in [bytes, marked] {
             if let Ok(index) = Index::open(bytes) {
                 index.search(&query, 10);
@@ -69,19 +75,25 @@ proptest! {
         damage in prop::collection::vec((any::<prop::sample::Index>(), any::<u8>()), 1..4),
         query in "(hose|stop|guidetube|1/4|back out| ){0,6}",
     ) {
-        let mut bytes = build(&documents, &synonyms);
+        let mut built = build(&documents, &synonyms);
+        let mut whole = open(built.clone());
         for (place, byte) in damage {
-            let place = place.index(bytes.len());
-            bytes[place] = byte;
+            for bytes in [&mut built.index, &mut built.texts] {
+                let place = place.index(bytes.len());
+                bytes[place] = byte;
+            }
         }
-        if let Ok(index) = Index::open(bytes) {
+        if let Ok(index) = Index::open(built.index) {
             index.search(&query, 10);
+        }
+        if whole.take_texts(&built.texts).is_ok() {
+            whole.search(&query, 10);
         }
     }
 
     #[test]
     fn any_query_is_answered(documents in documents(), synonyms in synonyms(), query in "\\PC{0,60}") {
-        let index = Index::open(build(&documents, &synonyms)).expect("what was built opens");
+        let index = open(build(&documents, &synonyms));
         let found = index.search(&query, 5);
         prop_assert!(found.hits.len() <= 5);
         for pair in found.hits.windows(2) {
@@ -96,7 +108,7 @@ proptest! {
 
     #[test]
     fn a_title_queried_exactly_comes_first(documents in documents_of(WORDS)) {
-        let index = Index::open(build(&documents, &[])).expect("what was built opens");
+        let index = open(build(&documents, &[]));
         for document in &documents {
             let found = index.search(&document.title, 3);
             let first = found.hits.first().map(|hit| &hit.title);
@@ -106,7 +118,7 @@ proptest! {
 
     #[test]
     fn an_excerpt_is_a_piece_of_the_text(documents in documents(), query in "(hose|stop|1/4|in| ){1,5}") {
-        let index = Index::open(build(&documents, &[])).expect("what was built opens");
+        let index = open(build(&documents, &[]));
         for hit in index.search(&query, 20).hits {
             let shown: String = hit.excerpt.iter().map(|(text, _)| text.as_str()).collect();
             let inner = shown.trim_start_matches("… ").trim_end_matches(" …");

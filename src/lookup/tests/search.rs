@@ -1,6 +1,6 @@
 //! What a search must find, forgive and refuse, over a small yard's handbook.
 
-use gaugeleaf_lookup::{Document, Found, Index, Kind, build};
+use gaugeleaf_lookup::{Built, Document, Found, Index, Kind, OpenError, build};
 
 fn document(kind: Kind, title: &str, place: &str, url: &str, text: &str) -> Document {
     Document {
@@ -12,7 +12,7 @@ fn document(kind: Kind, title: &str, place: &str, url: &str, text: &str) -> Docu
     }
 }
 
-fn yard() -> Index {
+fn built() -> Built {
     use Kind::{Calculator, Heading, Page, Row, Step};
     let documents = [
         document(
@@ -79,7 +79,14 @@ fn yard() -> Index {
         ),
         ("spanner".to_string(), vec!["wrench".to_string()]),
     ];
-    Index::open(build(&documents, &synonyms)).expect("what was built opens")
+    build(&documents, &synonyms)
+}
+
+fn yard() -> Index {
+    let built = built();
+    let mut index = Index::open(built.index).expect("what was built opens");
+    index.take_texts(&built.texts).expect("and its texts");
+    index
 }
 
 fn search(query: &str) -> Found {
@@ -138,13 +145,21 @@ fn two_slips_are_forgiven_from_eight_letters() {
 }
 
 #[test]
-fn a_correction_is_told() {
-    assert_eq!(
-        search("chanel head").corrected.as_deref(),
-        Some("channel head")
-    );
-    assert_eq!(search("channel head").corrected, None);
-    assert_eq!(search("chan").corrected, None);
+fn hits_come_without_excerpts_as_long_as_the_texts_are_not_there() {
+    let index = Index::open(built().index).expect("what was built opens");
+    let early = index.search("chanel head", 10).hits;
+    let late = search("chanel head").hits;
+    assert_eq!(early[0].url, late[0].url);
+    assert!(early.iter().all(|hit| hit.excerpt.is_empty()));
+    assert!(late.iter().any(|hit| !hit.excerpt.is_empty()));
+}
+
+#[test]
+fn texts_of_another_index_are_refused() {
+    let mut index = yard();
+    let other = build(&[], &[]);
+    assert_eq!(index.take_texts(&other.texts), Err(OpenError));
+    assert_eq!(index.take_texts(&built().index), Err(OpenError));
 }
 
 #[test]

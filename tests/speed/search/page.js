@@ -1,6 +1,6 @@
 // Runs inside the page: the engine and the library answer the same queries, one after the other.
 
-export async function answers({ engine, index, documents, asked }) {
+export async function answers({ engine, index, texts, documents, asked }) {
   const bytes = (text) => Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
   const { instance } = await WebAssembly.instantiate(bytes(engine));
   const wasm = instance.exports;
@@ -13,18 +13,20 @@ export async function answers({ engine, index, documents, asked }) {
     const place = BigInt.asUintN(64, told);
     return JSON.parse(new TextDecoder().decode(new Uint8Array(wasm.memory.buffer, Number(place >> 32n), Number(place & 0xffffffffn))));
   };
-  const held = bytes(index);
-  put(held);
-  let start = performance.now();
-  const taken = read(wasm.take_index(held.length));
-  const opened = performance.now() - start;
-  if (taken.error) throw new Error(taken.error);
+  const take = (part, held) => {
+    put(held);
+    const start = performance.now();
+    const taken = read(wasm[part](held.length));
+    if (taken.error) throw new Error(taken.error);
+    return performance.now() - start;
+  };
+  const opened = take("take_index", bytes(index));
   const ours = (query) => {
     const request = new TextEncoder().encode(JSON.stringify({ do: "search", query, limit: 12 }));
     return read(wasm.call(put(request), request.length)).hits.map((hit) => hit.title);
   };
 
-  start = performance.now();
+  const start = performance.now();
   const other = new MiniSearch({ fields: ["title", "text"], storeFields: ["title"], searchOptions: { boost: { title: 4 }, fuzzy: 0.2, prefix: true } });
   other.addAll(documents);
   const built = performance.now() - start;
@@ -45,10 +47,16 @@ export async function answers({ engine, index, documents, asked }) {
   };
   // the first queries of each pay for compiling, as a reader's first letters do
   for (const query of asked.slice(0, 20)) { ours(query.exact); theirs(query.exact); }
+  // first as the library stands, with titles only, then with the texts that excerpts are cut from
+  const both = () => ({ exact: run(ours, "exact"), slipped: run(ours, "slipped"), memory: wasm.memory.buffer.byteLength });
+  const alone = both();
+  const textsOpened = take("take_texts", bytes(texts));
+  for (const query of asked.slice(0, 20)) ours(query.exact);
   return {
     opened,
-    memory: wasm.memory.buffer.byteLength,
-    ours: { exact: run(ours, "exact"), slipped: run(ours, "slipped") },
+    textsOpened,
+    alone,
+    whole: both(),
     other: { built, index: JSON.stringify(other), exact: run(theirs, "exact"), slipped: run(theirs, "slipped") },
   };
 }

@@ -7,7 +7,7 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { gzipSync } from "node:zlib";
+import { gunzipSync, gzipSync } from "node:zlib";
 import { Dice, slip } from "./slips.js";
 import { answers } from "./page.js";
 
@@ -15,7 +15,7 @@ const root = fileURLToPath(new URL("../../../", import.meta.url));
 const installed = join(root, "tests", "browser", "node_modules");
 const { chromium } = createRequire(join(installed, "x.js"))("playwright-core");
 const other = readFileSync(join(installed, "minisearch", "dist", "umd", "index.js"), "utf8");
-const engine = readFileSync(join(root, "themes", "engine", "search.wasm"));
+const engine = gunzipSync(readFileSync(join(process.env.ENGINE_UNDER_TEST ?? join(root, "themes", "engine"), "search.wasm.gz")));
 const SLOWED = 4;
 const QUERIES = 300;
 
@@ -46,7 +46,7 @@ function index(folder, sections) {
   execFileSync("cargo", run, { cwd: root, stdio: ["ignore", "inherit", "inherit"] });
   const lines = readFileSync(join(folder, "documents.tsv"), "utf8").trimEnd().split("\n");
   const documents = lines.map((line, id) => ({ id, title: line.split("\t")[0], text: line.split("\t")[1] ?? "" }));
-  return { bytes: readFileSync(join(folder, "index")), documents };
+  return { bytes: readFileSync(join(folder, "index")), texts: readFileSync(join(folder, "texts")), documents };
 }
 
 /** Titles of one kind only, each as it is and with one slip in its longest word. */
@@ -70,25 +70,28 @@ function report(name, kind, ran) {
 }
 
 async function measure(browser, name, folder, sections) {
-  const { bytes, documents } = index(folder, sections);
+  const { bytes, texts, documents } = index(folder, sections);
   const text = Buffer.from(documents.map(({ title, text }) => `${title}\n${text}\n`).join(""));
   const asked = queries(documents, new Dice(11));
   const page = await browser.newPage();
   await page.addScriptTag({ content: other });
   const slow = await page.context().newCDPSession(page);
   await slow.send("Emulation.setCPUThrottlingRate", { rate: SLOWED });
-  const ran = await page.evaluate(answers, { engine: engine.toString("base64"), index: bytes.toString("base64"), documents, asked });
+  const ran = await page.evaluate(answers, { engine: engine.toString("base64"), index: bytes.toString("base64"), texts: texts.toString("base64"), documents, asked });
   await page.close();
-  const weight = gzipSync(bytes, { level: 9 }).length;
-  const whole = gzipSync(text, { level: 9 }).length;
+  const packed = (bytes) => gzipSync(bytes, { level: 9 }).length;
+  const [weight, textsWeight, otherWeight, whole] = [bytes, texts, ran.other.index, text].map(packed);
   console.log(`${name}: ${documents.length} sections, ${text.length} bytes of text, gzipped ${whole}; ${asked.length} queries, processor slowed ${SLOWED} times`);
-  console.log(`  index gzipped: ours ${weight} (${part(weight, text.length)} of the text's bytes), the library's ${gzipSync(ran.other.index, { level: 9 }).length}`);
-  console.log(`  memory: the engine's ${ran.memory} bytes with the index open; opened in ${ran.opened.toFixed(0)} ms, the library's built in ${ran.other.built.toFixed(0)} ms`);
-  const ours = report("ours", "exact", ran.ours.exact);
-  const slipped = report("ours", "one slip", ran.ours.slipped);
+  console.log(`  index gzipped: ours ${weight} (${part(weight, text.length)} of the text's bytes), the library's ${otherWeight}; both give titles only`);
+  console.log(`  texts for excerpts gzipped: ${textsWeight}, so ${part(weight + textsWeight, text.length)} with the index; the library shows none`);
+  console.log(`  memory: the engine's ${ran.alone.memory} bytes with the index, ${ran.whole.memory} with the texts; opened in ${ran.opened.toFixed(0)} and ${ran.textsOpened.toFixed(0)} ms, the library's built in ${ran.other.built.toFixed(0)} ms`);
+  const ours = report("index alone", "exact", ran.alone.exact);
+  const slipped = report("index alone", "one slip", ran.alone.slipped);
+  const late = report("with texts", "exact", ran.whole.exact);
+  const lateSlipped = report("with texts", "one slip", ran.whole.slipped);
   report("the library", "exact", ran.other.exact);
   const theirs = report("the library", "one slip", ran.other.slipped);
-  return { weight, share: weight / text.length, otherWeight: gzipSync(ran.other.index, { level: 9 }).length, ours, slipped, theirs };
+  return { weight, share: weight / text.length, otherWeight, runs: [ours, slipped, late, lateSlipped], slips: [slipped, lateSlipped], theirs };
 }
 
 const folder = mkdtempSync(join(tmpdir(), "gaugeleaf-speed-"));
@@ -98,10 +101,10 @@ try {
   const foreign = await measure(browser, "text that came with npm packages", folder, packageText());
   const kept = [
     ["the index takes at most 20 % of the text's bytes", large.share <= 0.2],
-    ["a query's median is under 5 ms", large.ours.median < 5 && large.slipped.median < 5],
-    ["99 % of queries take under 20 ms", large.ours.late < 20 && large.slipped.late < 20],
-    ["98 % of queries with one slip are right in three", foreign.slipped.third >= 0.98],
-    ["the index is smaller than the library's", foreign.weight < foreign.otherWeight],
+    ["a query's median is under 5 ms", large.runs.every(({ median }) => median < 5)],
+    ["99 % of queries take under 20 ms", large.runs.every(({ late }) => late < 20)],
+    ["98 % of queries with one slip are right in three", foreign.slips.every(({ third }) => third >= 0.98)],
+    ["the index is smaller than the library's", [large, foreign].every(({ weight, otherWeight }) => weight < otherWeight)],
   ];
   for (const [promise, holds] of kept) console.log(`${holds ? "kept  " : "BROKEN"} ${promise}`);
   process.exitCode = kept.every(([, holds]) => holds) ? 0 : 1;

@@ -39,7 +39,7 @@ fn prepared(book: &Book) -> Value {
     jobs.collect()
 }
 
-/// The search index.
-pub fn index(index: &[u8]) -> Vec<u8> {
-    carry::script("search-index", index).into_bytes()
+/// What the search takes: `search-index` to find, `search-texts` for excerpts.
+pub fn search(name: &str, bytes: &[u8]) -> Vec<u8> {
+    carry::script(name, bytes).into_bytes()
 }

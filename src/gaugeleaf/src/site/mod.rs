@@ -112,9 +112,15 @@ pub fn render(materials: &Materials) -> (crate::write::Site, Vec<Finding>) {
     for (path, bytes) in theme.assets() {
         press.file(&path, bytes, "themes");
     }
-    let index = search::index(materials, &site);
+    let search = search::index(materials, &site);
     press.file("scripts/catalog.js", data::catalog(graph, book), "themes");
-    press.file("scripts/search-index.js", data::index(&index), "themes");
+    for (name, bytes) in [
+        ("search-index", search.index),
+        ("search-texts", search.texts),
+    ] {
+        let script = data::search(name, &bytes);
+        press.file(&format!("scripts/{name}.js"), script, "themes");
+    }
     (press.files, press.findings)
 }
 

@@ -2,7 +2,7 @@
 
 use gaugeleaf_calc::calculator::{Calculator, Input};
 use gaugeleaf_calc::table::{Cell, Table};
-use gaugeleaf_lookup::{Document, Kind, build};
+use gaugeleaf_lookup::{Built, Document, Kind, build};
 
 use super::Materials;
 use super::context::Site;
@@ -11,8 +11,8 @@ use crate::compose::sections::SectionKind;
 use crate::compose::widget::calculator_url;
 use crate::words::synonyms;
 
-/// The index's bytes.
-pub fn index(materials: &Materials, site: &Site) -> Vec<u8> {
+/// The index, and the texts of what it finds.
+pub fn index(materials: &Materials, site: &Site) -> Built {
     let synonyms: Vec<(String, Vec<String>)> = synonyms(&materials.book.words);
     build(&documents(materials, site), &synonyms)
 }

@@ -16,7 +16,7 @@ use crate::settings::{Assigned, Placed};
 /// With fewer variants, somebody knows the answers after a shift.
 const LEAST: usize = 20;
 /// A page holds no more: it has to stay light.
-const HELD: usize = 20;
+const HELD: usize = LEAST;
 /// No range is stepped through further than this.
 const LONGEST: usize = 1000;
 
