@@ -123,6 +123,7 @@ fn broken_requests_get_the_same_answer_as_natively() {
         r#"{"do":"calculate","name":"index-plan","want":["map"]}"#,
         r#"{"do":"ask"}"#,
         r#"{"do":"ask","query":"osha 100 db"}"#,
+        r#"{"do":"ask","query":"guide tube 14 in channel","want":["bound"]}"#,
         r#"{"do":"ask","query":"1,250 in","meanings":7,"candidates":{}}"#,
         r#"{"do":"ask","query":"channel 9 in","meanings":[["channel"],[7,["x"]],"x"],"candidates":[7]}"#,
         r#"{"do":"job","given":{"tube_pitch":"2 psi"}}"#,

@@ -105,7 +105,7 @@
     try {
       const [engine, finder] = await Promise.all([gaugeleaf.engine(), gaugeleaf.finder(), gaugeleaf.bring("scripts/answers.js")]);
       if (query !== typed()) return;
-      const asked = engine({ do: "ask", query, meanings: found.meanings, candidates: found.candidates });
+      const asked = engine({ do: "ask", query, meanings: found.meanings, candidates: found.candidates, want: ["bound"] });
       const cards = gaugeleaf.answers(asked);
       const spelt = asked.spellings.length > 0 ? finder({ do: "search", query, limit: LIMIT, spellings: asked.spellings }) : found;
       answers.replaceChildren(...cards);

@@ -36,7 +36,7 @@ interface JobRequest { do: "job"; given: Record<string, string> }
 interface CodeRequest { do: "qr"; text: string }
 interface SwitchRequest { do: "switch"; name: string; input?: string; text: string; from: string; to: string }
 interface SearchRequest { do: "search"; query: string; limit: number; spellings?: [string, string[]][] }
-interface AskRequest { do: "ask"; query: string; meanings: [string, string[]][]; candidates: string[] }
+interface AskRequest { do: "ask"; query: string; meanings: [string, string[]][]; candidates: string[]; want: string[] }
 
 interface Answer {
   calculator: string;

@@ -166,8 +166,8 @@ pub(crate) fn problem_json(problem: &Problem) -> Value {
     ])
 }
 
-/// Parts that aren't read as a text: a no-break space would spoil them.
-const DRAWN: [&str; 3] = ["figure", "plot", "mathml"];
+/// Parts that nobody reads as a text: a no-break space would spoil them.
+const DRAWN: [&str; 5] = ["figure", "plot", "mathml", "given", "spellings"];
 
 /// Binds numbers to their units in every text, for a page's lines.
 pub(crate) fn bound(json: &mut Value) {

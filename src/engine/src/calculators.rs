@@ -199,7 +199,7 @@ impl Calculators {
             candidates: request::texts(request.get("candidates")),
         };
         let asked = ask(&self.catalog, &self.job, &question);
-        Ok(asked_json(&asked, &self.catalog))
+        Ok(for_lines(asked_json(&asked, &self.catalog), request))
     }
 
     /// The same quantity in another unit; without an input, `name` is a measurement.

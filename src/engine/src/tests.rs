@@ -280,6 +280,18 @@ fn a_qr_code_has_a_quiet_zone_and_gives_way_only_when_it_must() {
     assert_eq!(code(5000)["problem"], "the text is too long for a QR code");
 }
 
+#[test]
+fn an_answer_to_a_question_is_bound_where_it_is_read_and_plain_where_it_is_passed_on() {
+    let request = json!({ "do": "ask", "query": "guide tube 14 in channel", "meanings": [],
+        "candidates": ["guide-tube-length"], "want": ["bound"] });
+    let answer = ask(&mut opened(), &request);
+    let reading = &answer["readings"][0];
+    assert_eq!(reading["outputs"][0]["text"], "26\u{a0}3/4\u{a0}in");
+    let because = reading["verdict"]["because"].as_str().unwrap();
+    assert!(because.contains("26\u{a0}3/4\u{a0}in"), "{because}");
+    assert_eq!(reading["given"][0]["text"], "14 in");
+}
+
 proptest! {
     #[test]
     fn any_request_is_answered_with_json(request in "\\PC{0,80}", input in "\\PC{0,20}") {

@@ -225,11 +225,28 @@ mod tests {
 
     #[test]
     fn styles_are_one_file_in_the_order_of_their_names() {
-        let (theme, _) = with("themes/styles/zzz.css", "b{}");
+        let (theme, _) = with("themes/styles/zzz.css", "/* last */\nb { color: red; }");
         let css = theme
             .assets()
             .remove("styles/handbook.css")
             .unwrap_or_default();
-        assert!(css.ends_with(b"b{}\n"));
+        let css = String::from_utf8_lossy(&css);
+        assert!(css.ends_with("b{color:red;}"), "{css}");
+        assert!(!css.contains("/*"));
+    }
+
+    #[test]
+    fn scripts_lose_their_comments_and_nothing_else() {
+        let small =
+            small_script(b"// note\nconst a = `x // y  ${1 / 2}`; /* more */ const b = /\\s+/;\n");
+        let small = String::from_utf8_lossy(&small);
+        assert!(
+            small.contains("`x // y  ${1 / 2}`") && small.contains("/\\s+/"),
+            "{small}"
+        );
+        assert!(
+            !small.contains("note") && !small.contains("more"),
+            "{small}"
+        );
     }
 }
