@@ -90,7 +90,7 @@ test("a conversion is answered with its rounding", () =>
 test("answers go when their question does", () =>
   it.visit("search.html", async (page) => {
     const answers = await ask(page, "osha 100 db");
-    assert.match(await answers.first().innerText(), /2\.00 h/);
+    assert.match(await answers.first().innerText(), /2\.00\sh/);
     await page.locator("input[type=search]:visible").fill("hose");
     await page.locator("li.hit").first().waitFor();
     assert.equal(await answers.count(), 0);
