@@ -51,7 +51,7 @@ test("escape closes the sheet and the page has the keys again", () =>
     assert.equal(await focus(page), "field");
   }));
 
-test("a screen reader gets a named field, a live count and named lists", () =>
+test("a screen reader gets a named field, a live count and named groups", () =>
   it.visit("search.html", async (page) => {
     const box = page.getByRole("search");
     assert.equal(await box.getByRole("searchbox", { name: "Search, or ask for a value" }).count(), 1);
@@ -59,8 +59,8 @@ test("a screen reader gets a named field, a live count and named lists", () =>
     await page.locator("input[type=search]").fill("osha 100 db");
     await page.waitForFunction(() => /answer/.test(document.querySelector(".search-count")?.textContent ?? ""));
     assert.match(await box.getByRole("status").innerText(), /^1 answer\. \d+ found/);
-    assert.equal(await box.getByRole("list", { name: "Answers" }).getByRole("link", { name: /Noise exposure.*2\.00 h/ }).count(), 1);
-    assert.ok((await box.getByRole("list", { name: "Found" }).getByRole("listitem").count()) > 0);
+    assert.equal(await box.getByRole("group", { name: "Answers" }).getByRole("link", { name: /Noise exposure.*2\.00\sh/ }).count(), 1);
+    assert.ok((await box.getByRole("group", { name: "Found" }).getByRole("listitem").count()) > 0);
   }));
 
 test("the count is told once a pause, not once a letter", () =>

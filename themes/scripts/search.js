@@ -16,6 +16,8 @@
   const count = /** @type {HTMLElement} */ (box.querySelector(".search-count"));
   const answers = /** @type {HTMLElement} */ (box.querySelector(".search-answers"));
   const list = /** @type {HTMLElement} */ (box.querySelector(".search-hits"));
+  /** The named groups that the two lists stand in. */
+  const [answersPart, listPart] = [answers, list].map((one) => /** @type {HTMLElement} */ (one.parentElement));
   const near = /** @type {HTMLElement} */ (box.querySelector(".search-near"));
   const sheet = /** @type {HTMLDialogElement | null} */ (box.closest("dialog"));
   const elsewhere = /** @type {HTMLElement} */ (box.querySelector(".search-else"));
@@ -110,8 +112,8 @@
       const spelt = asked.spellings.length > 0 ? finder({ do: "search", query, limit: LIMIT, spellings: asked.spellings }) : found;
       answers.replaceChildren(...cards);
       // a row that holds all that was typed is what was looked for, unless a calculator was named
-      if (spelt.row && !asked.conversion && !asked.readings[0]?.sure) list.after(answers);
-      else list.before(answers);
+      if (spelt.row && !asked.conversion && !asked.readings[0]?.sure) listPart.after(answersPart);
+      else listPart.before(answersPart);
       if (spelt !== found) show(spelt);
       tell(counted(spelt, cards.length));
     } catch {
@@ -138,7 +140,7 @@
       if (query !== typed()) return;
       const found = query ? engine({ do: "search", query, limit: LIMIT }) : { hits: [], near: [], meanings: [], candidates: [] };
       show(found);
-      if (query) bringExcerpts();
+      if (found.hits.length > 0) bringExcerpts();
       answers.replaceChildren();
       elsewhere.hidden = true;
       if (query && /[\d¼½¾⅐-⅞]/.test(query)) {
