@@ -44,6 +44,7 @@ impl Calculator {
             let known = Known {
                 values: &outcome.values,
                 supply,
+                lacking: true,
             };
             let verdict = |check| match case(check, &known) {
                 Ok(Some(case)) => case.is,
@@ -57,11 +58,17 @@ impl Calculator {
 
     /// Whether every formula has a value or is known to have none.
     fn work_out_values(&self, supply: &dyn Supply, values: &mut Names<Value>) -> bool {
+        let mut lacking = false;
         for &at in &self.order {
             let output = &self.outputs[at];
-            match output.value(&Known { values, supply }) {
+            let known = Known {
+                values,
+                supply,
+                lacking,
+            };
+            match output.value(&known) {
                 Ok(Some(value)) => values.insert(output.name.clone(), value),
-                Ok(None) => {}
+                Ok(None) => lacking = true,
                 Err(_) => return false,
             }
         }

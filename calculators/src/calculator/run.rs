@@ -8,7 +8,7 @@ use super::given::Given;
 use super::{tolerance, working};
 use crate::field::{Entry, FieldKind, Refusal};
 use crate::finding::nearest;
-use crate::formula::{Value, Values};
+use crate::formula::{Formula, Value, Values};
 use crate::names::Names;
 use crate::quantity::in_unit;
 
@@ -41,6 +41,8 @@ pub trait Supply {
 pub(super) struct Known<'a> {
     pub values: &'a Names<Value>,
     pub supply: &'a dyn Supply,
+    /// Whether a result so far doesn't exist, so that a formula's name may have no value.
+    pub lacking: bool,
 }
 
 impl Values for Known<'_> {
@@ -135,11 +137,13 @@ impl Calculator {
 
     fn work_out(&self, supply: &dyn Supply, answer: &mut Answer, working: bool) {
         let mut readings: Vec<Option<OutputReading>> = vec![None; self.outputs.len()];
+        let mut lacking = false;
         for &at in &self.order {
             let output = &self.outputs[at];
             let known = Known {
                 values: &answer.values,
                 supply,
+                lacking,
             };
             match output.value(&known) {
                 Err(message) => {
@@ -151,7 +155,10 @@ impl Calculator {
                     });
                     return;
                 }
-                Ok(None) => readings[at] = Some(output.absent()),
+                Ok(None) => {
+                    lacking = true;
+                    readings[at] = Some(output.absent());
+                }
                 Ok(Some(value)) => {
                     let reading = output.print(&value);
                     // An output that only repeats an input has nothing to show.
@@ -291,20 +298,19 @@ impl Output {
     /// The value; `None` where its condition doesn't hold, or where it needs a
     /// result that isn't there.
     pub(super) fn value(&self, known: &Known<'_>) -> Result<Option<Value>, String> {
-        let absent = |names: Vec<&str>| {
-            names
-                .iter()
-                .any(|name| *name != "pi" && !known.values.contains_key(name))
+        let absent = |formula: &Formula| {
+            let lacks = |name: &str| name != "pi" && !known.values.contains_key(name);
+            known.lacking && formula.names().into_iter().any(lacks)
         };
         if let Some((condition, _)) = &self.only_if {
-            if absent(condition.names()) {
+            if absent(condition) {
                 return Ok(None);
             }
             if condition.evaluate(known).map_err(|fault| fault.message)? != Value::Truth(true) {
                 return Ok(None);
             }
         }
-        if absent(self.formula.names()) {
+        if absent(&self.formula) {
             return Ok(None);
         }
         self.formula
@@ -375,6 +381,7 @@ fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
     let known = Known {
         values: &answer.values,
         supply,
+        lacking: true,
     };
     let text = |name: &str| match answer.texts.get(name) {
         Some(text) => text.clone(),

@@ -23,19 +23,23 @@ impl Calculator {
             }
         }
         values.insert(over.to_string(), Value::Number(value));
+        let mut lacking = false;
         for &at in &self.order {
             let output = &self.outputs[at];
             let known = Known {
                 values: &values,
                 supply,
+                lacking,
             };
-            if let Ok(Some(value)) = output.value(&known) {
-                values.insert(output.name.clone(), value);
+            match output.value(&known) {
+                Ok(Some(value)) => values.insert(output.name.clone(), value),
+                _ => lacking = true,
             }
         }
         let known = Known {
             values: &values,
             supply,
+            lacking,
         };
         let is = |check| match case(check, &known) {
             Ok(Some(case)) => case.is,

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
+use super::functions::Function;
 use crate::unit::{Dimension, Kind};
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -29,7 +30,10 @@ pub enum ExprKind {
     Not(Box<Expr>),
     Binary(Operator, Box<Expr>, Box<Expr>),
     If(Box<Expr>, Box<Expr>, Box<Expr>),
-    Call(String, Vec<Expr>),
+    Call(
+        #[serde(with = "super::functions::by_place")] &'static Function,
+        Vec<Expr>,
+    ),
     /// `sum(k, from, to, body)`, and `largest(…)`, which is never less than 0:
     /// over whole k, both ends included.
     Over {
@@ -143,8 +147,8 @@ impl Expr {
             ExprKind::Negate(inner) => ExprKind::Negate(go(inner)),
             ExprKind::Not(inner) => ExprKind::Not(go(inner)),
             ExprKind::Binary(operator, a, b) => ExprKind::Binary(*operator, go(a), go(b)),
-            ExprKind::Call(name, arguments) => {
-                ExprKind::Call(name.clone(), arguments.iter().map(of).collect())
+            ExprKind::Call(function, arguments) => {
+                ExprKind::Call(function, arguments.iter().map(of).collect())
             }
             ExprKind::Over {
                 gather,
@@ -178,20 +182,29 @@ impl Expr {
         }
     }
 
-    pub(super) fn children(&self) -> Vec<&Expr> {
+    /// Whether something holds of a node right below this one; stops at the first.
+    pub(super) fn any_child<'a>(&'a self, holds: &mut dyn FnMut(&'a Expr) -> bool) -> bool {
         match &self.kind {
             ExprKind::Number(_)
             | ExprKind::Quantity { .. }
             | ExprKind::Word(_)
-            | ExprKind::Name(_) => vec![],
-            ExprKind::Negate(one) | ExprKind::Not(one) => vec![one],
-            ExprKind::Binary(_, a, b) => vec![a, b],
-            ExprKind::If(a, b, c) => vec![a, b, c],
-            ExprKind::Call(_, arguments) => arguments.iter().collect(),
-            ExprKind::Over { from, to, body, .. } => vec![from, to, body],
-            ExprKind::Root {
-                low, high, body, ..
-            } => vec![low, high, body],
+            | ExprKind::Name(_) => false,
+            ExprKind::Negate(one) | ExprKind::Not(one) => holds(one),
+            ExprKind::Binary(_, a, b) => holds(a) || holds(b),
+            ExprKind::Call(_, arguments) => arguments.iter().any(holds),
+            ExprKind::If(a, b, c)
+            | ExprKind::Over {
+                from: a,
+                to: b,
+                body: c,
+                ..
+            }
+            | ExprKind::Root {
+                low: a,
+                high: b,
+                body: c,
+                ..
+            } => holds(a) || holds(b) || holds(c),
         }
     }
 
@@ -223,9 +236,10 @@ impl Expr {
                 bound.pop();
             }
             _ => {
-                for child in self.children() {
+                self.any_child(&mut |child| {
                     child.collect_names(bound, names);
-                }
+                    false
+                });
             }
         }
     }

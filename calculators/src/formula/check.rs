@@ -59,7 +59,7 @@ pub(super) fn check(expr: &Expr, scope: &dyn Scope) -> Result<Type, TypeFault> {
             truth(condition, scope)?;
             branches(check(yes, scope)?, check(no, scope)?, &no.span)
         }
-        ExprKind::Call(name, arguments) => call(name, arguments, &expr.span, scope),
+        ExprKind::Call(function, arguments) => call(function, arguments, &expr.span, scope),
         ExprKind::Over {
             gather,
             name,

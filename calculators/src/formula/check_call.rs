@@ -4,31 +4,38 @@ use std::ops::Range;
 
 use super::ast::{Expr, ExprKind};
 use super::check::{check, disagree, fault, number, plain};
-use super::functions::{self, Property, Rule};
+use super::functions::{Function, Property, Rule};
+use super::maths::Takes;
 use super::types::{Scope, Type, TypeFault};
 use crate::unit::{Dimension, Kind};
 
 pub(super) fn call(
-    name: &str,
+    function: &Function,
     arguments: &[Expr],
     span: &Range<usize>,
     scope: &dyn Scope,
 ) -> Result<Type, TypeFault> {
-    let Some(function) = functions::find(name) else {
-        return Err(fault(span, format!("there is no function `{name}`")));
-    };
     match function.rule {
-        Rule::Lookup => return lookup(arguments, scope),
-        Rule::Found => return found(arguments, scope),
-        Rule::Lattice => return lattice(arguments, scope),
-        Rule::Water(property) => return water(property, arguments, scope),
-        _ => {}
+        Rule::Lookup => lookup(arguments, scope),
+        Rule::Found => found(arguments, scope),
+        Rule::Lattice(_) => lattice(arguments, scope),
+        Rule::Water(property) => water(property, arguments, scope),
+        Rule::Maths(maths) => of_numbers(function.name, maths.takes(), arguments, span, scope),
     }
+}
+
+fn of_numbers(
+    name: &str,
+    takes: Takes,
+    arguments: &[Expr],
+    span: &Range<usize>,
+    scope: &dyn Scope,
+) -> Result<Type, TypeFault> {
     let types = arguments
         .iter()
         .map(|argument| number(argument, scope))
         .collect::<Result<Vec<_>, _>>()?;
-    if let Some(wanted) = functions::wanted(function.rule) {
+    if let Some(wanted) = takes.wanted() {
         for (argument, (dimension, _)) in arguments.iter().zip(&types) {
             if *dimension != wanted {
                 let message = format!(
@@ -45,14 +52,14 @@ pub(super) fn call(
         .copied()
         .unwrap_or((Dimension::NONE, Kind::Plain));
     if let Some(at) = types.iter().position(|other| *other != first)
-        && matches!(function.rule, Rule::SameOfAll | Rule::AngleOfTwo)
+        && matches!(takes, Takes::Same | Takes::Two)
     {
         return Err(disagree(&arguments[at].span, first, types[at]));
     }
-    Ok(match function.rule {
-        Rule::Same | Rule::SameOfAll => Type::Number(first.0, first.1),
-        Rule::ToAngle | Rule::AngleOfTwo => Type::Number(Dimension::ANGLE, Kind::Plain),
-        Rule::SquareRoot => match first.0.power(0.5) {
+    Ok(match takes {
+        Takes::Same => Type::Number(first.0, first.1),
+        Takes::Ratio | Takes::Two => Type::Number(Dimension::ANGLE, Kind::Plain),
+        Takes::Square => match first.0.power(0.5) {
             Some(root) => Type::Number(root, Kind::Plain),
             None => {
                 return Err(fault(

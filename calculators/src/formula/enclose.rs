@@ -5,7 +5,8 @@ use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::evaluate::{EvalFault, MOST_STEPS, NOISE, Value, word};
-use super::functions::{self, Property, Rule};
+use super::functions::{Function, Property, Rule};
+use super::lattice::Lattice;
 use super::spreads::{Bound, Spread, Spreads, compare};
 use crate::span::Span;
 
@@ -49,7 +50,9 @@ impl Run {
                 (true, false) => self.spread(yes, spreads),
                 _ => self.spread(no, spreads),
             },
-            ExprKind::Call(name, arguments) => self.call(name, arguments, &expr.span, spreads),
+            ExprKind::Call(function, arguments) => {
+                self.call(function, arguments, &expr.span, spreads)
+            }
             ExprKind::Over {
                 gather,
                 name,
@@ -149,14 +152,11 @@ impl Run {
 
     fn call(
         &self,
-        name: &str,
+        function: &Function,
         arguments: &[Expr],
         span: &Range<usize>,
         spreads: &dyn Spreads,
     ) -> Result<Spread, EvalFault> {
-        let Some(function) = functions::find(name) else {
-            return fault(span, "there is no such function");
-        };
         match function.rule {
             Rule::Lookup => {
                 let keys = self.keys(arguments.get(2..).unwrap_or_default(), spreads)?;
@@ -173,13 +173,13 @@ impl Run {
                     .map(|found| Spread::truth(found, !found))
                     .map_err(|message| EvalFault::new(span, message))
             }
-            Rule::Lattice => self.lattice(name, arguments, span, spreads),
+            Rule::Lattice(lattice) => self.lattice(lattice, arguments, span, spreads),
             Rule::Water(property) => match self.numbers(arguments, spreads)?.as_slice() {
                 [temperature, pressure] => water(property, *temperature, *pressure, span),
                 _ => fault(span, "water's properties take a temperature and a pressure"),
             },
-            _ => {
-                let result = functions::enclose(name, &self.numbers(arguments, spreads)?);
+            Rule::Maths(maths) => {
+                let result = maths.enclose(&self.numbers(arguments, spreads)?);
                 match result.filter(|result| result.is_finite()) {
                     Some(result) => Ok(Spread::Number(result)),
                     None => fault(span, "inside the tolerance this may have no value"),
@@ -219,7 +219,7 @@ impl Run {
     /// Rows grow with the reach and shrink with the lane.
     fn lattice(
         &self,
-        name: &str,
+        lattice: Lattice,
         arguments: &[Expr],
         span: &Range<usize>,
         spreads: &dyn Spreads,
@@ -246,8 +246,8 @@ impl Run {
         let mut result: Option<Span> = None;
         for layout in layouts {
             for centre in centres {
-                let least = functions::lattice(name, layout, centre, &least);
-                let most = functions::lattice(name, layout, centre, &most);
+                let least = lattice.count(layout, centre, &least);
+                let most = lattice.count(layout, centre, &most);
                 let (Some(least), Some(most)) = (least, most) else {
                     return fault(span, "there is no such lattice");
                 };

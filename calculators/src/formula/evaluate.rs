@@ -4,7 +4,7 @@ use std::cell::Cell;
 use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
-use super::functions::{self, Rule};
+use super::functions::{Function, Rule};
 use super::root;
 use super::simplify::folded;
 
@@ -110,7 +110,9 @@ impl Run {
                 },
                 values,
             ),
-            ExprKind::Call(name, arguments) => self.call(name, arguments, &expr.span, values),
+            ExprKind::Call(function, arguments) => {
+                self.call(function, arguments, &expr.span, values)
+            }
             ExprKind::Over {
                 gather,
                 name,
@@ -251,17 +253,11 @@ impl Run {
 
     fn call(
         &self,
-        name: &str,
+        function: &Function,
         arguments: &[Expr],
         span: &Range<usize>,
         values: &dyn Values,
     ) -> Result<Value, EvalFault> {
-        let Some(function) = functions::find(name) else {
-            return Err(EvalFault::new(
-                span,
-                format!("there is no function `{name}`"),
-            ));
-        };
         match function.rule {
             Rule::Lookup => self.lookup(arguments, span, values),
             Rule::Found => {
@@ -271,32 +267,42 @@ impl Run {
                     .map(Value::Truth)
                     .map_err(|message| EvalFault::new(span, message))
             }
-            Rule::Lattice => {
+            Rule::Lattice(lattice) => {
                 let (layout, centre) = (
                     self.choice(arguments, 0, span, values)?,
                     self.choice(arguments, 1, span, values)?,
                 );
                 let numbers = self.numbers(arguments.get(2..).unwrap_or_default(), values)?;
-                let count = functions::lattice(name, &layout, &centre, &numbers);
+                let count = lattice.count(&layout, &centre, &numbers);
                 count
                     .map(Value::Number)
                     .ok_or_else(|| EvalFault::new(span, "there is no such lattice"))
             }
-            Rule::Water(property) => match self.numbers(arguments, values)?.as_slice() {
-                [temperature, pressure] => property
-                    .at(*temperature, *pressure)
+            Rule::Water(property) => {
+                let (temperature, pressure) = self.first_two(arguments, values)?;
+                let value = property.at(temperature, pressure);
+                value
                     .map(Value::Number)
-                    .map_err(|message| EvalFault::new(span, message)),
-                _ => Err(EvalFault::new(
-                    span,
-                    "water's properties take a temperature and a pressure",
-                )),
-            },
-            _ => finite(
-                functions::apply(name, &self.numbers(arguments, values)?),
-                span,
-            ),
+                    .map_err(|message| EvalFault::new(span, message))
+            }
+            Rule::Maths(maths) => {
+                let (x, y) = self.first_two(arguments, values)?;
+                let mut result = maths.of(x, y);
+                for argument in arguments.get(2..).unwrap_or_default() {
+                    result = maths.of(result, self.number(argument, values)?);
+                }
+                finite(result, span)
+            }
         }
+    }
+
+    /// The first argument and the second; one that isn't there is no number.
+    fn first_two(&self, arguments: &[Expr], values: &dyn Values) -> Result<(f64, f64), EvalFault> {
+        let number = |at: usize| match arguments.get(at) {
+            Some(argument) => self.number(argument, values),
+            None => Ok(f64::NAN),
+        };
+        Ok((number(0)?, number(1)?))
     }
 
     fn numbers(&self, arguments: &[Expr], values: &dyn Values) -> Result<Vec<f64>, EvalFault> {

@@ -1,33 +1,21 @@
 //! The functions of the formula language, each with what it takes and gives.
 
-use super::lattice;
-use crate::quantity::Rounding;
-use crate::span::Span;
+use super::lattice::Lattice;
+use super::maths::Maths;
 use crate::unit::Dimension;
 use crate::water::Water;
 
-/// What a function does to the dimensions of its arguments.
+/// How a call is checked and worked out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Rule {
-    /// Takes a plain number, gives one.
-    Plain,
-    /// Takes an angle, gives a plain number.
-    OfAngle,
-    /// Takes a plain number, gives an angle.
-    ToAngle,
-    /// Takes two quantities of one dimension, gives an angle.
-    AngleOfTwo,
-    /// Takes any quantity, gives the same.
-    Same,
-    /// Takes several quantities of one dimension, gives the same.
-    SameOfAll,
-    SquareRoot,
+    /// Of numbers alone.
+    Maths(Maths),
     /// `lookup("table", "column", "key", value, …)`.
     Lookup,
     /// `found("table", "key", value, …)`.
     Found,
     /// Takes a layout, a centre and plain numbers, gives a plain number.
-    Lattice,
+    Lattice(Lattice),
     /// Takes an absolute temperature and an absolute pressure.
     Water(Property),
 }
@@ -125,86 +113,122 @@ const fn function(
 /// Every function but `sum`, `largest` and `root`, which bind a name and are parsed apart.
 pub static FUNCTIONS: &[Function] = &[
     function(
-        "abs",
-        "abs(x)",
-        "the size of x without its sign",
-        Rule::Same,
-        (1, 1),
-    ),
-    function(
         "sqrt",
         "sqrt(x)",
         "the square root",
-        Rule::SquareRoot,
+        Rule::Maths(Maths::SquareRoot),
         (1, 1),
     ),
-    function("min", "min(a, b, …)", "the least", Rule::SameOfAll, (2, 16)),
+    function(
+        "abs",
+        "abs(x)",
+        "the size of x without its sign",
+        Rule::Maths(Maths::Abs),
+        (1, 1),
+    ),
+    function(
+        "min",
+        "min(a, b, …)",
+        "the least",
+        Rule::Maths(Maths::Least),
+        (2, 16),
+    ),
     function(
         "max",
         "max(a, b, …)",
         "the greatest",
-        Rule::SameOfAll,
+        Rule::Maths(Maths::Greatest),
         (2, 16),
     ),
     function(
         "floor",
         "floor(x)",
         "the whole number at or below x",
-        Rule::Plain,
+        Rule::Maths(Maths::Floor),
         (1, 1),
     ),
     function(
         "ceil",
         "ceil(x)",
         "the whole number at or above x",
-        Rule::Plain,
+        Rule::Maths(Maths::Ceiling),
         (1, 1),
     ),
     function(
         "round",
         "round(x)",
         "the nearest whole number, halves away from zero",
-        Rule::Plain,
+        Rule::Maths(Maths::Round),
         (1, 1),
     ),
-    function("sin", "sin(angle)", "the sine", Rule::OfAngle, (1, 1)),
-    function("cos", "cos(angle)", "the cosine", Rule::OfAngle, (1, 1)),
-    function("tan", "tan(angle)", "the tangent", Rule::OfAngle, (1, 1)),
+    function(
+        "sin",
+        "sin(angle)",
+        "the sine",
+        Rule::Maths(Maths::Sine),
+        (1, 1),
+    ),
+    function(
+        "cos",
+        "cos(angle)",
+        "the cosine",
+        Rule::Maths(Maths::Cosine),
+        (1, 1),
+    ),
+    function(
+        "tan",
+        "tan(angle)",
+        "the tangent",
+        Rule::Maths(Maths::Tangent),
+        (1, 1),
+    ),
     function(
         "asin",
         "asin(x)",
         "the angle whose sine is x",
-        Rule::ToAngle,
+        Rule::Maths(Maths::ArcSine),
         (1, 1),
     ),
     function(
         "acos",
         "acos(x)",
         "the angle whose cosine is x",
-        Rule::ToAngle,
+        Rule::Maths(Maths::ArcCosine),
         (1, 1),
     ),
     function(
         "atan",
         "atan(x)",
         "the angle whose tangent is x",
-        Rule::ToAngle,
+        Rule::Maths(Maths::ArcTangent),
         (1, 1),
     ),
     function(
         "atan2",
         "atan2(y, x)",
         "the angle of the point (x, y)",
-        Rule::AngleOfTwo,
+        Rule::Maths(Maths::ArcTangentOfTwo),
         (2, 2),
     ),
-    function("exp", "exp(x)", "e to the power x", Rule::Plain, (1, 1)),
-    function("ln", "ln(x)", "the natural logarithm", Rule::Plain, (1, 1)),
+    function(
+        "exp",
+        "exp(x)",
+        "e to the power x",
+        Rule::Maths(Maths::Exponential),
+        (1, 1),
+    ),
+    function(
+        "ln",
+        "ln(x)",
+        "the natural logarithm",
+        Rule::Maths(Maths::Logarithm),
+        (1, 1),
+    ),
     function(
         "log10",
         "log10(x)",
         "the common logarithm",
-        Rule::Plain,
+        Rule::Maths(Maths::CommonLogarithm),
         (1, 1),
     ),
     function(
@@ -225,14 +249,14 @@ pub static FUNCTIONS: &[Function] = &[
         "lattice_row",
         "lattice_row(layout, centre, reach, lane, j)",
         "tubes in row j from the middle, for a reach and half a lane in tube pitches",
-        Rule::Lattice,
+        Rule::Lattice(Lattice::Row),
         (5, 5),
     ),
     function(
         "lattice_end",
         "lattice_end(layout, centre, reach)",
         "the farthest row from the middle that may hold a tube",
-        Rule::Lattice,
+        Rule::Lattice(Lattice::End),
         (3, 3),
     ),
     function(
@@ -269,75 +293,37 @@ pub(super) fn find(name: &str) -> Option<&'static Function> {
     FUNCTIONS.iter().find(|function| function.name == name)
 }
 
-/// The value of a function of plain SI numbers. Whole-number functions forgive
-/// conversion noise, so that a ratio of 2.0000000000000004 doesn't count as 3.
-pub(super) fn apply(name: &str, arguments: &[f64]) -> f64 {
-    use crate::quantity::whole_steps;
-    let x = arguments.first().copied().unwrap_or(f64::NAN);
-    let y = arguments.get(1).copied().unwrap_or(f64::NAN);
-    match name {
-        "abs" => libm::fabs(x),
-        "sqrt" => libm::sqrt(x),
-        "min" => arguments.iter().copied().fold(f64::INFINITY, f64::min),
-        "max" => arguments.iter().copied().fold(f64::NEG_INFINITY, f64::max),
-        "floor" => whole_steps(x, Rounding::Down),
-        "ceil" => whole_steps(x, Rounding::Up),
-        "round" => whole_steps(x, Rounding::Nearest),
-        "sin" => libm::sin(x),
-        "cos" => libm::cos(x),
-        "tan" => libm::tan(x),
-        "asin" => libm::asin(x),
-        "acos" => libm::acos(x),
-        "atan" => libm::atan(x),
-        "atan2" => libm::atan2(x, y),
-        "exp" => libm::exp(x),
-        "ln" => libm::log(x),
-        "log10" => libm::log10(x),
-        _ => f64::NAN,
+/// What the sign √ stands for.
+pub(super) fn square_root() -> &'static Function {
+    &FUNCTIONS[0]
+}
+
+/// Each function stands once in the list, so it is its place.
+impl PartialEq for Function {
+    fn eq(&self, other: &Function) -> bool {
+        std::ptr::eq(self, other)
     }
 }
 
-/// The span of a function of spans; `None` where it may have no value.
-pub(super) fn enclose(name: &str, arguments: &[Span]) -> Option<Span> {
-    use crate::quantity::whole_steps;
-    let x = *arguments.first()?;
-    let inside = |low: f64, high: f64| x.low >= low && x.high <= high;
-    Some(match name {
-        "abs" => x.abs(),
-        "sqrt" if x.low >= 0.0 => x.monotone(libm::sqrt),
-        "min" => arguments.iter().copied().reduce(Span::min)?,
-        "max" => arguments.iter().copied().reduce(Span::max)?,
-        "floor" => x.stepped(|x| whole_steps(x, Rounding::Down)),
-        "ceil" => x.stepped(|x| whole_steps(x, Rounding::Up)),
-        "round" => x.stepped(|x| whole_steps(x, Rounding::Nearest)),
-        "sin" => x.sin(),
-        "cos" => x.cos(),
-        "tan" => x.tan()?,
-        "asin" if inside(-1.0, 1.0) => x.monotone(libm::asin),
-        "acos" if inside(-1.0, 1.0) => x.monotone(libm::acos),
-        "atan" => x.monotone(libm::atan),
-        "atan2" => x.atan2(*arguments.get(1)?),
-        "exp" => x.monotone(libm::exp),
-        "ln" if x.low > 0.0 => x.monotone(libm::log),
-        "log10" if x.low > 0.0 => x.monotone(libm::log10),
-        _ => return None,
-    })
-}
+/// A function in a packed formula: its place in the list.
+pub(super) mod by_place {
+    use super::{FUNCTIONS, Function};
+    use serde::de::Error;
+    use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-/// The value of a lattice function.
-pub(super) fn lattice(name: &str, layout: &str, centre: &str, numbers: &[f64]) -> Option<f64> {
-    match (name, numbers) {
-        ("lattice_row", [reach, lane, row]) => lattice::row(layout, centre, *reach, *lane, *row),
-        ("lattice_end", [reach]) => lattice::farthest_row(layout, centre, *reach),
-        _ => None,
+    pub(in super::super) fn serialize<S: Serializer>(
+        function: &&'static Function,
+        serializer: S,
+    ) -> Result<S::Ok, S::Error> {
+        let place = FUNCTIONS.iter().position(|known| known == *function);
+        place.unwrap_or(usize::MAX).serialize(serializer)
     }
-}
 
-/// The dimension that a rule wants of each argument, where it wants one.
-pub(super) fn wanted(rule: Rule) -> Option<Dimension> {
-    match rule {
-        Rule::Plain | Rule::ToAngle => Some(Dimension::NONE),
-        Rule::OfAngle => Some(Dimension::ANGLE),
-        _ => None,
+    pub(in super::super) fn deserialize<'d, D: Deserializer<'d>>(
+        deserializer: D,
+    ) -> Result<&'static Function, D::Error> {
+        let place = usize::deserialize(deserializer)?;
+        let function = FUNCTIONS.get(place);
+        function.ok_or_else(|| D::Error::custom("there is no such function"))
     }
 }

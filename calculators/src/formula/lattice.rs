@@ -4,6 +4,26 @@
 //! bundle's centre a tube's centre may lie, `lane` how near the middle line it
 //! may come where a pass lane runs between the rows.
 
+/// What is counted of a lattice.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lattice {
+    /// Tubes in one row.
+    Row,
+    /// The farthest row that may hold a tube.
+    End,
+}
+
+impl Lattice {
+    /// The count for a call's numbers; `None` where there is no such lattice.
+    pub(super) fn count(self, layout: &str, centre: &str, numbers: &[f64]) -> Option<f64> {
+        match (self, numbers) {
+            (Lattice::Row, [reach, lane, number]) => row(layout, centre, *reach, *lane, *number),
+            (Lattice::End, [reach]) => farthest_row(layout, centre, *reach),
+            _ => None,
+        }
+    }
+}
+
 /// Farther than the largest bundle.
 const FARTHEST: f64 = 400.0;
 
@@ -71,13 +91,13 @@ impl Rows {
 }
 
 /// Tubes in one row; `None` for a layout or a reach that isn't one.
-pub(super) fn row(layout: &str, centre: &str, reach: f64, lane: f64, number: f64) -> Option<f64> {
+fn row(layout: &str, centre: &str, reach: f64, lane: f64, number: f64) -> Option<f64> {
     let rows = Rows::of(layout, centre)?;
     (reach <= FARTHEST && number == libm::round(number)).then(|| rows.count(number, reach, lane))
 }
 
 /// The farthest row, counted from the middle, that may hold a tube.
-pub(super) fn farthest_row(layout: &str, centre: &str, reach: f64) -> Option<f64> {
+fn farthest_row(layout: &str, centre: &str, reach: f64) -> Option<f64> {
     let rows = Rows::of(layout, centre)?;
     (reach <= FARTHEST).then(|| libm::ceil(reach.max(0.0) / rows.between) + 1.0)
 }

@@ -1,6 +1,8 @@
 //! Prints a formula as presentation MathML (W3C MathML Core).
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
+use super::functions::{Function, Rule};
+use super::maths::Maths;
 use super::plain::{Notation, quantity_level};
 
 pub(super) fn print(expr: &Expr, notation: &dyn Notation) -> String {
@@ -68,7 +70,7 @@ impl Writer<'_> {
             ),
             ExprKind::Binary(operator, a, b) => self.binary(*operator, a, b),
             ExprKind::If(condition, yes, no) => (self.cases(condition, yes, no), 9),
-            ExprKind::Call(name, arguments) => (self.call(name, arguments), 9),
+            ExprKind::Call(function, arguments) => (self.call(function, arguments), 9),
             ExprKind::Over {
                 gather,
                 name,
@@ -170,17 +172,17 @@ impl Writer<'_> {
         )
     }
 
-    fn call(&self, name: &str, arguments: &[Expr]) -> String {
+    fn call(&self, function: &Function, arguments: &[Expr]) -> String {
         let inner: Vec<String> = arguments
             .iter()
             .map(|argument| self.at_level(argument, 0))
             .collect();
-        match name {
-            "sqrt" => format!("<msqrt>{}</msqrt>", inner.concat()),
-            "abs" => format!("<mo>|</mo>{}<mo>|</mo>", inner.concat()),
+        match function.rule {
+            Rule::Maths(Maths::SquareRoot) => format!("<msqrt>{}</msqrt>", inner.concat()),
+            Rule::Maths(Maths::Abs) => format!("<mo>|</mo>{}<mo>|</mo>", inner.concat()),
             _ => format!(
                 "<mi>{}</mi><mo>(</mo>{}<mo>)</mo>",
-                escape(name),
+                escape(function.name),
                 inner.join("<mo>,</mo>")
             ),
         }

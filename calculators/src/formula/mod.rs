@@ -19,6 +19,7 @@ mod functions;
 mod lattice;
 mod lex;
 pub(crate) mod mathml;
+mod maths;
 mod parse;
 mod plain;
 mod root;

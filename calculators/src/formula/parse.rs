@@ -169,7 +169,7 @@ impl Parser {
                 })
             }
             Token::Sign("√") => Ok(wrap(self.expression(8)?, |inner| {
-                ExprKind::Call("sqrt".into(), vec![*inner])
+                ExprKind::Call(functions::square_root(), vec![*inner])
             })),
             Token::Sign("π") => Ok(Expr {
                 kind: ExprKind::Name("pi".into()),
@@ -249,7 +249,7 @@ impl Parser {
             .help(format!("write {}", function.usage)));
         }
         Ok(Expr {
-            kind: ExprKind::Call(name, arguments),
+            kind: ExprKind::Call(function, arguments),
             span,
         })
     }

@@ -1,6 +1,8 @@
 //! Prints a formula on one line of plain text.
 
 use super::ast::{Expr, ExprKind, Operator};
+use super::functions::Rule;
+use super::maths::Maths;
 
 /// How names are written: as symbols, or as the numbers put in for them.
 pub trait Notation {
@@ -87,7 +89,7 @@ fn bare(expr: &Expr, notation: &dyn Notation) -> (String, u8) {
             ),
             0,
         ),
-        ExprKind::Call(name, arguments) if name == "sqrt" => (
+        ExprKind::Call(function, arguments) if function.rule == Rule::Maths(Maths::SquareRoot) => (
             format!(
                 "√({})",
                 arguments
@@ -97,9 +99,9 @@ fn bare(expr: &Expr, notation: &dyn Notation) -> (String, u8) {
             ),
             ATOM,
         ),
-        ExprKind::Call(name, arguments) => {
+        ExprKind::Call(function, arguments) => {
             let arguments: Vec<String> = arguments.iter().map(|inner| sub(inner, 0)).collect();
-            (format!("{name}({})", arguments.join(", ")), ATOM)
+            (format!("{}({})", function.name, arguments.join(", ")), ATOM)
         }
         ExprKind::Over {
             gather,

@@ -2,7 +2,7 @@
 
 use super::ast::{Expr, ExprKind};
 use super::evaluate::{Value, Values, evaluate};
-use super::functions::{Rule, find};
+use super::functions::Rule;
 
 /// Keeps only the branches that were taken, for the working.
 pub(super) fn taken(expr: &Expr, values: &dyn Values) -> Expr {
@@ -33,9 +33,7 @@ pub(super) fn folded(expr: &Expr, bound: &[&str], value: &dyn Fn(&Expr) -> Optio
     match &expr.kind {
         ExprKind::Over { name, .. } | ExprKind::Root { name, .. } => inside.push(name),
         // Its arguments name tables, columns and keys.
-        ExprKind::Call(name, _)
-            if find(name).is_none_or(|found| matches!(found.rule, Rule::Lookup | Rule::Found)) =>
-        {
+        ExprKind::Call(function, _) if matches!(function.rule, Rule::Lookup | Rule::Found) => {
             return expr.clone();
         }
         _ => {}
@@ -47,6 +45,6 @@ pub(super) fn folded(expr: &Expr, bound: &[&str], value: &dyn Fn(&Expr) -> Optio
 fn reads(expr: &Expr, bound: &[&str]) -> bool {
     match &expr.kind {
         ExprKind::Name(name) => bound.contains(&name.as_str()),
-        _ => expr.children().into_iter().any(|child| reads(child, bound)),
+        _ => expr.any_child(&mut |child| reads(child, bound)),
     }
 }

@@ -27,6 +27,8 @@ pub const MOST_PRESSURE: f64 = 300e6;
 pub struct Water {
     temperature: f64,
     density: f64,
+    /// Each term's n·τ^t.
+    scaled: [f64; 51],
 }
 
 /// The residual Helmholtz energy's derivatives, each times its powers of δ and τ.
@@ -47,7 +49,7 @@ impl Water {
             return None;
         }
         let tau = CRITICAL_TEMPERATURE / temperature;
-        let scaled = TERMS.each_ref().map(|term| term.n * libm::pow(tau, term.t));
+        let scaled = scaled(tau);
         // Compressed by its bulk modulus, water is near enough for Newton's method.
         let mut density = 1000.0 * (1.0 + pressure / 2.5e9);
         for _ in 0..20 {
@@ -65,6 +67,7 @@ impl Water {
         density.is_finite().then_some(Water {
             temperature,
             density,
+            scaled,
         })
     }
 
@@ -105,11 +108,7 @@ impl Water {
     }
 
     fn residual(&self) -> Residual {
-        let tau = CRITICAL_TEMPERATURE / self.temperature;
-        residual(
-            self.density / CRITICAL_DENSITY,
-            &TERMS.each_ref().map(|term| term.n * libm::pow(tau, term.t)),
-        )
+        residual(self.density / CRITICAL_DENSITY, &self.scaled)
     }
 
     /// τ²·φ⁰_ττ
@@ -126,15 +125,28 @@ impl Water {
     }
 }
 
+/// Each term's n·τ^t. Every t is a number of eighths, so three square roots and whole
+/// powers of them give it.
+fn scaled(tau: f64) -> [f64; 51] {
+    let eighth = libm::sqrt(libm::sqrt(libm::sqrt(tau)));
+    TERMS.each_ref().map(|term| {
+        let whole = libm::floor(term.t);
+        let eighths = (term.t - whole) * 8.0;
+        let power = whole_power(tau, whole.abs() as i32);
+        let power = if whole < 0.0 { 1.0 / power } else { power };
+        term.n * power * whole_power(eighth, eighths as i32)
+    })
+}
+
 /// The derivatives at a reduced density, for terms already scaled by τ^t.
 fn residual(delta: f64, scaled: &[f64; 51]) -> Residual {
-    let powers: [f64; 7] = std::array::from_fn(|c| {
-        if c == 0 {
-            0.0
-        } else {
-            whole_power(delta, c as i32)
-        }
-    });
+    let mut rising = [1.0; 16];
+    for d in 1..rising.len() {
+        rising[d] = rising[d - 1] * delta;
+    }
+    // no decay where c is 0
+    let mut powers = [0.0; 7];
+    powers[1..].copy_from_slice(&rising[1..7]);
     let decays = powers.map(|power| libm::exp(-power));
     let mut sum = Residual {
         d: 0.0,
@@ -143,8 +155,8 @@ fn residual(delta: f64, scaled: &[f64; 51]) -> Residual {
         dt: 0.0,
     };
     for (term, n) in TERMS.iter().zip(scaled) {
-        let (d, c) = (f64::from(term.d), term.c as f64);
-        let value = n * whole_power(delta, term.d) * if term.c == 0 { 1.0 } else { decays[term.c] };
+        let (d, c) = (term.d as f64, term.c as f64);
+        let value = n * rising[term.d] * decays[term.c];
         let first = d - c * powers[term.c];
         sum.d += value * first;
         sum.dd += value * (first * (first - 1.0) - c * c * powers[term.c]);
@@ -193,6 +205,7 @@ mod tests {
         let water = Water {
             temperature: 298.15,
             density: 998.0,
+            scaled: scaled(CRITICAL_TEMPERATURE / 298.15),
         };
         assert!(
             (water.viscosity() / 889.735_100e-6 - 1.0).abs() < 1e-9,

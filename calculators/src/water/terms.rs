@@ -6,12 +6,12 @@
 /// One term n·δ^d·τ^t·exp(−δ^c); c is 0 where there is no exponential.
 pub(super) struct Term {
     pub n: f64,
-    pub d: i32,
+    pub d: usize,
     pub t: f64,
     pub c: usize,
 }
 
-const fn term(n: f64, d: i32, t: f64, c: usize) -> Term {
+const fn term(n: f64, d: usize, t: f64, c: usize) -> Term {
     Term { n, d, t, c }
 }
 

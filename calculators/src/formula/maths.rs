@@ -1,0 +1,115 @@
+//! The functions of numbers alone: of values, and of spans.
+
+use crate::quantity::{Rounding, whole_steps};
+use crate::span::Span;
+use crate::unit::Dimension;
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Maths {
+    Abs,
+    SquareRoot,
+    Least,
+    Greatest,
+    Floor,
+    Ceiling,
+    Round,
+    Sine,
+    Cosine,
+    Tangent,
+    ArcSine,
+    ArcCosine,
+    ArcTangent,
+    ArcTangentOfTwo,
+    Exponential,
+    Logarithm,
+    CommonLogarithm,
+}
+
+/// What a function does to the dimensions of its arguments.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Takes {
+    /// A plain number, gives one.
+    Plain,
+    /// An angle, gives a plain number.
+    Angle,
+    /// A plain number, gives an angle.
+    Ratio,
+    /// Two quantities of one dimension, gives an angle.
+    Two,
+    /// One quantity or several of one dimension, gives the same.
+    Same,
+    /// Any quantity whose root has a dimension.
+    Square,
+}
+
+impl Takes {
+    /// The dimension that each argument must have, where there is one.
+    pub(super) fn wanted(self) -> Option<Dimension> {
+        match self {
+            Takes::Plain | Takes::Ratio => Some(Dimension::NONE),
+            Takes::Angle => Some(Dimension::ANGLE),
+            _ => None,
+        }
+    }
+}
+
+impl Maths {
+    pub(super) fn takes(self) -> Takes {
+        match self {
+            Maths::Abs | Maths::Least | Maths::Greatest => Takes::Same,
+            Maths::SquareRoot => Takes::Square,
+            Maths::Sine | Maths::Cosine | Maths::Tangent => Takes::Angle,
+            Maths::ArcSine | Maths::ArcCosine | Maths::ArcTangent => Takes::Ratio,
+            Maths::ArcTangentOfTwo => Takes::Two,
+            _ => Takes::Plain,
+        }
+    }
+
+    /// The value for plain SI numbers; those of one argument leave the second alone, and
+    /// of more than two the first two are taken, then the result and the next. Whole-number
+    /// functions forgive conversion noise, so that 2.0000000000000004 doesn't count as 3.
+    pub(super) fn of(self, x: f64, y: f64) -> f64 {
+        match self {
+            Maths::Abs => libm::fabs(x),
+            Maths::SquareRoot => libm::sqrt(x),
+            Maths::Least => x.min(y),
+            Maths::Greatest => x.max(y),
+            Maths::Floor => whole_steps(x, Rounding::Down),
+            Maths::Ceiling => whole_steps(x, Rounding::Up),
+            Maths::Round => whole_steps(x, Rounding::Nearest),
+            Maths::Sine => libm::sin(x),
+            Maths::Cosine => libm::cos(x),
+            Maths::Tangent => libm::tan(x),
+            Maths::ArcSine => libm::asin(x),
+            Maths::ArcCosine => libm::acos(x),
+            Maths::ArcTangent => libm::atan(x),
+            Maths::ArcTangentOfTwo => libm::atan2(x, y),
+            Maths::Exponential => libm::exp(x),
+            Maths::Logarithm => libm::log(x),
+            Maths::CommonLogarithm => libm::log10(x),
+        }
+    }
+
+    /// The span for spans; `None` where there may be no value.
+    pub(super) fn enclose(self, arguments: &[Span]) -> Option<Span> {
+        let x = *arguments.first()?;
+        let inside = |low: f64, high: f64| x.low >= low && x.high <= high;
+        Some(match self {
+            Maths::Abs => x.abs(),
+            Maths::SquareRoot if x.low >= 0.0 => x.monotone(libm::sqrt),
+            Maths::Least => arguments.iter().copied().reduce(Span::min)?,
+            Maths::Greatest => arguments.iter().copied().reduce(Span::max)?,
+            Maths::Floor | Maths::Ceiling | Maths::Round => x.stepped(|x| self.of(x, x)),
+            Maths::Sine => x.sin(),
+            Maths::Cosine => x.cos(),
+            Maths::Tangent => x.tan()?,
+            Maths::ArcSine | Maths::ArcCosine if inside(-1.0, 1.0) => x.monotone(|x| self.of(x, x)),
+            Maths::ArcTangent | Maths::Exponential => x.monotone(|x| self.of(x, x)),
+            Maths::ArcTangentOfTwo => x.atan2(*arguments.get(1)?),
+            Maths::Logarithm | Maths::CommonLogarithm if x.low > 0.0 => {
+                x.monotone(|x| self.of(x, x))
+            }
+            _ => return None,
+        })
+    }
+}
