@@ -1,5 +1,6 @@
 //! Evaluates a checked formula in SI.
 
+use std::borrow::Cow;
 use std::cell::Cell;
 use std::ops::Range;
 
@@ -148,7 +149,7 @@ impl Run {
 
     /// The body of a sum or a root with all put in that doesn't hang on its name.
     fn folded(&self, body: &Expr, name: &str, values: &dyn Values) -> Expr {
-        folded(body, &[name], &|part| self.number(part, values).ok())
+        folded(body, &[name], &|part| self.value(part, values).ok())
     }
 
     fn step(&self, span: &Range<usize>) -> Result<(), EvalFault> {
@@ -268,10 +269,8 @@ impl Run {
                     .map_err(|message| EvalFault::new(span, message))
             }
             Rule::Lattice(lattice) => {
-                let (layout, centre) = (
-                    self.choice(arguments, 0, span, values)?,
-                    self.choice(arguments, 1, span, values)?,
-                );
+                let layout = self.choice(arguments, 0, span, values)?;
+                let centre = self.choice(arguments, 1, span, values)?;
                 let numbers = self.numbers(arguments.get(2..).unwrap_or_default(), values)?;
                 let count = lattice.count(&layout, &centre, &numbers);
                 count
@@ -312,18 +311,19 @@ impl Run {
             .collect()
     }
 
-    fn choice(
+    fn choice<'e>(
         &self,
-        arguments: &[Expr],
+        arguments: &'e [Expr],
         at: usize,
         span: &Range<usize>,
         values: &dyn Values,
-    ) -> Result<String, EvalFault> {
-        match arguments
-            .get(at)
-            .map(|argument| self.value(argument, values))
-        {
-            Some(Ok(Value::Choice(choice))) => Ok(choice),
+    ) -> Result<Cow<'e, str>, EvalFault> {
+        let argument = arguments.get(at);
+        if let Some(ExprKind::Word(word)) = argument.map(|argument| &argument.kind) {
+            return Ok(word.into());
+        }
+        match argument.map(|argument| self.value(argument, values)) {
+            Some(Ok(Value::Choice(choice))) => Ok(choice.into()),
             Some(Err(fault)) => Err(fault),
             _ => Err(EvalFault::new(span, "a choice is missing")),
         }

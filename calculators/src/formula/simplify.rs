@@ -17,20 +17,26 @@ pub(super) fn taken(expr: &Expr, values: &dyn Values) -> Expr {
     expr.over_children(&mut |child| taken(child, values))
 }
 
-/// Puts in the value of every part that hangs on none of the bound names, so that a sum
-/// or a root works it out once and not at every turn.
-pub(super) fn folded(expr: &Expr, bound: &[&str], value: &dyn Fn(&Expr) -> Option<f64>) -> Expr {
+/// Puts in the value of every part that hangs on none of the bound names, and the branch
+/// that such a condition takes, so that a sum or a root works them out once and not at
+/// every turn.
+pub(super) fn folded(expr: &Expr, bound: &[&str], value: &dyn Fn(&Expr) -> Option<Value>) -> Expr {
     if !reads(expr, bound) {
-        return value(expr).map_or_else(
-            || expr.clone(),
-            |value| Expr {
-                kind: ExprKind::Number(value),
-                span: expr.span.clone(),
-            },
-        );
+        let kind = match value(expr) {
+            Some(Value::Number(number)) => ExprKind::Number(number),
+            Some(Value::Choice(word)) => ExprKind::Word(word),
+            Some(Value::Truth(_)) | None => return expr.clone(),
+        };
+        let span = expr.span.clone();
+        return Expr { kind, span };
     }
     let mut inside = bound.to_vec();
     match &expr.kind {
+        ExprKind::If(condition, yes, no) if !reads(condition, bound) => match value(condition) {
+            Some(Value::Truth(true)) => return folded(yes, bound, value),
+            Some(Value::Truth(false)) => return folded(no, bound, value),
+            _ => {}
+        },
         ExprKind::Over { name, .. } | ExprKind::Root { name, .. } => inside.push(name),
         // Its arguments name tables, columns and keys.
         ExprKind::Call(function, _) if matches!(function.rule, Rule::Lookup | Rule::Found) => {
