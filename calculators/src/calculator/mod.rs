@@ -12,6 +12,7 @@ mod limit;
 mod load;
 mod order;
 mod outcome;
+mod reading;
 mod run;
 mod slice;
 mod spread;

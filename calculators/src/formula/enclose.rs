@@ -4,10 +4,11 @@
 use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
-use super::evaluate::{EvalFault, MOST_STEPS, NOISE, Value, word};
+use super::evaluate::{MOST_STEPS, NOISE, word};
 use super::functions::{Function, Property, Rule};
 use super::lattice::Lattice;
 use super::spreads::{Bound, Spread, Spreads, compare};
+use super::values::{EvalFault, Value};
 use crate::span::Span;
 
 pub(super) fn enclose(expr: &Expr, spreads: &dyn Spreads) -> Result<Spread, EvalFault> {

@@ -8,44 +8,7 @@ use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::functions::{Function, Rule};
 use super::root;
 use super::simplify::folded;
-
-#[derive(Debug, Clone, PartialEq)]
-pub enum Value {
-    Number(f64),
-    Truth(bool),
-    Choice(String),
-}
-
-/// A result that doesn't exist, and the part of the formula to blame.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct EvalFault {
-    pub span: Range<usize>,
-    pub message: String,
-}
-
-impl EvalFault {
-    pub(super) fn new(span: &Range<usize>, message: impl Into<String>) -> EvalFault {
-        EvalFault {
-            span: span.clone(),
-            message: message.into(),
-        }
-    }
-}
-
-/// Where names and table entries get their values.
-pub trait Values {
-    fn value(&self, name: &str) -> Option<Value>;
-    /// A table's entry in the row whose key columns equal the given values.
-    ///
-    /// # Errors
-    /// Says that no row fits.
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String>;
-    /// Whether a table has a row whose key columns equal the given values.
-    ///
-    /// # Errors
-    /// Says that there is no such table.
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
-}
+use super::values::{Bound, EvalFault, Value, Values};
 
 /// Evaluations of sum terms and root tries that one formula may cost.
 pub(super) const MOST_STEPS: u32 = 200_000;
@@ -59,30 +22,6 @@ pub(super) fn evaluate(expr: &Expr, values: &dyn Values) -> Result<Value, EvalFa
 
 struct Run {
     steps: Cell<u32>,
-}
-
-struct Bound<'a> {
-    name: &'a str,
-    value: f64,
-    outer: &'a dyn Values,
-}
-
-impl Values for Bound<'_> {
-    fn value(&self, name: &str) -> Option<Value> {
-        if name == self.name {
-            Some(Value::Number(self.value))
-        } else {
-            self.outer.value(name)
-        }
-    }
-
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
-        self.outer.lookup(table, column, keys)
-    }
-
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
-        self.outer.found(table, keys)
-    }
 }
 
 /// Relative width below which two compared numbers count as equal, so that

@@ -26,14 +26,15 @@ mod root;
 mod simplify;
 mod spreads;
 mod types;
+mod values;
 
 pub use crate::span::Span;
 pub use ast::{Expr, ExprKind, Operator};
-pub use evaluate::{EvalFault, Value, Values};
 pub use functions::{FUNCTIONS, Function};
 pub use plain::Notation;
 pub use spreads::{Spread, Spreads};
 pub use types::{Scope, Type, TypeFault};
+pub use values::{EvalFault, Value, Values};
 
 use serde::{Deserialize, Serialize};
 use std::ops::Range;

@@ -1,8 +1,9 @@
 //! Formulas made shorter by what is known of their names.
 
 use super::ast::{Expr, ExprKind};
-use super::evaluate::{Value, Values, evaluate};
+use super::evaluate::evaluate;
 use super::functions::Rule;
+use super::values::{Value, Values};
 
 /// Keeps only the branches that were taken, for the working.
 pub(super) fn taken(expr: &Expr, values: &dyn Values) -> Expr {

@@ -2,7 +2,8 @@
 //! where the names get their spreads.
 
 use super::ast::Operator;
-use super::evaluate::{NOISE, Value};
+use super::evaluate::NOISE;
+use super::values::Value;
 use crate::span::Span;
 
 /// What a formula may give.

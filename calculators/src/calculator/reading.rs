@@ -1,0 +1,188 @@
+//! One input's value and one output's, each with how it is shown.
+
+use super::answer::{InputReading, InputSource, OutputReading, Problem, Reading};
+use super::definition::{Input, Output, OutputKind};
+use super::given::Given;
+use super::run::{Known, Supplied, Supply};
+use crate::field::{Entry, FieldKind, Refusal};
+use crate::formula::{Formula, Value};
+use crate::quantity::in_unit;
+
+impl Input {
+    pub(super) fn reading(
+        &self,
+        given: Option<&Given>,
+        supply: &dyn Supply,
+        doubts: &mut Vec<Problem>,
+    ) -> Result<(InputReading, Value), Problem> {
+        let supplied = self.supplied(given, supply, doubts)?;
+        let value = supplied.entry.value();
+        Ok((self.shown(supplied), value))
+    }
+
+    /// The input's value: typed, else from the graph, else its default.
+    pub(super) fn supplied(
+        &self,
+        given: Option<&Given>,
+        supply: &dyn Supply,
+        doubts: &mut Vec<Problem>,
+    ) -> Result<Supplied, Problem> {
+        let refused = |refusal: Refusal| Problem {
+            input: self.field.name.clone(),
+            message: refusal.message,
+            help: refusal.help,
+            doubtful: refusal.doubtful,
+        };
+        match (given, &self.from, &self.default) {
+            (Some(given), _, _) => {
+                if given.confirmed
+                    && let Err(refusal) = self.field.take(&given.text, given.unit.as_deref(), false)
+                    && refusal.doubtful
+                {
+                    doubts.push(refused(refusal));
+                }
+                let entry = self
+                    .field
+                    .take(&given.text, given.unit.as_deref(), given.confirmed)
+                    .map_err(refused)?;
+                Ok(Supplied {
+                    entry,
+                    source: InputSource::Typed,
+                })
+            }
+            (None, Some(from), _) => {
+                let supplied = supply.supply(&from.text).map_err(|problem| Problem {
+                    input: self.field.name.clone(),
+                    ..problem
+                })?;
+                self.field.accepts(&supplied.entry).map_err(refused)?;
+                Ok(supplied)
+            }
+            (None, None, default) => {
+                let text = default.as_ref().map_or("", |default| default.text.as_str());
+                let entry = self.field.take(text, None, true).map_err(refused)?;
+                Ok(Supplied {
+                    entry,
+                    source: InputSource::Default,
+                })
+            }
+        }
+    }
+
+    fn shown(&self, supplied: Supplied) -> InputReading {
+        let span = match &supplied.entry {
+            Entry::Number(typed) => typed.span.map(|span| self.field.possible(span)),
+            Entry::Choice(_) => None,
+        };
+        let (reading, understood) = match (&supplied.entry, &self.field.kind) {
+            // Nobody typed it: printed as its own calculator would.
+            (Entry::Number(typed), FieldKind::Number { face, .. })
+                if matches!(supplied.source, InputSource::Output(_)) =>
+            {
+                let printed = face.print(typed.si);
+                let understood = match &printed.also {
+                    Some(also) => format!("{} = {also}", printed.text),
+                    None => printed.text.clone(),
+                };
+                (Reading::Number(printed), understood)
+            }
+            (Entry::Number(typed), FieldKind::Number { face, .. }) => {
+                (Reading::Number(face.echo(typed)), face.understood(typed))
+            }
+            (Entry::Choice(choice), _) => {
+                let label = choice.label.clone();
+                (
+                    Reading::Choice {
+                        name: choice.name.clone(),
+                        label: label.clone(),
+                    },
+                    label,
+                )
+            }
+            (Entry::Number(typed), FieldKind::Choice(_)) => {
+                let text = in_unit(typed.si, &typed.unit, typed.unit.natural_kind());
+                (
+                    Reading::Choice {
+                        name: text.clone(),
+                        label: text.clone(),
+                    },
+                    text,
+                )
+            }
+        };
+        InputReading {
+            name: self.field.name.clone(),
+            label: self.field.label.clone(),
+            reading,
+            understood,
+            source: supplied.source,
+            span,
+        }
+    }
+}
+
+impl Output {
+    /// The value; `None` where its condition doesn't hold, or where it needs a
+    /// result that isn't there.
+    pub(super) fn value(&self, known: &Known<'_>) -> Result<Option<Value>, String> {
+        let absent = |formula: &Formula| {
+            let lacks = |name: &str| name != "pi" && !known.values.contains_key(name);
+            known.lacking && formula.names().into_iter().any(lacks)
+        };
+        if let Some((condition, _)) = &self.only_if {
+            if absent(condition) {
+                return Ok(None);
+            }
+            if condition.evaluate(known).map_err(|fault| fault.message)? != Value::Truth(true) {
+                return Ok(None);
+            }
+        }
+        if absent(&self.formula) {
+            return Ok(None);
+        }
+        self.formula
+            .evaluate(known)
+            .map(Some)
+            .map_err(|fault| fault.message)
+    }
+
+    pub(super) fn absent(&self) -> OutputReading {
+        OutputReading {
+            name: self.name.clone(),
+            label: self.label.clone(),
+            reading: None,
+            rounded: String::new(),
+            span: None,
+        }
+    }
+
+    pub(super) fn print(&self, value: &Value) -> OutputReading {
+        let (reading, rounded) = match (value, &self.kind) {
+            (Value::Number(si), OutputKind::Number(face)) => (
+                Some(Reading::Number(face.print(*si))),
+                face.main.rounding_words(),
+            ),
+            (Value::Choice(name), OutputKind::Choice(choices)) => {
+                let label = choices
+                    .iter()
+                    .find(|choice| choice.name == *name)
+                    .map_or(name, |choice| &choice.label);
+                (
+                    Some(Reading::Choice {
+                        name: name.clone(),
+                        label: label.clone(),
+                    }),
+                    String::new(),
+                )
+            }
+            _ => (None, String::new()),
+        };
+        OutputReading {
+            name: self.name.clone(),
+            label: self.label.clone(),
+            reading,
+            rounded,
+            span: None,
+        }
+    }
+}

@@ -1,0 +1,66 @@
+//! What a formula's names stand for, and what it comes to.
+
+use std::ops::Range;
+
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    Number(f64),
+    Truth(bool),
+    Choice(String),
+}
+
+/// A result that doesn't exist, and the part of the formula to blame.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct EvalFault {
+    pub span: Range<usize>,
+    pub message: String,
+}
+
+impl EvalFault {
+    pub(super) fn new(span: &Range<usize>, message: impl Into<String>) -> EvalFault {
+        EvalFault {
+            span: span.clone(),
+            message: message.into(),
+        }
+    }
+}
+
+/// Where names and table entries get their values.
+pub trait Values {
+    fn value(&self, name: &str) -> Option<Value>;
+    /// A table's entry in the row whose key columns equal the given values.
+    ///
+    /// # Errors
+    /// Says that no row fits.
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String>;
+    /// Whether a table has a row whose key columns equal the given values.
+    ///
+    /// # Errors
+    /// Says that there is no such table.
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
+}
+
+/// A sum's or a root's own name beside the others.
+pub(super) struct Bound<'a> {
+    pub name: &'a str,
+    pub value: f64,
+    pub outer: &'a dyn Values,
+}
+
+impl Values for Bound<'_> {
+    fn value(&self, name: &str) -> Option<Value> {
+        if name == self.name {
+            Some(Value::Number(self.value))
+        } else {
+            self.outer.value(name)
+        }
+    }
+
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+        self.outer.lookup(table, column, keys)
+    }
+
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+        self.outer.found(table, keys)
+    }
+}
