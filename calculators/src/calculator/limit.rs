@@ -58,43 +58,16 @@ impl Limit {
     }
 }
 
-/// How hard to search.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Effort {
-    /// For one input that somebody asks about.
-    Thorough,
-    /// For every input of every calculator.
-    Quick,
-}
+/// How many pieces one search may look at.
+const MOST_PIECES: usize = 400;
 
-impl Effort {
-    /// How many pieces one search may look at.
-    fn pieces(self) -> usize {
-        match self {
-            Effort::Thorough => 400,
-            Effort::Quick => 36,
-        }
-    }
-
-    /// The finest piece, in steps of the input as printed.
-    fn finest(self) -> f64 {
-        match self {
-            Effort::Thorough => 1.0 / 4096.0,
-            Effort::Quick => 1.0 / 8.0,
-        }
-    }
-}
+/// The finest piece, in steps of the input as printed.
+const FINEST: f64 = 1.0 / 4096.0;
 
 impl Calculator {
     /// For each check, how far an input may go. Empty for a choice, and where
     /// the answer has problems.
-    pub fn limits(
-        &self,
-        input: &str,
-        answer: &Answer,
-        supply: &dyn Supply,
-        effort: Effort,
-    ) -> Vec<Limit> {
+    pub fn limits(&self, input: &str, answer: &Answer, supply: &dyn Supply) -> Vec<Limit> {
         let Some(FieldKind::Number {
             face, least, most, ..
         }) = self.input(input).map(|input| &input.field.kind)
@@ -118,7 +91,6 @@ impl Calculator {
                         input,
                         supply,
                         face,
-                        effort,
                     };
                     search.edge(verdict.is, *here, end)
                 };
@@ -140,7 +112,6 @@ struct Search<'a> {
     input: &'a str,
     supply: &'a dyn Supply,
     face: &'a Face,
-    effort: Effort,
 }
 
 impl Search<'_> {
@@ -151,11 +122,11 @@ impl Search<'_> {
         let finest = if count {
             1.0
         } else {
-            self.face.main.one_step() * self.effort.finest()
+            self.face.main.one_step() * FINEST
         };
         let (mut at, mut step) = (0.0, way.abs());
         let mut held = false;
-        for _ in 0..self.effort.pieces() {
+        for _ in 0..MOST_PIECES {
             let left = way.abs() - at;
             if left <= finest * 0.5 || way == 0.0 {
                 return None;

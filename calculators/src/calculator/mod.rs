@@ -28,7 +28,7 @@ pub use answer::{
 pub use definition::{Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
 pub use given::Given;
 pub use grade::Grade;
-pub use limit::{Edge, Effort, Limit};
+pub use limit::{Edge, Limit};
 pub use outcome::Outcome;
 pub use run::{Supplied, Supply};
 pub use template::Template;

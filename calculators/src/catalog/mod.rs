@@ -19,9 +19,7 @@ mod supply;
 
 use serde::{Deserialize, Serialize};
 
-use crate::calculator::{
-    self, Answer, Calculator, Effort, Given, Limit, Problem, Supplied, Supply,
-};
+use crate::calculator::{self, Answer, Calculator, Given, Limit, Problem, Supplied, Supply};
 use crate::figure::Figure;
 use crate::finding::{Finding, nearest};
 use crate::named::{self, Named};
@@ -132,7 +130,6 @@ impl Catalog {
         input: &str,
         given: &[Given],
         job: &Job,
-        effort: Effort,
     ) -> Result<Vec<Limit>, Problem> {
         let supply = self.supply(job);
         let problem = |message: String, help: Option<String>| Problem {
@@ -165,7 +162,7 @@ impl Catalog {
         if let Some(first) = answer.problems.first() {
             return Err(first.clone());
         }
-        let limits = calculator.limits(input, &answer, &supply, effort);
+        let limits = calculator.limits(input, &answer, &supply);
         if limits.is_empty() {
             return Err(problem(
                 format!("`{input}` is a choice, so it has no limit"),

@@ -84,13 +84,7 @@ fn tolerances_that_mean_nothing_are_refused() {
 fn limits_lie_where_the_verdict_changes() {
     let pairs = given(&[("stock_length", "10 in"), ("channel_depth", "9 in")]);
     let limits = CATALOG
-        .limits(
-            "guide-tube-length",
-            "channel_depth",
-            &pairs,
-            &Job::new(),
-            Effort::Thorough,
-        )
+        .limits("guide-tube-length", "channel_depth", &pairs, &Job::new())
         .unwrap();
     let high = limits[0].high.as_ref().unwrap();
     assert!(
@@ -105,13 +99,7 @@ fn limits_lie_where_the_verdict_changes() {
         ("opening", "10.4 mm"),
     ]);
     let limits = CATALOG
-        .limits(
-            "hose-stop-range",
-            "opening",
-            &pairs,
-            &Job::new(),
-            Effort::Thorough,
-        )
+        .limits("hose-stop-range", "opening", &pairs, &Job::new())
         .unwrap();
     let words: Vec<String> = limits.iter().map(Limit::words).collect();
     assert_eq!(words[0], "go over the whole range");
@@ -123,7 +111,7 @@ fn limits_lie_where_the_verdict_changes() {
 fn a_limit_that_can_not_be_had_says_why() {
     let limits = |name, input| {
         CATALOG
-            .limits(name, input, &[], &Job::new(), Effort::Thorough)
+            .limits(name, input, &[], &Job::new())
             .unwrap_err()
             .message
     };

@@ -1,7 +1,7 @@
 //! Requests to the calculators.
 
 use gaugeleaf_calc::ask::{Question, ask};
-use gaugeleaf_calc::calculator::{Answer, Effort, Problem, Reading};
+use gaugeleaf_calc::calculator::{Answer, Problem, Reading};
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
 use gaugeleaf_calc::finding::nearest;
 use gaugeleaf_calc::{Catalog, Given, Job};
@@ -96,9 +96,7 @@ impl Calculators {
         }
         let given = request::given(request.get("inputs"));
         let input = request::text(request, "input")?;
-        let limits = self
-            .catalog
-            .limits(name, input, &given, &self.job, Effort::Thorough);
+        let limits = self.catalog.limits(name, input, &given, &self.job);
         let json = match limits {
             Ok(limits) => object(&mut [("limits", Json(limits_json(&limits)))]),
             Err(problem) => {

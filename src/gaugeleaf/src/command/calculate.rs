@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use gaugeleaf_calc::calculator::{Answer, Effort, Limit, Problem};
+use gaugeleaf_calc::calculator::{Answer, Limit, Problem};
 use gaugeleaf_calc::finding::{Finding, Level, nearest};
 use gaugeleaf_calc::{Given, Job};
 use gaugeleaf_engine::{answer_json, limits_json};
@@ -93,22 +93,17 @@ pub fn calculate(asked: &Calculation) -> u8 {
     }
     let limits = match &asked.limit {
         None => None,
-        Some(input) => {
-            match graph
-                .catalog
-                .limits(&calculator.name, input, &given, &job, Effort::Thorough)
-            {
-                Ok(limits) => Some(limits),
-                Err(problem) => {
-                    let bad = Problem {
-                        input: String::new(),
-                        ..problem
-                    };
-                    tell(&[finding(&bad, Level::Error)], &sources, asked.json);
-                    return USAGE;
-                }
+        Some(input) => match graph.catalog.limits(&calculator.name, input, &given, &job) {
+            Ok(limits) => Some(limits),
+            Err(problem) => {
+                let bad = Problem {
+                    input: String::new(),
+                    ..problem
+                };
+                tell(&[finding(&bad, Level::Error)], &sources, asked.json);
+                return USAGE;
             }
-        }
+        },
     };
     say(&if asked.json {
         for_machines(&answer, limits.as_deref())

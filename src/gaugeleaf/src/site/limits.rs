@@ -1,7 +1,7 @@
 //! An input's limits on its calculator's page: what is taken, and how far a value may
 //! go before a verdict changes.
 
-use gaugeleaf_calc::calculator::{Calculator, Effort};
+use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_calc::field::{Field, FieldKind};
 use serde::Serialize;
 
@@ -42,20 +42,9 @@ pub fn limits<'c>(calculator: &'c Calculator, graph: &Graph, job: Option<&Job>) 
         .collect()
 }
 
-/// What makes the search for a limit long. A publish must not wait for it; the page asks
-/// its engine.
-const LONG: [&str; 4] = ["root(", "sum(", "lattice_", "water_"];
-
 /// The limits that an input has, in words; none for one that changes no verdict.
 fn far(calculator: &Calculator, input: &str, graph: &Graph, job: &Job) -> Vec<String> {
-    let long = |text: &str| LONG.iter().any(|call| text.contains(call));
-    let mut formulas = calculator.outputs.iter();
-    if formulas.any(|output| long(&output.formula.text)) {
-        return Vec::new();
-    }
-    let limits = graph
-        .catalog
-        .limits(&calculator.name, input, &[], job, Effort::Quick);
+    let limits = graph.catalog.limits(&calculator.name, input, &[], job);
     let limits = limits.unwrap_or_default();
     let named = limits.len() > 1;
     limits
