@@ -10,8 +10,10 @@ use std::time::{Duration, Instant};
 
 use gaugeleaf_calc::{Catalog, Job, builtin};
 
-/// Evaluations of each kind, taken in turns so that both meet the same disturbances.
-const TIMES: usize = 400;
+/// Turns that the kinds take, so that all meet the same disturbances, and evaluations a
+/// turn, so that each is measured warm too.
+const TURNS: usize = 50;
+const A_TURN: usize = 8;
 
 const PAGE: &str = include_str!("../../content/jobs/t1.md");
 
@@ -31,10 +33,12 @@ fn job() -> Job {
         .collect()
 }
 
-fn timed<T>(work: impl FnOnce() -> T) -> Duration {
-    let start = Instant::now();
-    black_box(work());
-    start.elapsed()
+fn turn<T>(times: &mut Vec<Duration>, work: impl Fn() -> T) {
+    for _ in 0..A_TURN {
+        let start = Instant::now();
+        black_box(work());
+        times.push(start.elapsed());
+    }
 }
 
 fn median(mut times: Vec<Duration>) -> f64 {
@@ -52,20 +56,21 @@ fn main() -> std::process::ExitCode {
     let mut outcomes = Vec::new();
     let mut sheets = Vec::new();
     let mut singles = Vec::new();
-    for _ in 0..TIMES {
-        outcomes.push(timed(|| catalog.outcomes(&job)));
-        sheets.push(timed(|| catalog.setup_sheet(&job)));
-        singles.push(timed(|| {
+    for _ in 0..TURNS {
+        turn(&mut outcomes, || catalog.outcomes(&job));
+        turn(&mut sheets, || catalog.setup_sheet(&job));
+        turn(&mut singles, || {
             let names = catalog.calculators.keys();
             let answers = names.filter_map(|name| catalog.calculate(name, &[], &job));
             answers.collect::<Vec<_>>()
-        }));
+        });
     }
     let [outcome, sheet, single] = [outcomes, sheets, singles].map(median);
     println!(
-        "{} calculators, {} values given, medians of {TIMES} times",
+        "{} calculators, {} values given, medians of {} times",
         catalog.calculators.len(),
         job.len(),
+        TURNS * A_TURN,
     );
     println!("values and verdicts alone: {outcome:.0} µs");
     println!(

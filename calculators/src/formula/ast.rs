@@ -133,6 +133,11 @@ impl Operator {
         }
     }
 
+    /// Gives a number from two numbers.
+    pub fn reckons(self) -> bool {
+        self.level() > 4
+    }
+
     pub fn compares(self) -> bool {
         self.level() == 4
     }

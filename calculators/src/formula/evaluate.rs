@@ -14,10 +14,17 @@ use super::values::{Bound, EvalFault, Value, Values};
 pub(super) const MOST_STEPS: u32 = 200_000;
 
 pub(super) fn evaluate(expr: &Expr, values: &dyn Values) -> Result<Value, EvalFault> {
-    Run {
+    let run = Run {
         steps: Cell::new(0),
-    }
-    .value(expr, values)
+    };
+    run.value(expr, values).map_err(|fault| *fault)
+}
+
+/// Boxed, since every part of a formula hands up its number or its fault.
+type Fault = Box<EvalFault>;
+
+fn fault(span: &Range<usize>, message: impl Into<String>) -> Fault {
+    Box::new(EvalFault::new(span, message))
 }
 
 struct Run {
@@ -29,7 +36,7 @@ struct Run {
 pub(super) const NOISE: f64 = 1e-12;
 
 impl Run {
-    fn value(&self, expr: &Expr, values: &dyn Values) -> Result<Value, EvalFault> {
+    fn value(&self, expr: &Expr, values: &dyn Values) -> Result<Value, Fault> {
         match &expr.kind {
             ExprKind::Number(value) => Ok(Value::Number(*value)),
             ExprKind::Quantity { si, .. } => Ok(Value::Number(*si)),
@@ -37,11 +44,16 @@ impl Run {
             ExprKind::Name(name) => match values.value(name) {
                 Some(value) => Ok(value),
                 None if name == "pi" => Ok(Value::Number(std::f64::consts::PI)),
-                None => Err(EvalFault::new(&expr.span, format!("`{name}` has no value"))),
+                None => Err(fault(&expr.span, format!("`{name}` has no value"))),
             },
             ExprKind::Negate(inner) => Ok(Value::Number(-self.number(inner, values)?)),
             ExprKind::Not(inner) => Ok(Value::Truth(!self.truth(inner, values)?)),
-            ExprKind::Binary(operator, a, b) => self.binary(*operator, a, b, &expr.span, values),
+            ExprKind::Binary(operator, ..) if operator.reckons() => {
+                self.number(expr, values).map(Value::Number)
+            }
+            ExprKind::Binary(operator, a, b) => self
+                .holds(*operator, a, b, &expr.span, values)
+                .map(Value::Truth),
             ExprKind::If(condition, yes, no) => self.value(
                 if self.truth(condition, values)? {
                     yes
@@ -79,9 +91,9 @@ impl Run {
                         },
                     )
                 })?;
-                found.map(Value::Number).ok_or_else(|| {
-                    EvalFault::new(&expr.span, "no root lies between the two bounds")
-                })
+                found
+                    .map(Value::Number)
+                    .ok_or_else(|| fault(&expr.span, "no root lies between the two bounds"))
             }
         }
     }
@@ -91,75 +103,65 @@ impl Run {
         folded(body, &[name], &|part| self.value(part, values).ok())
     }
 
-    fn step(&self, span: &Range<usize>) -> Result<(), EvalFault> {
+    fn step(&self, span: &Range<usize>) -> Result<(), Fault> {
         self.steps.set(self.steps.get() + 1);
         if self.steps.get() > MOST_STEPS {
-            return Err(EvalFault::new(span, "this takes too many steps"));
+            return Err(fault(span, "this takes too many steps"));
         }
         Ok(())
     }
 
-    fn number(&self, expr: &Expr, values: &dyn Values) -> Result<f64, EvalFault> {
-        match self.value(expr, values)? {
-            Value::Number(value) => Ok(value),
-            _ => Err(EvalFault::new(&expr.span, "this is not a number")),
+    /// Most parts of most formulas: without the detour over a value of any kind.
+    fn number(&self, expr: &Expr, values: &dyn Values) -> Result<f64, Fault> {
+        match &expr.kind {
+            ExprKind::Number(value) | ExprKind::Quantity { si: value, .. } => Ok(*value),
+            ExprKind::Binary(operator, a, b) if operator.reckons() => {
+                let (x, y) = (self.number(a, values)?, self.number(b, values)?);
+                finite(reckoned(*operator, x, y, &expr.span)?, &expr.span)
+            }
+            _ => match self.value(expr, values)? {
+                Value::Number(value) => Ok(value),
+                _ => Err(fault(&expr.span, "this is not a number")),
+            },
         }
     }
 
-    fn truth(&self, expr: &Expr, values: &dyn Values) -> Result<bool, EvalFault> {
+    fn truth(&self, expr: &Expr, values: &dyn Values) -> Result<bool, Fault> {
         match self.value(expr, values)? {
             Value::Truth(value) => Ok(value),
-            _ => Err(EvalFault::new(&expr.span, "this is not a condition")),
+            _ => Err(fault(&expr.span, "this is not a condition")),
         }
     }
 
-    fn binary(
+    fn holds(
         &self,
         operator: Operator,
         a: &Expr,
         b: &Expr,
         span: &Range<usize>,
         values: &dyn Values,
-    ) -> Result<Value, EvalFault> {
+    ) -> Result<bool, Fault> {
         match operator {
-            Operator::And => {
-                return Ok(Value::Truth(
-                    self.truth(a, values)? && self.truth(b, values)?,
-                ));
-            }
-            Operator::Or => {
-                return Ok(Value::Truth(
-                    self.truth(a, values)? || self.truth(b, values)?,
-                ));
-            }
+            Operator::And => return Ok(self.truth(a, values)? && self.truth(b, values)?),
+            Operator::Or => return Ok(self.truth(a, values)? || self.truth(b, values)?),
             _ => {}
         }
-        let (left, right) = (self.value(a, values)?, self.value(b, values)?);
-        let (x, y) = match (left, right) {
+        let (x, y) = match (self.value(a, values)?, self.value(b, values)?) {
             (Value::Number(x), Value::Number(y)) => (x, y),
             (Value::Choice(x), Value::Choice(y)) => {
-                return Ok(Value::Truth((x == y) == (operator == Operator::Equal)));
+                return Ok((x == y) == (operator == Operator::Equal));
             }
-            _ => return Err(EvalFault::new(span, "these can't be compared")),
+            _ => return Err(fault(span, "these can't be compared")),
         };
         let near = (x - y).abs() <= NOISE * x.abs().max(y.abs());
-        let truth = match operator {
-            Operator::Add => return finite(x + y, span),
-            Operator::Subtract => return finite(x - y, span),
-            Operator::Multiply => return finite(x * y, span),
-            Operator::Divide if y == 0.0 => {
-                return Err(EvalFault::new(span, "this divides by zero"));
-            }
-            Operator::Divide => return finite(x / y, span),
-            Operator::Power => return finite(power(x, y), span),
+        Ok(match operator {
             Operator::Less => x < y && !near,
             Operator::AtMost => x <= y || near,
             Operator::Greater => x > y && !near,
             Operator::AtLeast => x >= y || near,
             Operator::Equal => near,
             _ => !near,
-        };
-        Ok(Value::Truth(truth))
+        })
     }
 
     fn over(
@@ -169,7 +171,7 @@ impl Run {
         (from, to): (&Expr, &Expr),
         body: &Expr,
         values: &dyn Values,
-    ) -> Result<Value, EvalFault> {
+    ) -> Result<Value, Fault> {
         let first = whole(self.number(from, values)?, &from.span)?;
         let last = whole(self.number(to, values)?, &to.span)?;
         let mut result = gather.start();
@@ -188,7 +190,7 @@ impl Run {
             result = gather.with(result, value);
             k += 1.0;
         }
-        finite(result, &body.span)
+        finite(result, &body.span).map(Value::Number)
     }
 
     fn call(
@@ -197,7 +199,7 @@ impl Run {
         arguments: &[Expr],
         span: &Range<usize>,
         values: &dyn Values,
-    ) -> Result<Value, EvalFault> {
+    ) -> Result<Value, Fault> {
         match function.rule {
             Rule::Lookup => self.lookup(arguments, span, values),
             Rule::Found => {
@@ -205,7 +207,7 @@ impl Run {
                 let found = values.found(word(arguments, 0, span)?, &keys);
                 found
                     .map(Value::Truth)
-                    .map_err(|message| EvalFault::new(span, message))
+                    .map_err(|message| fault(span, message))
             }
             Rule::Lattice(lattice) => {
                 let layout = self.choice(arguments, 0, span, values)?;
@@ -214,14 +216,14 @@ impl Run {
                 let count = lattice.count(&layout, &centre, &numbers);
                 count
                     .map(Value::Number)
-                    .ok_or_else(|| EvalFault::new(span, "there is no such lattice"))
+                    .ok_or_else(|| fault(span, "there is no such lattice"))
             }
             Rule::Water(property) => {
                 let (temperature, pressure) = self.first_two(arguments, values)?;
                 let value = property.at(temperature, pressure);
                 value
                     .map(Value::Number)
-                    .map_err(|message| EvalFault::new(span, message))
+                    .map_err(|message| fault(span, message))
             }
             Rule::Maths(maths) => {
                 let (x, y) = self.first_two(arguments, values)?;
@@ -229,13 +231,13 @@ impl Run {
                 for argument in arguments.get(2..).unwrap_or_default() {
                     result = maths.of(result, self.number(argument, values)?);
                 }
-                finite(result, span)
+                finite(result, span).map(Value::Number)
             }
         }
     }
 
     /// The first argument and the second; one that isn't there is no number.
-    fn first_two(&self, arguments: &[Expr], values: &dyn Values) -> Result<(f64, f64), EvalFault> {
+    fn first_two(&self, arguments: &[Expr], values: &dyn Values) -> Result<(f64, f64), Fault> {
         let number = |at: usize| match arguments.get(at) {
             Some(argument) => self.number(argument, values),
             None => Ok(f64::NAN),
@@ -243,7 +245,7 @@ impl Run {
         Ok((number(0)?, number(1)?))
     }
 
-    fn numbers(&self, arguments: &[Expr], values: &dyn Values) -> Result<Vec<f64>, EvalFault> {
+    fn numbers(&self, arguments: &[Expr], values: &dyn Values) -> Result<Vec<f64>, Fault> {
         arguments
             .iter()
             .map(|argument| self.number(argument, values))
@@ -256,7 +258,7 @@ impl Run {
         at: usize,
         span: &Range<usize>,
         values: &dyn Values,
-    ) -> Result<Cow<'e, str>, EvalFault> {
+    ) -> Result<Cow<'e, str>, Fault> {
         let argument = arguments.get(at);
         if let Some(ExprKind::Word(word)) = argument.map(|argument| &argument.kind) {
             return Ok(word.into());
@@ -264,7 +266,7 @@ impl Run {
         match argument.map(|argument| self.value(argument, values)) {
             Some(Ok(Value::Choice(choice))) => Ok(choice.into()),
             Some(Err(fault)) => Err(fault),
-            _ => Err(EvalFault::new(span, "a choice is missing")),
+            _ => Err(fault(span, "a choice is missing")),
         }
     }
 
@@ -273,17 +275,17 @@ impl Run {
         arguments: &[Expr],
         span: &Range<usize>,
         values: &dyn Values,
-    ) -> Result<Value, EvalFault> {
+    ) -> Result<Value, Fault> {
         let keys = self.keys(arguments.get(2..).unwrap_or_default(), values)?;
         let entry = values.lookup(word(arguments, 0, span)?, word(arguments, 1, span)?, &keys);
-        entry.map_err(|message| EvalFault::new(span, message))
+        entry.map_err(|message| fault(span, message))
     }
 
     fn keys<'e>(
         &self,
         pairs: &'e [Expr],
         values: &dyn Values,
-    ) -> Result<Vec<(&'e str, Value)>, EvalFault> {
+    ) -> Result<Vec<(&'e str, Value)>, Fault> {
         pairs
             .chunks_exact(2)
             .map(|pair| Ok((word(pair, 0, &pair[0].span)?, self.value(&pair[1], values)?)))
@@ -306,11 +308,22 @@ pub(super) fn word<'e>(
     }
 }
 
-pub(super) fn finite(value: f64, span: &Range<usize>) -> Result<Value, EvalFault> {
+fn reckoned(operator: Operator, x: f64, y: f64, span: &Range<usize>) -> Result<f64, Fault> {
+    Ok(match operator {
+        Operator::Add => x + y,
+        Operator::Subtract => x - y,
+        Operator::Multiply => x * y,
+        Operator::Divide if y == 0.0 => return Err(fault(span, "this divides by zero")),
+        Operator::Divide => x / y,
+        _ => power(x, y),
+    })
+}
+
+fn finite(value: f64, span: &Range<usize>) -> Result<f64, Fault> {
     if value.is_finite() {
-        Ok(Value::Number(value))
+        Ok(value)
     } else {
-        Err(EvalFault::new(span, "this has no value"))
+        Err(fault(span, "this has no value"))
     }
 }
 

@@ -9,7 +9,7 @@
 
 mod terms;
 
-use terms::{IDEAL, IDEAL_LOG, TERMS, VISCOSITY_DENSE, VISCOSITY_DILUTE};
+use terms::{IDEAL, IDEAL_LOG, TERMS, Term, VISCOSITY_DENSE, VISCOSITY_DILUTE};
 
 const CRITICAL_TEMPERATURE: f64 = 647.096;
 const CRITICAL_DENSITY: f64 = 322.0;
@@ -32,6 +32,7 @@ pub struct Water {
 }
 
 /// The residual Helmholtz energy's derivatives, each times its powers of δ and τ.
+#[derive(Default)]
 struct Residual {
     d: f64,
     dd: f64,
@@ -50,14 +51,20 @@ impl Water {
         }
         let tau = CRITICAL_TEMPERATURE / temperature;
         let scaled = scaled(tau);
-        // Compressed by its bulk modulus, water is near enough for Newton's method.
-        let mut density = 1000.0 * (1.0 + pressure / 2.5e9);
+        // Expanded from 4 °C and compressed by its bulk modulus, water is near enough for
+        // Newton's method.
+        let warm = temperature - 277.0;
+        let mut density = 1000.0 * (1.0 - 4.6e-6 * warm * warm) * (1.0 + pressure / 2.5e9);
         for _ in 0..20 {
             let delta = density / CRITICAL_DENSITY;
-            let residual = residual(delta, &scaled);
+            let (mut d, mut dd) = (0.0, 0.0);
+            each_term(delta, &scaled, |_, value, first, second| {
+                d += value * first;
+                dd += value * second;
+            });
             let scale = density * GAS_CONSTANT * temperature;
-            let excess = scale * (1.0 + residual.d) - pressure;
-            let slope = GAS_CONSTANT * temperature * (1.0 + 2.0 * residual.d + residual.dd);
+            let excess = scale * (1.0 + d) - pressure;
+            let slope = GAS_CONSTANT * temperature * (1.0 + 2.0 * d + dd);
             let step = excess / slope;
             density -= step;
             if step.abs() < 1e-12 * density {
@@ -108,7 +115,15 @@ impl Water {
     }
 
     fn residual(&self) -> Residual {
-        residual(self.density / CRITICAL_DENSITY, &self.scaled)
+        let mut sum = Residual::default();
+        let delta = self.density / CRITICAL_DENSITY;
+        each_term(delta, &self.scaled, |term, value, first, second| {
+            sum.d += value * first;
+            sum.dd += value * second;
+            sum.tt += value * term.t * (term.t - 1.0);
+            sum.dt += value * first * term.t;
+        });
+        sum
     }
 
     /// τ²·φ⁰_ττ
@@ -138,8 +153,9 @@ fn scaled(tau: f64) -> [f64; 51] {
     })
 }
 
-/// The derivatives at a reduced density, for terms already scaled by τ^t.
-fn residual(delta: f64, scaled: &[f64; 51]) -> Residual {
+/// Each term's value at a reduced density, with the factors of its first and second
+/// derivatives by δ; the terms are already scaled by τ^t.
+fn each_term(delta: f64, scaled: &[f64; 51], mut take: impl FnMut(&Term, f64, f64, f64)) {
     let mut rising = [1.0; 16];
     for d in 1..rising.len() {
         rising[d] = rising[d - 1] * delta;
@@ -148,22 +164,13 @@ fn residual(delta: f64, scaled: &[f64; 51]) -> Residual {
     let mut powers = [0.0; 7];
     powers[1..].copy_from_slice(&rising[1..7]);
     let decays = powers.map(|power| libm::exp(-power));
-    let mut sum = Residual {
-        d: 0.0,
-        dd: 0.0,
-        tt: 0.0,
-        dt: 0.0,
-    };
     for (term, n) in TERMS.iter().zip(scaled) {
         let (d, c) = (term.d as f64, term.c as f64);
         let value = n * rising[term.d] * decays[term.c];
         let first = d - c * powers[term.c];
-        sum.d += value * first;
-        sum.dd += value * (first * (first - 1.0) - c * c * powers[term.c]);
-        sum.tt += value * term.t * (term.t - 1.0);
-        sum.dt += value * first * term.t;
+        let second = first * (first - 1.0) - c * c * powers[term.c];
+        take(term, value, first, second);
     }
-    sum
 }
 
 /// By squaring: the same bits on every target.
