@@ -79,6 +79,7 @@ pub extern "C" fn take_texts(len: usize) -> u64 {
     take(len, Engine::take_texts)
 }
 
+#[cfg(any(feature = "calculators", feature = "search"))]
 fn take(len: usize, by: fn(&mut Engine, &[u8]) -> String) -> u64 {
     INSTANCE.with_borrow_mut(|instance| {
         let Instance {

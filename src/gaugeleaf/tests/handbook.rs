@@ -4,6 +4,8 @@ use std::fs;
 use std::process::Command;
 
 use gaugeleaf::publish::{Built, Purpose, build};
+use gaugeleaf_calc::calculator::Limit;
+use gaugeleaf_calc::{Catalog, Job, builtin};
 
 mod support;
 
@@ -53,6 +55,27 @@ fn a_sound_handbook_is_published_with_its_ledger_and_search() {
         (Some("21 in"), Some(7), Some(8))
     );
     assert_eq!(value["inputs"]["channel_depth"], "9 in");
+}
+
+/// Through a root, a sum and water's properties too.
+#[test]
+fn a_calculators_page_states_the_limits_that_the_command_line_gives() {
+    let asked = [
+        ("flow-at-pressure", "hose_bore"),
+        ("index-plan", "bundle_diameter"),
+        ("nozzle-flow", "pressure"),
+    ];
+    let blocks = asked.map(|(name, _)| format!("```calculator {name}\n```\n\n"));
+    let built = Folder::with(&blocks.concat()).build();
+    let (catalog, _) = Catalog::load(&builtin());
+    for (name, input) in asked {
+        let page = String::from_utf8_lossy(&built.site[&format!("calculators/{name}.html")])
+            .replace('\u{A0}', " ");
+        let limits = catalog.limits(name, input, &[], &Job::new());
+        let words: Vec<String> = limits.expect("limits").iter().map(Limit::words).collect();
+        let stated = words.iter().filter(|words| page.contains(words.as_str()));
+        assert!(stated.count() > 0, "{name}: {words:?}");
+    }
 }
 
 #[test]
