@@ -3,6 +3,7 @@
 //! A rule is a function over one page's parts, in a file of its own. It sees the text
 //! before value links are replaced, so a number that the engine prints is known as such.
 
+mod abbreviation;
 mod action_in_hazard;
 mod checks_without_else;
 mod condition_last;
@@ -78,7 +79,8 @@ impl Sheet<'_> {
 
 type Rule = fn(&Sheet, &mut Vec<Finding>);
 
-const RULES: [Rule; 12] = [
+const RULES: [Rule; 13] = [
+    abbreviation::abbreviation,
     typed_quantity::typed_quantity,
     number_style::number_style,
     no_hazard_before::no_hazard_before,
@@ -95,7 +97,7 @@ const RULES: [Rule; 12] = [
 
 /// Reads every page of a handbook by the rules.
 pub fn inspect(book: &Book, handbook: &Handbook, findings: &mut Vec<Finding>) {
-    let vocabulary = Vocabulary::load(handbook, findings);
+    let vocabulary = Vocabulary::load(handbook, &book.words, findings);
     let sheets: Vec<Sheet> = book
         .pages
         .iter()

@@ -23,7 +23,7 @@ pub fn findings(rule: Rule, text: &str) -> Vec<Finding> {
         phase: Some(0),
         outline: outline(path, text, &mut Vec::new()),
     };
-    let vocabulary = Vocabulary::load(&Handbook::default(), &mut Vec::new());
+    let vocabulary = Vocabulary::load(&Handbook::default(), &[], &mut Vec::new());
     let mut findings = Vec::new();
     rule(&sheet(&page, text, &vocabulary), &mut findings);
     findings

@@ -9,6 +9,7 @@ use super::sentences::Word;
 use crate::excerpt::Excerpt;
 use crate::read::Handbook;
 use crate::settings;
+use crate::words::Term;
 
 const BUILT_IN: &str = include_str!("vocabulary.toml");
 /// Where a handbook's own words lie.
@@ -24,6 +25,8 @@ const POINTERS: [&str; 18] = [
 #[derive(Debug, Clone, Default)]
 pub struct Vocabulary {
     verbs: BTreeSet<String>,
+    /// Words in capitals that need no more explaining.
+    abbreviations: BTreeSet<String>,
     /// What makes a step grave, and the acts that do.
     acts: Vec<(&'static str, Vec<Act>)>,
 }
@@ -33,13 +36,18 @@ pub struct Vocabulary {
 struct Act(Vec<Vec<String>>);
 
 impl Vocabulary {
-    /// The built-in words and the handbook's.
-    pub fn load(handbook: &Handbook, findings: &mut Vec<Finding>) -> Vocabulary {
+    /// The built-in words, the handbook's, and the names of its terms.
+    pub fn load(handbook: &Handbook, terms: &[Term], findings: &mut Vec<Finding>) -> Vocabulary {
         let mut vocabulary = Vocabulary::default();
         vocabulary.add("vocabulary.toml", BUILT_IN, findings);
         if let Some(text) = handbook.texts.get(FILE) {
             vocabulary.add(FILE, text, findings);
         }
+        let names = terms
+            .iter()
+            .flat_map(|term| std::iter::once(&term.name).chain(&term.also));
+        let words = names.flat_map(|name| name.split_whitespace().map(str::to_string));
+        vocabulary.abbreviations.extend(words);
         vocabulary
     }
 
@@ -48,6 +56,9 @@ impl Vocabulary {
             let verbs = settings.texts("verbs");
             self.verbs
                 .extend(verbs.into_iter().map(|verb| verb.value.to_lowercase()));
+            let abbreviations = settings.texts("abbreviations").into_iter();
+            self.abbreviations
+                .extend(abbreviations.map(|word| word.value));
             for (key, what) in [
                 ("pressure", "puts pressure on"),
                 ("air", "lets air in"),
@@ -62,6 +73,10 @@ impl Vocabulary {
 
     pub fn is_verb(&self, word: &str) -> bool {
         self.verbs.contains(word)
+    }
+
+    pub fn is_abbreviation(&self, word: &str) -> bool {
+        self.abbreviations.contains(word)
     }
 
     /// What makes a sentence grave, and the words that do it.
@@ -122,7 +137,7 @@ mod tests {
     use super::*;
 
     fn grave(text: &str) -> Option<String> {
-        let vocabulary = Vocabulary::load(&Handbook::default(), &mut Vec::new());
+        let vocabulary = Vocabulary::load(&Handbook::default(), &[], &mut Vec::new());
         let words = words(text, 0..text.len());
         let (_, said) = vocabulary.grave(&words)?;
         Some(
@@ -159,11 +174,17 @@ mod tests {
     #[test]
     fn a_handbooks_words_are_added_and_a_misspelt_list_is_found() {
         let mut handbook = Handbook::default();
-        let own = "verbs = [\"Rack\"]\nliftin = []\n";
+        let own = "verbs = [\"Rack\"]\nliftin = []\nabbreviations = [\"PTW\"]\n";
         handbook.texts.insert(FILE.to_string(), own.to_string());
+        let term = Term {
+            name: "safety data sheet".to_string(),
+            also: vec!["SDS sheet".to_string()],
+            ..Term::default()
+        };
         let mut findings = Vec::new();
-        let vocabulary = Vocabulary::load(&handbook, &mut findings);
+        let vocabulary = Vocabulary::load(&handbook, &[term], &mut findings);
         assert!(vocabulary.is_verb("rack") && vocabulary.is_verb("open"));
+        assert!(["PTW", "SDS", "DANGER"].map(|word| vocabulary.is_abbreviation(word)) == [true; 3]);
         assert_eq!(
             (findings[0].code, findings[0].span.clone(), findings.len()),
             ("unknown-setting", 17..23, 1)

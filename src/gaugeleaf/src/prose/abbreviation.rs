@@ -1,0 +1,60 @@
+//! A new hire can't look up what nobody wrote down: an abbreviation is a term of the
+//! handbook, or is spelt out.
+
+use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::unit::Unit;
+
+use super::Sheet;
+use super::sentences::words;
+
+/// Longer words in capitals are shouted, not shortened.
+const LONGEST: usize = 5;
+
+/// Finds abbreviations that the handbook explains nowhere, each once a page.
+pub fn abbreviation(sheet: &Sheet, findings: &mut Vec<Finding>) {
+    if !sheet.procedure {
+        return;
+    }
+    let mut told: Vec<&str> = Vec::new();
+    for part in &sheet.parts {
+        let text = &part.passage.text;
+        for word in words(text, 0..text.len()) {
+            let short = &text[word.range.clone()];
+            let short = short.strip_suffix('s').unwrap_or(short);
+            let unknown = (2..=LONGEST).contains(&short.len())
+                && short.bytes().all(|letter| letter.is_ascii_uppercase())
+                && !sheet.vocabulary.is_abbreviation(short)
+                && Unit::parse(short).is_err();
+            if !unknown || told.contains(&short) {
+                continue;
+            }
+            told.push(short);
+            let message = format!("`{short}` is explained nowhere in this handbook");
+            findings.push(
+                sheet
+                    .warning("unknown-abbreviation", &part.passage, word.range, message)
+                    .help("spell it out, or make it a term or another name for one in content/words.toml"),
+            );
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::found;
+    use super::abbreviation;
+
+    #[test]
+    fn an_abbreviation_that_no_term_explains_is_found_once() {
+        assert_eq!(
+            found(
+                abbreviation,
+                "## The PTW\n\n> **DANGER** High pressure. It kills. Stop.\n\n1. Ask for the PTW at 3 PSI.\n2. Read both SDSs: STOP!\n"
+            ),
+            [
+                ("unknown-abbreviation", "PTW"),
+                ("unknown-abbreviation", "SDSs")
+            ]
+        );
+    }
+}
