@@ -11,6 +11,7 @@ mod elsewhere;
 mod hazard_parts;
 mod hazard_place;
 mod head;
+mod left_open;
 mod length;
 mod manuscript;
 mod no_hazard_before;
@@ -78,7 +79,8 @@ impl Sheet<'_> {
 
 type Rule = fn(&Sheet, &mut Vec<Finding>);
 
-const RULES: [Rule; 12] = [
+const RULES: [Rule; 13] = [
+    left_open::left_open,
     typed_quantity::typed_quantity,
     number_style::number_style,
     no_hazard_before::no_hazard_before,

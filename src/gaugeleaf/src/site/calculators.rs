@@ -169,9 +169,13 @@ fn view<'c>(
         .calculate(&calculator.name, &[], &job)
         .ok_or_else(|| fault(format!("there is no calculator `{}`", calculator.name)))?;
     if let Some(problem) = answer.problems.first() {
+        let input = match problem.input.as_str() {
+            "" => String::new(),
+            input => format!("{input}: "),
+        };
         let message = format!(
-            "{} can't be worked out for its own values: {} {}",
-            calculator.name, problem.input, problem.message
+            "{} can't be worked out for its own values: {input}{}",
+            calculator.name, problem.message
         );
         return Err(fault(message));
     }
