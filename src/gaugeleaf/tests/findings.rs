@@ -147,7 +147,10 @@ fn a_circle_of_calculators_is_the_one_finding_of_each() {
             .expect("built in");
         let text = own
             .text
-            .replace("name = \"guide-tube-length\"", &format!("name = \"{name}\""))
+            .replace(
+                "name = \"guide-tube-length\"",
+                &format!("name = \"{name}\""),
+            )
             .replace("from = \"channel_depth\"", &format!("from = \"{from}\""))
             .replace(figure, "");
         folder.put(&format!("calculators/{name}.toml"), text);

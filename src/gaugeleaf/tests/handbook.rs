@@ -139,7 +139,10 @@ fn a_folder_that_is_not_there_and_a_file_are_told_apart_in_one_finding() {
         let output = folder.run(&["inspect", named]);
         let words = String::from_utf8_lossy(&output.stderr).into_owned();
         assert_eq!(output.status.code(), Some(1), "{words}");
-        assert!(words.contains(said) && words.contains("1 error\n"), "{words}");
+        assert!(
+            words.contains(said) && words.contains("1 error\n"),
+            "{words}"
+        );
     }
 }
 

@@ -33,8 +33,9 @@ fn block(sheet: &Sheet, part: &Part, words: &str) -> Option<Finding> {
     let at = part.range.start..part.range.start + length;
     let message = "this block is never closed, so it takes in all that follows";
     Some(
-        Finding::error("open-block", sheet.file, at, message)
-            .help(format!("write a line of {fence} alone where the block ends")),
+        Finding::error("open-block", sheet.file, at, message).help(format!(
+            "write a line of {fence} alone where the block ends"
+        )),
     )
 }
 
