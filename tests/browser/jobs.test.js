@@ -81,7 +81,7 @@ test("a job entered once changes the values, the widgets and the figures of ever
     assert.equal(plain(await widget.field("channel_depth").locator(".field-from").innerText()), "From job My job");
     assert.equal(
       plain(await widget.field("stock_length").locator(".field-from").innerText()),
-      "The handbook's value: job My job has none",
+      "Not from job My job: the handbook's value",
     );
     assert.match(plain(await widget.at.locator(".given").evaluate((given) => given.textContent)), /14 in/);
     // A figure keeps what its own block gives.

@@ -75,7 +75,7 @@
       /** Nobody may take the handbook's value for one that was measured. @param {string} from */
       const origin = (from) => {
         if (from in given) return `From job ${job}`;
-        return from.includes(".") ? `Worked out for job ${job}` : `The handbook's value: job ${job} has none`;
+        return from.includes(".") ? `Worked out for job ${job}` : `Not from job ${job}: the handbook's value`;
       };
       for (const field of fields) {
         const { from } = field.part.dataset;
