@@ -79,6 +79,10 @@ test("a job entered once changes the values, the widgets and the figures of ever
     assert.equal(await widget.entry("channel_depth").inputValue(), "14 in");
     assert.equal((await widget.results()).length, "26 3/4 in");
     assert.equal(plain(await widget.field("channel_depth").locator(".field-from").innerText()), "From job My job");
+    assert.equal(
+      plain(await widget.field("stock_length").locator(".field-from").innerText()),
+      "Not from job My job: the handbook's value",
+    );
     assert.match(plain(await widget.at.locator(".given").evaluate((given) => given.textContent)), /14 in/);
     // A figure keeps what its own block gives.
     const bare = page.locator(".drawing[data-calculator='guide-tube-length']").first();

@@ -1,4 +1,4 @@
-// The setup sheet for the job in hand: every value and verdict of it, and the worst.
+// The setup sheet for the job in hand: every value and verdict of it, and the worst; that alone on the front page.
 "use strict";
 (() => {
   const WORDS = { go: "GO", caution: "CAUTION", stop: "STOP" };
@@ -19,7 +19,19 @@
   /** @param {string} selector @param {ParentNode} within */
   const parts = (selector, within) => /** @type {HTMLElement[]} */ ([...within.querySelectorAll(selector)]);
 
+  /** The verdict that decides. @param {Verdict[]} verdicts */
+  const worstOf = (verdicts) => ORDER.find((one) => verdicts.some((verdict) => verdict.is === one));
+
   gaugeleaf.jobSheet = (engine, { answer, worked, put }) => {
+    for (const front of parts("[data-worst]", document)) {
+      const found = (front.dataset.worst ?? "").split(" ").map((name) => engine({ do: "calculate", name, inputs: {}, want: [] }));
+      const open = found.filter((one) => one.problems.length > 0).length;
+      // What can't be judged isn't safe to go on with.
+      const is = open > 0 ? "stop" : worstOf(found.flatMap((one) => one.verdicts));
+      const said = front.querySelector(".hand-open");
+      if (said && open > 0) said.textContent = `No result from ${open} of ${found.length} calculators. `;
+      if (is) say(front, is);
+    }
     for (const sheet of parts("[data-setup]", document)) {
       for (const own of parts("[data-own]", sheet)) own.hidden = true;
       for (const value of parts(".value[data-value]", sheet)) {
@@ -43,7 +55,7 @@
         }
       }
       const worst = /** @type {HTMLElement | null} */ (sheet.querySelector(".setup-worst"));
-      const is = ORDER.find((one) => verdicts.some((verdict) => verdict.is === one));
+      const is = worstOf(verdicts);
       if (!worst || !is) continue;
       say(worst, is);
       for (const place of parts("[data-count]", worst)) {

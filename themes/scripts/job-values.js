@@ -134,7 +134,7 @@
     for (const drawing of document.querySelectorAll(".drawing[data-calculator]")) {
       redraw(engine, /** @type {HTMLElement} */ (drawing));
     }
-    if (document.querySelector("[data-setup]")) {
+    if (document.querySelector("[data-setup], [data-worst]")) {
       await gaugeleaf.bring("scripts/job-sheet.js");
       gaugeleaf.jobSheet(engine, { answer, worked, put });
     }

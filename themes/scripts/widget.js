@@ -71,9 +71,16 @@
         const reading = inputs[field.name];
         gaugeleaf.fields.give(field, reading?.choice ?? reading?.text ?? "");
       }
-      const job = gaugeleaf.store.kept()?.name ?? "";
-      for (const field of fields.filter((field) => field.part.dataset.from !== undefined)) {
-        gaugeleaf.fields.mark(field, supplied.includes(field) ? `From job ${job}` : `Given by this page, not by job ${job}`);
+      const { name: job = "", given = {} } = gaugeleaf.store.kept() ?? {};
+      /** Nobody may take the handbook's value for one that was measured. @param {string} from */
+      const origin = (from) => {
+        if (from in given) return `From job ${job}`;
+        return from.includes(".") ? `Worked out for job ${job}` : `Not from job ${job}: the handbook's value`;
+      };
+      for (const field of fields) {
+        const { from } = field.part.dataset;
+        if (from === undefined) continue;
+        gaugeleaf.fields.mark(field, supplied.includes(field) ? origin(from) : `Given by this page, not by job ${job}`);
       }
       arrive();
       calculate(null);

@@ -156,12 +156,7 @@ fn reading(named: &Named, job: &Job, supply: &dyn Supply) -> NamedReading {
     let reading = supply.supply(&named.field.name).map(|supplied| {
         let (reading, words) = match (supplied.entry, &named.field.kind) {
             (Entry::Number(typed), FieldKind::Number { face, .. }) => {
-                let mut echo = face.echo(&typed);
-                if typed.unit == face.main.unit {
-                    // as given in its own unit; in the other one as the face rounds
-                    echo.also = face.print(typed.si).also;
-                }
-                (Reading::Number(echo), face.understood(&typed))
+                (Reading::Number(face.echo(&typed)), face.understood(&typed))
             }
             // a field takes only entries of its own kind
             (Entry::Number(typed), FieldKind::Choice(_)) => {

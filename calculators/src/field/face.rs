@@ -41,7 +41,7 @@ impl Face {
         }
     }
 
-    /// As it was typed, unrounded.
+    /// As it was typed, unrounded; in the other unit system as the face rounds.
     pub fn echo(&self, typed: &Typed) -> Printed {
         let other = match &self.also {
             Some(form)
@@ -57,7 +57,7 @@ impl Face {
             value: typed.value,
             text: in_unit(typed.si, &typed.unit, self.main.kind),
             also: other
-                .map(|form| rounded_reading(typed.si, &form.unit, form.kind))
+                .map(|form| form.print(typed.si).text)
                 .filter(|_| self.also.is_some()),
         }
     }

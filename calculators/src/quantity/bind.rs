@@ -11,7 +11,10 @@ pub fn bind(text: &str) -> String {
         let (before, after) = (&rest[..space], &rest[space + 1..]);
         out.push_str(before);
         let number = before.ends_with(|c: char| c.is_ascii_digit());
-        let bound = number && (begins_with_unit(after) || begins_with_fraction(after));
+        let bound = number
+            && (begins_with_unit(after)
+                || begins_with_fraction(after)
+                || (ends_with_group(before) && begins_with_group(after)));
         out.push(if bound { '\u{A0}' } else { ' ' });
         rest = after;
     }
@@ -34,6 +37,18 @@ fn begins_with_fraction(text: &str) -> bool {
     top > 0 && text[top..].starts_with('/') && digits(&text[top + 1..]) > 0
 }
 
+/// One to three digits, to which another three may belong.
+fn ends_with_group(text: &str) -> bool {
+    let digits = text.bytes().rev().take_while(u8::is_ascii_digit).count();
+    (1..=3).contains(&digits)
+}
+
+/// Three digits that go on with a number: `43 000`.
+fn begins_with_group(text: &str) -> bool {
+    let digits = text.bytes().take_while(u8::is_ascii_digit).count();
+    digits == 3 && !text[digits..].starts_with(['.', ',', '-'])
+}
+
 #[cfg(test)]
 mod tests {
     use super::bind;
@@ -47,6 +62,10 @@ mod tests {
         assert_eq!(
             bind("14 psi, 3 ft³/min, 2 spacings, rev 2 of"),
             "14\u{A0}psi, 3\u{A0}ft³/min, 2 spacings, rev 2 of"
+        );
+        assert_eq!(
+            bind("Up to 43 000 psi, in 2026 100 of 1 5000 and 2 30."),
+            "Up to 43\u{A0}000\u{A0}psi, in 2026 100 of 1 5000 and 2 30."
         );
         for text in ["", " ", "5 ", "5  mm", "a 5"] {
             assert_eq!(bind(text).replace('\u{A0}', " "), text);

@@ -124,9 +124,7 @@ impl Fault {
         Some(match self {
             Fault::Empty => "write a number, such as 12 or 12 1/2".into(),
             Fault::NotANumber { .. } => "write a number and its unit, such as 12 1/2 in".into(),
-            Fault::AmbiguousComma { plain, decimal, .. } => {
-                format!("write {plain} or {}", decimal.replace(',', "."))
-            }
+            Fault::AmbiguousComma { plain, decimal, .. } => format!("write {plain} or {decimal}"),
             Fault::MixedMarks { .. } => {
                 "write the number with one decimal mark and no thousands mark".into()
             }

@@ -245,7 +245,7 @@ fn decimal(mut cursor: Cursor<'_>, first: &str, mark: char) -> Result<Number, Fa
         return Err(Fault::AmbiguousComma {
             text,
             plain: format!("{first}{places}"),
-            decimal: format!("{first},{places}"),
+            decimal: format!("{first}.{places}"),
         });
     }
     if first.len() + places.len() > MOST_DIGITS {

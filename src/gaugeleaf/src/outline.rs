@@ -42,9 +42,9 @@ impl Outline {
         step || self.ids.contains(id)
     }
 
-    /// Whether the form of a job stands on the page.
-    pub fn has_job_form(&self) -> bool {
-        self.blocks.iter().any(|(_, id)| id == JOB_FORM)
+    /// Whether a block with this address stands on the page.
+    pub fn has_block(&self, address: &str) -> bool {
+        self.blocks.iter().any(|(_, id)| id == address)
     }
 
     /// The heading that starts at an offset of the file.
@@ -207,12 +207,15 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
 /// The block that shows the form of a job; also its address.
 pub const JOB_FORM: &str = "job-form";
 
+/// The block that shows the setup sheet; also its address.
+pub const SETUP_SHEET: &str = "setup-sheet";
+
 /// The address that a fenced block asks for: a calculator's is its plain name.
 fn block_name(info: &str) -> Option<String> {
     let info = info.trim();
     let (kind, name) = info.split_once(char::is_whitespace).unwrap_or((info, ""));
     match kind {
-        "checks" | "question" | "test" | "setup-sheet" | JOB_FORM | "tube-map" => {
+        "checks" | "question" | "test" | SETUP_SHEET | JOB_FORM | "tube-map" => {
             Some(kind.to_string())
         }
         _ if name.is_empty() => None,

@@ -76,6 +76,10 @@ pub fn build(root: &Path, purpose: Purpose) -> Built {
     };
     let (site, found) = render(&materials);
     findings.extend(found);
+    // what hangs on a circle has no result either, and mending the circle mends that
+    if findings.iter().any(|finding| finding.code == "circle") {
+        findings.retain(|finding| finding.code != "no-result");
+    }
     sort(&mut findings);
     let pages = site.keys().filter(|path| path.ends_with(".html")).count();
     let values = composed.iter().map(|page| page.uses.len()).sum();

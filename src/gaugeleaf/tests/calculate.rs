@@ -144,6 +144,16 @@ fn a_pressure_for_a_length_exits_2_with_a_finding_that_names_it() {
 fn a_misspelt_calculator_or_input_offers_the_nearest() {
     let (_, err) = said(&run(&["guide-tube-lenght"]));
     assert!(err.contains("guide-tube-length"), "{err}");
+    let (_, err) = said(&run(&["guide-tube"]));
+    assert!(
+        err.contains("write guide-tube-length or guide-tube-sag"),
+        "{err}"
+    );
+    let (_, err) = said(&run(&["guide-tube-length", "--limit", "depth"]));
+    assert!(
+        err.contains("--limit depth") && err.contains("channel_depth"),
+        "{err}"
+    );
     let output = run(&["guide-tube-length", "chanel_depth=9in"]);
     let (_, err) = said(&output);
     assert_eq!(output.status.code(), Some(2));

@@ -136,6 +136,35 @@ fn files_that_cannot_be_read_are_findings_and_hide_no_others() {
     }
 }
 
+#[test]
+fn a_circle_of_calculators_is_the_one_finding_of_each() {
+    let folder = Folder::new();
+    let calculator = |name: &str, from: &str| {
+        let figure = "figure = \"guide-tube-length.svg\"";
+        let own = gaugeleaf_calc::builtin()
+            .into_iter()
+            .find(|file| file.path.ends_with("guide-tube-length.toml"))
+            .expect("built in");
+        let text = own
+            .text
+            .replace(
+                "name = \"guide-tube-length\"",
+                &format!("name = \"{name}\""),
+            )
+            .replace("from = \"channel_depth\"", &format!("from = \"{from}\""))
+            .replace(figure, "");
+        folder.put(&format!("calculators/{name}.toml"), text);
+    };
+    calculator("one", "two.length");
+    calculator("two", "one.length");
+    let found: Vec<_> = errors(&folder.build())
+        .into_iter()
+        .map(|found| (found.0, found.1))
+        .collect();
+    let circle = |name: &str| ("circle", format!("calculators/{name}.toml"));
+    assert_eq!(found, [circle("one"), circle("two")]);
+}
+
 #[cfg(unix)]
 #[test]
 fn a_link_that_leads_out_of_the_folder_is_refused() {

@@ -153,6 +153,23 @@ fn a_folder_without_a_handbook_says_what_to_do() {
 }
 
 #[test]
+fn a_folder_that_is_not_there_and_a_file_are_told_apart_in_one_finding() {
+    let folder = Folder::new();
+    for (named, said) in [
+        ("gone", "there is no folder gone"),
+        ("handbook.toml", "handbook.toml is a file"),
+    ] {
+        let output = folder.run(&["inspect", named]);
+        let words = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(1), "{words}");
+        assert!(
+            words.contains(said) && words.contains("1 error\n"),
+            "{words}"
+        );
+    }
+}
+
+#[test]
 fn a_target_with_files_of_others_is_left_alone() {
     let folder = Folder::new();
     folder.put("site/notes.txt", "mine");

@@ -57,12 +57,24 @@ pub const NAMES: [&str; 8] = [
     "publish",
     "inspect",
     "preview",
+    "sheet",
     "calculate",
     "why",
-    "sheet",
     "help",
     "version",
 ];
+
+/// The options that a command takes, besides `--help`.
+fn options(command: &str) -> &'static [&'static str] {
+    match command {
+        "" | "publish" => &["--to"],
+        "inspect" => &["--strict", "--json"],
+        "preview" => &["--port"],
+        "sheet" => &["--json"],
+        "calculate" => &["--limit", "--json", "--handbook"],
+        _ => &[],
+    }
+}
 
 /// What the options and words of one command were.
 #[derive(Default)]
@@ -122,7 +134,8 @@ pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, S
                 })?;
                 seen.port = Some(number);
             }
-            other => return Err(usage(&other.unexpected().to_string())),
+            Arg::Long(option) => return Err(no_option(&command, &format!("--{option}"))),
+            Arg::Short(option) => return Err(no_option(&command, &format!("-{option}"))),
         }
     }
     command_of(&command, seen)
@@ -185,7 +198,13 @@ fn command_of(command: &str, seen: Seen) -> Result<Command, String> {
             }
             Command::Sheet(sheet)
         }
-        "help" => Command::Help(words.next().map(|word| word.to_string_lossy().into_owned())),
+        "help" => {
+            let topic = words.next().map(|word| word.to_string_lossy().into_owned());
+            if let Some(topic) = topic.iter().find(|topic| !NAMES.contains(&topic.as_str())) {
+                return Err(unknown(topic));
+            }
+            Command::Help(topic)
+        }
         _ => Command::Version,
     };
     match words.next() {
@@ -213,6 +232,21 @@ fn unknown(command: &str) -> String {
             NAMES.join(", ")
         ),
     })
+}
+
+fn no_option(command: &str, wrong: &str) -> String {
+    let name = if command.is_empty() {
+        "gaugeleaf"
+    } else {
+        command
+    };
+    let known = options(command);
+    let help = match (nearest(wrong, known.iter().copied()), known) {
+        (Some(near), _) => format!("the nearest is {near}"),
+        (None, []) => "it takes none".to_string(),
+        (None, known) => format!("it takes {}", known.join(", ")),
+    };
+    usage(&format!("{name} has no option {wrong}; {help}"))
 }
 
 fn usage(what: &str) -> String {
@@ -308,6 +342,9 @@ mod tests {
         assert!(wrong("publish a b").contains("doesn't take"));
         assert!(wrong("calculate").contains("needs the name"));
         assert!(wrong("calculate n 14in").contains("input=value"));
-        assert!(wrong("publish --json").contains("--json"));
+        assert!(wrong("publish --json").contains("publish has no option --json; it takes --to"));
+        assert!(wrong("calculate n --jsn").contains("the nearest is --json"));
+        assert!(wrong("-x").contains("gaugeleaf has no option -x"));
+        assert!(wrong("help inspct").contains("the nearest is inspect"));
     }
 }

@@ -37,9 +37,18 @@ pub fn calculate(asked: &Calculation) -> u8 {
             .keys()
             .map(String::as_str)
             .collect();
-        let help = match nearest(&asked.name, names.iter().copied()) {
-            Some(near) => format!("the nearest is {near}"),
-            None => format!("the calculators are {}", names.join(", ")),
+        let holding: Vec<&str> = names
+            .iter()
+            .copied()
+            .filter(|name| !asked.name.is_empty() && name.contains(&asked.name))
+            .collect();
+        let help = match (nearest(&asked.name, names.iter().copied()), &holding[..]) {
+            (_, [first, more @ ..]) if !more.is_empty() => {
+                format!("write {first} or {}", more.join(" or "))
+            }
+            (Some(near), _) => format!("the nearest is {near}"),
+            (None, [near]) => format!("the nearest is {near}"),
+            _ => format!("the calculators are {}", names.join(", ")),
         };
         let finding =
             Finding::error("unknown-calculator", FILE, spans[0].clone(), message).help(help);
@@ -100,7 +109,12 @@ pub fn calculate(asked: &Calculation) -> u8 {
                     input: String::new(),
                     ..problem
                 };
-                tell(&[finding(&bad, Level::Error)], &sources, asked.json);
+                let place = spans.last().cloned().unwrap_or_default();
+                let finding = Finding {
+                    span: place,
+                    ..finding(&bad, Level::Error)
+                };
+                tell(&[finding], &sources, asked.json);
                 return USAGE;
             }
         },
@@ -148,7 +162,8 @@ pub(super) fn catalog(handbook: Option<&Path>) -> Result<(Graph, Job), (Vec<Find
     Ok((graph, job))
 }
 
-/// The request as one line, and where the name and each input stand in it.
+/// The request as one line, and where the name, each input and, last, the input whose
+/// limits are asked for stand in it.
 fn written(asked: &Calculation) -> (String, Vec<std::ops::Range<usize>>) {
     let mut line = String::from("gaugeleaf calculate");
     let mut spans = Vec::new();
@@ -160,6 +175,11 @@ fn written(asked: &Calculation) -> (String, Vec<std::ops::Range<usize>>) {
         line.push(' ');
         spans.push(line.len()..line.len() + word.len());
         line.push_str(&word);
+    }
+    if let Some(limit) = &asked.limit {
+        line.push_str(" --limit ");
+        spans.push(line.len()..line.len() + limit.len());
+        line.push_str(limit);
     }
     (line, spans)
 }
@@ -182,14 +202,13 @@ mod tests {
         let asked = Calculation {
             name: "n".to_string(),
             given: vec![("a".to_string(), "1 in".to_string())],
+            limit: Some("b".to_string()),
             ..Calculation::default()
         };
         let (line, spans) = written(&asked);
-        assert_eq!(line, "gaugeleaf calculate n a=1 in");
-        assert_eq!(
-            (&line[spans[0].clone()], &line[spans[1].clone()]),
-            ("n", "a=1 in")
-        );
+        assert_eq!(line, "gaugeleaf calculate n a=1 in --limit b");
+        let words: Vec<&str> = spans.into_iter().map(|span| &line[span]).collect();
+        assert_eq!(words, ["n", "a=1 in", "b"]);
     }
 
     #[test]

@@ -3,13 +3,13 @@
 const ALL: &str = "\
 gaugeleaf builds a field handbook from Markdown pages and calculators.
 
-  gaugeleaf                              publish the handbook in this folder
-  gaugeleaf publish [HANDBOOK]           publish a handbook
-  gaugeleaf inspect [HANDBOOK]           say what is wrong with it, write nothing
-  gaugeleaf preview [HANDBOOK]           show it in a browser while you write
-  gaugeleaf calculate NAME [input=value] work one calculator
-  gaugeleaf why [CODE]                   say what a finding's code means
-  gaugeleaf sheet [HANDBOOK] [name=value] work everything for one job
+  gaugeleaf                                  publish the handbook in this folder
+  gaugeleaf publish [HANDBOOK]               publish a handbook
+  gaugeleaf inspect [HANDBOOK]               say what is wrong with it, write nothing
+  gaugeleaf preview [HANDBOOK]               show it in a browser while you write
+  gaugeleaf sheet [HANDBOOK] [name=value …]  work everything for one job
+  gaugeleaf calculate NAME [input=value …]   work one calculator
+  gaugeleaf why [CODE]                       say what a finding's code means
 
 HANDBOOK is the folder that holds handbook.toml; without it, this folder.
 `gaugeleaf help publish` says more about one command. `gaugeleaf version` says which this is.
@@ -49,8 +49,8 @@ gaugeleaf calculate NAME [input=value …] [--limit INPUT] [--json] [--handbook 
 Works one calculator. An input that isn't given takes its usual value. A value is
 a number with its unit, as 14in, \"1 1/4 in\" or 355.6mm; a bare number is in the
 input's own unit. A tolerance may follow, as \"14 in +- 1/8 in\". --limit says how
-far that input may go before a verdict changes. The calculators are those of the handbook in DIR or in this
-folder, and the built-in ones.";
+far that input may go before a verdict changes. The calculators are those of the
+handbook in DIR or in this folder, and the built-in ones.";
 
 const SHEET: &str = "\
 gaugeleaf sheet [HANDBOOK] [name=value …] [--json]

@@ -3,6 +3,7 @@
 use gaugeleaf_calc::calculator::{InputReading, Reading};
 use gaugeleaf_calc::field::{Field, FieldKind};
 use gaugeleaf_calc::quantity::Step;
+use gaugeleaf_calc::unit::Unit;
 use serde::Serialize;
 
 /// What the template is given as `input`.
@@ -14,7 +15,9 @@ pub struct FieldView<'f> {
     why: &'f str,
     kind: &'static str,
     unit: String,
-    units: Vec<String>,
+    /// How the unit is shown to people: `°C`.
+    unit_shown: String,
+    units: Vec<UnitView>,
     also: String,
     text: String,
     value_text: String,
@@ -29,6 +32,21 @@ pub struct FieldView<'f> {
     /// Its value comes along the graph, so another job's may differ.
     pub supplied: bool,
     source: String,
+}
+
+#[derive(Debug, Serialize)]
+struct UnitView {
+    /// As the engine takes it: `degC`.
+    name: String,
+    /// As people read it: `°C`.
+    shown: String,
+}
+
+impl UnitView {
+    fn of(name: String) -> UnitView {
+        let shown = Unit::parse(&name).map_or_else(|_| name.clone(), |unit| unit.shown);
+        UnitView { name, shown }
+    }
 }
 
 #[derive(Debug, Serialize)]
@@ -54,8 +72,9 @@ impl<'f> FieldView<'f> {
             FieldKind::Number { face, want, .. } => {
                 view.kind = if want.count { "count" } else { "number" };
                 if !want.count {
-                    view.unit = face.main.unit.symbol.clone();
-                    view.units = face.units();
+                    view.unit.clone_from(&face.main.unit.symbol);
+                    view.unit_shown.clone_from(&face.main.unit.shown);
+                    view.units = face.units().into_iter().map(UnitView::of).collect();
                 }
                 view.also = face
                     .also

@@ -12,6 +12,7 @@ mod elsewhere;
 mod hazard_parts;
 mod hazard_place;
 mod head;
+mod left_open;
 mod length;
 mod manuscript;
 mod no_hazard_before;
@@ -79,8 +80,9 @@ impl Sheet<'_> {
 
 type Rule = fn(&Sheet, &mut Vec<Finding>);
 
-const RULES: [Rule; 13] = [
+const RULES: [Rule; 14] = [
     abbreviation::abbreviation,
+    left_open::left_open,
     typed_quantity::typed_quantity,
     number_style::number_style,
     no_hazard_before::no_hazard_before,

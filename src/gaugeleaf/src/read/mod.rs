@@ -39,6 +39,10 @@ impl Handbook {
 pub fn read(root: &Path) -> (Handbook, Vec<Finding>) {
     let mut handbook = Handbook::default();
     let mut findings = Vec::new();
+    if !root.is_dir() {
+        findings.push(no_folder(root));
+        return (handbook, findings);
+    }
     for found in walk::files(root, &mut findings) {
         let bytes = match std::fs::read(&found.at) {
             Ok(bytes) => bytes,
@@ -67,6 +71,22 @@ pub fn read(root: &Path) -> (Handbook, Vec<Finding>) {
         );
     }
     (handbook, findings)
+}
+
+fn no_folder(root: &Path) -> Finding {
+    let named = root.display();
+    let (message, help) = if root.exists() {
+        (
+            format!("{named} is a file, and a handbook is a folder"),
+            "name the folder that holds handbook.toml",
+        )
+    } else {
+        (
+            format!("there is no folder {named}"),
+            "check how the folder is spelt, and from where it is reached",
+        )
+    };
+    Finding::error("no-handbook", "handbook.toml", 0..0, message).help(help)
 }
 
 /// A file's text; a byte order mark is dropped, bytes that aren't UTF-8 are a finding.

@@ -1,7 +1,8 @@
 //! Binds numbers to their units, so that no line ends between them.
 //!
 //! Only the words of a page are touched: never its attributes, its listings or its
-//! scripts. What the page's engine says later is bound by the engine.
+//! scripts. What the page's engine says later is bound by the engine. Lines between two
+//! tags are a drawing's indentation, and one line end does for them.
 
 use gaugeleaf_calc::quantity;
 
@@ -50,6 +51,8 @@ fn tag_length(html: &str) -> usize {
 fn words(text: &str, as_it_is: bool, out: &mut String) {
     if as_it_is {
         out.push_str(text);
+    } else if text.contains('\n') && text.trim().is_empty() {
+        out.push('\n');
     } else {
         out.push_str(&quantity::bind(text));
     }
@@ -87,5 +90,13 @@ mod tests {
         for html in ["<", "a <b", "<a title=\"", "5 ", " ", "<>5 mm"] {
             assert_eq!(bind(html).replace('\u{A0}', " "), html);
         }
+    }
+
+    #[test]
+    fn lines_between_tags_become_one_and_a_listing_keeps_its_own() {
+        assert_eq!(
+            bind("<svg>\n\n    <g> </g>\n</svg><pre>\n\n  <b></b>\n  </pre>"),
+            "<svg>\n<g> </g>\n</svg><pre>\n\n  <b></b>\n  </pre>"
+        );
     }
 }

@@ -10,6 +10,7 @@ use gaugeleaf_calc::formula::{Formula, Notation};
 use serde::Serialize;
 
 use super::Materials;
+use super::calculator_list;
 use super::context::{PageContext, Way, home};
 use super::limits::{Limit, limits};
 use super::press::Press;
@@ -75,16 +76,6 @@ struct Said<'c> {
     text: &'c str,
 }
 
-/// One calculator in the list of them.
-#[derive(Serialize)]
-struct CalculatorEntry<'c> {
-    name: &'c str,
-    title: &'c str,
-    purpose: &'c str,
-    url: String,
-    outputs: Vec<&'c str>,
-}
-
 /// Prints every calculator and the list of them.
 pub fn pages(press: &mut Press, materials: &Materials) {
     let Materials { book, graph, .. } = *materials;
@@ -114,32 +105,7 @@ pub fn pages(press: &mut Press, materials: &Materials) {
             Err(finding) => press.findings.push(finding),
         }
     }
-    let entries: Vec<CalculatorEntry> = graph
-        .catalog
-        .calculators
-        .values()
-        .map(|calculator| CalculatorEntry {
-            name: &calculator.name,
-            title: &calculator.title,
-            purpose: &calculator.purpose,
-            url: calculator_url(&calculator.name),
-            outputs: calculator
-                .results()
-                .map(|output| output.label.as_str())
-                .collect(),
-        })
-        .collect();
-    let page = PageContext {
-        description: "Every calculator, with its method, its limits and its worked examples."
-            .to_string(),
-        ..PageContext::made("calculators", &list.title, &list.url, vec![home(book)])
-    };
-    press.page(
-        "calculators.html",
-        &page,
-        Some(("calculators", &entries)),
-        "calculators",
-    );
+    calculator_list::page(press, graph, &list, vec![home(book)]);
 }
 
 fn view<'c>(
@@ -169,9 +135,13 @@ fn view<'c>(
         .calculate(&calculator.name, &[], &job)
         .ok_or_else(|| fault(format!("there is no calculator `{}`", calculator.name)))?;
     if let Some(problem) = answer.problems.first() {
+        let input = match problem.input.as_str() {
+            "" => String::new(),
+            input => format!("{input}: "),
+        };
         let message = format!(
-            "{} can't be worked out for its own values: {} {}",
-            calculator.name, problem.input, problem.message
+            "{} can't be worked out for its own values: {input}{}",
+            calculator.name, problem.message
         );
         return Err(fault(message));
     }

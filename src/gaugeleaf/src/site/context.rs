@@ -11,7 +11,7 @@ use crate::compose::{Composed, SignOff};
 use crate::graph::Graph;
 use crate::ids::slug;
 use crate::ledger::{self, Use};
-use crate::outline::PageSettings;
+use crate::outline::{JOB_FORM, PageSettings, SETUP_SHEET};
 
 /// The handbook, on every page.
 #[derive(Debug, Clone, Serialize)]
@@ -27,6 +27,10 @@ pub struct Site {
     pub job: String,
     /// The address of the page with the form of a job; empty where there is none.
     pub job_form: String,
+    /// The address of the setup sheet of whatever job is in hand; empty where there is none.
+    pub setup_sheet: String,
+    /// The names of the calculators that judge a job.
+    pub judges: Vec<String>,
     pub phases: Vec<PhaseEntry>,
     /// The prepared jobs.
     pub jobs: Vec<JobEntry>,
@@ -229,6 +233,15 @@ fn worst(page: &Page, graph: &Graph) -> Option<Is> {
     verdicts.chain(stuck.then_some(Is::Stop)).max()
 }
 
+/// The address of the first page with a block, prepared jobs aside; empty where there is none.
+fn page_with(book: &Book, block: &str) -> String {
+    let pages = &mut book.pages.iter();
+    pages
+        .find(|page| page.outline.settings.job.is_none() && page.outline.has_block(block))
+        .map(|page| page.url.clone())
+        .unwrap_or_default()
+}
+
 /// The way to the front page.
 pub fn home(book: &Book) -> Way {
     Way {
@@ -271,12 +284,15 @@ impl Site {
             caution: book.caution.clone(),
             language: book.language.clone(),
             job: book.job.clone(),
-            job_form: book
-                .pages
-                .iter()
-                .find(|page| page.outline.has_job_form())
-                .map(|page| page.url.clone())
-                .unwrap_or_default(),
+            job_form: page_with(book, JOB_FORM),
+            setup_sheet: page_with(book, SETUP_SHEET),
+            judges: graph
+                .catalog
+                .calculators
+                .values()
+                .filter(|calculator| !calculator.checks.is_empty())
+                .map(|calculator| calculator.name.clone())
+                .collect(),
             phases: phases.collect(),
             jobs: book
                 .pages

@@ -1,7 +1,8 @@
 //! Composed pages, the catalog and the theme become the site's files.
 
 mod bind;
-pub mod calculators;
+pub mod calculator_list;
+mod calculators;
 pub mod context;
 mod data;
 mod limits;

@@ -1,0 +1,77 @@
+//! `calculators/index.html`: the list of the calculators, by the part of the job that
+//! each belongs to.
+
+use gaugeleaf_calc::calculator::{Area, Calculator};
+use serde::Serialize;
+
+use super::context::{PageContext, Way};
+use super::press::Press;
+use crate::compose::widget::calculator_url;
+use crate::graph::Graph;
+use crate::ids::slug;
+
+/// The calculators of one part of the job.
+#[derive(Serialize)]
+struct CalculatorArea<'c> {
+    id: String,
+    title: &'static str,
+    calculators: Vec<CalculatorEntry<'c>>,
+}
+
+/// One calculator in the list.
+#[derive(Serialize)]
+struct CalculatorEntry<'c> {
+    name: &'c str,
+    title: &'c str,
+    purpose: &'c str,
+    url: String,
+    outputs: Vec<&'c str>,
+}
+
+impl<'c> CalculatorEntry<'c> {
+    fn of(calculator: &'c Calculator) -> Self {
+        CalculatorEntry {
+            name: &calculator.name,
+            title: &calculator.title,
+            purpose: &calculator.purpose,
+            url: calculator_url(&calculator.name),
+            outputs: calculator
+                .results()
+                .map(|output| output.label.as_str())
+                .collect(),
+        }
+    }
+}
+
+/// Prints the list, in the order of the job.
+pub fn page(press: &mut Press, graph: &Graph, list: &Way, crumbs: Vec<Way>) {
+    let areas: Vec<CalculatorArea> = Area::ALL
+        .into_iter()
+        .map(Some)
+        .chain([None])
+        .filter_map(|area| {
+            let all = graph.catalog.calculators.values();
+            let calculators: Vec<_> = all
+                .filter(|one| one.area == area)
+                .map(CalculatorEntry::of)
+                .collect();
+            let title = area.map_or("Other calculators", Area::title);
+            (!calculators.is_empty()).then(|| CalculatorArea {
+                id: slug(title),
+                title,
+                calculators,
+            })
+        })
+        .collect();
+    let page = PageContext {
+        description: "Every calculator, with its method, its limits and its worked examples."
+            .to_string(),
+        ..PageContext::made("calculators", &list.title, &list.url, crumbs)
+    };
+    press.page(
+        "calculators.html",
+        &page,
+        Some(("areas", &areas)),
+        "calculators",
+    );
+}
