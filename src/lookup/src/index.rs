@@ -6,7 +6,7 @@ use crate::excerpt::excerpt;
 use crate::judge::{Judged, judge};
 use crate::kind::Kind;
 use crate::plan::{Plan, plan};
-use crate::score::{score, text_drag, title_drag};
+use crate::score::{Lengths, score};
 use crate::spelling::nearest;
 use crate::store::Store;
 use crate::synonyms::{Synonym, read_synonyms};
@@ -71,8 +71,8 @@ pub struct Index {
     places: Vec<Vec<u32>>,
     postings: Vec<u8>,
     blocks: Vec<(usize, usize)>,
-    /// For each document, how much the length of its title and text holds it back.
-    drags: Vec<(f32, f32)>,
+    /// Of each document.
+    lengths: Vec<Lengths>,
 }
 
 impl Index {
@@ -105,12 +105,10 @@ impl Index {
             (sum / facts.len().max(1) as f32).max(1.0)
         };
         let (mean_title, mean_text) = (mean(|fact| fact.title_words), mean(|fact| fact.text_words));
-        let drags = |fact: &Fact| {
-            let title = title_drag(fact.title_words / mean_title);
-            (title, text_drag(fact.text_words / mean_text))
-        };
+        let lengths =
+            |fact: &Fact| Lengths::new(fact.title_words / mean_title, fact.text_words / mean_text);
         Some(Index {
-            drags: facts.iter().map(drags).collect(),
+            lengths: facts.iter().map(lengths).collect(),
             postings: postings.to_vec(),
             terms,
             synonyms,
@@ -223,12 +221,9 @@ impl Index {
             .map_or(1.0, |fact| fact.title_words)
     }
 
-    pub(crate) fn title_drag(&self, document: usize) -> f32 {
-        self.drags.get(document).map_or(1.0, |drags| drags.0)
-    }
-
-    pub(crate) fn text_drag(&self, document: usize) -> f32 {
-        self.drags.get(document).map_or(1.0, |drags| drags.1)
+    #[inline]
+    pub(crate) fn lengths(&self, document: usize) -> Lengths {
+        self.lengths.get(document).copied().unwrap_or_default()
     }
 
     pub(crate) fn documents_of(&self, place: usize) -> &[u32] {

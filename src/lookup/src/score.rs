@@ -3,7 +3,8 @@
 use crate::index::Index;
 use crate::kind::Kind;
 use crate::plan::{Plan, Word};
-use crate::postings::{Posting, read_postings};
+use crate::postings::Postings;
+use crate::spelling::Way;
 
 const TITLE: f32 = 2.6;
 const PLACE: f32 = 0.4;
@@ -72,44 +73,41 @@ impl Sheet {
         Some(cell)
     }
 
-    /// Adds what a group of words finds, in the documents of `among` only; returns in how
-    /// many documents it stands at all.
-    fn read(&mut self, index: &Index, group: u32, among: Option<&[Sum]>) -> f32 {
+    /// Adds what a group of words finds, as far as its reading is close, in the documents of
+    /// `among` only; returns in how many documents it stands at all.
+    fn read(&mut self, index: &Index, group: u32, close: f32, among: Option<&[Sum]>) -> f32 {
         let (mut titles, mut texts) = (0u32, 0u32);
         let wanted =
             |document: usize| among.is_none_or(|sums| sums.get(document).is_some_and(Sum::found));
-        read_postings(index.postings(group), |posting| match posting {
-            Posting::Title(document) => {
-                titles += 1;
-                if wanted(document) {
-                    self.add(document, TITLE / index.title_drag(document), 1.0);
+        let mut postings = Postings::new(index.postings(group));
+        for document in postings.titles() {
+            titles += 1;
+            if wanted(document) {
+                self.add(document, close * index.lengths(document).title, close, close);
+            }
+        }
+        for place in postings.places() {
+            for &document in index.documents_of(place) {
+                if wanted(document as usize) {
+                    self.add(document as usize, close * PLACE, 0.0, close);
                 }
             }
-            Posting::Place(place) => {
-                for &document in index.documents_of(place) {
-                    if wanted(document as usize) {
-                        self.add(document as usize, PLACE, 0.0);
-                    }
-                }
+        }
+        for (document, times) in postings.texts() {
+            texts += 1;
+            if wanted(document) {
+                let value = index.lengths(document).text(times);
+                self.add(document, close * value, 0.0, close);
             }
-            Posting::Text(document, times) => {
-                texts += 1;
-                if wanted(document) {
-                    let times = times as f32;
-                    let drag = index.text_drag(document);
-                    let value = times * (SATURATION + 1.0) / (times + drag);
-                    self.add(document, value, 0.0);
-                }
-            }
-        });
+        }
         titles.max(texts) as f32
     }
 
-    fn add(&mut self, document: usize, value: f32, title: f32) {
+    fn add(&mut self, document: usize, value: f32, title: f32, near: f32) {
         if let Some(cell) = self.touch(document) {
             cell.value += value;
             cell.title = cell.title.max(title);
-            cell.near = 1.0;
+            cell.near = near;
         }
     }
 
@@ -154,14 +152,38 @@ impl Sum {
     }
 }
 
-/// How much length holds a title back, against a title of mean length.
-pub(crate) fn title_drag(length: f32) -> f32 {
-    0.7 + 0.3 * length
+/// How much the length of a document's title and text holds back what is found there.
+#[derive(Clone, Copy, Default)]
+pub(crate) struct Lengths {
+    /// What a word of the title is worth.
+    title: f32,
+    /// What a word is worth that stands once in the text; most do.
+    once: f32,
+    text_drag: f32,
 }
 
-/// How much length holds a text back, against a text of mean length.
-pub(crate) fn text_drag(length: f32) -> f32 {
-    SATURATION * (1.0 - LENGTH + LENGTH * length)
+impl Lengths {
+    /// Of a title and a text so long, against those of mean length.
+    pub(crate) fn new(title: f32, text: f32) -> Lengths {
+        let text_drag = SATURATION * (1.0 - LENGTH + LENGTH * text);
+        Lengths {
+            title: TITLE / (0.7 + 0.3 * title),
+            once: worth(1.0, text_drag),
+            text_drag,
+        }
+    }
+
+    #[inline]
+    fn text(self, times: u32) -> f32 {
+        match times {
+            1 => self.once,
+            _ => worth(times as f32, self.text_drag),
+        }
+    }
+}
+
+fn worth(times: f32, drag: f32) -> f32 {
+    times * (SATURATION + 1.0) / (times + drag)
 }
 
 /// Every document worth showing, in no order.
@@ -266,33 +288,44 @@ fn read_word(
     part: &mut Sheet,
     other: &mut Sheet,
 ) -> f32 {
-    if let [way] = word.ways.as_slice()
-        && let [only] = way.parts.as_slice()
-        && way.closeness == 1.0
-    {
-        return index.rarity(best.read(index, only.group, among));
-    }
     let closest = word
         .ways
         .iter()
         .map(|way| way.closeness)
         .fold(0.0, f32::max);
     let mut rarity = f32::INFINITY;
+    // a word typed wrong is as rare as the commonest word it may stand for
+    let mut rarer = |way: &Way, documents: f32| {
+        if way.closeness >= closest - 0.1 {
+            rarity = rarity.min(index.rarity(documents));
+        }
+    };
+    let single = |way: &&Way| way.parts.len() == 1;
+    // the closest reading is most often the longest too: it needs no sheet of its own
+    let straight = word
+        .ways
+        .iter()
+        .filter(single)
+        .max_by(|a, b| a.closeness.total_cmp(&b.closeness));
+    if let Some(way) = straight {
+        let documents = best.read(index, way.parts[0].group, way.closeness, among);
+        rarer(way, documents);
+    }
     for way in &word.ways {
         let Some((first, rest)) = way.parts.split_first() else {
             continue;
         };
+        if straight.is_some_and(|straight| std::ptr::eq(straight, way)) {
+            continue;
+        }
         part.clear();
-        let mut documents = part.read(index, first.group, among);
+        let mut documents = part.read(index, first.group, 1.0, among);
         for next in rest {
             other.clear();
-            documents = documents.min(other.read(index, next.group, among));
+            documents = documents.min(other.read(index, next.group, 1.0, among));
             part.keep_common(other);
         }
-        // a word typed wrong is as rare as the commonest word it may stand for
-        if way.closeness >= closest - 0.1 {
-            rarity = rarity.min(index.rarity(documents));
-        }
+        rarer(way, documents);
         best.keep_best(part, way.closeness);
     }
     if rarity.is_finite() { rarity } else { 0.0 }
