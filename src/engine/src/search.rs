@@ -1,6 +1,6 @@
 //! Requests to the search index.
 
-use gaugeleaf_lookup::{Hit, Index, Kind};
+use gaugeleaf_lookup::{Index, Kind};
 use serde_json::{Value, json};
 
 use crate::object::Part::{Json, Text, Truth};
@@ -41,7 +41,12 @@ impl Search {
             ASKED,
         );
         let mut candidates: Vec<&str> = Vec::new();
-        for name in found.hits.iter().filter_map(candidate) {
+        let shown = found.hits.iter().map(|hit| (hit.kind, hit.url.as_str()));
+        let further = found
+            .further
+            .iter()
+            .map(|(kind, url)| (*kind, url.as_str()));
+        for name in shown.chain(further).filter_map(candidate) {
             if !candidates.contains(&name) {
                 candidates.push(name);
             }
@@ -49,7 +54,6 @@ impl Search {
         let hits: Vec<Value> = found
             .hits
             .iter()
-            .take(limit as usize)
             .map(|hit| {
                 let excerpt: Vec<Value> = hit
                     .excerpt
@@ -80,10 +84,10 @@ impl Search {
 const ASKED: usize = 24;
 
 /// The calculator that a hit is of, as its address says.
-fn candidate(hit: &Hit) -> Option<&str> {
-    match hit.kind {
+fn candidate((kind, url): (Kind, &str)) -> Option<&str> {
+    match kind {
         Kind::Calculator | Kind::Input | Kind::Value => {
-            let file = hit.url.split('#').next()?.rsplit('/').next()?;
+            let file = url.split('#').next()?.rsplit('/').next()?;
             file.strip_suffix(".html")
         }
         _ => None,

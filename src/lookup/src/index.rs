@@ -30,6 +30,8 @@ impl std::error::Error for OpenError {}
 pub struct Found {
     /// Best first.
     pub hits: Vec<Hit>,
+    /// What comes next, and where it leads.
+    pub further: Vec<(Kind, String)>,
     /// With no hits: the handbook's words nearest to those of the query.
     pub near: Vec<String>,
     /// The first hit is a table's row that holds every word and number of the query.
@@ -140,8 +142,8 @@ impl Index {
     }
 
     /// As `search`, where some sizes of the query may be spelt in other ways: each size as
-    /// typed, and the numbers that are the same size. Hits beyond `limit`, up to `ahead`, come
-    /// without excerpts.
+    /// typed, and the numbers that are the same size. What comes next after `limit` hits is
+    /// named, up to `ahead` in all.
     pub fn search_spelt(
         &self,
         query: &str,
@@ -151,17 +153,21 @@ impl Index {
     ) -> Found {
         let plan = plan(self, query, spellings);
         let meanings = plan.meanings();
-        let judged = judge(self, &plan, score(self, &plan), limit, ahead);
-        if judged.is_empty() {
+        let (judged, further) = judge(self, &plan, score(self, &plan), limit, ahead);
+        let Some(first) = judged.first() else {
             return Found {
                 near: self.near(&plan),
                 meanings,
                 ..Found::default()
             };
-        }
+        };
         Found {
-            row: judged[0].whole && self.kind(judged[0].document) == Kind::Row,
+            row: first.whole && self.kind(first.document) == Kind::Row,
             hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
+            further: further
+                .into_iter()
+                .map(|document| (self.kind(document), self.named(document, 1)))
+                .collect(),
             near: Vec::new(),
             meanings,
         }

@@ -83,7 +83,12 @@ impl Sheet {
         for document in postings.titles() {
             titles += 1;
             if wanted(document) {
-                self.add(document, close * index.lengths(document).title, close, close);
+                self.add(
+                    document,
+                    close * index.lengths(document).title,
+                    close,
+                    close,
+                );
             }
         }
         for place in postings.places() {

@@ -48,7 +48,18 @@ pub(crate) fn each_token(text: &str, each: &mut dyn FnMut(&str, usize, usize)) {
             continue;
         }
         let mut length = first.len_utf8();
-        if in_word(first) {
+        let letters = plain_letters(rest);
+        if letters > 0 {
+            length = letters;
+            let plain = &rest[..letters];
+            if plain.bytes().any(|letter| letter.is_ascii_uppercase()) {
+                word.clear();
+                word.extend(plain.chars().map(|letter| letter.to_ascii_lowercase()));
+                each(shorten(&word, LONGEST), at, at + length);
+            } else {
+                each(shorten(plain, LONGEST), at, at + length);
+            }
+        } else if in_word(first) {
             word.clear();
             length = read_word(rest, glued_to_number, &mut word);
             if !word.is_empty() {
@@ -57,6 +68,18 @@ pub(crate) fn each_token(text: &str, each: &mut dyn FnMut(&str, usize, usize)) {
         }
         at += length;
         glued_to_number = false;
+    }
+}
+
+/// How many bytes a word takes that is plain letters through and through; none if the text
+/// starts with another.
+fn plain_letters(text: &str) -> usize {
+    let bytes = text.as_bytes();
+    let end = bytes.iter().position(|byte| !byte.is_ascii_alphabetic());
+    let end = end.unwrap_or(bytes.len());
+    match bytes.get(end) {
+        Some(b'\'' | b'0'..=b'9' | 0x80..) => 0,
+        _ => end,
     }
 }
 
