@@ -155,10 +155,7 @@ impl Store {
             if piece.word && after_word {
                 text.push(b' ');
             }
-            // in the page a call that copies a few letters costs more than the letters
-            for &letter in self.letters.get(piece.start..piece.end).unwrap_or(&[]) {
-                text.push(letter);
-            }
+            text.extend_from_slice(self.letters.get(piece.start..piece.end).unwrap_or(&[]));
             after_word = piece.word;
         }
         String::from_utf8(text).unwrap_or_default()
