@@ -6,11 +6,12 @@ use crate::excerpt::excerpt;
 use crate::judge::{Judged, judge};
 use crate::kind::Kind;
 use crate::plan::{Plan, plan};
-use crate::score::{Lengths, score};
+use crate::score::{Lengths, Room, score};
 use crate::spelling::nearest;
 use crate::store::Store;
 use crate::synonyms::{Synonym, read_synonyms};
 use crate::terms::Terms;
+use std::cell::Cell;
 use std::fmt;
 
 /// The bytes are no index, or one of another version, or damaged.
@@ -75,6 +76,7 @@ pub struct Index {
     blocks: Vec<(usize, usize)>,
     /// Of each document.
     lengths: Vec<Lengths>,
+    room: Cell<Room>,
 }
 
 impl Index {
@@ -111,6 +113,7 @@ impl Index {
             |fact: &Fact| Lengths::new(fact.title_words / mean_title, fact.text_words / mean_text);
         Some(Index {
             lengths: facts.iter().map(lengths).collect(),
+            room: Cell::default(),
             postings: postings.to_vec(),
             terms,
             synonyms,
@@ -153,7 +156,10 @@ impl Index {
     ) -> Found {
         let plan = plan(self, query, spellings);
         let meanings = plan.meanings();
-        let (judged, further) = judge(self, &plan, score(self, &plan), limit, ahead);
+        let mut room = self.room.take();
+        let scored = score(self, &plan, &mut room);
+        self.room.set(room);
+        let (judged, further) = judge(self, &plan, scored, limit, ahead);
         let Some(first) = judged.first() else {
             return Found {
                 near: self.near(&plan),

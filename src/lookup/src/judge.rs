@@ -198,7 +198,7 @@ struct Match<'a> {
 fn matches<'a>(text: &str, wanted: &'a AllWanted) -> Vec<Match<'a>> {
     let mut found = Vec::new();
     let mut place = 0;
-    each_token(text, &mut |token, start, end| {
+    each_token(text, |token, start, end| {
         let wanted = wanted.by(token);
         if !wanted.is_empty() {
             found.push(Match {

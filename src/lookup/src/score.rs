@@ -44,24 +44,20 @@ struct Cell {
 }
 
 /// What one word, or part of one, finds in each document.
+#[derive(Default)]
 struct Sheet {
     cells: Vec<Cell>,
     touched: Vec<usize>,
 }
 
 impl Sheet {
-    fn new(documents: usize) -> Sheet {
-        Sheet {
-            cells: vec![Cell::default(); documents],
-            touched: Vec::new(),
-        }
-    }
-
-    fn clear(&mut self) {
+    /// Empty, with a cell for each document.
+    fn clear(&mut self, documents: usize) {
         for &document in &self.touched {
             self.cells[document] = Cell::default();
         }
         self.touched.clear();
+        self.cells.resize(documents, Cell::default());
     }
 
     /// The cell of a document, noted as used; none when there is no such document.
@@ -191,12 +187,25 @@ fn worth(times: f32, drag: f32) -> f32 {
     times * (SATURATION + 1.0) / (times + drag)
 }
 
+/// Room for a judgement, kept from one query to the next: to make it and empty it anew would
+/// cost as much as many a query.
+#[derive(Default)]
+pub(crate) struct Room {
+    sums: Vec<Sum>,
+    touched: Vec<usize>,
+    best: Sheet,
+    part: Sheet,
+    other: Sheet,
+}
+
 /// Every document worth showing, in no order.
-pub(crate) fn score(index: &Index, plan: &Plan) -> Vec<Scored> {
+pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> {
     let count = index.document_count();
-    let mut sums = vec![Sum::default(); count];
-    let mut touched: Vec<usize> = Vec::new();
-    let (mut best, mut part, mut other) = (Sheet::new(count), Sheet::new(count), Sheet::new(count));
+    for &document in &room.touched {
+        room.sums[document] = Sum::default();
+    }
+    room.touched.clear();
+    room.sums.resize(count, Sum::default());
 
     let words = plan.words.iter().enumerate();
     let mut order: Vec<(usize, usize)> = words
@@ -205,10 +214,14 @@ pub(crate) fn score(index: &Index, plan: &Plan) -> Vec<Scored> {
     order.sort_unstable();
     for (cost, place) in order {
         let word = &plan.words[place];
-        best.clear();
-        let common = is_common(index, cost) && !touched.is_empty();
-        let among = common.then_some(sums.as_slice());
-        let rarity = read_word(index, word, among, &mut best, &mut part, &mut other);
+        let common = is_common(index, cost) && !room.touched.is_empty();
+        let rarity = read_word(index, word, common, room);
+        let Room {
+            sums,
+            touched,
+            best,
+            ..
+        } = room;
         for &document in &best.touched {
             let (cell, sum) = (best.cells[document], &mut sums[document]);
             if !sum.found() {
@@ -221,7 +234,7 @@ pub(crate) fn score(index: &Index, plan: &Plan) -> Vec<Scored> {
             sum.numbers += u16::from(word.number);
         }
     }
-    worth_showing(index, plan, &mut sums, &touched)
+    worth_showing(index, plan, &mut room.sums, &room.touched)
 }
 
 /// How many bytes of postings a word's readings take.
@@ -284,15 +297,18 @@ fn takes_numbers(index: &Index, document: usize) -> bool {
     matches!(index.kind(document), Kind::Calculator | Kind::Input)
 }
 
-/// Fills `best` with what the word's readings find; returns how rare the word is.
-fn read_word(
-    index: &Index,
-    word: &Word,
-    among: Option<&[Sum]>,
-    best: &mut Sheet,
-    part: &mut Sheet,
-    other: &mut Sheet,
-) -> f32 {
+/// Fills `best` with what the word's readings find, of a common word in the documents found
+/// already; returns how rare the word is.
+fn read_word(index: &Index, word: &Word, common: bool, room: &mut Room) -> f32 {
+    let Room {
+        sums,
+        best,
+        part,
+        other,
+        ..
+    } = room;
+    let among = common.then_some(sums.as_slice());
+    best.clear(index.document_count());
     let closest = word
         .ways
         .iter()
@@ -323,10 +339,10 @@ fn read_word(
         if straight.is_some_and(|straight| std::ptr::eq(straight, way)) {
             continue;
         }
-        part.clear();
+        part.clear(index.document_count());
         let mut documents = part.read(index, first.group, 1.0, among);
         for next in rest {
-            other.clear();
+            other.clear(index.document_count());
             documents = documents.min(other.read(index, next.group, 1.0, among));
             part.keep_common(other);
         }
