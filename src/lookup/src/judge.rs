@@ -24,6 +24,7 @@ pub(crate) struct Judged {
     /// Byte ranges of the text that the query matched, in order.
     pub(crate) marks: Vec<Mark>,
     likeness: Likeness,
+    own_title: bool,
     pub(crate) title: String,
     pub(crate) text: String,
 }
@@ -64,6 +65,7 @@ pub(crate) fn judge(
     judged.sort_unstable_by(|a, b| {
         let titles = b.likeness.cmp(&a.likeness);
         titles
+            .then(b.own_title.cmp(&a.own_title))
             .then(descending(a.score, b.score))
             .then(a.document.cmp(&b.document))
     });
@@ -79,6 +81,7 @@ fn best(scored: Vec<Scored>, most: usize) -> Vec<Scored> {
     let above = |a: &Scored, b: &Scored| {
         let titles = b.whole_title.cmp(&a.whole_title);
         titles
+            .then(b.own_title.cmp(&a.own_title))
             .then(descending(a.score, b.score))
             .then(a.document.cmp(&b.document))
             .is_lt()
@@ -176,6 +179,7 @@ fn read_again(index: &Index, plan: &Plan, wanted: &AllWanted, scored: &Scored) -
         document: scored.document,
         score: scored.score * (1.0 + NEIGHBOURS * pairs),
         whole: scored.whole,
+        own_title: scored.own_title,
         marks: marks(&in_text, &best),
         likeness: match scored.whole_title {
             true => compare_title(&title, plan),

@@ -28,6 +28,8 @@ pub(crate) struct Scored {
     pub(crate) whole: bool,
     /// The title holds exactly the query's words.
     pub(crate) whole_title: bool,
+    /// It does, and is no step's, which bears the title of the part that it stands in.
+    pub(crate) own_title: bool,
 }
 
 /// A word whose postings take more bytes than this, and than an eighth of the documents, is
@@ -282,12 +284,14 @@ fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]
         if lacks_number && !takes_numbers {
             score *= NUMBER_LACKING;
         }
+        let whole_title = usize::from(sum.exact_titles) == plan.words.len()
+            && index.title_words(document) == words;
         found.push(Scored {
             document,
             score,
             whole: covered > WHOLE,
-            whole_title: usize::from(sum.exact_titles) == plan.words.len()
-                && index.title_words(document) == words,
+            whole_title,
+            own_title: whole_title && kind != Kind::Step,
         });
     }
     found

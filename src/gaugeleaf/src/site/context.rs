@@ -27,6 +27,8 @@ pub struct Site {
     pub job: String,
     /// The address of the page with the form of a job; empty where there is none.
     pub job_form: String,
+    /// The address of the page that prints the terms of the trade; empty where there is none.
+    pub glossary: String,
     pub phases: Vec<PhaseEntry>,
     /// The prepared jobs.
     pub jobs: Vec<JobEntry>,
@@ -277,6 +279,7 @@ impl Site {
                 .find(|page| page.outline.has_job_form())
                 .map(|page| page.url.clone())
                 .unwrap_or_default(),
+            glossary: book.glossary.clone().unwrap_or_default(),
             phases: phases.collect(),
             jobs: book
                 .pages
