@@ -1,9 +1,9 @@
 //! The dictionary: every folded word of the handbook and the group of forms it is in.
 //!
 //! A sorted list in which each word leaves out what it shares with the one before.
-//! An automaton that walks the list skips, in one step a word, whatever shares a
-//! beginning it has refused: as fast here as an `fst`, which would cost the page
-//! 20 kB more and can panic on bytes from outside.
+//! An automaton that walks the list skips whatever shares a beginning it has refused:
+//! faster here than an `fst`, which would cost the page 4 kB more and can panic on bytes
+//! from outside.
 
 use crate::bytes::{Reader, put_block, put_number};
 use crate::slips::Slips;
