@@ -117,6 +117,27 @@ test("what people say leads to the handbook's own term", () =>
     assert.match(await page.locator(":target").innerText(), /drive/);
   }));
 
+test("a term that was found leads on to the card about it in one tap", () =>
+  it.visit("search.html", async (page) => {
+    await page.locator("input[type=search]").fill("back-out preventer");
+    await page.locator("li.hit[data-kind=term] a").first().click();
+    await page.waitForURL(/glossary\.html#term-anti-withdrawal-stop/);
+    await page.locator(":target a.see").click();
+    await page.waitForURL(/#set-the-stop/);
+    assert.equal(await page.locator("#set-the-stop").count(), 1);
+  }));
+
+test("where nothing is found, the lists and the words of the trade are a tap away", () =>
+  it.visit("search.html", async (page) => {
+    await page.locator("input[type=search]").fill("xyzzyqwv");
+    const links = page.locator(".search-else a:visible");
+    await links.first().waitFor();
+    const paths = await links.evaluateAll((all) => all.map((link) => new URL(link.href).pathname.split("/").slice(-2).join("/")));
+    for (const end of ["calculators/index.html", "tables/index.html", "glossary.html"]) {
+      assert.ok(paths.some((path) => path.endsWith(end)), `${end}: ${paths.join(" ")}`);
+    }
+  }));
+
 test("a term's first mention leads to what it means, on paper and without scripts too", () => {
   const linked = pages.filter((path) => read(path).includes('class="term"'));
   assert.ok(linked.length > 3, linked.join(" "));

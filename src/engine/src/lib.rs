@@ -19,7 +19,7 @@ mod answer;
 mod ask;
 #[cfg(feature = "calculators")]
 mod calculators;
-#[cfg(any(feature = "calculators", feature = "search"))]
+#[cfg(feature = "calculators")]
 mod object;
 mod request;
 #[cfg(feature = "search")]
@@ -30,7 +30,7 @@ mod share;
 mod sheet;
 mod write;
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 #[cfg(feature = "calculators")]
 pub use answer::{answer_json, limits_json};
@@ -56,11 +56,26 @@ impl Engine {
             Ok(request) => self.answer(&request),
             Err(error) => Err(format!("the request is not JSON: {error}")),
         };
-        worded(answer)
+        answer.unwrap_or_else(|message| write::error(&message))
     }
 
-    fn answer(&mut self, request: &Value) -> Result<Value, String> {
-        match request::text(request, "do")? {
+    fn answer(&mut self, request: &Value) -> Result<String, String> {
+        let wanted = request::text(request, "do")?;
+        #[cfg(feature = "search")]
+        if wanted == "search" {
+            return self.search.search(request);
+        }
+        #[cfg(any(feature = "calculators", feature = "share"))]
+        if let Some(answer) = self.value(wanted, request) {
+            return Ok(write::text(&answer?));
+        }
+        Err(format!("there is no request `{wanted}`"))
+    }
+
+    /// The answer to a request that is no search.
+    #[cfg(any(feature = "calculators", feature = "share"))]
+    fn value(&mut self, wanted: &str, request: &Value) -> Option<Result<Value, String>> {
+        Some(match wanted {
             #[cfg(feature = "calculators")]
             "job" => self.calculators.job(request),
             #[cfg(feature = "calculators")]
@@ -75,35 +90,40 @@ impl Engine {
             "switch" => self.calculators.switch(request),
             #[cfg(feature = "calculators")]
             "measure" => self.calculators.measure(request),
-            #[cfg(feature = "search")]
-            "search" => self.search.search(request),
             #[cfg(feature = "share")]
             "qr" => share::qr(request),
-            other => Err(format!("there is no request `{other}`")),
-        }
+            _ => return None,
+        })
     }
 
     /// Takes a packed catalog.
     #[cfg(feature = "calculators")]
     pub fn take_catalog(&mut self, packed: &[u8]) -> String {
-        worded(self.calculators.take(packed))
+        match self.calculators.take(packed) {
+            Ok(answer) => write::text(&answer),
+            Err(message) => write::error(&message),
+        }
     }
 
     /// Takes a search index.
     #[cfg(feature = "search")]
     pub fn take_index(&mut self, bytes: &[u8]) -> String {
-        worded(self.search.take(bytes))
+        taken(self.search.take(bytes))
     }
 
     /// Takes the texts that excerpts are cut from, once the index is there.
     #[cfg(feature = "search")]
     pub fn take_texts(&mut self, bytes: &[u8]) -> String {
-        worded(self.search.take_texts(bytes))
+        taken(self.search.take_texts(bytes))
     }
 }
 
-fn worded(answer: Result<Value, String>) -> String {
-    write::text(&answer.unwrap_or_else(|message| json!({ "error": message })))
+#[cfg(feature = "search")]
+fn taken(taken: Result<(), String>) -> String {
+    match taken {
+        Ok(()) => r#"{"ok":true}"#.to_string(),
+        Err(message) => write::error(&message),
+    }
 }
 
 #[cfg(test)]

@@ -7,10 +7,8 @@ use serde_json::{Map, Value};
 pub(crate) enum Part<'p> {
     Text(&'p str),
     /// Null where there is none.
-    #[cfg(feature = "calculators")]
     Maybe(Option<&'p str>),
     /// Null where it isn't finite: JSON has no infinity.
-    #[cfg(feature = "calculators")]
     Number(f64),
     Truth(bool),
     Json(Value),
@@ -21,9 +19,7 @@ pub(crate) fn put(json: &mut Map<String, Value>, parts: &mut [(&str, Part)]) {
     for (key, part) in parts {
         let value = match part {
             Part::Text(text) => Value::String((*text).to_string()),
-            #[cfg(feature = "calculators")]
             Part::Maybe(text) => text.map_or(Value::Null, Value::from),
-            #[cfg(feature = "calculators")]
             Part::Number(number) => {
                 serde_json::Number::from_f64(*number).map_or(Value::Null, Value::Number)
             }

@@ -71,7 +71,7 @@ pub(crate) fn lists(value: Option<&Value>) -> Vec<(String, Vec<String>)> {
 }
 
 /// `[["chanel", ["channel"]]]`
-#[cfg(any(feature = "calculators", feature = "search"))]
+#[cfg(feature = "calculators")]
 pub(crate) fn lists_json(lists: &[(String, Vec<String>)]) -> Value {
     let list = |(word, texts): &(String, Vec<String>)| {
         let texts = texts.iter().map(|text| Value::from(text.as_str()));

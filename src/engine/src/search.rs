@@ -1,11 +1,10 @@
 //! Requests to the search index.
 
-use gaugeleaf_lookup::{Hit, Index, Kind};
-use serde_json::{Value, json};
+use gaugeleaf_lookup::{Found, Hit, Index, Kind};
+use serde_json::Value;
 
-use crate::object::Part::{Json, Text, Truth};
-use crate::object::object;
 use crate::request;
+use crate::write::Json;
 
 #[derive(Default)]
 pub(crate) struct Search {
@@ -13,77 +12,103 @@ pub(crate) struct Search {
 }
 
 impl Search {
-    pub(crate) fn take(&mut self, bytes: &[u8]) -> Result<Value, String> {
+    pub(crate) fn take(&mut self, bytes: &[u8]) -> Result<(), String> {
         self.index = Some(Index::open(bytes.to_vec()).map_err(|error| error.to_string())?);
-        Ok(json!({ "ok": true }))
+        Ok(())
     }
 
-    pub(crate) fn take_texts(&mut self, bytes: &[u8]) -> Result<Value, String> {
+    pub(crate) fn take_texts(&mut self, bytes: &[u8]) -> Result<(), String> {
         let index = self.index.as_mut().ok_or("there is no search index")?;
-        index.take_texts(bytes).map_err(|error| error.to_string())?;
-        Ok(json!({ "ok": true }))
+        index.take_texts(bytes).map_err(|error| error.to_string())
     }
 
-    pub(crate) fn search(&self, request: &Value) -> Result<Value, String> {
-        let Some(index) = &self.index else {
-            return Err("there is no search index".into());
-        };
+    /// The answer as JSON.
+    pub(crate) fn search(&self, request: &Value) -> Result<String, String> {
+        let index = self.index.as_ref().ok_or("there is no search index")?;
         let limit = request
             .get("limit")
             .and_then(Value::as_u64)
             .unwrap_or(12)
             .clamp(1, 100);
         let spellings = request::lists(request.get("spellings"));
-        let found = index.search_spelt(
-            request::text(request, "query")?,
+        let query = request::text(request, "query")?;
+        Ok(answer(&index.search_spelt(
+            query,
             &spellings,
             limit as usize,
             ASKED,
-        );
-        let mut candidates: Vec<&str> = Vec::new();
-        for name in found.hits.iter().filter_map(candidate) {
-            if !candidates.contains(&name) {
-                candidates.push(name);
-            }
-        }
-        let hits: Vec<Value> = found
-            .hits
-            .iter()
-            .take(limit as usize)
-            .map(|hit| {
-                let excerpt: Vec<Value> = hit
-                    .excerpt
-                    .iter()
-                    .map(|(text, is_match)| json!([text, is_match]))
-                    .collect();
-                object(&mut [
-                    ("title", Text(&hit.title)),
-                    ("where", Text(&hit.place)),
-                    ("kind", Text(kind_name(hit.kind))),
-                    ("url", Text(&hit.url)),
-                    ("excerpt", Json(excerpt.into())),
-                ])
-            })
-            .collect();
-        let candidates: Value = candidates.into_iter().map(Value::from).collect();
-        Ok(object(&mut [
-            ("hits", Json(hits.into())),
-            ("near", Json(found.near.into())),
-            ("row", Truth(found.row)),
-            ("meanings", Json(request::lists_json(&found.meanings))),
-            ("candidates", Json(candidates)),
-        ]))
+        )))
     }
+}
+
+fn answer(found: &Found) -> String {
+    let shown = found.hits.iter().map(|hit| (hit.kind, hit.url.as_str()));
+    let further = found
+        .further
+        .iter()
+        .map(|(kind, url)| (*kind, url.as_str()));
+    let mut candidates: Vec<&str> = Vec::new();
+    for name in shown.chain(further).filter_map(candidate) {
+        if !candidates.contains(&name) {
+            candidates.push(name);
+        }
+    }
+    let mut answer = Json::default();
+    answer.within(['{', '}'], |json| {
+        json.key("hits");
+        json.within(['[', ']'], |json| {
+            found.hits.iter().for_each(|hit| put_hit(json, hit));
+        });
+        json.key("near");
+        json.texts(found.near.iter().map(String::as_str));
+        json.key("row");
+        json.truth(found.row);
+        json.key("meanings");
+        json.within(['[', ']'], |json| {
+            for (word, meanings) in &found.meanings {
+                json.within(['[', ']'], |json| {
+                    json.text(word);
+                    json.texts(meanings.iter().map(String::as_str));
+                });
+            }
+        });
+        json.key("candidates");
+        json.texts(candidates);
+    });
+    answer.done()
+}
+
+fn put_hit(json: &mut Json, hit: &Hit) {
+    json.within(['{', '}'], |json| {
+        for (key, text) in [
+            ("title", hit.title.as_str()),
+            ("where", &hit.place),
+            ("kind", kind_name(hit.kind)),
+            ("url", &hit.url),
+        ] {
+            json.key(key);
+            json.text(text);
+        }
+        json.key("excerpt");
+        json.within(['[', ']'], |json| {
+            for (text, is_match) in &hit.excerpt {
+                json.within(['[', ']'], |json| {
+                    json.text(text);
+                    json.truth(*is_match);
+                });
+            }
+        });
+    });
 }
 
 /// How many hits are looked at for calculators that may answer.
 const ASKED: usize = 24;
 
 /// The calculator that a hit is of, as its address says.
-fn candidate(hit: &Hit) -> Option<&str> {
-    match hit.kind {
+fn candidate((kind, url): (Kind, &str)) -> Option<&str> {
+    match kind {
         Kind::Calculator | Kind::Input | Kind::Value => {
-            let file = hit.url.split('#').next()?.rsplit('/').next()?;
+            let file = url.split('#').next()?.rsplit('/').next()?;
             file.strip_suffix(".html")
         }
         _ => None,

@@ -3,16 +3,27 @@
 //! The JSON crate's own writer brings a table for printing numbers that is a tenth of the
 //! engine's weight on a phone; the standard library's printer is in the engine already.
 
+#[cfg(any(feature = "calculators", feature = "share"))]
 use serde_json::Value;
 use std::fmt::Write;
 
+/// What is wrong, as an answer.
+pub(crate) fn error(message: &str) -> String {
+    let mut out = "{\"error\":".to_string();
+    string(message, &mut out);
+    out.push('}');
+    out
+}
+
 /// The value as JSON, on one line.
+#[cfg(any(feature = "calculators", feature = "share"))]
 pub(crate) fn text(value: &Value) -> String {
     let mut out = String::new();
     write(value, &mut out);
     out
 }
 
+#[cfg(any(feature = "calculators", feature = "share"))]
 fn write(value: &Value, out: &mut String) {
     match value {
         Value::Null => out.push_str("null"),
@@ -55,17 +66,72 @@ fn write(value: &Value, out: &mut String) {
 
 fn string(text: &str, out: &mut String) {
     out.push('"');
-    for character in text.chars() {
-        match character {
-            '"' => out.push_str("\\\""),
-            '\\' => out.push_str("\\\\"),
-            control if control < ' ' => {
-                let _ = write!(out, "\\u{:04x}", u32::from(control));
-            }
-            other => out.push(other),
+    let mut written = 0;
+    for (at, byte) in text.bytes().enumerate() {
+        if byte >= b' ' && byte != b'"' && byte != b'\\' {
+            continue;
+        }
+        out.push_str(&text[written..at]);
+        written = at + 1;
+        // Writing to a string can't fail.
+        let _ = match byte {
+            b'"' | b'\\' => write!(out, "\\{}", char::from(byte)),
+            _ => write!(out, "\\u{byte:04x}"),
+        };
+    }
+    out.push_str(&text[written..]);
+    out.push('"');
+}
+
+/// JSON as it is made, for an answer of many parts that has to be there between two letters
+/// typed: nothing is held but the text.
+#[cfg(feature = "search")]
+#[derive(Default)]
+pub(crate) struct Json {
+    out: String,
+}
+
+#[cfg(feature = "search")]
+impl Json {
+    /// A list or an object, between the two brackets.
+    pub(crate) fn within(&mut self, brackets: [char; 2], parts: impl FnOnce(&mut Json)) {
+        self.part();
+        self.out.push(brackets[0]);
+        parts(self);
+        self.out.push(brackets[1]);
+    }
+
+    pub(crate) fn key(&mut self, key: &str) {
+        self.text(key);
+        self.out.push(':');
+    }
+
+    pub(crate) fn text(&mut self, text: &str) {
+        self.part();
+        string(text, &mut self.out);
+    }
+
+    pub(crate) fn texts<'t>(&mut self, texts: impl IntoIterator<Item = &'t str>) {
+        self.within(['[', ']'], |json| {
+            texts.into_iter().for_each(|text| json.text(text));
+        });
+    }
+
+    pub(crate) fn truth(&mut self, truth: bool) {
+        self.part();
+        self.out.push_str(if truth { "true" } else { "false" });
+    }
+
+    pub(crate) fn done(self) -> String {
+        self.out
+    }
+
+    /// A comma before all but the first part.
+    fn part(&mut self) {
+        if !matches!(self.out.as_bytes().last(), None | Some(b'[' | b'{' | b':')) {
+            self.out.push(',');
         }
     }
-    out.push('"');
 }
 
 #[cfg(test)]
@@ -82,6 +148,26 @@ mod tests {
             "rest": [null, true, false, [], {}],
         });
         assert_eq!(serde_json::from_str::<Value>(&text(&value)).unwrap(), value);
+    }
+
+    #[test]
+    fn what_is_made_part_by_part_reads_back() {
+        let mut made = Json::default();
+        made.within(['{', '}'], |json| {
+            json.key("a \"key\"");
+            json.within(['[', ']'], |json| {
+                json.text("[");
+                json.truth(true);
+                json.texts(["", "{"]);
+                json.within(['[', ']'], |_| {});
+            });
+            json.key("row");
+            json.truth(false);
+        });
+        assert_eq!(
+            serde_json::from_str::<Value>(&made.done()).unwrap(),
+            json!({ "a \"key\"": ["[", true, ["", "{"], []], "row": false })
+        );
     }
 
     proptest! {

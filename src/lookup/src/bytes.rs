@@ -35,7 +35,19 @@ impl<'a> Reader<'a> {
         self.bytes.len()
     }
 
+    #[inline]
     pub(crate) fn number(&mut self) -> Option<u32> {
+        // most numbers take one byte
+        match self.bytes {
+            [byte @ ..0x80, rest @ ..] => {
+                self.bytes = rest;
+                Some(u32::from(*byte))
+            }
+            _ => self.long_number(),
+        }
+    }
+
+    fn long_number(&mut self) -> Option<u32> {
         let mut number = 0u32;
         for shift in [0, 7, 14, 21, 28] {
             let (&byte, rest) = self.bytes.split_first()?;

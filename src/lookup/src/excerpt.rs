@@ -1,5 +1,7 @@
 //! A piece of a text around what was matched, never cut between a number and its unit.
 
+use crate::fold::shorten;
+
 /// How long an excerpt should be, and how much of it may stand before the first match.
 const LENGTH: usize = 180;
 const BEFORE: usize = 48;
@@ -49,16 +51,17 @@ pub(crate) fn excerpt(text: &str, marks: &[Mark]) -> Vec<(String, bool)> {
 
 /// The range that shows the most words of the query.
 fn window(text: &str, marks: &[Mark]) -> (usize, usize) {
-    let cuts = cuts(text);
     let (first, last) = best_run(marks);
-    let before = |limit: usize| cuts.partition_point(|&cut| cut <= limit);
-    // the nearest cut at or before the match, then further back as far as allowed
-    let nearest = cuts[before(first).saturating_sub(1)];
-    let earlier = before(first.saturating_sub(BEFORE + 1));
-    let from = cuts.get(earlier).copied().unwrap_or(0).min(nearest);
-    let far = cuts[before(from + LENGTH).saturating_sub(1)];
-    let enough = cuts.get(cuts.partition_point(|&cut| cut < last));
-    let to = far.max(enough.copied().unwrap_or(text.len()));
+    // as far back as allowed, or to the nearest cut at or before the match
+    let from = match cut_after(text, first.saturating_sub(BEFORE + 1)) {
+        cut if cut <= first => cut,
+        _ => cut_until(text, first),
+    };
+    let far = cut_until(text, from + LENGTH);
+    let to = match far >= last {
+        true => far,
+        false => cut_after(text, last.saturating_sub(1)),
+    };
     (from, to.max(from))
 }
 
@@ -85,48 +88,78 @@ fn best_run(marks: &[Mark]) -> (usize, usize) {
     (best.1, best.2)
 }
 
-/// Every place where the text may be cut, from 0 to its end.
-fn cuts(text: &str) -> Vec<usize> {
-    let mut cuts = vec![0];
-    let mut before_last = "";
-    let mut last = "";
-    for (start, word) in words(text) {
-        // scripts without spaces may be cut at any letter
-        if start > 0 && (may_part(before_last, last, word) || is_wide(word)) {
-            cuts.push(start);
+/// The first place behind `at` where the text may be cut, at the latest its end.
+fn cut_after(text: &str, at: usize) -> usize {
+    let from = shorten(text, at).len();
+    let mut behind_space = false;
+    for (place, letter) in text[from..].char_indices() {
+        let start = from + place;
+        if start > at && begins_word(behind_space, letter) && may_cut(text, start) {
+            return start;
         }
-        (before_last, last) = (last, word);
+        behind_space = is_space(letter);
     }
-    cuts.push(text.len());
-    cuts.dedup();
-    cuts
+    text.len()
 }
 
-/// The words between plain spaces, by their start; a no-break space parts nothing.
-fn words(text: &str) -> Vec<(usize, &str)> {
-    let mut found = Vec::new();
-    let mut start = None;
-    for (at, letter) in text.char_indices() {
-        let space = matches!(letter, ' ' | '\n' | '\t' | '\r');
-        if (space || is_wide_letter(letter))
-            && let Some(start) = start.take()
-        {
-            found.push((start, &text[start..at]));
-        }
-        if !space && start.is_none() {
-            start = Some(at);
-        }
+/// The last place not behind `at` where the text may be cut, at the earliest its start.
+fn cut_until(text: &str, at: usize) -> usize {
+    if at >= text.len() {
+        return text.len();
     }
-    found.extend(start.map(|start| (start, &text[start..])));
-    found
+    let mut end = shorten(text, at).len();
+    let mut letter = text[end..].chars().next();
+    while let Some(this) = letter {
+        letter = text[..end].chars().next_back();
+        let behind_space = letter.is_some_and(is_space);
+        if end > 0 && begins_word(behind_space, this) && may_cut(text, end) {
+            return end;
+        }
+        end -= letter.map_or(0, char::len_utf8);
+    }
+    0
 }
 
-fn is_wide_letter(letter: char) -> bool {
+/// Scripts without spaces may be cut at any letter.
+fn begins_word(behind_space: bool, letter: char) -> bool {
+    is_wide(letter) || (behind_space && !is_space(letter))
+}
+
+/// Whether the text may be cut before the word that starts there.
+fn may_cut(text: &str, start: usize) -> bool {
+    let rest = &text[start..];
+    if rest.starts_with(is_wide) {
+        return true;
+    }
+    let end = rest.find(|letter| is_space(letter) || is_wide(letter));
+    let (before, last) = last_word(&text[..start]);
+    let (_, before_last) = last_word(before);
+    may_part(before_last, last, &rest[..end.unwrap_or(rest.len())])
+}
+
+/// The last word of a text, and what stands before it.
+fn last_word(text: &str) -> (&str, &str) {
+    let text = text.trim_end_matches(is_space);
+    let mut start = text.len();
+    for (at, letter) in text.char_indices().rev() {
+        if is_space(letter) {
+            break;
+        }
+        start = at;
+        if is_wide(letter) {
+            break;
+        }
+    }
+    text.split_at(start)
+}
+
+/// A space that parts words; a no-break space parts nothing.
+fn is_space(letter: char) -> bool {
+    matches!(letter, ' ' | '\n' | '\t' | '\r')
+}
+
+fn is_wide(letter: char) -> bool {
     ('\u{2e80}'..='\u{ffef}').contains(&letter) && letter.is_alphanumeric()
-}
-
-fn is_wide(word: &str) -> bool {
-    word.starts_with(is_wide_letter)
 }
 
 /// Whether a line may end after `last`: not after a number, a sign, a limit's words

@@ -6,11 +6,12 @@ use crate::excerpt::excerpt;
 use crate::judge::{Judged, judge};
 use crate::kind::Kind;
 use crate::plan::{Plan, plan};
-use crate::score::{score, text_drag, title_drag};
+use crate::score::{Lengths, Room, score};
 use crate::spelling::nearest;
 use crate::store::Store;
 use crate::synonyms::{Synonym, read_synonyms};
 use crate::terms::Terms;
+use std::cell::Cell;
 use std::fmt;
 
 /// The bytes are no index, or one of another version, or damaged.
@@ -30,6 +31,8 @@ impl std::error::Error for OpenError {}
 pub struct Found {
     /// Best first.
     pub hits: Vec<Hit>,
+    /// What comes next, and where it leads.
+    pub further: Vec<(Kind, String)>,
     /// With no hits: the handbook's words nearest to those of the query.
     pub near: Vec<String>,
     /// The first hit is a table's row that holds every word and number of the query.
@@ -71,8 +74,9 @@ pub struct Index {
     places: Vec<Vec<u32>>,
     postings: Vec<u8>,
     blocks: Vec<(usize, usize)>,
-    /// For each document, how much the length of its title and text holds it back.
-    drags: Vec<(f32, f32)>,
+    /// Of each document.
+    lengths: Vec<Lengths>,
+    room: Cell<Room>,
 }
 
 impl Index {
@@ -105,12 +109,11 @@ impl Index {
             (sum / facts.len().max(1) as f32).max(1.0)
         };
         let (mean_title, mean_text) = (mean(|fact| fact.title_words), mean(|fact| fact.text_words));
-        let drags = |fact: &Fact| {
-            let title = title_drag(fact.title_words / mean_title);
-            (title, text_drag(fact.text_words / mean_text))
-        };
+        let lengths =
+            |fact: &Fact| Lengths::new(fact.title_words / mean_title, fact.text_words / mean_text);
         Some(Index {
-            drags: facts.iter().map(drags).collect(),
+            lengths: facts.iter().map(lengths).collect(),
+            room: Cell::default(),
             postings: postings.to_vec(),
             terms,
             synonyms,
@@ -142,8 +145,8 @@ impl Index {
     }
 
     /// As `search`, where some sizes of the query may be spelt in other ways: each size as
-    /// typed, and the numbers that are the same size. Hits beyond `limit`, up to `ahead`, come
-    /// without excerpts.
+    /// typed, and the numbers that are the same size. What comes next after `limit` hits is
+    /// named, up to `ahead` in all.
     pub fn search_spelt(
         &self,
         query: &str,
@@ -153,17 +156,24 @@ impl Index {
     ) -> Found {
         let plan = plan(self, query, spellings);
         let meanings = plan.meanings();
-        let judged = judge(self, &plan, score(self, &plan), limit, ahead);
-        if judged.is_empty() {
+        let mut room = self.room.take();
+        let scored = score(self, &plan, &mut room);
+        self.room.set(room);
+        let (judged, further) = judge(self, &plan, scored, limit, ahead);
+        let Some(first) = judged.first() else {
             return Found {
                 near: self.near(&plan),
                 meanings,
                 ..Found::default()
             };
-        }
+        };
         Found {
-            row: judged[0].whole && self.kind(judged[0].document) == Kind::Row,
+            row: first.whole && self.kind(first.document) == Kind::Row,
             hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
+            further: further
+                .into_iter()
+                .map(|document| (self.kind(document), self.named(document, 1)))
+                .collect(),
             near: Vec::new(),
             meanings,
         }
@@ -223,12 +233,9 @@ impl Index {
             .map_or(1.0, |fact| fact.title_words)
     }
 
-    pub(crate) fn title_drag(&self, document: usize) -> f32 {
-        self.drags.get(document).map_or(1.0, |drags| drags.0)
-    }
-
-    pub(crate) fn text_drag(&self, document: usize) -> f32 {
-        self.drags.get(document).map_or(1.0, |drags| drags.1)
+    #[inline]
+    pub(crate) fn lengths(&self, document: usize) -> Lengths {
+        self.lengths.get(document).copied().unwrap_or_default()
     }
 
     pub(crate) fn documents_of(&self, place: usize) -> &[u32] {

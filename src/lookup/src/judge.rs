@@ -24,6 +24,7 @@ pub(crate) struct Judged {
     /// Byte ranges of the text that the query matched, in order.
     pub(crate) marks: Vec<Mark>,
     likeness: Likeness,
+    own_title: bool,
     pub(crate) title: String,
     pub(crate) text: String,
 }
@@ -44,31 +45,35 @@ struct Wanted {
     closeness: f32,
 }
 
-/// Puts the best documents in their final order.
+/// Puts the best documents in their final order: at most `limit` to be shown, and the numbers
+/// of those that come next, up to `ahead` in all.
 pub(crate) fn judge(
     index: &Index,
     plan: &Plan,
     scored: Vec<Scored>,
     limit: usize,
     ahead: usize,
-) -> Vec<Judged> {
+) -> (Vec<Judged>, Vec<usize>) {
     let read = limit.max(READ_AGAIN);
     let scored = best(scored, read.max(ahead));
-    let wanted = wanted(plan);
-    let mut judged: Vec<Judged> = scored
+    let wanted = AllWanted::of(plan);
+    let (again, rest) = scored.split_at(read.min(scored.len()));
+    let mut judged: Vec<Judged> = again
         .iter()
-        .take(read)
         .map(|scored| read_again(index, plan, &wanted, scored))
         .collect();
     judged.sort_unstable_by(|a, b| {
         let titles = b.likeness.cmp(&a.likeness);
         titles
+            .then(b.own_title.cmp(&a.own_title))
             .then(descending(a.score, b.score))
             .then(a.document.cmp(&b.document))
     });
-    judged.extend(scored.iter().skip(read).map(|scored| unread(index, scored)));
-    judged.truncate(limit.max(ahead));
-    judged
+    let below = judged.iter().skip(limit).map(|judged| judged.document);
+    let further = below.chain(rest.iter().map(|scored| scored.document));
+    let further = further.take(ahead.saturating_sub(limit)).collect();
+    judged.truncate(limit);
+    (judged, further)
 }
 
 /// The best `most`, best first: few of very many, so that sorting all would be a waste.
@@ -76,6 +81,7 @@ fn best(scored: Vec<Scored>, most: usize) -> Vec<Scored> {
     let above = |a: &Scored, b: &Scored| {
         let titles = b.whole_title.cmp(&a.whole_title);
         titles
+            .then(b.own_title.cmp(&a.own_title))
             .then(descending(a.score, b.score))
             .then(a.document.cmp(&b.document))
             .is_lt()
@@ -95,39 +101,63 @@ fn descending(a: f32, b: f32) -> Ordering {
     b.partial_cmp(&a).unwrap_or(Ordering::Equal)
 }
 
-fn wanted(plan: &Plan) -> Vec<Wanted> {
-    let mut wanted = Vec::new();
-    for (number, word) in plan.words.iter().enumerate() {
-        for way in &word.ways {
-            wanted.extend(way.parts.iter().map(|part| Wanted {
-                stem: stem(&part.text),
-                word: number,
-                closeness: way.closeness,
-            }));
+/// All that the words of a query may stand for.
+struct AllWanted {
+    /// In the order of their stems.
+    list: Vec<Wanted>,
+    /// One bit for each beginning of a stem, folded small: most words of a text are told
+    /// apart by it.
+    starts: [u64; 16],
+}
+
+impl AllWanted {
+    fn of(plan: &Plan) -> AllWanted {
+        let mut list = Vec::new();
+        for (number, word) in plan.words.iter().enumerate() {
+            for way in &word.ways {
+                list.extend(way.parts.iter().map(|part| Wanted {
+                    stem: stem(&part.text),
+                    word: number,
+                    closeness: way.closeness,
+                }));
+            }
         }
+        list.sort_by(|a, b| {
+            a.stem
+                .cmp(&b.stem)
+                .then(descending(a.closeness, b.closeness))
+        });
+        let mut starts = [0; 16];
+        for wanted in &list {
+            let (place, bit) = start(&wanted.stem);
+            starts[place] |= bit;
+        }
+        AllWanted { list, starts }
     }
-    wanted.sort_by(|a, b| {
-        a.stem
-            .cmp(&b.stem)
-            .then(descending(a.closeness, b.closeness))
-    });
-    wanted
+
+    /// What a word of a text may stand for.
+    fn by(&self, token: &str) -> &[Wanted] {
+        let (place, bit) = start(token);
+        if self.starts[place] & bit == 0 {
+            return &[];
+        }
+        let stem = stem(token);
+        let first = self.list.partition_point(|wanted| wanted.stem < stem);
+        let rest = &self.list[first..];
+        &rest[..rest.partition_point(|wanted| wanted.stem == stem)]
+    }
 }
 
-/// A document too far down to be shown.
-fn unread(index: &Index, scored: &Scored) -> Judged {
-    Judged {
-        document: scored.document,
-        score: scored.score,
-        whole: scored.whole,
-        marks: Vec::new(),
-        likeness: Likeness::Other,
-        title: index.title(scored.document),
-        text: String::new(),
-    }
+/// The first two letters, which a stem keeps, as a place among bits.
+fn start(word: &str) -> (usize, u64) {
+    let letter = |at: usize| usize::from(word.as_bytes().get(at).copied().unwrap_or(0));
+    (
+        letter(0) % 16,
+        1 << (letter(0) / 16 % 2 * 32 + letter(1) % 32),
+    )
 }
 
-fn read_again(index: &Index, plan: &Plan, wanted: &[Wanted], scored: &Scored) -> Judged {
+fn read_again(index: &Index, plan: &Plan, wanted: &AllWanted, scored: &Scored) -> Judged {
     let title = index.title(scored.document);
     let text = index.text(scored.document);
     let in_title = matches(&title, wanted);
@@ -149,6 +179,7 @@ fn read_again(index: &Index, plan: &Plan, wanted: &[Wanted], scored: &Scored) ->
         document: scored.document,
         score: scored.score * (1.0 + NEIGHBOURS * pairs),
         whole: scored.whole,
+        own_title: scored.own_title,
         marks: marks(&in_text, &best),
         likeness: match scored.whole_title {
             true => compare_title(&title, plan),
@@ -168,36 +199,22 @@ struct Match<'a> {
     wanted: &'a [Wanted],
 }
 
-fn matches<'a>(text: &str, wanted: &'a [Wanted]) -> Vec<Match<'a>> {
-    let mut starts: Vec<&[u8]> = wanted.iter().map(|wanted| start(&wanted.stem)).collect();
-    starts.dedup();
+fn matches<'a>(text: &str, wanted: &'a AllWanted) -> Vec<Match<'a>> {
     let mut found = Vec::new();
-    let mut count = 0;
-    each_token(text, &mut |token, from, to| {
-        let place = count;
-        count += 1;
-        // a stem keeps a word's first letters: most words are told apart by them
-        if starts.binary_search(&start(token)).is_err() {
-            return;
-        }
-        let stem = stem(token);
-        let first = wanted.partition_point(|wanted| wanted.stem < stem);
-        let length = wanted[first..].partition_point(|wanted| wanted.stem == stem);
-        if length > 0 {
+    let mut place = 0;
+    each_token(text, |token, start, end| {
+        let wanted = wanted.by(token);
+        if !wanted.is_empty() {
             found.push(Match {
                 place,
-                start: from,
-                end: to,
-                wanted: &wanted[first..first + length],
+                start,
+                end,
+                wanted,
             });
         }
+        place += 1;
     });
     found
-}
-
-fn start(word: &str) -> &[u8] {
-    let bytes = word.as_bytes();
-    &bytes[..bytes.len().min(2)]
 }
 
 /// The part of the query's neighbouring words that are neighbours here too.

@@ -43,42 +43,86 @@ pub(crate) fn put_postings(out: &mut Vec<u8>, gathered: &Gathered) {
     put_block(out, &block);
 }
 
-/// One posting as read back.
-#[derive(Debug, PartialEq, Eq)]
-pub(crate) enum Posting {
-    Title(usize),
-    Place(usize),
-    Text(usize, u32),
+/// The postings of a group as they are read back: its three lists, in this order. Each stops
+/// at damage.
+pub(crate) struct Postings<'a> {
+    reader: Reader<'a>,
+    titles: u32,
+    placed: bool,
 }
 
-/// Hands every posting of a group's block to `each`; stops at damage.
-pub(crate) fn read_postings(block: &[u8], mut each: impl FnMut(Posting)) {
-    let mut reader = Reader::new(block);
-    let _ = read_lists(&mut reader, &mut each);
-}
-
-fn read_lists(reader: &mut Reader<'_>, each: &mut dyn FnMut(Posting)) -> Option<()> {
-    let head = reader.number()?;
-    let mut at = 0u32;
-    for _ in 0..head / 2 {
-        at = at.checked_add(reader.number()?)?;
-        each(Posting::Title(at as usize));
-    }
-    if head % 2 == 1 {
-        at = 0;
-        for _ in 0..reader.number()? {
-            at = at.checked_add(reader.number()?)?;
-            each(Posting::Place(at as usize));
+impl<'a> Postings<'a> {
+    pub(crate) fn new(block: &'a [u8]) -> Self {
+        let mut reader = Reader::new(block);
+        let head = reader.number().unwrap_or(0);
+        Postings {
+            reader,
+            titles: head / 2,
+            placed: head % 2 == 1,
         }
     }
-    at = 0;
-    while !reader.is_empty() {
-        let step = reader.number()?;
-        let times = if step % 2 == 1 { reader.number()? } else { 1 };
-        at = at.checked_add(step / 2)?;
-        each(Posting::Text(at as usize, times));
+
+    pub(crate) fn titles(&mut self) -> Rising<'_, 'a> {
+        Rising {
+            left: std::mem::take(&mut self.titles),
+            reader: &mut self.reader,
+            at: 0,
+        }
     }
-    Some(())
+
+    pub(crate) fn places(&mut self) -> Rising<'_, 'a> {
+        let placed = std::mem::take(&mut self.placed);
+        let left = if placed { self.reader.number() } else { None };
+        Rising {
+            left: left.unwrap_or(0),
+            reader: &mut self.reader,
+            at: 0,
+        }
+    }
+
+    /// The documents, and how often the word stands in the text of each.
+    pub(crate) fn texts(self) -> Texts<'a> {
+        Texts {
+            reader: self.reader,
+            at: 0,
+        }
+    }
+}
+
+/// Numbers that rise.
+pub(crate) struct Rising<'r, 'a> {
+    reader: &'r mut Reader<'a>,
+    left: u32,
+    at: u32,
+}
+
+impl Iterator for Rising<'_, '_> {
+    type Item = usize;
+
+    #[inline]
+    fn next(&mut self) -> Option<usize> {
+        self.left = self.left.checked_sub(1)?;
+        self.at = self.at.checked_add(self.reader.number()?)?;
+        Some(self.at as usize)
+    }
+}
+
+pub(crate) struct Texts<'a> {
+    reader: Reader<'a>,
+    at: u32,
+}
+
+impl Iterator for Texts<'_> {
+    type Item = (usize, u32);
+
+    #[inline]
+    fn next(&mut self) -> Option<(usize, u32)> {
+        let step = self.reader.number()?;
+        let often = step % 2 == 1;
+        let times = if often { self.reader.number()? } else { 1 };
+        self.at = self.at.checked_add(step / 2)?;
+        Some((self.at as usize, times))
+    }
 }
 
 #[cfg(test)]
@@ -97,18 +141,10 @@ mod tests {
             },
         );
         let block = Reader::new(&out).block().unwrap_or(&[]);
-        let mut found = Vec::new();
-        read_postings(block, |posting| found.push(posting));
-        assert_eq!(
-            found,
-            [
-                Posting::Title(0),
-                Posting::Title(300),
-                Posting::Place(2),
-                Posting::Text(0, 1),
-                Posting::Text(5, 9),
-                Posting::Text(70_000, 1),
-            ]
-        );
+        let mut postings = Postings::new(block);
+        assert_eq!(postings.titles().collect::<Vec<_>>(), [0, 300]);
+        assert_eq!(postings.places().collect::<Vec<_>>(), [2]);
+        let texts: Vec<_> = postings.texts().collect();
+        assert_eq!(texts, [(0, 1), (5, 9), (70_000, 1)]);
     }
 }

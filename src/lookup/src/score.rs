@@ -3,7 +3,8 @@
 use crate::index::Index;
 use crate::kind::Kind;
 use crate::plan::{Plan, Word};
-use crate::postings::{Posting, read_postings};
+use crate::postings::Postings;
+use crate::spelling::Way;
 
 const TITLE: f32 = 2.6;
 const PLACE: f32 = 0.4;
@@ -27,6 +28,8 @@ pub(crate) struct Scored {
     pub(crate) whole: bool,
     /// The title holds exactly the query's words.
     pub(crate) whole_title: bool,
+    /// It does, and is no step's, which bears the title of the part that it stands in.
+    pub(crate) own_title: bool,
 }
 
 /// A word whose postings take more bytes than this, and than an eighth of the documents, is
@@ -43,24 +46,20 @@ struct Cell {
 }
 
 /// What one word, or part of one, finds in each document.
+#[derive(Default)]
 struct Sheet {
     cells: Vec<Cell>,
     touched: Vec<usize>,
 }
 
 impl Sheet {
-    fn new(documents: usize) -> Sheet {
-        Sheet {
-            cells: vec![Cell::default(); documents],
-            touched: Vec::new(),
-        }
-    }
-
-    fn clear(&mut self) {
+    /// Empty, with a cell for each document.
+    fn clear(&mut self, documents: usize) {
         for &document in &self.touched {
             self.cells[document] = Cell::default();
         }
         self.touched.clear();
+        self.cells.resize(documents, Cell::default());
     }
 
     /// The cell of a document, noted as used; none when there is no such document.
@@ -72,44 +71,46 @@ impl Sheet {
         Some(cell)
     }
 
-    /// Adds what a group of words finds, in the documents of `among` only; returns in how
-    /// many documents it stands at all.
-    fn read(&mut self, index: &Index, group: u32, among: Option<&[Sum]>) -> f32 {
+    /// Adds what a group of words finds, as far as its reading is close, in the documents of
+    /// `among` only; returns in how many documents it stands at all.
+    fn read(&mut self, index: &Index, group: u32, close: f32, among: Option<&[Sum]>) -> f32 {
         let (mut titles, mut texts) = (0u32, 0u32);
         let wanted =
             |document: usize| among.is_none_or(|sums| sums.get(document).is_some_and(Sum::found));
-        read_postings(index.postings(group), |posting| match posting {
-            Posting::Title(document) => {
-                titles += 1;
-                if wanted(document) {
-                    self.add(document, TITLE / index.title_drag(document), 1.0);
+        let mut postings = Postings::new(index.postings(group));
+        for document in postings.titles() {
+            titles += 1;
+            if wanted(document) {
+                self.add(
+                    document,
+                    close * index.lengths(document).title,
+                    close,
+                    close,
+                );
+            }
+        }
+        for place in postings.places() {
+            for &document in index.documents_of(place) {
+                if wanted(document as usize) {
+                    self.add(document as usize, close * PLACE, 0.0, close);
                 }
             }
-            Posting::Place(place) => {
-                for &document in index.documents_of(place) {
-                    if wanted(document as usize) {
-                        self.add(document as usize, PLACE, 0.0);
-                    }
-                }
+        }
+        for (document, times) in postings.texts() {
+            texts += 1;
+            if wanted(document) {
+                let value = index.lengths(document).text(times);
+                self.add(document, close * value, 0.0, close);
             }
-            Posting::Text(document, times) => {
-                texts += 1;
-                if wanted(document) {
-                    let times = times as f32;
-                    let drag = index.text_drag(document);
-                    let value = times * (SATURATION + 1.0) / (times + drag);
-                    self.add(document, value, 0.0);
-                }
-            }
-        });
+        }
         titles.max(texts) as f32
     }
 
-    fn add(&mut self, document: usize, value: f32, title: f32) {
+    fn add(&mut self, document: usize, value: f32, title: f32, near: f32) {
         if let Some(cell) = self.touch(document) {
             cell.value += value;
             cell.title = cell.title.max(title);
-            cell.near = 1.0;
+            cell.near = near;
         }
     }
 
@@ -154,22 +155,59 @@ impl Sum {
     }
 }
 
-/// How much length holds a title back, against a title of mean length.
-pub(crate) fn title_drag(length: f32) -> f32 {
-    0.7 + 0.3 * length
+/// How much the length of a document's title and text holds back what is found there.
+#[derive(Clone, Copy, Default)]
+pub(crate) struct Lengths {
+    /// What a word of the title is worth.
+    title: f32,
+    /// What a word is worth that stands once in the text; most do.
+    once: f32,
+    text_drag: f32,
 }
 
-/// How much length holds a text back, against a text of mean length.
-pub(crate) fn text_drag(length: f32) -> f32 {
-    SATURATION * (1.0 - LENGTH + LENGTH * length)
+impl Lengths {
+    /// Of a title and a text so long, against those of mean length.
+    pub(crate) fn new(title: f32, text: f32) -> Lengths {
+        let text_drag = SATURATION * (1.0 - LENGTH + LENGTH * text);
+        Lengths {
+            title: TITLE / (0.7 + 0.3 * title),
+            once: worth(1.0, text_drag),
+            text_drag,
+        }
+    }
+
+    #[inline]
+    fn text(self, times: u32) -> f32 {
+        match times {
+            1 => self.once,
+            _ => worth(times as f32, self.text_drag),
+        }
+    }
+}
+
+fn worth(times: f32, drag: f32) -> f32 {
+    times * (SATURATION + 1.0) / (times + drag)
+}
+
+/// Room for a judgement, kept from one query to the next: to make it and empty it anew would
+/// cost as much as many a query.
+#[derive(Default)]
+pub(crate) struct Room {
+    sums: Vec<Sum>,
+    touched: Vec<usize>,
+    best: Sheet,
+    part: Sheet,
+    other: Sheet,
 }
 
 /// Every document worth showing, in no order.
-pub(crate) fn score(index: &Index, plan: &Plan) -> Vec<Scored> {
+pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> {
     let count = index.document_count();
-    let mut sums = vec![Sum::default(); count];
-    let mut touched: Vec<usize> = Vec::new();
-    let (mut best, mut part, mut other) = (Sheet::new(count), Sheet::new(count), Sheet::new(count));
+    for &document in &room.touched {
+        room.sums[document] = Sum::default();
+    }
+    room.touched.clear();
+    room.sums.resize(count, Sum::default());
 
     let words = plan.words.iter().enumerate();
     let mut order: Vec<(usize, usize)> = words
@@ -178,10 +216,14 @@ pub(crate) fn score(index: &Index, plan: &Plan) -> Vec<Scored> {
     order.sort_unstable();
     for (cost, place) in order {
         let word = &plan.words[place];
-        best.clear();
-        let common = is_common(index, cost) && !touched.is_empty();
-        let among = common.then_some(sums.as_slice());
-        let rarity = read_word(index, word, among, &mut best, &mut part, &mut other);
+        let common = is_common(index, cost) && !room.touched.is_empty();
+        let rarity = read_word(index, word, common, room);
+        let Room {
+            sums,
+            touched,
+            best,
+            ..
+        } = room;
         for &document in &best.touched {
             let (cell, sum) = (best.cells[document], &mut sums[document]);
             if !sum.found() {
@@ -194,7 +236,7 @@ pub(crate) fn score(index: &Index, plan: &Plan) -> Vec<Scored> {
             sum.numbers += u16::from(word.number);
         }
     }
-    worth_showing(index, plan, &mut sums, &touched)
+    worth_showing(index, plan, &mut room.sums, &room.touched)
 }
 
 /// How many bytes of postings a word's readings take.
@@ -242,12 +284,14 @@ fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]
         if lacks_number && !takes_numbers {
             score *= NUMBER_LACKING;
         }
+        let whole_title = usize::from(sum.exact_titles) == plan.words.len()
+            && index.title_words(document) == words;
         found.push(Scored {
             document,
             score,
             whole: covered > WHOLE,
-            whole_title: usize::from(sum.exact_titles) == plan.words.len()
-                && index.title_words(document) == words,
+            whole_title,
+            own_title: whole_title && kind != Kind::Step,
         });
     }
     found
@@ -257,42 +301,56 @@ fn takes_numbers(index: &Index, document: usize) -> bool {
     matches!(index.kind(document), Kind::Calculator | Kind::Input)
 }
 
-/// Fills `best` with what the word's readings find; returns how rare the word is.
-fn read_word(
-    index: &Index,
-    word: &Word,
-    among: Option<&[Sum]>,
-    best: &mut Sheet,
-    part: &mut Sheet,
-    other: &mut Sheet,
-) -> f32 {
-    if let [way] = word.ways.as_slice()
-        && let [only] = way.parts.as_slice()
-        && way.closeness == 1.0
-    {
-        return index.rarity(best.read(index, only.group, among));
-    }
+/// Fills `best` with what the word's readings find, of a common word in the documents found
+/// already; returns how rare the word is.
+fn read_word(index: &Index, word: &Word, common: bool, room: &mut Room) -> f32 {
+    let Room {
+        sums,
+        best,
+        part,
+        other,
+        ..
+    } = room;
+    let among = common.then_some(sums.as_slice());
+    best.clear(index.document_count());
     let closest = word
         .ways
         .iter()
         .map(|way| way.closeness)
         .fold(0.0, f32::max);
     let mut rarity = f32::INFINITY;
+    // a word typed wrong is as rare as the commonest word it may stand for
+    let mut rarer = |way: &Way, documents: f32| {
+        if way.closeness >= closest - 0.1 {
+            rarity = rarity.min(index.rarity(documents));
+        }
+    };
+    let single = |way: &&Way| way.parts.len() == 1;
+    // the closest reading is most often the longest too: it needs no sheet of its own
+    let straight = word
+        .ways
+        .iter()
+        .filter(single)
+        .max_by(|a, b| a.closeness.total_cmp(&b.closeness));
+    if let Some(way) = straight {
+        let documents = best.read(index, way.parts[0].group, way.closeness, among);
+        rarer(way, documents);
+    }
     for way in &word.ways {
         let Some((first, rest)) = way.parts.split_first() else {
             continue;
         };
-        part.clear();
-        let mut documents = part.read(index, first.group, among);
+        if straight.is_some_and(|straight| std::ptr::eq(straight, way)) {
+            continue;
+        }
+        part.clear(index.document_count());
+        let mut documents = part.read(index, first.group, 1.0, among);
         for next in rest {
-            other.clear();
-            documents = documents.min(other.read(index, next.group, among));
+            other.clear(index.document_count());
+            documents = documents.min(other.read(index, next.group, 1.0, among));
             part.keep_common(other);
         }
-        // a word typed wrong is as rare as the commonest word it may stand for
-        if way.closeness >= closest - 0.1 {
-            rarity = rarity.min(index.rarity(documents));
-        }
+        rarer(way, documents);
         best.keep_best(part, way.closeness);
     }
     if rarity.is_finite() { rarity } else { 0.0 }

@@ -14,9 +14,11 @@ fn pieces(text: &str) -> Vec<&str> {
     let mut rest = text;
     while let Some(first) = rest.chars().next() {
         let word = first.is_alphanumeric();
-        let mut end = rest
+        // no farther than it may reach: a long run would be searched again for each piece
+        let near = shorten(rest, LONGEST + 4);
+        let mut end = near
             .find(|letter: char| letter.is_alphanumeric() != word)
-            .unwrap_or(rest.len());
+            .unwrap_or(near.len());
         let continued = end > LONGEST;
         if continued {
             end = shorten(rest, LONGEST).len();
@@ -87,7 +89,7 @@ pub(crate) fn write_store(texts: &[&str]) -> Vec<u8> {
 pub(crate) struct Store {
     bytes: Vec<u8>,
     /// All pieces, one after the other, and where each lies.
-    letters: String,
+    letters: Vec<u8>,
     pieces: Vec<Piece>,
     texts: Vec<(usize, usize)>,
 }
@@ -111,7 +113,7 @@ impl Store {
             lengths.push(length);
         }
         let letters = reader.take(lengths.iter().sum())?;
-        let letters = std::str::from_utf8(letters).ok()?.to_string();
+        let letters = std::str::from_utf8(letters).ok()?;
         let mut pieces = Vec::new();
         let mut start = 0;
         for length in lengths {
@@ -128,7 +130,7 @@ impl Store {
         }
         Some(Store {
             bytes: bytes.to_vec(),
-            letters,
+            letters: letters.as_bytes().to_vec(),
             pieces,
             texts,
         })
@@ -141,23 +143,24 @@ impl Store {
 
     /// The text of that number, as it was; empty when there is none.
     pub(crate) fn text(&self, number: usize) -> String {
-        let mut text = String::new();
         let Some(&(start, end)) = self.texts.get(number) else {
-            return text;
+            return String::new();
         };
-        let mut reader = Reader::new(self.bytes.get(start..end).unwrap_or(&[]));
+        let coded = self.bytes.get(start..end).unwrap_or(&[]);
+        let mut text = Vec::with_capacity(8 * coded.len());
+        let mut reader = Reader::new(coded);
         let mut after_word = false;
-        while let Some(code) = reader.number() {
-            let Some(piece) = self.pieces.get(code as usize) else {
-                break;
-            };
+        while let Some(piece) = reader
+            .number()
+            .and_then(|code| self.pieces.get(code as usize))
+        {
             if piece.word && after_word {
-                text.push(' ');
+                text.push(b' ');
             }
-            text.push_str(self.letters.get(piece.start..piece.end).unwrap_or(""));
+            text.extend_from_slice(self.letters.get(piece.start..piece.end).unwrap_or(&[]));
             after_word = piece.word;
         }
-        text
+        String::from_utf8(text).unwrap_or_default()
     }
 }
 

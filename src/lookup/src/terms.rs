@@ -1,9 +1,9 @@
 //! The dictionary: every folded word of the handbook and the group of forms it is in.
 //!
 //! A sorted list in which each word leaves out what it shares with the one before.
-//! An automaton that walks the list skips, in one step a word, whatever shares a
-//! beginning it has refused: as fast here as an `fst`, which would cost the page
-//! 20 kB more and can panic on bytes from outside.
+//! An automaton that walks the list skips whatever shares a beginning it has refused:
+//! faster here than an `fst`, which would cost the page 4 kB more and can panic on bytes
+//! from outside.
 
 use crate::bytes::{Reader, put_block, put_number};
 use crate::slips::Slips;
@@ -45,6 +45,8 @@ pub(crate) struct Terms {
     /// All words, one after the other.
     letters: String,
     entries: Vec<Entry>,
+    /// How many bytes each entry shares with the one before.
+    shared: Vec<u8>,
     groups: u32,
     pub(crate) slips: Slips,
 }
@@ -52,8 +54,6 @@ pub(crate) struct Terms {
 struct Entry {
     start: usize,
     end: usize,
-    /// How many bytes it shares with the word before.
-    shared: usize,
     group: u32,
 }
 
@@ -61,7 +61,7 @@ impl Terms {
     pub(crate) fn open(bytes: &[u8]) -> Option<Terms> {
         let mut reader = Reader::new(bytes);
         let mut letters = String::new();
-        let mut entries = Vec::new();
+        let (mut entries, mut all_shared) = (Vec::new(), Vec::new());
         let mut groups = 0u32;
         let mut word: Vec<u8> = Vec::new();
         while !reader.is_empty() {
@@ -87,13 +87,14 @@ impl Terms {
             entries.push(Entry {
                 start,
                 end: letters.len(),
-                shared,
                 group,
             });
+            all_shared.push(u8::try_from(shared).ok()?);
         }
         Some(Terms {
             letters,
             entries,
+            shared: all_shared,
             groups,
             slips: Slips::default(),
         })
@@ -157,26 +158,28 @@ impl Terms {
         let mut found = Vec::new();
         let mut states = [SINK_STATE; LONGEST + 1];
         states[0] = automaton.initial_state();
-        // how many bytes of the last word walked were let through
-        let mut reached = 0;
-        let mut refused = false;
-        for entry in &self.entries {
-            if refused && entry.shared > reached {
-                continue;
-            }
-            reached = reached.min(entry.shared);
-            refused = false;
-            for &byte in self.text(entry).as_bytes().iter().skip(reached) {
-                let next = automaton.transition(states[reached], byte);
-                if next == SINK_STATE {
-                    refused = true;
-                    break;
+        let mut next = 0;
+        while let (Some(entry), Some(&shared)) = (self.entries.get(next), self.shared.get(next)) {
+            next += 1;
+            // how many bytes were let through; the word before went as far as they share
+            let mut reached = usize::from(shared);
+            let word = &self.letters.as_bytes()[entry.start..entry.end];
+            let refused = word[reached..].iter().any(|&byte| {
+                let state = automaton.transition(states[reached], byte);
+                if state != SINK_STATE {
+                    reached += 1;
+                    states[reached] = state;
                 }
-                reached += 1;
-                states[reached] = next;
-            }
-            if !refused
-                && let Distance::Exact(slips) = automaton.distance(states[reached])
+                state == SINK_STATE
+            });
+            if refused {
+                // so is whatever shares more than what was let through
+                let rest = &self.shared[next..];
+                let skipped = rest
+                    .iter()
+                    .position(|&shared| usize::from(shared) <= reached);
+                next += skipped.unwrap_or(rest.len());
+            } else if let Distance::Exact(slips) = automaton.distance(states[reached])
                 && !has_digit(self.text(entry))
             {
                 found.push((self.term(entry), slips));

@@ -24,7 +24,7 @@ pub(crate) fn has_digit(text: &str) -> bool {
 /// The tokens of `text`, in order.
 pub(crate) fn tokens(text: &str) -> Vec<Token> {
     let mut found = Vec::new();
-    each_token(text, &mut |text, start, end| {
+    each_token(text, |text, start, end| {
         let text = text.to_string();
         found.push(Token { text, start, end });
     });
@@ -32,31 +32,77 @@ pub(crate) fn tokens(text: &str) -> Vec<Token> {
 }
 
 /// Hands the tokens of `text` with their byte ranges to `each`, in order.
-pub(crate) fn each_token(text: &str, each: &mut dyn FnMut(&str, usize, usize)) {
+pub(crate) fn each_token(text: &str, mut each: impl FnMut(&str, usize, usize)) {
     let mut word = String::new();
     let mut at = 0;
     let mut glued_to_number = false;
-    while let Some(first) = text.get(at..).and_then(|rest| rest.chars().next()) {
-        let rest = &text[at..];
-        let point = first == '.' && !text[..at].ends_with(|c: char| c.is_alphanumeric());
-        if (first.is_ascii_digit() || point || vulgar(first).is_some())
-            && let Some(number) = read_number(rest)
-        {
-            each(shorten(&number.text, LONGEST), at, at + number.length);
-            at += number.length;
-            glued_to_number = true;
-            continue;
-        }
-        let mut length = first.len_utf8();
-        if in_word(first) {
-            word.clear();
-            length = read_word(rest, glued_to_number, &mut word);
+    while let Some(&byte) = text.as_bytes().get(at) {
+        // nearly all are plain words and what stands between them
+        let plain = plain_word(&text.as_bytes()[at..]);
+        let length = if let Some((length, small)) = plain {
+            let letters = &text[at..at + length];
+            if small {
+                each(shorten(letters, LONGEST), at, at + length);
+            } else {
+                word.clear();
+                word.push_str(letters);
+                word.make_ascii_lowercase();
+                each(shorten(&word, LONGEST), at, at + length);
+            }
+            glued_to_number = false;
+            length
+        } else if byte.is_ascii_alphanumeric() || byte == b'.' || !byte.is_ascii() {
+            let length = read_token(text, at, &mut glued_to_number, &mut word);
             if !word.is_empty() {
                 each(shorten(&word, LONGEST), at, at + length);
             }
-        }
+            length
+        } else {
+            glued_to_number = false;
+            1
+        };
         at += length;
-        glued_to_number = false;
+    }
+}
+
+/// How long a word of plain letters is, and whether all are small; none if anything else
+/// belongs to it.
+#[inline]
+fn plain_word(text: &[u8]) -> Option<(usize, bool)> {
+    let mut length = 0;
+    let mut small = true;
+    while let Some(letter) = text.get(length) {
+        match letter {
+            b'a'..=b'z' => {}
+            b'A'..=b'Z' => small = false,
+            b'\'' | b'0'..=b'9' | 0x80.. => return None,
+            _ => break,
+        }
+        length += 1;
+    }
+    (length > 0).then_some((length, small))
+}
+
+/// Fills `word` with the token that stands at `at`, if one does; returns how far it goes.
+fn read_token(text: &str, at: usize, glued_to_number: &mut bool, word: &mut String) -> usize {
+    word.clear();
+    let rest = &text[at..];
+    let Some(first) = rest.chars().next() else {
+        return 1;
+    };
+    let point = first == '.' && !text[..at].ends_with(|c: char| c.is_alphanumeric());
+    if (first.is_ascii_digit() || point || vulgar(first).is_some())
+        && let Some(number) = read_number(rest)
+    {
+        word.push_str(&number.text);
+        *glued_to_number = true;
+        return number.length;
+    }
+    let glued = std::mem::take(glued_to_number);
+    if in_word(first) {
+        read_word(rest, glued, word)
+    } else {
+        first.len_utf8()
     }
 }
 

@@ -241,3 +241,28 @@ fn no_more_hits_come_than_were_asked_for() {
     assert_eq!(yard().search("in", 2).hits.len(), 2);
     assert!(yard().search("in", 0).hits.is_empty());
 }
+
+#[test]
+fn a_part_stands_above_its_steps_which_bear_its_title() {
+    let title = "Hang the drive";
+    let step = |number: usize| {
+        let url = format!("mount/drive.html#step-{number}");
+        document(Kind::Step, title, "Mount", &url, "Hang the drive on.")
+    };
+    let mut documents: Vec<Document> = (0..30).map(step).collect();
+    documents.push(document(
+        Kind::Page,
+        title,
+        "Mount",
+        "mount/drive.html",
+        "Two hands lift it onto the rail of the frame, and a third one sets the pin.",
+    ));
+    let built = build(&documents, &[]);
+    let mut index = Index::open(built.index).expect("what was built opens");
+    for texts in [false, true] {
+        if texts {
+            index.take_texts(&built.texts).expect("and its texts");
+        }
+        assert_eq!(index.search(title, 12).hits[0].url, "mount/drive.html");
+    }
+}

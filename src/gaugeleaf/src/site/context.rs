@@ -31,6 +31,8 @@ pub struct Site {
     pub setup_sheet: String,
     /// The names of the calculators that judge a job.
     pub judges: Vec<String>,
+    /// The address of the page that prints the terms of the trade; empty where there is none.
+    pub glossary: String,
     pub phases: Vec<PhaseEntry>,
     /// The prepared jobs.
     pub jobs: Vec<JobEntry>,
@@ -293,6 +295,7 @@ impl Site {
                 .filter(|calculator| !calculator.checks.is_empty())
                 .map(|calculator| calculator.name.clone())
                 .collect(),
+            glossary: book.glossary.clone().unwrap_or_default(),
             phases: phases.collect(),
             jobs: book
                 .pages
