@@ -31,6 +31,21 @@ test("no page scrolls sideways at 320 pixels", async () => {
   assert.equal(found.length, 0, `${found.length} pages\n${found.join("\n")}`);
 });
 
+test("a phase's number stands on one line, with one digit or two", async () => {
+  for (const width of [320, 390, 1280]) {
+    await it.visit(
+      "index.html",
+      async (page) => {
+        const lines = await page.locator(".phases b, .thumbs b").evaluateAll((all) =>
+          all.map((number) => [number.textContent, number.getBoundingClientRect().height / parseFloat(getComputedStyle(number).lineHeight)]));
+        assert.ok(lines.some(([text]) => text === "10"));
+        assert.deepEqual(lines.filter(([, count]) => Number(count) > 1.5), [], `${width} pixels`);
+      },
+      { viewport: { width, height: 800 } },
+    );
+  }
+});
+
 /** Visible controls with a side under `least`; a link in running text is exempt. */
 const small = (page, selector, least) =>
   page.evaluate(
