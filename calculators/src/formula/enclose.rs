@@ -1,33 +1,37 @@
 //! Evaluates a formula for inputs that may lie anywhere in their spans: the
 //! result's span holds every value that the formula can take.
 
+use std::borrow::Cow;
 use std::ops::Range;
 
-use super::ast::{Expr, ExprKind, Gather, Operator};
-use super::evaluate::{MOST_STEPS, NOISE, word};
+use super::ast::{Expr, ExprKind, Operator};
+use super::evaluate::{NOISE, word};
 use super::functions::{Function, Property, Rule};
 use super::lattice::Lattice;
-use super::spreads::{Bound, Spread, Spreads, compare};
+use super::spreads::{Spread, Spreads, compare};
 use super::values::{EvalFault, Value};
 use crate::span::Span;
 
 pub(super) fn enclose(expr: &Expr, spreads: &dyn Spreads) -> Result<Spread, EvalFault> {
-    Run {
+    let run = Run {
         steps: std::cell::Cell::new(0),
-    }
-    .spread(expr, spreads)
+    };
+    run.spread(expr, spreads).map_err(|fault| *fault)
 }
 
-struct Run {
-    steps: std::cell::Cell<u32>,
+pub(super) struct Run {
+    pub(super) steps: std::cell::Cell<u32>,
 }
 
-fn fault<T>(span: &Range<usize>, message: &str) -> Result<T, EvalFault> {
-    Err(EvalFault::new(span, message))
+/// Boxed, since every part of a formula hands up its span or its fault.
+pub(super) type Fault = Box<EvalFault>;
+
+pub(super) fn fault<T>(span: &Range<usize>, message: &str) -> Result<T, Fault> {
+    Err(EvalFault::new(span, message).into())
 }
 
 impl Run {
-    fn spread(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<Spread, EvalFault> {
+    pub(super) fn spread(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<Spread, Fault> {
         match &expr.kind {
             ExprKind::Number(value) => Ok(Spread::Number(Span::point(*value))),
             ExprKind::Quantity { si, .. } => Ok(Spread::Number(Span::point(*si))),
@@ -42,7 +46,10 @@ impl Run {
                 let (may_hold, may_fail) = self.truth(inner, spreads)?;
                 Ok(Spread::truth(may_fail, may_hold))
             }
-            ExprKind::Binary(operator, a, b) => self.binary(*operator, a, b, &expr.span, spreads),
+            ExprKind::Binary(operator, ..) if operator.reckons() => {
+                self.number(expr, spreads).map(Spread::Number)
+            }
+            ExprKind::Binary(operator, a, b) => self.holds(*operator, a, b, &expr.span, spreads),
             ExprKind::If(condition, yes, no) => match self.truth(condition, spreads)? {
                 (true, true) => {
                     let both = self.spread(yes, spreads)?.hull(self.spread(no, spreads)?);
@@ -76,38 +83,41 @@ impl Run {
         }
     }
 
-    fn step(&self, span: &Range<usize>) -> Result<(), EvalFault> {
-        self.steps.set(self.steps.get() + 1);
-        if self.steps.get() > MOST_STEPS {
-            fault(span, "this takes too many steps")
-        } else {
-            Ok(())
+    pub(super) fn number(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<Span, Fault> {
+        match &expr.kind {
+            ExprKind::Number(value) | ExprKind::Quantity { si: value, .. } => {
+                Ok(Span::point(*value))
+            }
+            ExprKind::Binary(operator, a, b) if operator.reckons() => {
+                let (x, y) = (self.number(a, spreads)?, self.number(b, spreads)?);
+                match reckoned(*operator, x, y) {
+                    Some(result) if result.is_finite() => Ok(result),
+                    _ => fault(&expr.span, "inside the tolerance this may have no value"),
+                }
+            }
+            _ => match self.spread(expr, spreads)? {
+                Spread::Number(span) if span.is_finite() => Ok(span),
+                Spread::Number(_) => fault(&expr.span, "this has no bound"),
+                _ => fault(&expr.span, "this is not a number"),
+            },
         }
     }
 
-    fn number(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<Span, EvalFault> {
-        match self.spread(expr, spreads)? {
-            Spread::Number(span) if span.is_finite() => Ok(span),
-            Spread::Number(_) => fault(&expr.span, "this has no bound"),
-            _ => fault(&expr.span, "this is not a number"),
-        }
-    }
-
-    fn truth(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<(bool, bool), EvalFault> {
+    fn truth(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<(bool, bool), Fault> {
         match self.spread(expr, spreads)? {
             Spread::Truth { may_hold, may_fail } => Ok((may_hold, may_fail)),
             _ => fault(&expr.span, "this is not a condition"),
         }
     }
 
-    fn binary(
+    fn holds(
         &self,
         operator: Operator,
         a: &Expr,
         b: &Expr,
         span: &Range<usize>,
         spreads: &dyn Spreads,
-    ) -> Result<Spread, EvalFault> {
+    ) -> Result<Spread, Fault> {
         if matches!(operator, Operator::And | Operator::Or) {
             let (a_holds, a_fails) = self.truth(a, spreads)?;
             // What the first side settles, the second doesn't undo: it may have no value then.
@@ -137,18 +147,7 @@ impl Run {
             }
             _ => return fault(span, "these can't be compared"),
         };
-        let result = match operator {
-            Operator::Add => Some(x.plus(y)),
-            Operator::Subtract => Some(x.minus(y)),
-            Operator::Multiply => Some(x.times(y)),
-            Operator::Divide => x.over(y),
-            Operator::Power => x.power(y),
-            _ => return Ok(compare(operator, x, y)),
-        };
-        match result {
-            Some(result) if result.is_finite() => Ok(Spread::Number(result)),
-            _ => fault(span, "inside the tolerance this may have no value"),
-        }
+        Ok(compare(operator, x, y))
     }
 
     fn call(
@@ -157,7 +156,7 @@ impl Run {
         arguments: &[Expr],
         span: &Range<usize>,
         spreads: &dyn Spreads,
-    ) -> Result<Spread, EvalFault> {
+    ) -> Result<Spread, Fault> {
         match function.rule {
             Rule::Lookup => {
                 let keys = self.keys(arguments.get(2..).unwrap_or_default(), spreads)?;
@@ -165,14 +164,14 @@ impl Run {
                     spreads.lookup(word(arguments, 0, span)?, word(arguments, 1, span)?, &keys);
                 entry
                     .map(|value| Spread::of(&value))
-                    .map_err(|message| EvalFault::new(span, message))
+                    .map_err(|message| EvalFault::new(span, message).into())
             }
             Rule::Found => {
                 let keys = self.keys(arguments.get(1..).unwrap_or_default(), spreads)?;
                 let found = spreads.found(word(arguments, 0, span)?, &keys);
                 found
                     .map(|found| Spread::truth(found, !found))
-                    .map_err(|message| EvalFault::new(span, message))
+                    .map_err(|message| EvalFault::new(span, message).into())
             }
             Rule::Lattice(lattice) => self.lattice(lattice, arguments, span, spreads),
             Rule::Water(property) => match self.numbers(arguments, spreads)?.as_slice() {
@@ -189,7 +188,7 @@ impl Run {
         }
     }
 
-    fn numbers(&self, arguments: &[Expr], spreads: &dyn Spreads) -> Result<Vec<Span>, EvalFault> {
+    fn numbers(&self, arguments: &[Expr], spreads: &dyn Spreads) -> Result<Vec<Span>, Fault> {
         arguments
             .iter()
             .map(|argument| self.number(argument, spreads))
@@ -201,7 +200,7 @@ impl Run {
         &self,
         pairs: &'e [Expr],
         spreads: &dyn Spreads,
-    ) -> Result<Vec<(&'e str, Value)>, EvalFault> {
+    ) -> Result<Vec<(&'e str, Value)>, Fault> {
         pairs
             .chunks_exact(2)
             .map(|pair| {
@@ -224,31 +223,21 @@ impl Run {
         arguments: &[Expr],
         span: &Range<usize>,
         spreads: &dyn Spreads,
-    ) -> Result<Spread, EvalFault> {
-        let choices = arguments
-            .iter()
-            .take(2)
-            .map(|argument| self.spread(argument, spreads));
-        let choices = choices.collect::<Result<Vec<_>, _>>()?;
-        let [Spread::Choice(layouts), Spread::Choice(centres)] = choices.as_slice() else {
-            return fault(span, "a layout and a centre are wanted");
-        };
-        let numbers = self.numbers(arguments.get(2..).unwrap_or_default(), spreads)?;
-        let least: Vec<f64> = numbers
-            .iter()
-            .enumerate()
-            .map(|(at, n)| if at == 1 { n.high } else { n.low })
-            .collect();
-        let most: Vec<f64> = numbers
-            .iter()
-            .enumerate()
-            .map(|(at, n)| if at == 1 { n.low } else { n.high })
-            .collect();
+    ) -> Result<Spread, Fault> {
+        let layouts = self.words(arguments, 0, span, spreads)?;
+        let centres = self.words(arguments, 1, span, spreads)?;
+        let (mut least, mut most) = ([f64::NAN; 3], [f64::NAN; 3]);
+        let numbers = arguments.get(2..).unwrap_or_default();
+        for (at, argument) in numbers.iter().enumerate().take(least.len()) {
+            let Span { low, high } = self.number(argument, spreads)?;
+            (least[at], most[at]) = if at == 1 { (high, low) } else { (low, high) };
+        }
+        let count = numbers.len().min(least.len());
         let mut result: Option<Span> = None;
-        for layout in layouts {
-            for centre in centres {
-                let least = lattice.count(layout, centre, &least);
-                let most = lattice.count(layout, centre, &most);
+        for layout in layouts.iter() {
+            for centre in centres.iter() {
+                let least = lattice.count(layout, centre, &least[..count]);
+                let most = lattice.count(layout, centre, &most[..count]);
                 let (Some(least), Some(most)) = (least, most) else {
                     return fault(span, "there is no such lattice");
                 };
@@ -262,111 +251,35 @@ impl Run {
         )
     }
 
-    /// Terms that are surely in the range, and at each end those that may be.
-    fn over(
+    /// What a choice among the arguments may be.
+    fn words<'e>(
         &self,
-        gather: Gather,
-        name: &str,
-        (from, to): (Span, Span),
-        body: &Expr,
+        arguments: &'e [Expr],
+        at: usize,
+        span: &Range<usize>,
         spreads: &dyn Spreads,
-    ) -> Result<Spread, EvalFault> {
-        let round = libm::round;
-        let (first, last) = (round(from.high), round(to.low));
-        if first > last && (round(from.low) < first || round(to.high) > last) {
-            return fault(&body.span, "inside the tolerance this range may be empty");
-        }
-        let term = |k: f64| -> Result<Span, EvalFault> {
-            self.step(&body.span)?;
-            self.number(
-                body,
-                &Bound {
-                    name,
-                    span: Span::point(k),
-                    outer: spreads,
-                },
-            )
+    ) -> Result<Cow<'e, [String]>, Fault> {
+        let Some(argument) = arguments.get(at) else {
+            return fault(span, "a layout and a centre are wanted");
         };
-        let mut sure = Span::point(gather.start());
-        let mut k = first;
-        while k <= last {
-            sure = gather_spans(gather, sure, term(k)?);
-            k += 1.0;
+        if let ExprKind::Word(word) = &argument.kind {
+            return Ok(std::slice::from_ref(word).into());
         }
-        let mut result = sure;
-        for (start, end, step) in [
-            (first - 1.0, round(from.low), -1.0),
-            (last + 1.0, round(to.high), 1.0),
-        ] {
-            let (mut running, mut reached) =
-                (Span::point(gather.start()), Span::point(gather.start()));
-            let mut k = start;
-            while (end - k) * step >= 0.0 {
-                running = gather_spans(gather, running, term(k)?);
-                reached = reached.hull(running);
-                k += step;
-            }
-            result = gather_spans(gather, result, reached);
+        match self.spread(argument, spreads)? {
+            Spread::Choice(words) => Ok(words.into()),
+            _ => fault(span, "a layout and a centre are wanted"),
         }
-        Ok(Spread::Number(result))
-    }
-
-    /// Cuts away from both ends what surely holds no root.
-    fn root(
-        &self,
-        name: &str,
-        whole: Span,
-        body: &Expr,
-        spreads: &dyn Spreads,
-    ) -> Result<Spread, EvalFault> {
-        let excluded = |a: f64, b: f64| -> Result<bool, EvalFault> {
-            self.step(&body.span)?;
-            let span = self.number(
-                body,
-                &Bound {
-                    name,
-                    span: Span::new(a, b),
-                    outer: spreads,
-                },
-            );
-            // Where the body has no value over so wide a piece, nothing is excluded.
-            Ok(span.is_ok_and(|span| !span.holds(0.0)))
-        };
-        let finest = (whole.high - whole.low) * 1e-12;
-        let cut = |from: f64, towards: f64| -> Result<f64, EvalFault> {
-            let sign = if towards > from { 1.0 } else { -1.0 };
-            let (mut at, mut step) = (from, (towards - from).abs());
-            while step > finest {
-                let next = if sign > 0.0 {
-                    (at + step).min(towards)
-                } else {
-                    (at - step).max(towards)
-                };
-                if excluded(at, next)? {
-                    at = next;
-                    step *= 2.0;
-                    if at == towards {
-                        break;
-                    }
-                } else {
-                    step /= 2.0;
-                }
-            }
-            Ok(at)
-        };
-        let low = cut(whole.low, whole.high)?;
-        if low >= whole.high && whole.high > whole.low {
-            return fault(&body.span, "inside the tolerance there may be no root");
-        }
-        let high = cut(whole.high, low)?;
-        Ok(Spread::Number(Span::new(low - finest, high + finest)))
     }
 }
 
-fn gather_spans(gather: Gather, a: Span, b: Span) -> Span {
-    match gather {
-        Gather::Sum => a.plus(b),
-        Gather::Largest => a.max(b),
+/// What a reckoning may give; `None` where it may have no value.
+fn reckoned(operator: Operator, x: Span, y: Span) -> Option<Span> {
+    match operator {
+        Operator::Add => Some(x.plus(y)),
+        Operator::Subtract => Some(x.minus(y)),
+        Operator::Multiply => Some(x.times(y)),
+        Operator::Divide => x.over(y),
+        _ => x.power(y),
     }
 }
 
@@ -376,7 +289,7 @@ fn water(
     temperature: Span,
     pressure: Span,
     at: &Range<usize>,
-) -> Result<Spread, EvalFault> {
+) -> Result<Spread, Fault> {
     let middle = |span: Span| span.low + (span.high - span.low) / 2.0;
     let (t, p) = (middle(temperature), middle(pressure));
     for (t, p) in [

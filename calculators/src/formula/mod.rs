@@ -14,6 +14,7 @@ mod ast;
 mod check;
 mod check_call;
 mod enclose;
+mod enclose_ranges;
 mod evaluate;
 mod functions;
 mod lattice;

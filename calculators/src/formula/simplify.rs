@@ -24,12 +24,15 @@ pub(super) fn taken(expr: &Expr, values: &dyn Values) -> Expr {
 pub(super) fn folded(expr: &Expr, bound: &[&str], value: &dyn Fn(&Expr) -> Option<Value>) -> Expr {
     if !reads(expr, bound) {
         let kind = match value(expr) {
-            Some(Value::Number(number)) => ExprKind::Number(number),
-            Some(Value::Choice(word)) => ExprKind::Word(word),
-            Some(Value::Truth(_)) | None => return expr.clone(),
+            Some(Value::Number(number)) => Some(ExprKind::Number(number)),
+            Some(Value::Choice(word)) => Some(ExprKind::Word(word)),
+            // its parts may still have one
+            Some(Value::Truth(_)) | None => None,
         };
-        let span = expr.span.clone();
-        return Expr { kind, span };
+        if let Some(kind) = kind {
+            let span = expr.span.clone();
+            return Expr { kind, span };
+        }
     }
     let mut inside = bound.to_vec();
     match &expr.kind {

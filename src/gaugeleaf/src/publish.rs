@@ -3,9 +3,10 @@
 use std::path::Path;
 
 use gaugeleaf_calc::finding::Finding;
+use rayon::prelude::*;
 
 use crate::book::book;
-use crate::compose::compose;
+use crate::compose::{Composed, compose};
 use crate::graph::Graph;
 use crate::prose;
 use crate::read::read;
@@ -60,12 +61,11 @@ pub fn build(root: &Path, purpose: Purpose) -> Built {
     findings.extend(found);
     graph.job("handbook.toml", &book.given, &mut findings);
     prose::inspect(&book, &handbook, &mut findings);
-    let mut composed = Vec::with_capacity(book.pages.len());
-    for page in &book.pages {
-        let (page, found) = compose(page, &book, &handbook, &graph, &theme);
-        findings.extend(found);
-        composed.push(page);
-    }
+    let pages = book.pages.par_iter();
+    let (composed, found): (Vec<Composed>, Vec<Vec<Finding>>) = pages
+        .map(|page| compose(page, &book, &handbook, &graph, &theme))
+        .unzip();
+    findings.extend(found.into_iter().flatten());
     let materials = Materials {
         handbook: &handbook,
         book: &book,

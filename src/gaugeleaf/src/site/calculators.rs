@@ -7,6 +7,7 @@ use gaugeleaf_calc::calculator::{Calculator, LONGEST_MATHML, OutputKind};
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::formula::{Formula, Notation};
+use rayon::prelude::*;
 use serde::Serialize;
 
 use super::Materials;
@@ -84,7 +85,8 @@ pub fn pages(press: &mut Press, materials: &Materials) {
         url: "calculators/index.html".to_string(),
     };
     let crumbs = vec![home(book), list.clone()];
-    for calculator in graph.catalog.calculators.values() {
+    let calculators: Vec<&Calculator> = graph.catalog.calculators.values().collect();
+    let print = |calculator: &&Calculator| {
         let page = PageContext {
             description: calculator.purpose.clone(),
             scripts: scripts(&BTreeSet::from([Need::Widget])),
@@ -95,15 +97,12 @@ pub fn pages(press: &mut Press, materials: &Materials) {
                 crumbs.clone(),
             )
         };
-        match view(calculator, materials, page.root) {
-            Ok(view) => press.page(
-                "calculator.html",
-                &page,
-                Some(("calculator", &view)),
-                &calculator.file,
-            ),
-            Err(finding) => press.findings.push(finding),
-        }
+        let view = view(calculator, materials, page.root)?;
+        press.print("calculator.html", &page, Some(("calculator", &view)))
+    };
+    let printed: Vec<_> = calculators.par_iter().map(print).collect();
+    for (calculator, printed) in calculators.into_iter().zip(printed) {
+        press.add(&calculator_url(&calculator.name), printed, &calculator.file);
     }
     calculator_list::page(press, graph, &list, vec![home(book)]);
 }

@@ -12,6 +12,7 @@ pub mod tables;
 
 use gaugeleaf_calc::finding::Finding;
 use percent_encoding::{AsciiSet, CONTROLS, utf8_percent_encode};
+use rayon::prelude::*;
 
 use crate::book::Book;
 use crate::compose::Composed;
@@ -139,15 +140,21 @@ fn uses(book: &Book, composed: &[Composed]) -> Vec<PageUses> {
 
 fn written_pages(press: &mut Press, book: &Book, composed: &[Composed]) {
     let way = press.site.way_through();
-    for (page, composed) in book.pages.iter().zip(composed) {
-        let mut context = PageContext::written(book, page, composed);
-        (context.previous, context.next) = neighbours(&way, &page.url);
-        let template = if page.is_front() {
-            "front.html"
-        } else {
-            "page.html"
-        };
-        press.page(template, &context, None, &page.path);
+    let pages = book.pages.par_iter().zip(composed);
+    let printed: Vec<_> = pages
+        .map(|(page, composed)| {
+            let mut context = PageContext::written(book, page, composed);
+            (context.previous, context.next) = neighbours(&way, &page.url);
+            let template = if page.is_front() {
+                "front.html"
+            } else {
+                "page.html"
+            };
+            press.print(template, &context, None)
+        })
+        .collect();
+    for (page, printed) in book.pages.iter().zip(printed) {
+        press.add(&page.url, printed, &page.path);
     }
 }
 

@@ -35,7 +35,7 @@ impl<'p> Press<'p> {
         }
     }
 
-    /// Prints a page; `more` is what its template gets beside the usual.
+    /// Prints a page and adds it; `more` is what its template gets beside the usual.
     pub fn page(
         &mut self,
         template: &str,
@@ -43,6 +43,20 @@ impl<'p> Press<'p> {
         more: Option<(&'static str, &dyn erased::Value)>,
         from: &str,
     ) {
+        let printed = self.print(template, page, more);
+        self.add(&page.url, printed, from);
+    }
+
+    /// A page as its template prints it.
+    ///
+    /// # Errors
+    /// What is wrong with the template.
+    pub fn print(
+        &self,
+        template: &str,
+        page: &PageContext,
+        more: Option<(&'static str, &dyn erased::Value)>,
+    ) -> Result<Vec<u8>, Finding> {
         let mut context = Context::new();
         context.insert("site", self.site);
         context.insert("page", page);
@@ -53,8 +67,14 @@ impl<'p> Press<'p> {
         if let Some((name, value)) = more {
             value.put(name, &mut context);
         }
-        match self.theme.page(template, &context) {
-            Ok(html) => self.file(&page.url, bind(&html).into_bytes(), from),
+        let html = self.theme.page(template, &context)?;
+        Ok(bind(&html).into_bytes())
+    }
+
+    /// Adds a printed page, or what kept it from being printed.
+    pub fn add(&mut self, url: &str, printed: Result<Vec<u8>, Finding>, from: &str) {
+        match printed {
+            Ok(html) => self.file(url, html, from),
             // one broken template breaks every page alike: once is enough
             Err(finding) if self.findings.contains(&finding) => {}
             Err(finding) => self.findings.push(finding),
