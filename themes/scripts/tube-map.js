@@ -119,14 +119,17 @@
         const summary = document.createElement("summary");
         summary.textContent = `Tubes of row ${row}`;
         more.append(summary);
-        more.addEventListener("toggle", () => {
+        const fill = () => {
           if (more.querySelector("button")) return;
           for (const tube of own) {
             const one = button(words(tube), () => mark([tube], mode()));
             one.dataset.tubeOf = tube;
             more.append(one);
           }
-        });
+        };
+        // opened by a key or a tap, it is full before the next key; by the browser's own search, soon after
+        summary.addEventListener("click", fill);
+        more.addEventListener("toggle", fill);
         const all = button(`Mark row ${row}`, () => {
           mark(own, mode());
           said.textContent = `Row ${row}: ${mode() || "not marked"}.`;
