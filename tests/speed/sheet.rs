@@ -6,31 +6,33 @@
 //! itself, in the same run, so that the ratios can be compared between machines.
 
 use std::hint::black_box;
+use std::path::Path;
 use std::time::{Duration, Instant};
 
-use gaugeleaf_calc::{Catalog, Job, builtin};
+use gaugeleaf::book::book;
+use gaugeleaf::compose::page_job;
+use gaugeleaf::graph::{Graph, Job};
+use gaugeleaf::read::read;
 
 /// Turns that the kinds take, so that all meet the same disturbances, and evaluations a
 /// turn, so that each is measured warm too.
 const TURNS: usize = 50;
 const A_TURN: usize = 8;
 
-const PAGE: &str = include_str!("../../content/jobs/t1.md");
+const PAGE: &str = "content/jobs/t1.md";
 
-/// The job's values as its page gives them: `name = "value"`, separated by commas.
-fn job() -> Job {
-    let given = PAGE
-        .lines()
-        .find_map(|line| line.strip_prefix("given = {"))
-        .expect("the job's page gives its values");
-    let parts: Vec<&str> = given.split('"').collect();
-    let pairs = parts.chunks_exact(2);
-    pairs
-        .map(|pair| {
-            let name = pair[0].trim_matches([' ', ',', '=']);
-            (name.to_string(), pair[1].to_string())
-        })
-        .collect()
+/// The demonstration's graph, and the job's values as the published page takes them.
+fn demonstration() -> (Graph, Job) {
+    let (handbook, _) = read(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/..")));
+    let (graph, findings) = Graph::load(&handbook);
+    assert!(findings.is_empty(), "{findings:?}");
+    let (book, _) = book(&handbook);
+    let page = book.pages.iter().find(|page| page.path == PAGE);
+    let page = page.expect("the job's page");
+    let mut findings = Vec::new();
+    let job = page_job(page, &book, &graph, &mut findings);
+    assert!(findings.is_empty(), "{findings:?}");
+    (graph, job)
 }
 
 fn turn<T>(times: &mut Vec<Duration>, work: impl Fn() -> T) {
@@ -50,9 +52,7 @@ fn median(mut times: Vec<Duration>) -> f64 {
 const PROMISED: f64 = 1000.0;
 
 fn main() -> std::process::ExitCode {
-    let (catalog, findings) = Catalog::load(&builtin());
-    assert!(findings.is_empty(), "{findings:?}");
-    let job = job();
+    let (Graph { catalog, .. }, job) = demonstration();
     let mut outcomes = Vec::new();
     let mut sheets = Vec::new();
     let mut singles = Vec::new();

@@ -44,7 +44,6 @@ impl Calculator {
             let known = Known {
                 values: &outcome.values,
                 supply,
-                lacking: true,
             };
             let verdict = |check| match case(check, &known) {
                 Ok(Some(case)) => case.is,
@@ -61,12 +60,7 @@ impl Calculator {
         let mut lacking = false;
         for &at in &self.order {
             let output = &self.outputs[at];
-            let known = Known {
-                values,
-                supply,
-                lacking,
-            };
-            match output.value(&known) {
+            match output.value(&Known { values, supply }, lacking) {
                 Ok(Some(value)) => values.insert(output.name.clone(), value),
                 Ok(None) => lacking = true,
                 Err(_) => return false,

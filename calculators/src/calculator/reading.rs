@@ -123,11 +123,11 @@ impl Input {
 
 impl Output {
     /// The value; `None` where its condition doesn't hold, or where it needs a
-    /// result that isn't there.
-    pub(super) fn value(&self, known: &Known<'_>) -> Result<Option<Value>, String> {
+    /// result that isn't there. None is looked for unless a result is `lacking`.
+    pub(super) fn value(&self, known: &Known<'_>, lacking: bool) -> Result<Option<Value>, String> {
         let absent = |formula: &Formula| {
             let lacks = |name: &str| name != "pi" && !known.values.contains_key(name);
-            known.lacking && formula.names().into_iter().any(lacks)
+            lacking && formula.names().into_iter().any(lacks)
         };
         if let Some((condition, _)) = &self.only_if {
             if absent(condition) {

@@ -38,8 +38,6 @@ pub trait Supply {
 pub(super) struct Known<'a> {
     pub values: &'a Names<Value>,
     pub supply: &'a dyn Supply,
-    /// Whether a result so far doesn't exist, so that a formula's name may have no value.
-    pub lacking: bool,
 }
 
 impl Values for Known<'_> {
@@ -140,9 +138,8 @@ impl Calculator {
             let known = Known {
                 values: &answer.values,
                 supply,
-                lacking,
             };
-            match output.value(&known) {
+            match output.value(&known, lacking) {
                 Err(message) => {
                     answer.problems.push(Problem {
                         input: String::new(),
@@ -199,7 +196,6 @@ fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
     let known = Known {
         values: &answer.values,
         supply,
-        lacking: true,
     };
     let text = |name: &str| match answer.texts.get(name) {
         Some(text) => text.clone(),

@@ -29,9 +29,8 @@ impl Calculator {
             let known = Known {
                 values: &values,
                 supply,
-                lacking,
             };
-            match output.value(&known) {
+            match output.value(&known, lacking) {
                 Ok(Some(value)) => values.insert(output.name.clone(), value),
                 _ => lacking = true,
             }
@@ -39,7 +38,6 @@ impl Calculator {
         let known = Known {
             values: &values,
             supply,
-            lacking,
         };
         let is = |check| match case(check, &known) {
             Ok(Some(case)) => case.is,

@@ -151,7 +151,7 @@ pub fn compose(
 }
 
 /// The measurements that hold on a page.
-fn page_job(page: &Page, book: &Book, graph: &Graph, findings: &mut Vec<Finding>) -> Job {
+pub fn page_job(page: &Page, book: &Book, graph: &Graph, findings: &mut Vec<Finding>) -> Job {
     // a fault in the handbook's own job values is told once, where they are read
     let mut job = graph.job("handbook.toml", &book.given, &mut Vec::new());
     job.extend(graph.job(&page.path, &page.outline.settings.given, findings));
