@@ -103,6 +103,10 @@ test("everything can be marked by keys, row by row and tube by tube", () =>
     await mode(page, "cleaned");
     await page.locator("[data-tube-of='1']").focus();
     await page.keyboard.press("Enter");
+    // a blocked tube is asked about, and the answer that changes nothing has the focus
+    assert.equal(await page.evaluate(() => document.activeElement?.textContent), "Leave it blocked");
+    await page.keyboard.press("Shift+Tab");
+    await page.keyboard.press("Enter");
     assert.match(await page.evaluate(() => document.activeElement?.textContent ?? ""), /^Tube 1, stroke 1: cleaned$/);
     assert.equal((await counts(page)).cleaned, 1);
     assert.deepEqual(await violations(page), []);
@@ -120,6 +124,83 @@ test("clearing is undone, and a second tap takes a mark away", () =>
     assert.equal(await page.locator(".tube-sheet use").count(), 0);
     await page.locator(".tube-undo").click();
     assert.equal((await counts(page)).cleaned, 1);
+  }));
+
+test("a plugged or blocked tube is never turned into another by a tap or a row, only by an answer", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await mode(page, "plugged");
+    await tap(page, 2);
+    await mode(page, "blocked");
+    await tap(page, 3);
+    await mode(page, "cleaned");
+    await page.locator(".tube-rows > summary").click();
+    await page.locator(".tube-rows li > button").first().click();
+    const row = await page.locator("[data-row='1'] circle").count();
+    const after = await counts(page);
+    assert.deepEqual([after.plugged, after.blocked, after.cleaned], [1, 1, row - 2]);
+    assert.equal(plain(await page.locator(".tube-said").innerText()), "Row 1: cleaned. Left as marked: tube 2 plugged, tube 3 blocked.");
+
+    const ask = page.locator(".tube-ask");
+    for (const as of ["cleaned", "plugged", ""]) {
+      await mode(page, as);
+      await tap(page, 2);
+      await ask.waitFor();
+      assert.match(await ask.innerText(), /Tube 2 is marked as plugged\. A lance in it is thrown out\./);
+      assert.deepEqual(await violations(page), []);
+      await ask.getByText("Leave it plugged").click();
+      assert.equal((await counts(page)).plugged, 1, `a tap as ${as}`);
+    }
+    await tap(page, 3);
+    await page.keyboard.press("Escape");
+    assert.equal((await counts(page)).blocked, 1);
+    await mode(page, "cleaned");
+    await tap(page, 3);
+    await ask.getByText("Mark it as cleaned").click();
+    assert.equal((await counts(page)).blocked, 0);
+    assert.equal(await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth), 0);
+  }, phone));
+
+test("every mark is undone, one after the other, also after a reload", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    const undo = page.locator(".tube-undo");
+    const states = [await counts(page)];
+    await tap(page, 2);
+    states.push(await counts(page));
+    await mode(page, "plugged");
+    await tap(page, 2);
+    states.push(await counts(page));
+    await mode(page, "cleaned");
+    await page.locator(".tube-rows > summary").click();
+    await page.locator(".tube-rows li > button").first().click();
+    states.push(await counts(page));
+    await page.locator(".tube-clear").click();
+    await page.locator(".tube-ask").getByText("Clear these too").click();
+    assert.equal(plain(await undo.innerText()), "Undo: all marks cleared");
+    await page.reload();
+    await live(page);
+    while (states.length > 0) {
+      await undo.click();
+      assert.deepEqual(await counts(page), states.pop());
+    }
+    assert.ok(await undo.isHidden());
+    assert.equal(await page.evaluate(() => gaugeleaf.store.get(gaugeleaf.store.ofJob("tubes"))), null);
+  }));
+
+test("clearing leaves plugged and blocked tubes as they are unless they are cleared too", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await tap(page, 1);
+    await mode(page, "plugged");
+    await tap(page, 2);
+    const ask = page.locator(".tube-ask");
+    await page.locator(".tube-clear").click();
+    await ask.getByText("Leave every mark").click();
+    assert.deepEqual([(await counts(page)).cleaned, (await counts(page)).plugged], [1, 1]);
+    await page.locator(".tube-clear").click();
+    await ask.getByText("Clear all but these").click();
+    assert.deepEqual([(await counts(page)).cleaned, (await counts(page)).plugged], [0, 1]);
   }));
 
 test("each job has a map and marks of its own, and two thousand tubes stay usable", () =>
@@ -166,7 +247,17 @@ test("a sheet that is measured anew after it was marked says so", () =>
     });
     await page.reload();
     await live(page);
-    assert.match(await page.locator(".tube-said").innerText(), /have changed since it was marked/);
+    const said = page.locator(".tube-said");
+    assert.match(await said.innerText(), /have changed since it was marked/);
+    // a mark on the new sheet doesn't make the old ones good
+    await tap(page, 2);
+    await page.reload();
+    await live(page);
+    assert.match(await said.innerText(), /have changed since it was marked/);
+    await page.locator(".tube-clear").click();
+    await page.reload();
+    await live(page);
+    assert.equal(await said.innerText(), "");
   }));
 
 test("the map prints without scripts, with signs that tell by shape", () =>

@@ -5,6 +5,14 @@
   const { store } = gaugeleaf;
   /** How wide the sheet stands in its window. */
   const ZOOMS = ["", "zoom-2", "zoom-4", "zoom-8", "zoom-16"];
+  /** A lance in such a tube is thrown out: no tap and no row changes one of these marks unasked. */
+  const LOCKED = ["plugged", "blocked"];
+  /** @param {string | undefined} is */
+  const locked = (is) => LOCKED.includes(is ?? "");
+  /** A mark as it is said. @param {string | undefined} is */
+  const named = (is) => is || "not marked";
+  /** As many changes are kept to be undone, also over a reload. */
+  const UNDOS = 50;
 
   /** @param {HTMLElement} map */
   function live(map) {
@@ -16,10 +24,11 @@
     const key = store.ofJob("tubes");
     /** Mark by tube. @type {Record<string, string>} */
     let marks = {};
-    /** Which sheet they belong to. */
+    /** The sheet that stands here, and the one that was marked. */
     let plan = part("tube-says").textContent ?? "";
-    /** @type {Record<string, string> | null} */
-    let cleared = null;
+    let marked = plan;
+    /** What each change took the place of, the last change at the end. @type {Change[]} */
+    let done = [];
     /** @type {Map<string, SVGElement>} */
     const tubes = new Map();
     /** @type {Engine | null} */
@@ -56,34 +65,128 @@
 
     /** @param {string} strokes */
     function time(strokes) {
-      if (!engine) return "…";
-      const inputs = { strokes: { text: strokes, confirmed: true } };
-      const answer = engine({ do: "calculate", name: map.dataset.time ?? "", inputs, want: [] });
-      const elapsed = answer.outputs.elapsed;
-      return elapsed?.text ?? `not known: ${answer.problems[0]?.message ?? ""}`;
+      if (!engine) {
+        gaugeleaf.engine().then((found) => {
+          engine = found;
+          tally();
+        }, () => { part("tube-time").textContent = "not known: the calculator could not start"; });
+        return "…";
+      }
+      try {
+        const inputs = { strokes: { text: strokes, confirmed: true } };
+        const answer = engine({ do: "calculate", name: map.dataset.time ?? "", inputs, want: [] });
+        const elapsed = answer.outputs.elapsed;
+        return elapsed?.text ?? `not known: ${answer.problems[0]?.message ?? ""}`;
+      } catch {
+        // The next mark asks a new one.
+        engine = null;
+        return "not known: the calculator stopped";
+      }
     }
 
     /** @param {string[]} changed */
     function settle(changed) {
-      for (const tube of changed) paint(tube);
-      const kept = store.set(key, Object.keys(marks).length === 0 ? null : { plan, marks });
+      const empty = Object.keys(marks).length === 0;
+      if (empty) marked = plan;
+      const kept = store.set(key, empty && done.length === 0 ? null : { plan: marked, marks, done });
       if (!kept) said.textContent = "This phone keeps nothing: the marks last for this page.";
+      show(changed);
+    }
+
+    /** @param {string[]} changed */
+    function show(changed) {
+      for (const tube of changed) paint(tube);
+      const last = done[done.length - 1];
+      part("tube-undo").hidden = !last;
+      part("tube-undo").textContent = last ? `Undo: ${last.words}` : "Undo";
       tally();
       label(changed);
     }
 
-    /**
-     * @param {string[]} which
-     * @param {string} is
-     */
-    function mark(which, is) {
-      for (const tube of which) {
+    /** @param {Record<string, string>} to  a mark by tube; "" takes one away */
+    function put(to) {
+      for (const [tube, is] of Object.entries(to)) {
         if (is === "") delete marks[tube];
         else marks[tube] = is;
       }
-      cleared = null;
-      part("tube-undo").hidden = true;
-      settle(which);
+      settle(Object.keys(to));
+    }
+
+    /**
+     * Marks tubes, and remembers what they were.
+     * @param {string[]} which
+     * @param {string} is
+     * @param {string} words
+     */
+    function mark(which, is, words) {
+      const before = Object.fromEntries(which.map((tube) => [tube, marks[tube] ?? ""]));
+      done = [...done, { words, before }].slice(-UNDOS);
+      put(Object.fromEntries(which.map((tube) => [tube, is])));
+    }
+
+    /**
+     * Asks before a locked mark goes. A map is marked in gloves, so the question stands over the whole of it.
+     * @param {string} question
+     * @param {[string, () => void][]} ways  and the last one leaves all as it is
+     */
+    function ask(question, ways) {
+      const dialog = document.createElement("dialog");
+      dialog.className = "asks tube-ask";
+      const words = document.createElement("p");
+      words.id = `${map.id}-ask`;
+      words.textContent = question;
+      dialog.setAttribute("aria-labelledby", words.id);
+      dialog.append(words, ...ways.map(([text, act]) => button(text, () => {
+        dialog.close();
+        act();
+      })));
+      dialog.addEventListener("close", () => dialog.remove());
+      map.append(dialog);
+      dialog.showModal();
+      /** @type {HTMLElement} */ (dialog.lastElementChild).focus();
+    }
+
+    /** One tap on one tube. @param {string} tube */
+    function tap(tube) {
+      const was = marks[tube];
+      const is = was === mode() ? "" : mode();
+      const act = () => {
+        mark([tube], is, `tube ${tube} ${named(is)}`);
+        said.textContent = `Tube ${tube}: ${named(is)}.`;
+      };
+      if (!locked(was)) act();
+      else ask(`Tube ${tube} is marked as ${was}. A lance in it is thrown out.`, [
+        [`Mark it as ${named(is)}`, act],
+        [`Leave it ${was}`, () => {}],
+      ]);
+    }
+
+    /** @param {string} row @param {string[]} own */
+    function markRow(row, own) {
+      const is = mode();
+      const stay = own.filter((tube) => locked(marks[tube]) && marks[tube] !== is);
+      const change = own.filter((tube) => !stay.includes(tube) && (marks[tube] ?? "") !== is);
+      if (change.length > 0) mark(change, is, `row ${row} ${named(is)}`);
+      const left = stay.length === 0 ? "" : ` Left as marked: ${stay.map((tube) => `tube ${tube} ${marks[tube]}`).join(", ")}.`;
+      said.textContent = `Row ${row}: ${named(is)}.${left}`;
+    }
+
+    function clear() {
+      const all = Object.keys(marks);
+      const stay = all.filter((tube) => locked(marks[tube]));
+      const loose = all.filter((tube) => !stay.includes(tube));
+      /** @param {string[]} which @param {string} words */
+      const go = (which, words) => {
+        if (which.length > 0) mark(which, "", words);
+        said.textContent = which.length === all.length ? "Every mark is cleared." : `${loose.length} cleared, ${stay.length} left as marked.`;
+      };
+      if (stay.length === 0) return go(all, "all marks cleared");
+      const counts = LOCKED.map((is) => `${stay.filter((tube) => marks[tube] === is).length} ${is}`).join(" and ");
+      ask(`There are ${counts} tubes among the marks. A lance in one is thrown out.`, [
+        ["Clear all but these", () => go(loose, "cleaned marks cleared")],
+        ["Clear these too", () => go(all, "all marks cleared")],
+        ["Leave every mark", () => {}],
+      ]);
     }
 
     /** What a tube's button says. @param {string} tube */
@@ -122,7 +225,7 @@
         const fill = () => {
           if (more.querySelector("button")) return;
           for (const tube of own) {
-            const one = button(words(tube), () => mark([tube], mode()));
+            const one = button(words(tube), () => tap(tube));
             one.dataset.tubeOf = tube;
             more.append(one);
           }
@@ -130,10 +233,7 @@
         // opened by a key or a tap, it is full before the next key; by the browser's own search, soon after
         summary.addEventListener("click", fill);
         more.addEventListener("toggle", fill);
-        const all = button(`Mark row ${row}`, () => {
-          mark(own, mode());
-          said.textContent = `Row ${row}: ${mode() || "not marked"}.`;
-        });
+        const all = button(`Mark row ${row}`, () => markRow(row, own));
         item.append(all, more);
         return item;
       }));
@@ -146,14 +246,15 @@
         const circle = /** @type {SVGElement} */ (one);
         tubes.set(circle.dataset.tube ?? "", circle);
       }
-      const kept = /** @type {{ plan?: string, marks?: Record<string, string> } | null} */ (store.get(key));
+      const kept = /** @type {{ plan?: string, marks?: Record<string, string>, done?: Change[] } | null} */ (store.get(key));
       marks = { ...kept?.marks };
-      if (kept && kept.plan !== plan) {
+      marked = kept?.plan ?? plan;
+      done = marked === plan && Array.isArray(kept?.done) ? kept.done : [];
+      if (marked !== plan) {
         said.textContent = "The sheet's measurements have changed since it was marked: tubes and strokes may have other numbers. Compare with the exchanger, or clear the marks.";
       }
-      for (const tube of tubes.keys()) paint(tube);
       list();
-      tally();
+      show([...tubes.keys()]);
     }
 
     /** @param {Engine} engine */
@@ -189,25 +290,17 @@
 
     sheet.addEventListener("click", (event) => {
       const tube = /** @type {Element} */ (event.target).getAttribute("data-tube");
-      if (tube) mark([tube], marks[tube] === mode() ? "" : mode());
+      if (tube) tap(tube);
     });
     part("tube-larger").addEventListener("click", () => size(zoom + 1));
     part("tube-smaller").addEventListener("click", () => size(zoom - 1));
-    part("tube-clear").addEventListener("click", () => {
-      const before = marks;
-      marks = {};
-      settle(Object.keys(before));
-      cleared = before;
-      said.textContent = "Every mark is cleared.";
-      part("tube-undo").hidden = false;
-    });
+    part("tube-clear").addEventListener("click", clear);
     part("tube-undo").addEventListener("click", () => {
-      if (!cleared) return;
-      marks = cleared;
-      cleared = null;
-      said.textContent = "The marks are back.";
-      part("tube-undo").hidden = true;
-      settle(Object.keys(marks));
+      const last = done[done.length - 1];
+      if (!last) return;
+      done = done.slice(0, -1);
+      put(last.before);
+      said.textContent = `Undone: ${last.words}.`;
     });
 
     const ofJob = document.documentElement.classList.contains("of-job");
@@ -217,11 +310,11 @@
       if (ofJob) {
         redraw(found);
         begin();
-      } else tally();
+      }
       map.classList.add("is-live");
-    }, () => {
-      said.textContent = "The calculator could not start: the time that is left is not known.";
-      if (ofJob) part("tube-problem").textContent = "No map for this job: the calculator could not start.";
+    }).catch(() => {
+      said.textContent = "The calculator could not start, or stopped: the time that is left is not known.";
+      if (ofJob) part("tube-problem").textContent = "No map for this job: the calculator could not start, or stopped.";
       part("tube-problem").hidden = !ofJob;
     });
   }

@@ -15,6 +15,9 @@ use crate::read::Handbook;
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
 
+/// Styles that few pages need, each published as a file of its own.
+const STYLES_APART: &str = "styles/apart/";
+
 /// The engine's parts, and the names under which scripts carry them.
 const ENGINE: [(&str, &str); 3] = [
     ("engine/calculators.wasm.gz", "engine"),
@@ -124,7 +127,9 @@ impl Theme {
         let mut assets = BTreeMap::new();
         let mut styles = Vec::new();
         for (path, bytes) in &self.files {
-            if path.starts_with("styles/") && path.ends_with(".css") {
+            if let Some(name) = path.strip_prefix(STYLES_APART) {
+                assets.insert(format!("styles/{name}"), small_styles(bytes.clone()));
+            } else if path.starts_with("styles/") && path.ends_with(".css") {
                 styles.extend_from_slice(bytes);
                 styles.push(b'\n');
             } else if path.starts_with("scripts/") && path.ends_with(".js") {
@@ -233,6 +238,15 @@ mod tests {
         let css = String::from_utf8_lossy(&css);
         assert!(css.ends_with("b{color:red;}"), "{css}");
         assert!(!css.contains("/*"));
+    }
+
+    #[test]
+    fn styles_that_few_pages_need_are_files_of_their_own() {
+        let (theme, _) = with("themes/styles/apart/board.css", "b { color: red; }");
+        let assets = theme.assets();
+        let text = |path: &str| String::from_utf8_lossy(&assets[path]).into_owned();
+        assert_eq!(text("styles/board.css"), "b{color:red;}");
+        assert!(!text("styles/handbook.css").contains("b{color:red;}"));
     }
 
     #[test]
