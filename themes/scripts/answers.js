@@ -3,18 +3,7 @@
 (() => {
   const WORDS = { go: "GO", caution: "CAUTION", stop: "STOP" };
   const SVG = "http://www.w3.org/2000/svg";
-
-  /**
-   * @param {string} tag
-   * @param {string} className
-   * @param {(string | Node)[]} parts
-   */
-  function element(tag, className, ...parts) {
-    const made = document.createElement(tag);
-    made.className = className;
-    made.append(...parts);
-    return made;
-  }
+  const { element } = gaugeleaf;
 
   /** @param {AskedVerdict} verdict */
   function banner(verdict) {

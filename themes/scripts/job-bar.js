@@ -3,22 +3,9 @@
 (() => {
   const page = document.documentElement;
   const bar = /** @type {HTMLElement} */ (document.querySelector(".job-bar"));
-  const { store } = gaugeleaf;
+  const { element, store } = gaugeleaf;
   const prepared = page.dataset.job;
   const name = prepared ?? store.kept()?.name ?? "";
-
-  /**
-   * @template {keyof HTMLElementTagNameMap} T
-   * @param {T} tag
-   * @param {string} className
-   * @param {string} text
-   */
-  function element(tag, className, text) {
-    const made = document.createElement(tag);
-    made.className = className;
-    made.textContent = text;
-    return made;
-  }
 
   /**
    * @param {string} text
@@ -34,6 +21,11 @@
   const says = element("p", "job-says", prepared === undefined ? "Values of job " : "This page prepares job ");
   says.append(element("b", "job-name", name));
   bar.append(says);
+  const refused = prepared === undefined ? Object.values(store.kept()?.refused ?? {}) : [];
+  if (refused.length > 0) {
+    const labels = refused.map((one) => one.label).join(", ");
+    bar.append(element("p", "job-refused", `Not taken: what was typed last for ${labels}. What was measured before still holds, or nothing is.`));
+  }
   if (prepared !== undefined) {
     bar.append(button("Use it on every page", async () => {
       await gaugeleaf.bring("scripts/jobs.js");

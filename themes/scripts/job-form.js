@@ -43,10 +43,77 @@
     const paper = field.part.parentElement?.querySelector(".paper-value");
     if (paper) paper.textContent = reading?.text ?? "";
     field.part.parentElement?.classList.toggle("is-measured", reading !== undefined);
+    field.part.classList.remove("is-waiting");
+  }
+
+  /**
+   * Says that an entry was not taken, or that one was taken away, and what the job still holds or held.
+   * @param {Field} field
+   * @param {string} words
+   * @param {string} act
+   * @param {() => void} [undo]
+   */
+  function tell(field, words, act = "", undo) {
+    const place = /** @type {HTMLElement} */ (field.part.querySelector(".not-taken") ?? document.createElement("div"));
+    place.className = "not-taken";
+    place.setAttribute("role", "status");
+    const line = document.createElement("p");
+    line.textContent = words;
+    place.replaceChildren(line);
+    if (undo) {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.textContent = act;
+      button.addEventListener("click", undo);
+      place.append(button);
+    }
+    place.hidden = words === "";
+    field.part.querySelector(".problem")?.after(place);
+  }
+
+  /** Puts a value back that the job holds or held. @param {Field} field @param {string} text */
+  function back(field, text) {
+    if (field.kind === "choice") choose(field, text);
+    else {
+      put(field, text, field.given.unit);
+      // It was taken once, so whatever is unusual in it was confirmed.
+      field.confirmed = true;
+    }
+    void read(field, null);
+  }
+
+  /** What a refused entry leaves to say. @param {Field} field */
+  function refusal(field) {
+    const job = jobs.all()[jobs.inHand()];
+    const refused = job?.refused?.[field.name];
+    if (!refused) return tell(field, "");
+    const held = job?.given[field.name];
+    const unit = /[a-z"'°%]/i.test(refused.text) ? "" : refused.unit;
+    const typed = `\`${[refused.text, unit].filter(Boolean).join(" ")}\` was not taken.`;
+    if (held === undefined) tell(field, `${typed} Nothing is measured here.`);
+    else tell(field, `${typed} The job still holds ${held}.`, `Keep ${held}`, () => back(field, held));
   }
 
   /** What there is to say of a field with nothing in it. @type {Answer} */
   const nothing = { calculator: "", inputs: {}, outputs: {}, verdicts: [], working: [], problems: [] };
+
+  /** What to say where the engine stops over an entry again and again. @param {Field} field @returns {Answer} */
+  const stopped = (field) => ({
+    ...nothing,
+    problems: [{ input: field.name, message: "The calculator stopped", help: "This entry was not read. Type it again, or open the page again.", doubtful: false }],
+  });
+
+  /** Reads one entry; an entry that was confirmed when it was kept is confirmed still. @param {Field} field @param {boolean} known */
+  async function measured(field, known) {
+    try {
+      const answer = await gaugeleaf.ask({ do: "measure", inputs: entries([field]) });
+      if (!known || field.kind !== "number" || !answer.problems[0]?.doubtful) return answer;
+      field.confirmed = true;
+      return await gaugeleaf.ask({ do: "measure", inputs: entries([field]) });
+    } catch {
+      return stopped(field);
+    }
+  }
 
   /** Puts the job in hand on the form. */
   async function fill() {
@@ -58,48 +125,52 @@
     note.value = job?.note ?? "";
     part("paper-job").textContent = job?.name ?? "";
     const given = job?.given ?? {};
+    const refused = job?.refused ?? {};
     for (const field of fields) {
-      const text = given[field.name] ?? "";
+      const text = refused[field.name]?.text ?? given[field.name] ?? "";
       if (field.kind === "choice") choose(field, text);
-      else {
-        put(field, text, field.given.unit);
-      }
+      else put(field, text, refused[field.name]?.unit || field.given.unit);
     }
-    const engine = await gaugeleaf.engine();
-    engine({ do: "job", given: gaugeleaf.given() });
+    try {
+      // The handbook's own values come with it.
+      await gaugeleaf.engine();
+      await gaugeleaf.ask({ do: "job", given: gaugeleaf.given() });
+    } catch {
+      said.textContent = "The calculator could not start, so nothing can be read here. Open the page again.";
+      return;
+    }
     options();
     for (const field of fields) {
-      let answer = given[field.name] === undefined ? nothing : engine({ do: "measure", inputs: entries([field]) });
-      if (field.kind === "number" && answer.problems[0]?.doubtful) {
-        // It was confirmed when it was kept.
-        field.confirmed = true;
-        answer = engine({ do: "measure", inputs: entries([field]) });
-      }
-      show(field, answer, null);
+      const known = field.name in given && !(field.name in refused);
+      const empty = !known && !(field.name in refused);
+      show(field, empty ? nothing : await measured(field, known), null);
+      refusal(field);
     }
     count();
   }
 
   function count() {
-    const given = jobs.all()[jobs.inHand()]?.given ?? {};
+    const { given = {}, refused = {} } = jobs.all()[jobs.inHand()] ?? {};
     const measured = fields.filter((field) => field.name in given).length;
-    part("job-count").textContent = `${measured} of ${fields.length} measured. ${measured < fields.length ? `For the others the values of ${form.dataset.own} stand in.` : ""}`;
+    const not = Object.keys(refused).length;
+    part("job-count").textContent = [
+      `${measured} of ${fields.length} measured.`,
+      not === 0 ? "" : `${not === 1 ? "1 entry was" : `${not} entries were`} not taken: ${Object.values(refused).map((one) => one.label).join(", ")}.`,
+      measured < fields.length ? `For the others the values of ${form.dataset.own} stand in.` : "",
+    ].filter(Boolean).join(" ");
   }
 
   /**
-   * Keeps what the engine understood; an entry that is emptied or refused is not kept.
-   * @param {Field} field
-   * @param {string | undefined} text
+   * Changes the job in hand, or begins one.
+   * @param {(job: Pick<KeptJob, "given" | "refused">) => Pick<KeptJob, "given" | "refused">} change
    */
-  function keep(field, text) {
+  function alter(change) {
     const id = jobs.inHand();
     const job = jobs.all()[id];
-    if (!job && text === undefined) return;
-    const { [field.name]: _, ...given } = job?.given ?? {};
-    if (text !== undefined) given[field.name] = text;
-    if (job) told(jobs.keep(id, { ...job, given }));
+    if (job) told(jobs.keep(id, { ...job, ...change(job) }));
     else {
-      told(jobs.add("My job", given));
+      const { given, refused } = change({ given: {} });
+      told(jobs.add("My job", given, "", refused));
       options();
       part("job-own-part").hidden = false;
       for (const name of ["job-copy", "job-share", "job-delete"]) part(name).hidden = false;
@@ -110,15 +181,44 @@
   }
 
   /**
+   * Keeps what the engine understood. What it refused stays beside the value that the job holds already;
+   * only an entry that is left empty takes one away, and that is undone by a tap.
    * @param {Field} field
-   * @param {string | null} quiet
+   * @param {boolean} empty
+   * @param {string | undefined} text
    */
-  async function read(field, quiet) {
-    const engine = await gaugeleaf.engine();
+  function keep(field, empty, text) {
+    const before = jobs.all()[jobs.inHand()];
+    const held = before?.given[field.name];
+    if (!before && text === undefined) return;
+    const typed = field.kind === "choice" ? { text: chosen(field), unit: "" } : field.typed;
+    const label = field.part.parentElement?.dataset.label ?? field.name;
+    alter(({ given, refused = {} }) => {
+      const { [field.name]: _, ...others } = given;
+      const { [field.name]: __, ...rest } = refused;
+      if (empty) return { given: others, refused: rest };
+      if (text !== undefined) return { given: { ...others, [field.name]: text }, refused: rest };
+      return { given, refused: { ...rest, [field.name]: { ...typed, label } } };
+    });
+    if (empty && held !== undefined) {
+      tell(field, `${held} is taken away: nothing is measured here.`, `Put ${held} back`, () => back(field, held));
+    } else if (!empty || before?.refused?.[field.name]) refusal(field);
+  }
+
+  /**
+   * @param {Field} field
+   * @param {string | null} quiet  the field while a hand is in it: nothing is taken away under the hand
+   * @param {boolean} [left]  the entry is finished
+   */
+  async function read(field, quiet, left = true) {
+    field.part.classList.add("is-waiting");
     const empty = field.kind === "number" ? field.typed.text.trim() === "" : chosen(field) === "";
-    const answer = empty ? nothing : engine({ do: "measure", inputs: entries([field]) });
+    const asked = JSON.stringify(entries([field]));
+    const answer = empty ? nothing : await measured(field, false);
+    // Another entry stands there by now, and is being read.
+    if (asked !== JSON.stringify(entries([field]))) return;
     show(field, answer, quiet);
-    if (quiet === null) keep(field, answer.inputs[field.name]?.keep);
+    if (quiet === null && (left || !empty)) keep(field, empty, answer.inputs[field.name]?.keep);
   }
 
   for (const field of fields) {
@@ -131,7 +231,7 @@
       field.typed = { text: field.entry.value, unit: field.unit?.value ?? "" };
       field.confirmed = false;
       clearTimeout(rest);
-      rest = setTimeout(() => read(field, null), REST);
+      rest = setTimeout(() => read(field, null, false), REST);
       void read(field, field.name);
     };
     field.entry.addEventListener("input", typed);
@@ -140,11 +240,12 @@
       void read(field, null);
     });
     field.unit?.addEventListener("change", async () => {
-      const engine = await gaugeleaf.engine();
       const to = field.unit?.value ?? "";
       const { text, unit } = field.typed;
-      const answer = engine({ do: "switch", name: field.name, text, from: unit, to });
-      if (answer.text === undefined) typed();
+      const answer = await gaugeleaf.ask({ do: "switch", name: field.name, text, from: unit, to }).catch(() => null);
+      // Nothing was converted, so the number keeps the unit that it was typed in.
+      if (!answer && field.unit) field.unit.value = unit;
+      else if (answer?.text === undefined) typed();
       else field.entry.value = answer.text;
     });
     field.part.querySelector(".confirm")?.addEventListener("click", () => {
@@ -173,7 +274,7 @@
   });
   part("job-copy").addEventListener("click", async () => {
     const job = jobs.all()[jobs.inHand()];
-    told(jobs.add(`${job.name}, copy`, { ...job.given }, job.note));
+    told(jobs.add(`${job.name}, copy`, { ...job.given }, job.note, job.refused));
     await fill();
     nameEntry.select();
   });
@@ -212,5 +313,5 @@
   });
 
   form.classList.add("is-live");
-  void fill().catch(() => { said.textContent = "The calculator could not start, so nothing can be read here. Open the page again."; });
+  void fill();
 })();

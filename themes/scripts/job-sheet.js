@@ -22,6 +22,38 @@
   /** The verdict that decides. @param {Verdict[]} verdicts */
   const worstOf = (verdicts) => ORDER.find((one) => verdicts.some((verdict) => verdict.is === one));
 
+  /**
+   * Says of each value whether it is the job's, and lists what nobody has measured on it.
+   * @param {HTMLElement} sheet
+   */
+  function origins(sheet) {
+    const { own = "" } = document.documentElement.dataset;
+    const { given = {} } = gaugeleaf.store.kept() ?? {};
+    /** @type {string[]} */
+    const missing = [];
+    const rows = parts("[data-origin]", sheet);
+    for (const place of rows) {
+      const { origin = "", source } = place.dataset;
+      const measured = origin in given;
+      if (source !== undefined) {
+        place.textContent = measured ? "set for this job" : source;
+        continue;
+      }
+      place.textContent = measured ? "measured on this job" : `not measured: ${own}'s value stands in`;
+      place.closest("tr")?.classList.toggle("stands-in", !measured);
+      if (!measured) missing.push((place.parentElement?.firstChild?.textContent ?? "").trim());
+    }
+    const place = sheet.querySelector(".setup-missing");
+    if (!place) return;
+    const count = rows.filter((row) => row.dataset.source === undefined).length;
+    const line = document.createElement("p");
+    line.className = "job-missing";
+    line.textContent = missing.length === 0
+      ? "Every measurement was taken on this job."
+      : `Not measured on this job, ${missing.length} of ${count}: ${missing.join(", ").toLowerCase()}. The values of ${own} stand in.`;
+    place.after(line);
+  }
+
   gaugeleaf.jobSheet = (engine, { answer, worked, put }) => {
     for (const front of parts("[data-worst]", document)) {
       const found = (front.dataset.worst ?? "").split(" ").map((name) => engine({ do: "calculate", name, inputs: {}, want: [] }));
@@ -34,6 +66,7 @@
     }
     for (const sheet of parts("[data-setup]", document)) {
       for (const own of parts("[data-own]", sheet)) own.hidden = true;
+      origins(sheet);
       for (const value of parts(".value[data-value]", sheet)) {
         const found = worked(engine, value);
         const also = value.parentElement?.querySelector("[data-also]");

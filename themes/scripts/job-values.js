@@ -2,24 +2,12 @@
 "use strict";
 (async () => {
   const page = document.documentElement;
-  const { store } = gaugeleaf;
+  const { element, store } = gaugeleaf;
   const own = page.dataset.own ?? "";
   const name = store.kept()?.name ?? "";
 
   /** Spaces of every kind are one. @param {string | null | undefined} text */
   const plain = (text) => (text ?? "").replace(/\s+/g, " ").trim();
-
-  /**
-   * @param {string} tag
-   * @param {string} className
-   * @param {string} text
-   */
-  function element(tag, className, text) {
-    const made = document.createElement(tag);
-    made.className = className;
-    made.textContent = text;
-    return made;
-  }
 
   /** @type {Map<string, Answer>} */
   const known = new Map();
@@ -139,9 +127,20 @@
       gaugeleaf.jobSheet(engine, { answer, worked, put });
     }
   } catch {
-    for (const link of links) none(link, "the calculator could not start");
+    // What the page holds is the handbook's own, or was worked out before the fault.
+    for (const link of links) if (!link.hidden) none(link, "the calculator could not start, or stopped");
     for (const sheet of document.querySelectorAll(".drawing[data-calculator] .sheet")) {
-      sheet.textContent = "No drawing for this job: the calculator could not start.";
+      sheet.textContent = "No drawing for this job: the calculator could not start, or stopped.";
+    }
+    for (const sheet of document.querySelectorAll("[data-setup]")) {
+      sheet.replaceChildren(element("p", "setup-none", "No setup sheet for this job: the calculator could not start, or stopped. Open the page again."));
+    }
+    for (const front of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-worst]"))) {
+      // What can't be judged isn't safe to go on with.
+      front.dataset.is = "stop";
+      front.querySelector("use")?.setAttribute("href", "#mark-stop");
+      front.querySelector(".verdict-word")?.replaceChildren("STOP");
+      front.querySelector(".because")?.replaceChildren("No verdict for the job in hand: the calculator could not start, or stopped.");
     }
   }
   page.classList.add("job-ready");

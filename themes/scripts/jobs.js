@@ -30,9 +30,9 @@
     choose: (id) => store.set("job", id === "" ? null : id),
 
     /** Keeps a new job and takes it in hand. */
-    add(name, given, note = "") {
+    add(name, given, note = "", refused = {}) {
       const id = Date.now().toString(36);
-      const kept = keep(id, { name, note, given, made: new Date().toISOString() });
+      const kept = keep(id, { name, note, given, refused, made: new Date().toISOString() });
       return store.set("job", id) && kept;
     },
 

@@ -1,4 +1,4 @@
-// Fetches the engine's parts and the handbook's data on first need, once a page.
+// What every script of a page asks for: the engine's parts and the handbook's data, fetched on first need, and elements.
 "use strict";
 (() => {
   const root = document.documentElement.dataset.root ?? "";
@@ -21,103 +21,138 @@
   }
 
   /**
-   * Bytes travel gzipped, as letters in a script.
+   * Bytes travel gzipped, as letters in a script; a second start finds them on the page.
    * @param {string} name
    * @returns {Promise<ArrayBuffer>}
    */
   async function carried(name) {
-    await bring(`scripts/${name}.js`);
+    if (globalThis.gaugeleafCarried?.[name] === undefined) await bring(`scripts/${name}.js`);
     const packed = Uint8Array.from(atob(gaugeleafCarried[name] ?? ""), (letter) => letter.charCodeAt(0));
     const opened = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
     return new Response(opened).arrayBuffer();
   }
 
   /** The values that hold on this page: the handbook's, under the page's, under those of the job in hand. */
-  function given() {
-    const { given: own, job } = document.documentElement.dataset;
-    const page = JSON.parse(own ?? "{}");
+  function given(own = document.documentElement.dataset.given) {
+    const { job } = document.documentElement.dataset;
+    const page = JSON.parse(own || "{}");
     return { ...gaugeleafGiven, ...page, ...(job === undefined ? gaugeleaf.store.kept()?.given : {}) };
   }
 
   /**
-   * @param {string} half
-   * @param {string} [data]
-   * @param {Taking} [take]
+   * Starts a part of the engine. A trap, no memory or an error ends it: its memory may hold anything then,
+   * so it is never asked again, and `drop` makes room for a new one.
+   * @param {{ half: string, data?: string, take?: Taking, drop: () => void }} of
    * @returns {Promise<Engine>}
    */
-  async function start(half, data, take) {
+  async function start({ half, data, take, drop }) {
     const [code, held] = await Promise.all([carried(half), data === undefined ? null : carried(data)]);
     const { instance } = await WebAssembly.instantiate(code);
     const engine = /** @type {EngineExports} */ (/** @type {unknown} */ (instance.exports));
+    let ended = false;
 
     /** @param {Uint8Array} bytes */
     const put = (bytes) => {
       const at = engine.reserve(bytes.length);
+      if (at === 0) throw new RangeError("no memory");
       new Uint8Array(engine.memory.buffer, at, bytes.length).set(bytes);
       return at;
     };
 
-    /** @param {bigint} told */
-    const answer = (told) => {
-      const place = BigInt.asUintN(64, told);
-      // The memory may have grown during the call, so it is looked up again.
-      const text = new Uint8Array(engine.memory.buffer, Number(place >> 32n), Number(place & 0xffffffffn));
-      const json = JSON.parse(read.decode(text));
-      return json;
+    /**
+     * @param {Uint8Array} bytes
+     * @param {(at: number) => bigint} call
+     */
+    const answer = (bytes, call) => {
+      if (ended) throw new Error("stopped");
+      try {
+        const place = BigInt.asUintN(64, call(put(bytes)));
+        // The memory may have grown during the call, so it is looked up again.
+        const text = new Uint8Array(engine.memory.buffer, Number(place >> 32n), Number(place & 0xffffffffn));
+        const json = JSON.parse(read.decode(text));
+        if (json.error !== undefined) throw new Error(json.error);
+        return json;
+      } catch (fault) {
+        ended = true;
+        drop();
+        throw fault;
+      }
     };
 
     /**
      * @param {ArrayBuffer} bytes
      * @param {Taking} take
      */
-    const hand = (bytes, take) => {
-      put(new Uint8Array(bytes));
-      const opened = answer(engine[take](bytes.byteLength));
-      if (opened.error) throw new Error(opened.error);
-    };
+    const hand = (bytes, take) => { answer(new Uint8Array(bytes), () => engine[take](bytes.byteLength)); };
     if (held && take) hand(held, take);
     /** @param {object} request */
     const ask = (request) => {
       const question = written.encode(JSON.stringify(request));
-      return answer(engine.call(put(question), question.length));
+      return answer(question, (at) => engine.call(at, question.length));
     };
     if (take === "take_catalog") ask({ do: "job", given: given() });
     return /** @type {Engine} */ (Object.assign(ask, { hand }));
   }
 
   /**
-   * Starts once; a failed start may be tried again, as the connection may be back.
+   * Begins once, and anew after a failure or a fault, as the connection or the memory may be back.
    * @template T
-   * @param {() => Promise<T>} begin
+   * @param {(drop: () => void) => Promise<T>} begin
    */
   function once(begin) {
     /** @type {Promise<T> | null} */
-    let started = null;
+    let begun = null;
+    const drop = () => { begun = null; };
     return () => {
-      started ??= begin();
-      started.catch(() => { started = null; });
-      return started;
+      if (!begun) {
+        begun = begin(drop);
+        begun.catch(drop);
+      }
+      return begun;
     };
   }
 
   /** @type {Record<string, Promise<void>>} */
   const brought = {};
 
-  const finder = once(() => start("search-engine", "search-index", "take_index"));
+  const engine = once((drop) => start({ half: "engine", data: "catalog", take: "take_catalog", drop }));
+  /** Excerpts were handed to a finder that has stopped. */
+  let forget = () => {};
+  const finder = once((drop) => start({ half: "search-engine", data: "search-index", take: "take_index", drop: () => { drop(); forget(); } }));
   /** What excerpts are cut from: more than the index, so that hits don't wait for it. */
-  const excerpts = once(async () => {
+  const excerpts = once(async (drop) => {
+    forget = drop;
     const [found, texts] = await Promise.all([finder(), carried("search-texts")]);
     found.hand(texts, "take_texts");
   });
 
+  /** @param {object} request */
+  async function ask(request) {
+    const put = async () => /** @type {(request: object) => unknown} */ (await engine())(request);
+    return put().catch(put);
+  }
+
   Object.assign(gaugeleaf, {
+    /**
+     * @param {string} tag
+     * @param {string} className
+     * @param {(string | Node)[]} parts
+     */
+    element(tag, className, ...parts) {
+      const made = document.createElement(tag);
+      made.className = className;
+      made.append(...parts);
+      return made;
+    },
     root,
     given,
     /** @param {string} path */
     bring: (path) => (brought[path] ??= bring(path)),
-    engine: once(() => start("engine", "catalog", "take_catalog")),
+    engine,
+    /** One question, put once more to a new engine where the first one stopped over it. */
+    ask,
     finder,
     excerpts,
-    sharer: once(() => start("share-engine")),
+    sharer: once((drop) => start({ half: "share-engine", drop })),
   });
 })();

@@ -118,14 +118,7 @@
         entry.value = answer.join();
       },
       async judge() {
-        /** @type {Engine} */
-        let engine;
-        try {
-          engine = await gaugeleaf.engine();
-        } catch {
-          return { is: "open", show: () => { said.textContent = "The calculator could not start. This answer can't be graded here."; } };
-        }
-        const graded = engine({
+        const graded = await gaugeleaf.ask({
           do: "grade",
           name: part.dataset.calculator ?? "",
           output: part.dataset.output ?? "",
@@ -133,9 +126,12 @@
           inputs: { ...held("given"), ...inputs },
           given: held("job"),
           typed: entry.value,
-        });
+        }).catch(() => null);
+        if (!graded) {
+          return { is: "open", show: () => { said.textContent = "The calculator could not start, or stopped. This answer can't be graded here."; } };
+        }
         if (graded.right === undefined) {
-          const fault = graded.problem ?? { input: "", message: graded.error ?? "", doubtful: false };
+          const fault = graded.problem ?? { input: "", message: "", doubtful: false };
           return {
             is: "open",
             show() {

@@ -7,6 +7,7 @@
     step: "Step", input: "Input", value: "Value", term: "Term",
   };
   const LIMIT = 12;
+  const { element } = gaugeleaf;
   /** A hand that rests this long is answered; typing on is never held up. */
   const REST = 120;
   const found = /** @type {HTMLElement | null} */ (document.querySelector(".search-box"));
@@ -25,18 +26,6 @@
   let resting = 0;
   /** @type {Promise<void> | null} */
   let excerpts = null;
-
-  /**
-   * @param {string} tag
-   * @param {string} className
-   * @param {string} text
-   */
-  function element(tag, className, text) {
-    const made = document.createElement(tag);
-    made.className = className;
-    made.textContent = text;
-    return made;
-  }
 
   /** @param {Hit} hit */
   function row(hit) {
@@ -105,9 +94,10 @@
    */
   async function answer(query, found) {
     try {
-      const [engine, finder] = await Promise.all([gaugeleaf.engine(), gaugeleaf.finder(), gaugeleaf.bring("scripts/answers.js")]);
+      const [finder] = await Promise.all([gaugeleaf.finder(), gaugeleaf.engine(), gaugeleaf.bring("scripts/answers.js")]);
       if (query !== typed()) return;
-      const asked = engine({ do: "ask", query, meanings: found.meanings, candidates: found.candidates, want: ["bound"] });
+      const asked = await gaugeleaf.ask({ do: "ask", query, meanings: found.meanings, candidates: found.candidates, want: ["bound"] });
+      if (query !== typed()) return;
       const cards = gaugeleaf.answers(asked);
       const spelt = asked.spellings.length > 0 ? finder({ do: "search", query, limit: LIMIT, spellings: asked.spellings }) : found;
       answers.replaceChildren(...cards);
@@ -131,17 +121,32 @@
     );
   }
 
+  const nothing = { hits: [], near: [], meanings: [], candidates: [] };
+
+  /**
+   * Put once more to a new engine where the first stopped over it.
+   * @param {string} query
+   * @returns {Promise<SearchAnswer>}
+   */
+  async function search(query) {
+    const ask = async () => (await gaugeleaf.finder())({ do: "search", query, limit: LIMIT });
+    return ask().catch(() => {
+      excerpts = null;
+      return ask();
+    });
+  }
+
   async function look() {
     const query = typed();
     clearTimeout(resting);
+    // What was answered is no answer to these words.
+    answers.replaceChildren();
     try {
-      const engine = await gaugeleaf.finder();
+      const found = query ? await search(query) : nothing;
       // The words may have changed while the engine was on its way.
       if (query !== typed()) return;
-      const found = query ? engine({ do: "search", query, limit: LIMIT }) : { hits: [], near: [], meanings: [], candidates: [] };
       show(found);
       if (found.hits.length > 0) bringExcerpts();
-      answers.replaceChildren();
       elsewhere.hidden = true;
       if (query && /[\d¼½¾⅐-⅞]/.test(query)) {
         clearTimeout(settled);
@@ -150,7 +155,9 @@
         tell(query ? counted(found, 0) : "");
       }
     } catch {
-      tell("Search could not start. Use the phases and the lists.");
+      if (query !== typed()) return;
+      show(nothing);
+      tell("Search could not start, or stopped. Use the phases and the lists.");
       elsewhere.hidden = false;
     }
   }

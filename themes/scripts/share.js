@@ -1,21 +1,9 @@
 // Carries a job to another phone: a link, a QR code of it, or a line of text.
 "use strict";
 (() => {
+  const { element } = gaugeleaf;
   /** Letters that may stand as they are, so that the code stays small. @param {string} text */
   const encode = (text) => encodeURIComponent(text).replaceAll("%20", "+").replaceAll("%2F", "/");
-
-  /**
-   * @template {keyof HTMLElementTagNameMap} T
-   * @param {T} tag
-   * @param {string} className
-   * @param {string} text
-   */
-  function element(tag, className, text) {
-    const made = document.createElement(tag);
-    made.className = className;
-    made.textContent = text;
-    return made;
-  }
 
   /**
    * @param {string} text
@@ -29,13 +17,13 @@
   }
 
   gaugeleaf.share = async (place, job, form) => {
-    const engine = await gaugeleaf.engine();
     // What equals the handbook's own needs no carrying: the other phone has the same handbook.
     const asked = Object.fromEntries(Object.keys(job.given).map((name) => [name, job.given[name]]));
-    const { inputs } = engine({ do: "measure", inputs: asked });
+    // Where that can't be told, everything is carried.
+    const known = await gaugeleaf.ask({ do: "measure", inputs: asked }).catch(() => null);
     const differs = Object.keys(job.given).filter((name) => {
       const own = form.querySelector(`[data-input="${name}"]`)?.parentElement?.dataset.own;
-      return inputs[name]?.text !== own;
+      return known?.inputs[name]?.text !== own;
     });
     const line = [["job", job.name], ...differs.map((name) => [name, job.given[name]])]
       .map(([name, text]) => `${name}=${encode(text)}`)

@@ -4,6 +4,7 @@
   /** Signal words of the verdicts. */
   const WORDS = { go: "GO", caution: "CAUTION", stop: "STOP" };
   const SVG = "http://www.w3.org/2000/svg";
+  const { element } = gaugeleaf;
 
   /**
    * @param {ParentNode} within
@@ -14,18 +15,6 @@
     const place = within.querySelector(selector);
     // Rewriting the same text would make a screen reader say it again.
     if (place && place.textContent !== text) place.textContent = text;
-  }
-
-  /**
-   * @param {string} tag
-   * @param {string} className
-   * @param {string} text
-   */
-  function element(tag, className, text) {
-    const made = document.createElement(tag);
-    made.className = className;
-    made.textContent = text;
-    return made;
   }
 
   /** @param {Verdict} verdict */

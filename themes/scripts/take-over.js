@@ -15,7 +15,7 @@
   gaugeleaf.takeOver = async (line) => {
     const { job: name = "", ...given } = Object.fromEntries(new URLSearchParams(line));
     const dialog = document.createElement("dialog");
-    dialog.className = "take-over";
+    dialog.className = "asks take-over";
     dialog.setAttribute("aria-labelledby", "take-over-title");
     const title = element("h2", "Take over this job?");
     title.id = "take-over-title";
@@ -27,17 +27,16 @@
     dialog.append(title, element("p", name));
     document.body.append(dialog);
     try {
-      const engine = await gaugeleaf.engine();
       /** @type {Record<string, Entry>} */
       const typed = {};
       for (const [input, text] of Object.entries(given)) typed[input] = { text, confirmed: false };
-      const first = engine({ do: "measure", inputs: typed });
+      const first = await gaugeleaf.ask({ do: "measure", inputs: typed });
       /** @type {Record<string, string>} */
       const taken = {};
       for (const input of Object.keys(given)) {
         const problem = first.problems.find((one) => one.input === input);
         typed[input].confirmed = problem?.doubtful === true;
-        const reading = engine({ do: "measure", inputs: { [input]: typed[input] } }).inputs[input];
+        const reading = (await gaugeleaf.ask({ do: "measure", inputs: { [input]: typed[input] } })).inputs[input];
         const told = element("dd", reading?.understood ?? `Not taken: ${problem?.message ?? ""}`);
         if (reading?.keep !== undefined) taken[input] = reading.keep;
         if (reading && problem) told.append(element("span", ` Unusual: ${problem.message}. Measure it again.`));

@@ -93,8 +93,22 @@ interface Engine {
   (request: AskRequest): Asked;
 }
 
+/** One question, put once more to a new engine where the first one stopped over it. */
+interface Ask {
+  (request: CalculateRequest): Promise<Answer>;
+  (request: SwitchRequest): Promise<SwitchAnswer>;
+  (request: GradeRequest): Promise<GradeAnswer>;
+  (request: MeasureRequest): Promise<Answer>;
+  (request: JobRequest): Promise<{ ok: boolean }>;
+  (request: AskRequest): Promise<Asked>;
+}
+
+/** An entry that was refused, as typed; what the job held before it still holds. */
+interface Refused { text: string; unit: string; label: string }
 /** A job as this phone keeps it. */
-interface KeptJob { name: string; note?: string; given: Record<string, string>; made: string }
+interface KeptJob { name: string; note?: string; given: Record<string, string>; refused?: Record<string, Refused>; made: string }
+/** One change of a tube map, and the marks that it took the place of. */
+interface Change { words: string; before: Record<string, string> }
 /** A job that a page of the handbook prepares. */
 interface PreparedJob { name: string; title: string; url: string; given: Record<string, string> }
 
@@ -160,6 +174,7 @@ interface Question {
 interface TestState { turn: number; graded: boolean; answers: Record<string, string[]> }
 
 interface Gaugeleaf {
+  element<T extends keyof HTMLElementTagNameMap>(tag: T, className: string, ...parts: (string | Node)[]): HTMLElementTagNameMap[T];
   root: string;
   store: {
     get(key: string): unknown;
@@ -171,13 +186,14 @@ interface Gaugeleaf {
   };
   questions: Question[];
   engine(): Promise<Engine>;
+  ask: Ask;
   finder(): Promise<Engine>;
   excerpts(): Promise<void>;
   sharer(): Promise<Engine>;
   /** Loads a file of the site as a script, once. */
   bring(path: string): Promise<void>;
-  /** The job values that hold on this page. */
-  given(): Record<string, string>;
+  /** The job values that hold on this page, or on one that gives these itself, as JSON. */
+  given(own?: string): Record<string, string>;
   fields: {
     of(part: HTMLElement): Field;
     chosen(field: ChoiceField): string;
@@ -192,7 +208,7 @@ interface Gaugeleaf {
     inHand(): string;
     keep(id: string, job: KeptJob): boolean;
     choose(id: string): boolean;
-    add(name: string, given: Record<string, string>, note?: string): boolean;
+    add(name: string, given: Record<string, string>, note?: string, refused?: Record<string, Refused>): boolean;
     prepare(job: PreparedJob): boolean;
     remove(id: string): KeptJob;
   };

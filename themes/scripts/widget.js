@@ -20,13 +20,44 @@
     let rest = 0;
     let settled = 0;
 
+    /** What to say where the engine stops over an entry again and again: no number of an earlier one. @type {Answer} */
+    const stopped = {
+      calculator: name, inputs: {}, outputs: {}, verdicts: [], working: [],
+      problems: [{ input: "", message: "The calculator stopped", help: "There is no result for what stands here. Type the value again, or open the page again.", doubtful: false }],
+    };
+
+    /** The answer to what the fields hold now, or null where the engine stops over it. @returns {Answer | null} */
+    function asked() {
+      try {
+        return engine && engine({ do: "calculate", name, inputs: entries(fields), want: ["figure", "working", "plot", "bound"] });
+      } catch {
+        engine = null;
+        return null;
+      }
+    }
+
     /** @param {string | null} quiet */
-    function calculate(quiet) {
+    async function calculate(quiet) {
       if (!engine) return;
-      const answer = engine({ do: "calculate", name, inputs: entries(fields), want: ["figure", "working", "plot", "bound"] });
+      clearTimeout(rest);
+      // What stands there answers an earlier entry; it shows again only as the answer to this one.
+      widget.classList.add("is-waiting");
+      let answer = asked();
+      if (!answer) {
+        await ready();
+        answer = asked() ?? stopped;
+      }
+      show(answer, quiet);
+      widget.classList.remove("is-waiting");
+    }
+
+    /**
+     * @param {Answer} answer
+     * @param {string | null} quiet
+     */
+    function show(answer, quiet) {
       gaugeleaf.show.answer(widget, fields, answer, quiet);
       for (const field of fields) howFar(field, answer.problems.length > 0);
-      clearTimeout(rest);
       if (quiet) rest = setTimeout(() => gaugeleaf.show.answer(widget, fields, answer, null), REST);
       clearTimeout(settled);
       settled = setTimeout(() => { announcer.textContent = gaugeleaf.show.summary(answer); }, SETTLED);
@@ -40,8 +71,17 @@
     function howFar(field, refused) {
       const place = /** @type {HTMLDetailsElement | null} */ (field.part.querySelector(".how-far"));
       if (!place) return;
-      const ask = place.open && !refused && engine;
-      gaugeleaf.show.limits(field, ask ? ask({ do: "limits", name, inputs: entries(fields), input: field.name, want: ["bound"] }) : null);
+      /** @type {LimitsAnswer | null} */
+      let limits = null;
+      if (place.open && !refused && engine) {
+        try {
+          limits = engine({ do: "limits", name, inputs: entries(fields), input: field.name, want: ["bound"] });
+        } catch {
+          engine = null;
+          limits = { problems: stopped.problems };
+        }
+      }
+      gaugeleaf.show.limits(field, limits);
     }
 
     function remember() {
@@ -83,18 +123,22 @@
         gaugeleaf.fields.mark(field, supplied.includes(field) ? origin(from) : `Given by this page, not by job ${job}`);
       }
       arrive();
-      calculate(null);
+      void calculate(null);
     }
 
     /** @returns {Promise<void>} */
     async function ready() {
       if (engine) return;
+      const begun = widget.classList.contains("is-live");
       try {
         engine = await gaugeleaf.engine();
-        takeJob(engine);
+        // A new engine after a fault finds the fields as the reader left them.
+        if (!begun) takeJob(engine);
         widget.classList.add("is-live");
         widget.classList.remove("is-failed");
       } catch {
+        engine = null;
+        if (begun) return;
         // The given values and their results come back: they belong together.
         announcer.textContent = said.textContent = "The calculator could not start. No result can be worked out on this page.";
         widget.classList.add("is-failed");
@@ -106,8 +150,8 @@
       // A changed value has no result yet, and the old one is not it; hidden in place, so that nothing jumps.
       widget.classList.toggle("is-waiting", !engine);
       await ready();
-      calculate(quiet);
-      widget.classList.remove("is-waiting");
+      if (engine) await calculate(quiet);
+      else widget.classList.remove("is-waiting");
     }
 
     /** @param {string | null} quiet */
@@ -129,11 +173,12 @@
      * @param {NumberField} field
      */
     async function switched(field) {
-      await ready();
       const to = field.unit?.value ?? "";
       const { text, unit } = field.typed;
-      const answer = to === unit ? { text } : engine?.({ do: "switch", name, input: field.name, text, from: unit, to });
-      if (answer?.text !== undefined) field.entry.value = answer.text;
+      const answer = to === unit ? { text } : await gaugeleaf.ask({ do: "switch", name, input: field.name, text, from: unit, to }).catch(() => null);
+      // Nothing was converted, so the number keeps the unit that it was typed in.
+      if (!answer && field.unit) field.unit.value = unit;
+      else if (answer?.text !== undefined) field.entry.value = answer.text;
       else typed(field);
     }
 
@@ -177,7 +222,7 @@
       // A browser may bring back what was in the fields; the widget starts from what it prints.
       put(field, field.given.text, field.given.unit);
       field.entry.addEventListener("input", () => typed(field));
-      field.entry.addEventListener("change", () => calculate(null));
+      field.entry.addEventListener("change", () => void calculate(null));
       field.unit?.addEventListener("change", () => switched(field));
       field.part.querySelector(".how-far")?.addEventListener("toggle", async () => {
         await ready();
