@@ -5,33 +5,41 @@
 use std::env;
 use std::path::PathBuf;
 
-use gaugeleaf_tests::layers::{Crate, Reference, Ring, manifests, read, references, rings};
+use gaugeleaf_tests::layers::{Reference, Ring, Surveyed, rings, survey};
 
 fn main() {
     let root = env::args().nth(1).map_or_else(
         || PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/..")),
         PathBuf::from,
     );
-    for manifest in manifests(&root) {
-        let read = read(&root, manifest);
-        let rings = rings(&references(&read));
+    for surveyed in survey(&root) {
+        let rings = rings(&surveyed.references);
         let largest = rings.first().map_or(1, |ring| ring.files.len());
         println!(
             "{}: {} files, the largest ring has {largest}",
-            read.manifest.name,
-            read.files.len()
+            surveyed.name(),
+            surveyed.read.files.len()
         );
         for ring in &rings {
-            print(&read, ring);
+            print(&surveyed, ring);
+        }
+        for ((a, b), v) in surveyed.knowledge() {
+            println!(
+                "ROOM {a} -> {b} {}",
+                v.iter()
+                    .map(|r| format!("{}:{}", surveyed.read.files[r.from].path, r.line))
+                    .collect::<Vec<_>>()
+                    .join(" ")
+            );
         }
     }
 }
 
 /// An edge a line, marked where leaving out all that are marked would open the ring.
-fn print(read: &Crate, ring: &Ring) {
+fn print(surveyed: &Surveyed, ring: &Ring) {
     println!("  a ring of {}:", ring.files.len());
-    let folder = format!("{}/", read.manifest.folder);
-    let path = |file: &usize| read.files[*file].path.trim_start_matches(&folder);
+    let folder = format!("{}/", surveyed.read.manifest.folder);
+    let path = |file: &usize| surveyed.read.files[*file].path.trim_start_matches(&folder);
     for ((from, to), references) in &ring.edges {
         let mark = if ring.back.contains(&(*from, *to)) {
             '*'

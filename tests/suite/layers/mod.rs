@@ -17,10 +17,10 @@ mod code;
 mod manifest;
 mod names;
 mod rings;
+mod survey;
 mod tokens;
 mod tree;
 
-pub use code::{Reference, To, references};
-pub use manifest::{Manifest, manifests};
+pub use code::{Reference, To};
 pub use rings::{Ring, rings};
-pub use tree::{Crate, read};
+pub use survey::{Surveyed, survey};

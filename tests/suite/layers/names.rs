@@ -19,7 +19,7 @@ pub fn resolve(within: &Crate, from: usize, path: &[String]) -> Option<Target> {
         within,
         asked: Vec::new(),
     }
-    .path(from, path)
+    .path(from, path, true)
 }
 
 /// Whether a name in one module comes to it from another one by an import of everything.
@@ -46,11 +46,12 @@ pub fn is_within(modules: &[Module], module: usize, outer: usize) -> bool {
 struct Search<'a> {
     within: &'a Crate,
     /// Names being looked for, so that two modules that import each other come to an end.
-    asked: Vec<(usize, String)>,
+    asked: Vec<(usize, String, bool)>,
 }
 
 impl Search<'_> {
-    fn path(&mut self, from: usize, path: &[String]) -> Option<Target> {
+    /// `last`: nothing follows the path, so that an item is meant sooner than a module.
+    fn path(&mut self, from: usize, path: &[String], last: bool) -> Option<Target> {
         let (head, mut rest) = path.split_first()?;
         let mut at = match head.as_str() {
             "crate" => Target::Module(self.root(from)),
@@ -64,7 +65,7 @@ impl Search<'_> {
                 self.outside(from, head)?
             }
             name => self
-                .name(from, name, rest.is_empty())
+                .name(from, name, last && rest.is_empty())
                 .or_else(|| self.outside(from, name))?,
         };
         while let (Target::Module(module), Some((name, after))) = (&at, rest.split_first()) {
@@ -72,7 +73,7 @@ impl Search<'_> {
                 Target::Module(self.within.modules[*module].parent?)
             } else {
                 // a name that nobody wrote down, such as one that a macro makes, is its module's
-                self.name(*module, name, after.is_empty())
+                self.name(*module, name, last && after.is_empty())
                     .unwrap_or(Target::In(*module))
             };
             rest = after;
@@ -101,9 +102,9 @@ impl Search<'_> {
         Some(Target::Crate(dependency.clone()))
     }
 
-    /// A name in a module. The last of a path is an item sooner than a module of the same name.
+    /// A name in a module, which can be an item's and a module's at once.
     fn name(&mut self, module: usize, name: &str, last: bool) -> Option<Target> {
-        let key = (module, name.to_owned());
+        let key = (module, name.to_owned(), last);
         if self.asked.contains(&key) {
             return None;
         }
@@ -129,7 +130,7 @@ impl Search<'_> {
             return direct.clone();
         }
         let imported = known.iter().find_map(|named| match named {
-            Named::Import(import) => self.path(module, &here.imports[*import].path),
+            Named::Import(import) => self.path(module, &here.imports[*import].path, last),
             _ => None,
         });
         imported
@@ -147,7 +148,7 @@ impl Search<'_> {
     ) -> Option<Target> {
         let globs = imports.iter().filter(|import| import.name == "*");
         globs
-            .filter_map(|glob| match self.path(module, &glob.path)? {
+            .filter_map(|glob| match self.path(module, &glob.path, false)? {
                 Target::Module(other) => self.name(other, name, last),
                 _ => None,
             })
