@@ -16,11 +16,28 @@ mod apart;
 mod code;
 mod manifest;
 mod names;
+mod order;
+mod picture;
 mod rings;
+mod rows;
+mod rules;
 mod survey;
+mod table;
 mod tokens;
 mod tree;
 
-pub use code::{Reference, To};
+#[cfg(test)]
+mod invented;
+#[cfg(test)]
+mod tests;
+#[cfg(test)]
+mod violations;
+
+pub use code::Reference;
+pub use order::faults;
+pub use picture::redraw;
 pub use rings::{Ring, rings};
+pub use rows::rows;
+pub use rules::{forbidden, missing, round, unused};
 pub use survey::{Surveyed, survey};
+pub use table::{TABLE, Table};
