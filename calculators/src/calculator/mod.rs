@@ -16,6 +16,7 @@ mod reading;
 mod run;
 mod slice;
 mod spread;
+mod supply;
 mod template;
 mod tolerance;
 mod trace;
@@ -30,7 +31,7 @@ pub use given::Given;
 pub use grade::Grade;
 pub use limit::{Edge, Limit};
 pub use outcome::Outcome;
-pub use run::{Supplied, Supply};
+pub use supply::{Supplied, Supply};
 pub use template::Template;
 pub use working::LONGEST_MATHML;
 
