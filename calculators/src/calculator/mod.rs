@@ -12,6 +12,7 @@ mod limit;
 mod load;
 mod order;
 mod outcome;
+mod plot;
 mod reading;
 mod run;
 mod slice;
@@ -26,7 +27,9 @@ pub use answer::{
     Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, SpanReading, Verdict,
     WorkingLine,
 };
-pub use definition::{Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
+pub use definition::{
+    Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind, Plot,
+};
 pub use given::Given;
 pub use grade::Grade;
 pub use limit::{Edge, Limit};

@@ -14,6 +14,7 @@ mod check;
 mod link;
 mod outcomes;
 mod pack;
+mod picture;
 mod sheet;
 mod supply;
 
@@ -24,7 +25,7 @@ use crate::figure::Figure;
 use crate::finding::{Finding, nearest};
 use crate::named::{self, Named};
 use crate::names::Names;
-use crate::source::{Located, Reader, SourceFile};
+use crate::source::{Reader, SourceFile};
 use crate::table::{self, Table};
 
 pub use sheet::{NamedReading, SetupSheet};
@@ -180,38 +181,6 @@ impl Catalog {
         self.named
             .contains_key(name)
             .then(|| self.supply(job).supply(name))
-    }
-
-    /// The figure of an answer's calculator, drawn for its values.
-    pub fn draw(&self, answer: &Answer) -> Option<String> {
-        self.drawn(answer, |calculator| &calculator.figure)
-    }
-
-    /// The tube map of an answer's calculator, drawn for its values.
-    pub fn draw_map(&self, answer: &Answer) -> Option<String> {
-        self.drawn(answer, |calculator| &calculator.map)
-    }
-
-    fn drawn(&self, answer: &Answer, of: fn(&Calculator) -> &Option<Located>) -> Option<String> {
-        let calculator = self.calculators.get(&answer.calculator)?;
-        let path = calculator.beside(of(calculator).as_ref()?);
-        let figure = self.figures.get(&path)?;
-        if !answer.problems.is_empty() {
-            return None;
-        }
-        figure.draw(&answer.values, &answer.texts).ok()
-    }
-}
-
-impl Calculator {
-    /// The path of a file that lies beside the calculator's own.
-    pub fn beside(&self, file: &Located) -> String {
-        let folder = self.file.rsplit_once('/').map_or("", |(folder, _)| folder);
-        if folder.is_empty() {
-            file.text.clone()
-        } else {
-            format!("{folder}/{}", file.text)
-        }
     }
 }
 
