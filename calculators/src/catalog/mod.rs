@@ -12,6 +12,7 @@
 
 mod check;
 mod link;
+mod load;
 mod outcomes;
 mod pack;
 mod picture;
@@ -20,13 +21,12 @@ mod supply;
 
 use serde::{Deserialize, Serialize};
 
-use crate::calculator::{self, Answer, Calculator, Given, Limit, Problem, Supplied, Supply};
+use crate::calculator::{Answer, Calculator, Given, Limit, Problem, Supplied, Supply};
 use crate::figure::Figure;
-use crate::finding::{Finding, nearest};
-use crate::named::{self, Named};
+use crate::finding::nearest;
+use crate::named::Named;
 use crate::names::Names;
-use crate::source::{Reader, SourceFile};
-use crate::table::{self, Table};
+use crate::table::Table;
 
 pub use sheet::{NamedReading, SetupSheet};
 
@@ -44,77 +44,6 @@ pub struct Catalog {
 }
 
 impl Catalog {
-    /// Reads a catalog. A later file replaces what an earlier one said of the
-    /// same name. Formulas are checked for dimensions, and worked examples run.
-    pub fn load(files: &[SourceFile]) -> (Catalog, Vec<Finding>) {
-        let mut catalog = Catalog::default();
-        let mut findings = Vec::new();
-        let texts: std::collections::BTreeMap<&str, &str> = files
-            .iter()
-            .map(|file| (file.path.as_str(), file.text.as_str()))
-            .collect();
-        for file in files {
-            if file.path.ends_with(".svg") {
-                match Figure::parse(&file.path, &file.text) {
-                    Ok(figure) => {
-                        catalog.figures.insert(file.path.clone(), figure);
-                    }
-                    Err(faults) => findings.extend(faults),
-                }
-            } else {
-                catalog.take(file, &mut findings);
-            }
-        }
-        findings.extend(check::check(&catalog, &texts));
-        findings.extend(link::circles(&catalog));
-        if findings.is_empty() {
-            // An example of a calculator that is itself broken would only repeat the fault.
-            let job = Job::new();
-            let supply = catalog.supply(&job);
-            for calculator in catalog.calculators.values() {
-                findings.extend(calculator::check_examples(calculator, &supply));
-            }
-        }
-        findings.sort_by(|a, b| {
-            (&a.file, a.span.start, &a.message).cmp(&(&b.file, b.span.start, &b.message))
-        });
-        (catalog, findings)
-    }
-
-    fn take(&mut self, file: &SourceFile, findings: &mut Vec<Finding>) {
-        let mut reader = Reader::new(&file.path, &file.text);
-        if let Some(parsed) = reader.parse() {
-            let mut fields = reader.fields(&parsed, &(0..file.text.len().min(1)));
-            if fields.get("calculator").is_some() {
-                if let Some(found) = calculator::load(&mut fields, &mut reader) {
-                    self.calculators.insert(found.name.clone(), found);
-                }
-            } else if fields.get("table").is_some() {
-                if let Some(found) = table::load(&mut fields, &mut reader) {
-                    self.tables.insert(found.name.clone(), found);
-                }
-            } else {
-                let found = named::load(&mut fields, &mut reader);
-                if found.is_empty() && reader.findings.is_empty() {
-                    reader
-                        .error(
-                            "empty-file",
-                            &(0..file.text.len().min(1)),
-                            "this file defines nothing",
-                        )
-                        .help = Some(
-                        "begin with [calculator], [table], [[measurement]] or [[rating]]".into(),
-                    );
-                }
-                for named in found {
-                    self.named.insert(named.field.name.clone(), named);
-                }
-            }
-            fields.finish(&mut reader);
-        }
-        findings.append(&mut reader.findings);
-    }
-
     /// Evaluates a calculator; `None` where there is none of this name.
     pub fn calculate(&self, name: &str, given: &[Given], job: &Job) -> Option<Answer> {
         let supply = self.supply(job);
