@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::calculator::{Is, Reading};
 use crate::finding::Finding;
-use crate::{SourceFile, builtin};
+use crate::{Answer, Given, SourceFile, builtin};
 
 fn load(files: &[(&str, &str)]) -> (Catalog, Vec<Finding>) {
     let files: Vec<SourceFile> = files
