@@ -12,7 +12,6 @@
 
 mod ast;
 mod check;
-mod check_call;
 mod enclose;
 mod enclose_ranges;
 mod evaluate;
