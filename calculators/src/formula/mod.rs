@@ -26,6 +26,7 @@ mod plain;
 mod root;
 mod simplify;
 mod spreads;
+mod taken;
 mod types;
 mod values;
 
@@ -100,7 +101,7 @@ impl Formula {
     pub fn taken(&self, values: &dyn Values) -> Formula {
         Formula {
             text: self.text.clone(),
-            expr: simplify::taken(&self.expr, values),
+            expr: taken::taken(&self.expr, values),
         }
     }
 
