@@ -16,6 +16,10 @@ use crate::terms::Terms;
 use std::cell::Cell;
 use std::fmt;
 
+/// A word whose postings take more bytes than this, and than an eighth of the documents, is
+/// common: it puts the documents of the rarer words in order and finds none of its own.
+const COMMON: usize = 1_000;
+
 /// The bytes are no index, or one of another version, or damaged.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct OpenError;
@@ -255,6 +259,11 @@ impl Index {
     pub(crate) fn rarity(&self, documents: f32) -> f32 {
         let rest = (self.facts.len() as f32 - documents).max(0.0);
         (1.0 + (rest + 0.5) / (documents + 0.5)).ln()
+    }
+
+    /// Whether postings of that many bytes are those of a common word.
+    pub(crate) fn is_common(&self, bytes: usize) -> bool {
+        bytes > COMMON.max(self.document_count() / 8)
     }
 }
 

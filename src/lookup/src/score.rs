@@ -29,10 +29,6 @@ pub(crate) struct Scored {
     pub(crate) own_title: bool,
 }
 
-/// A word whose postings take more bytes than this, and than an eighth of the documents, is
-/// common: it puts the documents of the rarer words in order and finds none of its own.
-const COMMON: usize = 1_000;
-
 impl Sheet {
     /// Adds what a group of words finds, as far as its reading is close, in the documents of
     /// `among` only; returns in how many documents it stands at all.
@@ -86,7 +82,7 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
     order.sort_unstable();
     for (cost, place) in order {
         let word = &plan.words[place];
-        let common = is_common(index, cost) && !room.touched.is_empty();
+        let common = index.is_common(cost) && !room.touched.is_empty();
         let rarity = read_word(index, word, common, room);
         let Room {
             sums,
@@ -113,11 +109,6 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
 fn cost(index: &Index, word: &Word) -> usize {
     let parts = word.ways.iter().flat_map(|way| &way.parts);
     parts.map(|part| index.postings(part.group).len()).sum()
-}
-
-/// Whether postings of that many bytes are those of a common word.
-pub(crate) fn is_common(index: &Index, bytes: usize) -> bool {
-    bytes > COMMON.max(index.document_count() / 8)
 }
 
 fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]) -> Vec<Scored> {
