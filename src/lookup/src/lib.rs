@@ -34,6 +34,7 @@ mod lengths;
 mod number;
 mod plan;
 mod postings;
+mod query;
 mod room;
 mod score;
 mod slips;
@@ -45,5 +46,6 @@ mod terms;
 mod token;
 
 pub use build::{Built, Document, build};
-pub use index::{Found, Hit, Index, OpenError};
+pub use index::{Index, OpenError};
 pub use kind::Kind;
+pub use query::{Found, Hit};
