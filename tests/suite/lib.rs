@@ -10,6 +10,7 @@ mod catalogue;
 mod engine;
 #[cfg(test)]
 mod host;
+pub mod layers;
 #[cfg(test)]
 mod reference;
 pub mod requests;

@@ -1,6 +1,6 @@
 //! Which quantity of a question belongs to which input of a calculator.
 
-use super::best_first;
+use super::best::best_first;
 use super::scan::{Item, Quantity};
 use super::words::{Said, words};
 use crate::calculator::{Calculator, Given, Input};

@@ -1,6 +1,6 @@
 //! `1000 bar in psi`: the same quantity in another unit, with its rounding told.
 
-use super::Conversion;
+use super::asked::Conversion;
 use super::scan::{Item, Quantity};
 use crate::quantity::{Want, bare_in_unit, in_unit, read, rounded_reading};
 use crate::unit::{Kind, Unit};

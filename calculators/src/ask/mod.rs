@@ -5,67 +5,21 @@
 //! back as two readings, what is doubtful is told, and nothing is repaired.
 //! It knows no pages, no search index and no wire format.
 
+mod asked;
+mod best;
 mod bind;
 mod convert;
 mod scan;
 mod words;
 
-use crate::calculator::{Answer, Calculator, Given};
+use crate::calculator::{Answer, Calculator};
 use crate::catalog::{Catalog, Job};
+use best::best_first;
 use bind::{Binding, bindings};
 use scan::Item;
 use words::{Said, is_small, said, words};
 
-/// A question, and what the search has made of its words.
-#[derive(Debug, Clone, Default)]
-pub struct Question {
-    pub text: String,
-    /// A word as typed, in small letters, and what it may mean.
-    pub meanings: Vec<(String, Vec<String>)>,
-    /// Calculators that the search found, best first.
-    pub candidates: Vec<String>,
-}
-
-/// What a question comes to.
-#[derive(Debug, Clone, Default)]
-pub struct Asked {
-    /// Likeliest first.
-    pub readings: Vec<Reading>,
-    pub conversion: Option<Conversion>,
-    /// Numbers that are not taken, and why.
-    pub told: Vec<Told>,
-    /// Each quantity with a unit: the number as typed, and the numbers that are the same quantity.
-    pub spellings: Vec<(String, Vec<String>)>,
-}
-
-/// One way to understand a question, worked out.
-#[derive(Debug, Clone)]
-pub struct Reading {
-    pub title: String,
-    /// The inputs that the question gives.
-    pub given: Vec<Given>,
-    /// With the outputs that were asked for first.
-    pub answer: Answer,
-    /// Every word speaks of this calculator, and a value came with its unit.
-    pub sure: bool,
-}
-
-/// A quantity in another unit.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Conversion {
-    pub from: String,
-    pub to: String,
-    /// Else `to` is rounded to six figures.
-    pub exact: bool,
-}
-
-/// A number that is not taken.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Told {
-    pub text: String,
-    pub message: String,
-    pub help: Option<String>,
-}
+pub use asked::{Asked, Conversion, Question, Reading, Told};
 
 /// Later letters of a question are not read.
 const MOST_BYTES: usize = 400;
@@ -267,23 +221,6 @@ impl<'c> Labels<'c> {
             .map(|place| answer.outputs[place].clone())
             .collect();
     }
-}
-
-/// The places of the best scores, best first; equal ones stay in order, and what is farther than
-/// `near` from the best is left out.
-fn best_first(scores: &[f64], near: f64, most: usize) -> Vec<usize> {
-    let mut places: Vec<usize> = Vec::new();
-    for (place, score) in scores.iter().enumerate() {
-        let before = places
-            .iter()
-            .take_while(|other| scores[**other] >= *score)
-            .count();
-        places.insert(before, place);
-    }
-    let best = places.first().map_or(0.0, |place| scores[*place]);
-    places.retain(|place| scores[*place] > best - near);
-    places.truncate(most);
-    places
 }
 
 #[cfg(test)]

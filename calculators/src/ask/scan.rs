@@ -1,6 +1,6 @@
 //! A question taken apart: words, and quantities as the calculators read them.
 
-use super::Told;
+use super::asked::Told;
 use crate::quantity::{Want, number_at, read, unit_word};
 use crate::unit::{Unit, refused};
 

@@ -1,6 +1,6 @@
 //! How the words of a question meet the words of titles and labels.
 
-use super::Question;
+use super::asked::Question;
 use super::scan::Item;
 
 /// Words that ask, and name nothing.

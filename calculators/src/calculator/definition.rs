@@ -7,7 +7,6 @@ use super::answer::Is;
 use super::template::Template;
 use crate::field::{Choice, Face, Field};
 use crate::formula::{Formula, Type};
-use crate::plot::Plot;
 use crate::source::Located;
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -135,6 +134,16 @@ pub enum OutputKind {
     Choice(Vec<Choice>),
 }
 
+/// What a calculator's plot shows.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Plot {
+    pub output: String,
+    pub over: String,
+    /// In SI.
+    pub from: f64,
+    pub to: f64,
+}
+
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Check {
     pub name: String,
@@ -210,5 +219,15 @@ impl Calculator {
             .map(|input| input.field.name.clone())
             .chain(outputs)
             .collect()
+    }
+
+    /// The path of a file that lies beside the calculator's own.
+    pub fn beside(&self, file: &Located) -> String {
+        let folder = self.file.rsplit_once('/').map_or("", |(folder, _)| folder);
+        if folder.is_empty() {
+            file.text.clone()
+        } else {
+            format!("{folder}/{}", file.text)
+        }
     }
 }

@@ -3,7 +3,7 @@
 use super::answer::{Answer, OutputReading, Reading};
 use super::definition::{Calculator, Example};
 use super::given::Given;
-use super::run::Supply;
+use super::supply::Supply;
 use crate::finding::{Finding, nearest};
 use crate::source::Located;
 

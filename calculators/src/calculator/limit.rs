@@ -5,9 +5,9 @@
 
 use super::answer::{Answer, Is};
 use super::definition::{Calculator, Check};
-use super::run::Supply;
 use super::slice::Slice;
 use super::spread::verdicts;
+use super::supply::Supply;
 use crate::field::{Face, FieldKind};
 use crate::formula::Value;
 use crate::quantity::{Form, Rounding};

@@ -4,8 +4,8 @@ use super::answer::Is;
 use super::definition::{
     Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind,
 };
-use super::order;
 use super::template::Template;
+use super::{order, plot};
 use crate::field::{self, Face, Field};
 use crate::formula::Formula;
 use crate::source::{Fields, Located, Reader};
@@ -97,7 +97,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
         span: name.span,
     };
     same_name_twice(&calculator, reader);
-    calculator.plot = crate::plot::load(plot, &calculator, reader);
+    calculator.plot = plot::load(plot, &calculator, reader);
     calculator.order = order::by_need(&calculator, reader);
     Some(calculator)
 }

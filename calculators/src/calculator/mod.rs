@@ -12,10 +12,12 @@ mod limit;
 mod load;
 mod order;
 mod outcome;
+mod plot;
 mod reading;
 mod run;
 mod slice;
 mod spread;
+mod supply;
 mod template;
 mod tolerance;
 mod trace;
@@ -25,12 +27,14 @@ pub use answer::{
     Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, SpanReading, Verdict,
     WorkingLine,
 };
-pub use definition::{Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind};
+pub use definition::{
+    Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind, Plot,
+};
 pub use given::Given;
 pub use grade::Grade;
 pub use limit::{Edge, Limit};
 pub use outcome::Outcome;
-pub use run::{Supplied, Supply};
+pub use supply::{Supplied, Supply};
 pub use template::Template;
 pub use working::LONGEST_MATHML;
 

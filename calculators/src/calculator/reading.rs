@@ -3,7 +3,7 @@
 use super::answer::{InputReading, InputSource, OutputReading, Problem, Reading};
 use super::definition::{Input, Output, OutputKind};
 use super::given::Given;
-use super::run::{Known, Supplied, Supply};
+use super::supply::{Known, Supplied, Supply};
 use crate::field::{Entry, FieldKind, Refusal};
 use crate::formula::{Formula, Value};
 use crate::quantity::in_unit;

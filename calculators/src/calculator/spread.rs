@@ -3,7 +3,7 @@
 
 use super::answer::Is;
 use super::definition::{Calculator, Check, Output};
-use super::run::Supply;
+use super::supply::Supply;
 use crate::formula::{Formula, Spread, Spreads, Value};
 use crate::names::Names;
 

@@ -3,8 +3,8 @@
 
 use super::answer::{Answer, SpanReading};
 use super::definition::{Calculator, OutputKind};
-use super::run::Supply;
 use super::spread::{Possibilities, Possible, verdicts};
+use super::supply::Supply;
 use crate::field::Face;
 use crate::formula::Spread;
 use crate::quantity::{Form, Rounding};

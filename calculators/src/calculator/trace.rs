@@ -2,7 +2,8 @@
 
 use super::answer::{Answer, Is};
 use super::definition::Calculator;
-use super::run::{Known, Supply, case};
+use super::run::case;
+use super::supply::{Known, Supply};
 use crate::formula::Value;
 use crate::names::Names;
 

@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 
 use super::*;
 use crate::builtin;
+use crate::calculator::{Answer, Given, Limit};
 use crate::field::{Entry, FieldKind};
 use crate::formula::Value;
 use crate::quantity::{Want, read};

@@ -3,8 +3,9 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::builtin;
 use crate::calculator::{Is, Reading};
+use crate::finding::Finding;
+use crate::{Answer, Given, SourceFile, builtin};
 
 fn load(files: &[(&str, &str)]) -> (Catalog, Vec<Finding>) {
     let files: Vec<SourceFile> = files

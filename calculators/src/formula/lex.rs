@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use super::FormulaFault;
+use super::fault::FormulaFault;
 
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Token {

@@ -12,10 +12,10 @@
 
 mod ast;
 mod check;
-mod check_call;
 mod enclose;
 mod enclose_ranges;
 mod evaluate;
+mod fault;
 mod functions;
 mod lattice;
 mod lex;
@@ -26,11 +26,13 @@ mod plain;
 mod root;
 mod simplify;
 mod spreads;
+mod taken;
 mod types;
 mod values;
 
 pub use crate::span::Span;
 pub use ast::{Expr, ExprKind, Operator};
+pub use fault::FormulaFault;
 pub use functions::{FUNCTIONS, Function};
 pub use plain::Notation;
 pub use spreads::{Spread, Spreads};
@@ -38,7 +40,6 @@ pub use types::{Scope, Type, TypeFault};
 pub use values::{EvalFault, Value, Values};
 
 use serde::{Deserialize, Serialize};
-use std::ops::Range;
 
 /// A parsed formula.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -46,30 +47,6 @@ pub struct Formula {
     #[serde(skip)]
     pub text: String,
     pub expr: Expr,
-}
-
-/// What is wrong with a formula's text, and where in it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct FormulaFault {
-    pub span: Range<usize>,
-    pub message: String,
-    pub help: Option<String>,
-}
-
-impl FormulaFault {
-    pub(crate) fn new(span: Range<usize>, message: impl Into<String>) -> FormulaFault {
-        FormulaFault {
-            span,
-            message: message.into(),
-            help: None,
-        }
-    }
-
-    #[must_use]
-    pub(crate) fn help(mut self, help: impl Into<String>) -> FormulaFault {
-        self.help = Some(help.into());
-        self
-    }
 }
 
 impl Formula {
@@ -124,7 +101,7 @@ impl Formula {
     pub fn taken(&self, values: &dyn Values) -> Formula {
         Formula {
             text: self.text.clone(),
-            expr: simplify::taken(&self.expr, values),
+            expr: taken::taken(&self.expr, values),
         }
     }
 

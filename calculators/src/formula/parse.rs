@@ -4,8 +4,9 @@
 use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
+use super::fault::FormulaFault;
+use super::functions;
 use super::lex::{Spanned, Token, lex};
-use super::{FormulaFault, functions};
 use crate::finding::nearest;
 use crate::unit::Unit;
 

@@ -1,22 +1,8 @@
-//! Formulas made shorter by what is known of their names.
+//! Formulas made shorter before they are worked out many times over.
 
 use super::ast::{Expr, ExprKind};
-use super::evaluate::evaluate;
 use super::functions::Rule;
-use super::values::{Value, Values};
-
-/// Keeps only the branches that were taken, for the working.
-pub(super) fn taken(expr: &Expr, values: &dyn Values) -> Expr {
-    if let ExprKind::If(condition, yes, no) = &expr.kind {
-        match evaluate(condition, values) {
-            Ok(Value::Truth(true)) => return taken(yes, values),
-            Ok(Value::Truth(false)) => return taken(no, values),
-            // Inside a sum the condition depends on the counter.
-            _ => {}
-        }
-    }
-    expr.over_children(&mut |child| taken(child, values))
-}
+use super::values::Value;
 
 /// Puts in the value of every part that hangs on none of the bound names, and the branch
 /// that such a condition takes, so that a sum or a root works them out once and not at

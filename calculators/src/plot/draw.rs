@@ -1,7 +1,8 @@
 //! Draws a plot.
 
 use super::axis::Axis;
-use super::{Traced, said};
+use super::line::Traced;
+use crate::field::Face;
 use crate::figure::coordinate;
 use crate::formula::mathml::escape;
 use crate::quantity::{Form, Rounding};
@@ -188,6 +189,11 @@ impl Sheet<'_> {
         }
         words.trim_end().to_string()
     }
+}
+
+/// A value in words, with its unit.
+fn said(face: &Face, si: f64) -> String {
+    face.main.print(si).text
 }
 
 /// `Loss, psi`

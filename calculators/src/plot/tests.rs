@@ -1,7 +1,6 @@
 //! Plots of the built-in catalog.
 
-use super::*;
-use crate::{Given, Job, builtin};
+use crate::{Catalog, Given, Job, builtin};
 
 fn catalog() -> Catalog {
     Catalog::load(&builtin()).0

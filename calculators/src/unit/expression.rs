@@ -20,7 +20,32 @@ impl UnitFault {
 /// Longest expression worth reading; anything longer is a mistake.
 const LONGEST: usize = 40;
 
-pub(super) fn parse(text: &str) -> Result<Unit, UnitFault> {
+impl Unit {
+    /// Reads a unit expression such as `in`, `gal/min`, `kg/m3` or `J/(kg·K)`.
+    ///
+    /// # Errors
+    /// A symbol that isn't in the table, or that the table refuses because it
+    /// means several things (`ton`).
+    pub fn parse(text: &str) -> Result<Unit, UnitFault> {
+        if text == "1" {
+            return Ok(Unit::one());
+        }
+        parse(text)
+    }
+}
+
+impl TryFrom<String> for Unit {
+    type Error = String;
+
+    fn try_from(symbol: String) -> Result<Unit, String> {
+        if symbol == "count" {
+            return Ok(Unit::count());
+        }
+        Unit::parse(&symbol).map_err(|fault| fault.message)
+    }
+}
+
+fn parse(text: &str) -> Result<Unit, UnitFault> {
     let text = text.trim();
     if text.len() > LONGEST {
         return Err(UnitFault::new("that is too long for a unit".into(), None));

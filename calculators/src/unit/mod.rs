@@ -43,17 +43,6 @@ impl From<Unit> for String {
     }
 }
 
-impl TryFrom<String> for Unit {
-    type Error = String;
-
-    fn try_from(symbol: String) -> Result<Unit, String> {
-        if symbol == "count" {
-            return Ok(Unit::count());
-        }
-        Unit::parse(&symbol).map_err(|fault| fault.message)
-    }
-}
-
 impl Unit {
     /// The unit of a bare count.
     pub fn count() -> Unit {
@@ -75,18 +64,6 @@ impl Unit {
             symbol: "1".into(),
             ..Unit::count()
         }
-    }
-
-    /// Reads a unit expression such as `in`, `gal/min`, `kg/m3` or `J/(kg·K)`.
-    ///
-    /// # Errors
-    /// A symbol that isn't in the table, or that the table refuses because it
-    /// means several things (`ton`).
-    pub fn parse(text: &str) -> Result<Unit, UnitFault> {
-        if text == "1" {
-            return Ok(Unit::one());
-        }
-        expression::parse(text)
     }
 
     /// A scale with a zero of its own (°C, °F) reads as a temperature, not as

@@ -1,18 +1,19 @@
-//! The index opened: what it holds, and the whole way from a query to its hits.
+//! The index opened: what it holds.
 
 use crate::build::{MARK, TEXTS_MARK, check};
 use crate::bytes::Reader;
-use crate::excerpt::excerpt;
-use crate::judge::{Judged, judge};
 use crate::kind::Kind;
-use crate::plan::{Plan, plan};
-use crate::score::{Lengths, Room, score};
-use crate::spelling::nearest;
+use crate::lengths::Lengths;
+use crate::room::Room;
 use crate::store::Store;
 use crate::synonyms::{Synonym, read_synonyms};
 use crate::terms::Terms;
 use std::cell::Cell;
 use std::fmt;
+
+/// A word whose postings take more bytes than this, and than an eighth of the documents, is
+/// common: it puts the documents of the rarer words in order and finds none of its own.
+const COMMON: usize = 1_000;
 
 /// The bytes are no index, or one of another version, or damaged.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,34 +26,6 @@ impl fmt::Display for OpenError {
 }
 
 impl std::error::Error for OpenError {}
-
-/// What a query found.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Found {
-    /// Best first.
-    pub hits: Vec<Hit>,
-    /// What comes next, and where it leads.
-    pub further: Vec<(Kind, String)>,
-    /// With no hits: the handbook's words nearest to those of the query.
-    pub near: Vec<String>,
-    /// The first hit is a table's row that holds every word and number of the query.
-    pub row: bool,
-    /// Words of the query, folded, each with the handbook's words that it likely stands for.
-    pub meanings: Vec<(String, Vec<String>)>,
-}
-
-/// A document that answers a query.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Hit {
-    pub title: String,
-    pub place: String,
-    pub url: String,
-    pub kind: Kind,
-    /// A piece of the text; `true` marks what the query matched.
-    pub excerpt: Vec<(String, bool)>,
-    /// Comparable within one answer only.
-    pub score: f32,
-}
 
 struct Fact {
     kind: Kind,
@@ -76,7 +49,8 @@ pub struct Index {
     blocks: Vec<(usize, usize)>,
     /// Of each document.
     lengths: Vec<Lengths>,
-    room: Cell<Room>,
+    /// For whoever judges what a query finds.
+    pub(crate) room: Cell<Room>,
 }
 
 impl Index {
@@ -139,76 +113,20 @@ impl Index {
         (check == self.check && texts.texts() == self.facts.len()).then_some(texts)
     }
 
-    /// The documents that answer `query`, at most `limit`, best first.
-    pub fn search(&self, query: &str, limit: usize) -> Found {
-        self.search_spelt(query, &[], limit, limit)
-    }
-
-    /// As `search`, where some sizes of the query may be spelt in other ways: each size as
-    /// typed, and the numbers that are the same size. What comes next after `limit` hits is
-    /// named, up to `ahead` in all.
-    pub fn search_spelt(
-        &self,
-        query: &str,
-        spellings: &[(String, Vec<String>)],
-        limit: usize,
-        ahead: usize,
-    ) -> Found {
-        let plan = plan(self, query, spellings);
-        let meanings = plan.meanings();
-        let mut room = self.room.take();
-        let scored = score(self, &plan, &mut room);
-        self.room.set(room);
-        let (judged, further) = judge(self, &plan, scored, limit, ahead);
-        let Some(first) = judged.first() else {
-            return Found {
-                near: self.near(&plan),
-                meanings,
-                ..Found::default()
-            };
-        };
-        Found {
-            row: first.whole && self.kind(first.document) == Kind::Row,
-            hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
-            further: further
-                .into_iter()
-                .map(|document| (self.kind(document), self.named(document, 1)))
-                .collect(),
-            near: Vec::new(),
-            meanings,
-        }
-    }
-
-    fn hit(&self, judged: Judged) -> Hit {
-        let fact = &self.facts[judged.document];
-        Hit {
-            title: judged.title,
-            place: self.names.text(fact.place),
-            url: self.named(judged.document, 1),
-            kind: fact.kind,
-            excerpt: excerpt(&judged.text, &judged.marks),
-            score: judged.score,
-        }
-    }
-
-    fn near(&self, plan: &Plan) -> Vec<String> {
-        let mut near = Vec::new();
-        for word in &plan.words {
-            for text in nearest(&self.terms, &word.text, 3) {
-                if near.len() < 6 && !near.contains(&text) {
-                    near.push(text);
-                }
-            }
-        }
-        near
-    }
-
     fn named(&self, document: usize, field: usize) -> String {
         self.names.text(self.places.len() + document * 2 + field)
     }
 
     pub(crate) fn title(&self, document: usize) -> String {
         self.named(document, 0)
+    }
+
+    pub(crate) fn url(&self, document: usize) -> String {
+        self.named(document, 1)
+    }
+
+    pub(crate) fn place(&self, document: usize) -> String {
+        self.names.text(self.facts[document].place)
     }
 
     /// Empty as long as the texts are not there.
@@ -253,6 +171,11 @@ impl Index {
     pub(crate) fn rarity(&self, documents: f32) -> f32 {
         let rest = (self.facts.len() as f32 - documents).max(0.0);
         (1.0 + (rest + 0.5) / (documents + 0.5)).ln()
+    }
+
+    /// Whether postings of that many bytes are those of a common word.
+    pub(crate) fn is_common(&self, bytes: usize) -> bool {
+        bytes > COMMON.max(self.document_count() / 8)
     }
 }
 

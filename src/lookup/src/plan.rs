@@ -2,7 +2,6 @@
 
 use crate::fold::shorten;
 use crate::index::Index;
-use crate::score::is_common;
 use crate::slips::slips_allowed;
 use crate::spelling::{Way, ways};
 use crate::synonyms::likeness;
@@ -107,7 +106,7 @@ fn automaton(index: &Index, word: &str) -> Option<DFA> {
     let slips = match (slips_allowed(letters), index.terms.group(word)) {
         (0, None) if letters == 3 => 1,
         // a common word is hardly another one typed wrong
-        (_, Some(group)) if is_common(index, index.postings(group).len()) => 0,
+        (_, Some(group)) if index.is_common(index.postings(group).len()) => 0,
         (slips, Some(_)) => slips.min(1),
         (slips, None) => slips,
     };

@@ -4,13 +4,10 @@ use crate::index::Index;
 use crate::kind::Kind;
 use crate::plan::{Plan, Word};
 use crate::postings::Postings;
+use crate::room::{Room, Sheet, Sum};
 use crate::spelling::Way;
 
-const TITLE: f32 = 2.6;
 const PLACE: f32 = 0.4;
-/// How soon a word said again adds nothing, and how much a long text is held back.
-const SATURATION: f32 = 1.2;
-const LENGTH: f32 = 0.6;
 /// A hit that holds less than this part of what the best one holds is noise.
 const LEAST_COVER: f32 = 0.6;
 /// A hit that holds this part is taken to hold every word.
@@ -32,45 +29,7 @@ pub(crate) struct Scored {
     pub(crate) own_title: bool,
 }
 
-/// A word whose postings take more bytes than this, and than an eighth of the documents, is
-/// common: it puts the documents of the rarer words in order and finds none of its own.
-const COMMON: usize = 1_000;
-
-/// What a word, or part of one, finds in a document.
-#[derive(Clone, Copy, Default)]
-struct Cell {
-    value: f32,
-    title: f32,
-    /// The closeness of the reading that found it; 0 where nothing did.
-    near: f32,
-}
-
-/// What one word, or part of one, finds in each document.
-#[derive(Default)]
-struct Sheet {
-    cells: Vec<Cell>,
-    touched: Vec<usize>,
-}
-
 impl Sheet {
-    /// Empty, with a cell for each document.
-    fn clear(&mut self, documents: usize) {
-        for &document in &self.touched {
-            self.cells[document] = Cell::default();
-        }
-        self.touched.clear();
-        self.cells.resize(documents, Cell::default());
-    }
-
-    /// The cell of a document, noted as used; none when there is no such document.
-    fn touch(&mut self, document: usize) -> Option<&mut Cell> {
-        let cell = self.cells.get_mut(document)?;
-        if cell.near == 0.0 {
-            self.touched.push(document);
-        }
-        Some(cell)
-    }
-
     /// Adds what a group of words finds, as far as its reading is close, in the documents of
     /// `among` only; returns in how many documents it stands at all.
     fn read(&mut self, index: &Index, group: u32, close: f32, among: Option<&[Sum]>) -> f32 {
@@ -105,99 +64,6 @@ impl Sheet {
         }
         titles.max(texts) as f32
     }
-
-    fn add(&mut self, document: usize, value: f32, title: f32, near: f32) {
-        if let Some(cell) = self.touch(document) {
-            cell.value += value;
-            cell.title = cell.title.max(title);
-            cell.near = near;
-        }
-    }
-
-    /// Keeps of every document the better of two readings.
-    fn keep_best(&mut self, other: &Sheet, closeness: f32) {
-        for &document in &other.touched {
-            let theirs = other.cells[document];
-            if theirs.near > 0.0
-                && let Some(mine) = self.touch(document)
-            {
-                mine.near = mine.near.max(theirs.near * closeness);
-                mine.value = mine.value.max(theirs.value * closeness);
-                mine.title = mine.title.max(theirs.title * closeness);
-            }
-        }
-    }
-
-    /// Keeps what both hold, by the weaker.
-    fn keep_common(&mut self, other: &Sheet) {
-        for &document in &self.touched {
-            let (mine, theirs) = (&mut self.cells[document], other.cells[document]);
-            mine.near = mine.near.min(theirs.near);
-            mine.value = mine.value.min(theirs.value);
-            mine.title = mine.title.min(theirs.title);
-        }
-    }
-}
-
-/// What all words together find in a document.
-#[derive(Clone, Copy, Default)]
-struct Sum {
-    total: f32,
-    cover: f32,
-    titles: f32,
-    exact_titles: u16,
-    numbers: u16,
-}
-
-impl Sum {
-    fn found(&self) -> bool {
-        self.cover > 0.0
-    }
-}
-
-/// How much the length of a document's title and text holds back what is found there.
-#[derive(Clone, Copy, Default)]
-pub(crate) struct Lengths {
-    /// What a word of the title is worth.
-    title: f32,
-    /// What a word is worth that stands once in the text; most do.
-    once: f32,
-    text_drag: f32,
-}
-
-impl Lengths {
-    /// Of a title and a text so long, against those of mean length.
-    pub(crate) fn new(title: f32, text: f32) -> Lengths {
-        let text_drag = SATURATION * (1.0 - LENGTH + LENGTH * text);
-        Lengths {
-            title: TITLE / (0.7 + 0.3 * title),
-            once: worth(1.0, text_drag),
-            text_drag,
-        }
-    }
-
-    #[inline]
-    fn text(self, times: u32) -> f32 {
-        match times {
-            1 => self.once,
-            _ => worth(times as f32, self.text_drag),
-        }
-    }
-}
-
-fn worth(times: f32, drag: f32) -> f32 {
-    times * (SATURATION + 1.0) / (times + drag)
-}
-
-/// Room for a judgement, kept from one query to the next: to make it and empty it anew would
-/// cost as much as many a query.
-#[derive(Default)]
-pub(crate) struct Room {
-    sums: Vec<Sum>,
-    touched: Vec<usize>,
-    best: Sheet,
-    part: Sheet,
-    other: Sheet,
 }
 
 /// Every document worth showing, in no order.
@@ -216,7 +82,7 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
     order.sort_unstable();
     for (cost, place) in order {
         let word = &plan.words[place];
-        let common = is_common(index, cost) && !room.touched.is_empty();
+        let common = index.is_common(cost) && !room.touched.is_empty();
         let rarity = read_word(index, word, common, room);
         let Room {
             sums,
@@ -243,11 +109,6 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
 fn cost(index: &Index, word: &Word) -> usize {
     let parts = word.ways.iter().flat_map(|way| &way.parts);
     parts.map(|part| index.postings(part.group).len()).sum()
-}
-
-/// Whether postings of that many bytes are those of a common word.
-pub(crate) fn is_common(index: &Index, bytes: usize) -> bool {
-    bytes > COMMON.max(index.document_count() / 8)
 }
 
 fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]) -> Vec<Scored> {

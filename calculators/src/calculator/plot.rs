@@ -1,7 +1,6 @@
 //! Reads a calculator's plot: `plot = { output = "loss", over = "flow", from = "…", to = "…" }`.
 
-use super::Plot;
-use crate::calculator::{Calculator, OutputKind};
+use super::definition::{Calculator, Output, OutputKind, Plot};
 use crate::field::FieldKind;
 use crate::finding::nearest;
 use crate::quantity::read;
@@ -9,7 +8,7 @@ use crate::source::{Fields, Located, Reader};
 
 /// The plot that the head of a calculator's file asks for; what is wrong with it
 /// becomes a finding.
-pub(crate) fn load(
+pub(super) fn load(
     fields: Option<Fields<'_, '_>>,
     calculator: &Calculator,
     reader: &mut Reader<'_>,
@@ -21,8 +20,7 @@ pub(crate) fn load(
     let to = fields.wanted("to", reader);
     fields.finish(reader);
     let (output, over, from, to) = (output?, over?, from?, to?);
-    let numbers =
-        |output: &&crate::calculator::Output| matches!(output.kind, OutputKind::Number(_));
+    let numbers = |output: &&Output| matches!(output.kind, OutputKind::Number(_));
     let outputs: Vec<&str> = calculator
         .results()
         .filter(numbers)

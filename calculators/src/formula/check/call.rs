@@ -2,11 +2,11 @@
 
 use std::ops::Range;
 
-use super::ast::{Expr, ExprKind};
-use super::check::{check, disagree, fault, number, plain};
-use super::functions::{Function, Property, Rule};
-use super::maths::Takes;
-use super::types::{Scope, Type, TypeFault};
+use super::{check, disagree, fault, number, plain};
+use crate::formula::ast::{Expr, ExprKind};
+use crate::formula::functions::{Function, Property, Rule};
+use crate::formula::maths::Takes;
+use crate::formula::types::{Scope, Type, TypeFault};
 use crate::unit::{Dimension, Kind};
 
 pub(super) fn call(

@@ -1,15 +1,17 @@
 //! The dimension checker: gives a formula its type, or says which part of it
 //! adds a pressure to a length.
 
+mod call;
+
 use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
-use super::check_call::call;
 use super::types::{Scope, Type, TypeFault};
 use crate::finding::nearest;
 use crate::unit::{Dimension, Kind};
+use call::call;
 
-pub(super) fn fault(span: &Range<usize>, message: impl Into<String>) -> TypeFault {
+fn fault(span: &Range<usize>, message: impl Into<String>) -> TypeFault {
     TypeFault {
         span: span.clone(),
         message: message.into(),
@@ -121,7 +123,7 @@ fn named(name: &str, span: &Range<usize>, scope: &dyn Scope) -> Result<Type, Typ
     })
 }
 
-pub(super) fn number(expr: &Expr, scope: &dyn Scope) -> Result<(Dimension, Kind), TypeFault> {
+fn number(expr: &Expr, scope: &dyn Scope) -> Result<(Dimension, Kind), TypeFault> {
     match check(expr, scope)? {
         Type::Number(dimension, kind) => Ok((dimension, kind)),
         other => Err(fault(
@@ -131,7 +133,7 @@ pub(super) fn number(expr: &Expr, scope: &dyn Scope) -> Result<(Dimension, Kind)
     }
 }
 
-pub(super) fn plain(expr: &Expr, scope: &dyn Scope) -> Result<(), TypeFault> {
+fn plain(expr: &Expr, scope: &dyn Scope) -> Result<(), TypeFault> {
     let (dimension, _) = number(expr, scope)?;
     if dimension.is_none() {
         return Ok(());
@@ -155,11 +157,7 @@ fn truth(expr: &Expr, scope: &dyn Scope) -> Result<(), TypeFault> {
     }
 }
 
-pub(super) fn disagree(
-    span: &Range<usize>,
-    a: (Dimension, Kind),
-    b: (Dimension, Kind),
-) -> TypeFault {
+fn disagree(span: &Range<usize>, a: (Dimension, Kind), b: (Dimension, Kind)) -> TypeFault {
     let a = Type::Number(a.0, a.1).described();
     let b = Type::Number(b.0, b.1).described();
     fault(span, format!("{a} and {b} don't go together"))

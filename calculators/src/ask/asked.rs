@@ -1,0 +1,54 @@
+//! What is asked, and what comes of it.
+
+use crate::calculator::{Answer, Given};
+
+/// A question, and what the search has made of its words.
+#[derive(Debug, Clone, Default)]
+pub struct Question {
+    pub text: String,
+    /// A word as typed, in small letters, and what it may mean.
+    pub meanings: Vec<(String, Vec<String>)>,
+    /// Calculators that the search found, best first.
+    pub candidates: Vec<String>,
+}
+
+/// What a question comes to.
+#[derive(Debug, Clone, Default)]
+pub struct Asked {
+    /// Likeliest first.
+    pub readings: Vec<Reading>,
+    pub conversion: Option<Conversion>,
+    /// Numbers that are not taken, and why.
+    pub told: Vec<Told>,
+    /// Each quantity with a unit: the number as typed, and the numbers that are the same quantity.
+    pub spellings: Vec<(String, Vec<String>)>,
+}
+
+/// One way to understand a question, worked out.
+#[derive(Debug, Clone)]
+pub struct Reading {
+    pub title: String,
+    /// The inputs that the question gives.
+    pub given: Vec<Given>,
+    /// With the outputs that were asked for first.
+    pub answer: Answer,
+    /// Every word speaks of this calculator, and a value came with its unit.
+    pub sure: bool,
+}
+
+/// A quantity in another unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Conversion {
+    pub from: String,
+    pub to: String,
+    /// Else `to` is rounded to six figures.
+    pub exact: bool,
+}
+
+/// A number that is not taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Told {
+    pub text: String,
+    pub message: String,
+    pub help: Option<String>,
+}

@@ -1,0 +1,75 @@
+//! One calculator of the catalog worked out for one job, forwards and backwards.
+
+use super::{Catalog, Job};
+use crate::calculator::{Answer, Given, Limit, Problem, Supplied, Supply};
+use crate::finding::nearest;
+
+impl Catalog {
+    /// Evaluates a calculator; `None` where there is none of this name.
+    pub fn calculate(&self, name: &str, given: &[Given], job: &Job) -> Option<Answer> {
+        let supply = self.supply(job);
+        Some(self.calculators.get(name)?.run(given, &supply))
+    }
+
+    /// How far an input may go before each check changes its verdict.
+    ///
+    /// # Errors
+    /// Why the calculator gives no answer, or why the input has no limit.
+    pub fn limits(
+        &self,
+        name: &str,
+        input: &str,
+        given: &[Given],
+        job: &Job,
+    ) -> Result<Vec<Limit>, Problem> {
+        let supply = self.supply(job);
+        let problem = |message: String, help: Option<String>| Problem {
+            input: input.to_string(),
+            message,
+            help,
+            doubtful: false,
+        };
+        let calculator = self
+            .calculators
+            .get(name)
+            .ok_or_else(|| problem(format!("there is no calculator `{name}`"), None))?;
+        if calculator.input(input).is_none() {
+            let names = calculator.input_names();
+            let help =
+                nearest(input, names.iter().copied()).map(|near| format!("did you mean {near}?"));
+            let help = help.unwrap_or_else(|| format!("the inputs are {}", names.join(", ")));
+            return Err(problem(
+                format!("`{input}` is not an input of {name}"),
+                Some(help),
+            ));
+        }
+        if calculator.checks.is_empty() {
+            return Err(problem(
+                format!("{name} checks nothing, so no input has a limit"),
+                None,
+            ));
+        }
+        let answer = calculator.run(given, &supply);
+        if let Some(first) = answer.problems.first() {
+            return Err(first.clone());
+        }
+        let limits = calculator.limits(input, &answer, &supply);
+        if limits.is_empty() {
+            return Err(problem(
+                format!("`{input}` is a choice, so it has no limit"),
+                None,
+            ));
+        }
+        Ok(limits)
+    }
+
+    /// A measurement or rating, as this job has it.
+    ///
+    /// # Errors
+    /// Why the job's value is refused.
+    pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<Supplied, Problem>> {
+        self.named
+            .contains_key(name)
+            .then(|| self.supply(job).supply(name))
+    }
+}

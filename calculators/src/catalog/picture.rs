@@ -1,0 +1,51 @@
+//! Figures, tube maps and plots of a catalog's calculators.
+
+use super::{Catalog, Job};
+use crate::calculator::{Answer, Calculator, Plot};
+use crate::plot::{self, Line};
+use crate::source::Located;
+
+impl Catalog {
+    /// The figure of an answer's calculator, drawn for its values.
+    pub fn draw(&self, answer: &Answer) -> Option<String> {
+        self.drawn(answer, |calculator| &calculator.figure)
+    }
+
+    /// The tube map of an answer's calculator, drawn for its values.
+    pub fn draw_map(&self, answer: &Answer) -> Option<String> {
+        self.drawn(answer, |calculator| &calculator.map)
+    }
+
+    fn drawn(&self, answer: &Answer, of: fn(&Calculator) -> &Option<Located>) -> Option<String> {
+        let calculator = self.calculators.get(&answer.calculator)?;
+        let path = calculator.beside(of(calculator).as_ref()?);
+        let figure = self.figures.get(&path)?;
+        if !answer.problems.is_empty() {
+            return None;
+        }
+        figure.draw(&answer.values, &answer.texts).ok()
+    }
+
+    /// The plot of an answer's calculator, with the answer marked in it.
+    pub fn plot(&self, answer: &Answer) -> Option<String> {
+        let calculator = self.calculators.get(&answer.calculator)?;
+        let plot = calculator.plot.as_ref()?;
+        if !answer.problems.is_empty() {
+            return None;
+        }
+        let line = Line { name: "", answer };
+        self.plot_of(calculator, plot, &[line], true)
+    }
+
+    /// Any plot of a calculator: one line for each answer, the first one marked if wanted.
+    pub fn plot_of(
+        &self,
+        calculator: &Calculator,
+        plot: &Plot,
+        lines: &[Line],
+        mark: bool,
+    ) -> Option<String> {
+        let job = Job::new();
+        plot::svg(calculator, plot, lines, mark, &self.supply(&job))
+    }
+}

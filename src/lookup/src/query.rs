@@ -1,0 +1,102 @@
+//! The whole way from a query to its hits.
+
+use crate::excerpt::excerpt;
+use crate::index::Index;
+use crate::judge::{Judged, judge};
+use crate::kind::Kind;
+use crate::plan::{Plan, plan};
+use crate::score::score;
+use crate::spelling::nearest;
+
+/// What a query found.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Found {
+    /// Best first.
+    pub hits: Vec<Hit>,
+    /// What comes next, and where it leads.
+    pub further: Vec<(Kind, String)>,
+    /// With no hits: the handbook's words nearest to those of the query.
+    pub near: Vec<String>,
+    /// The first hit is a table's row that holds every word and number of the query.
+    pub row: bool,
+    /// Words of the query, folded, each with the handbook's words that it likely stands for.
+    pub meanings: Vec<(String, Vec<String>)>,
+}
+
+/// A document that answers a query.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hit {
+    pub title: String,
+    pub place: String,
+    pub url: String,
+    pub kind: Kind,
+    /// A piece of the text; `true` marks what the query matched.
+    pub excerpt: Vec<(String, bool)>,
+    /// Comparable within one answer only.
+    pub score: f32,
+}
+
+impl Index {
+    /// The documents that answer `query`, at most `limit`, best first.
+    pub fn search(&self, query: &str, limit: usize) -> Found {
+        self.search_spelt(query, &[], limit, limit)
+    }
+
+    /// As `search`, where some sizes of the query may be spelt in other ways: each size as
+    /// typed, and the numbers that are the same size. What comes next after `limit` hits is
+    /// named, up to `ahead` in all.
+    pub fn search_spelt(
+        &self,
+        query: &str,
+        spellings: &[(String, Vec<String>)],
+        limit: usize,
+        ahead: usize,
+    ) -> Found {
+        let plan = plan(self, query, spellings);
+        let meanings = plan.meanings();
+        let mut room = self.room.take();
+        let scored = score(self, &plan, &mut room);
+        self.room.set(room);
+        let (judged, further) = judge(self, &plan, scored, limit, ahead);
+        let Some(first) = judged.first() else {
+            return Found {
+                near: self.near(&plan),
+                meanings,
+                ..Found::default()
+            };
+        };
+        Found {
+            row: first.whole && self.kind(first.document) == Kind::Row,
+            hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
+            further: further
+                .into_iter()
+                .map(|document| (self.kind(document), self.url(document)))
+                .collect(),
+            near: Vec::new(),
+            meanings,
+        }
+    }
+
+    fn hit(&self, judged: Judged) -> Hit {
+        Hit {
+            title: judged.title,
+            place: self.place(judged.document),
+            url: self.url(judged.document),
+            kind: self.kind(judged.document),
+            excerpt: excerpt(&judged.text, &judged.marks),
+            score: judged.score,
+        }
+    }
+
+    fn near(&self, plan: &Plan) -> Vec<String> {
+        let mut near = Vec::new();
+        for word in &plan.words {
+            for text in nearest(&self.terms, &word.text, 3) {
+                if near.len() < 6 && !near.contains(&text) {
+                    near.push(text);
+                }
+            }
+        }
+        near
+    }
+}
