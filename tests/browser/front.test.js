@@ -70,6 +70,28 @@ test("a job entered that makes a stop shows so on the front page, and one mended
     assert.deepEqual([mended.is, mended.mark], ["caution", "#mark-caution"]);
   }));
 
+test("a sheet that gives values itself is judged by them, on its page and on the front page alike", () =>
+  it.visit("index.html", async (page) => {
+    await enter(page, { channel_depth: "9 in" });
+    const stops = "data-given='{\"bundle_diameter\":\"38 1/2 in\"}'";
+    for (const [path, part] of [["index.html", "data-worst="], ["survey/setup-sheet.html", "data-setup"]]) {
+      await page.route(`**/${path}`, async (route) => {
+        const response = await route.fetch();
+        const text = (await response.text()).replace(part, `${stops} ${part}`);
+        await route.fulfill({ response, body: text });
+      });
+    }
+    await follow(page, "index.html");
+    assert.equal((await stands(page)).is, "stop");
+    await follow(page, "survey/setup-sheet.html");
+    assert.equal(await page.locator(".setup-worst").getAttribute("data-is"), "stop");
+    // what the crew measured counts before what the sheet gives
+    await page.unrouteAll();
+    await enter(page, { bundle_diameter: "22 1/4 in" });
+    await follow(page, "index.html");
+    assert.equal((await stands(page)).is, "caution");
+  }));
+
 test("a job that can't be judged is a stop on the front page, with the number of gaps", () =>
   it.visit("index.html", async (page) => {
     await enter(page, { channel_depth: "9 in" });

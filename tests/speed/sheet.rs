@@ -10,9 +10,9 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 
 use gaugeleaf::book::book;
-use gaugeleaf::compose::page_job;
 use gaugeleaf::graph::{Graph, Job};
 use gaugeleaf::read::read;
+use gaugeleaf::values::scope::JobScope;
 
 /// Turns that the kinds take, so that all meet the same disturbances, and evaluations a
 /// turn, so that each is measured warm too.
@@ -30,7 +30,12 @@ fn demonstration() -> (Graph, Job) {
     let page = book.pages.iter().find(|page| page.path == PAGE);
     let page = page.expect("the job's page");
     let mut findings = Vec::new();
-    let job = page_job(page, &book, &graph, &mut findings);
+    let given = &page.outline.settings.given;
+    let job = JobScope::default()
+        .with(&graph, "handbook.toml", &book.given, &mut findings)
+        .with(&graph, &page.path, given, &mut findings)
+        .job()
+        .clone();
     assert!(findings.is_empty(), "{findings:?}");
     (graph, job)
 }

@@ -54,8 +54,8 @@
     place.after(line);
   }
 
-  gaugeleaf.jobSheet = (engine, { answer, worked, put }) => {
-    for (const front of parts("[data-worst]", document)) {
+  gaugeleaf.jobSheet = (engine, { answer, worked, put, under }) => {
+    for (const front of parts("[data-worst]", document)) under(engine, front.dataset.given, () => {
       const found = (front.dataset.worst ?? "").split(" ").map((name) => engine({ do: "calculate", name, inputs: {}, want: [] }));
       const open = found.filter((one) => one.problems.length > 0).length;
       // What can't be judged isn't safe to go on with.
@@ -63,8 +63,8 @@
       const said = front.querySelector(".hand-open");
       if (said && open > 0) said.textContent = `No result from ${open} of ${found.length} calculators. `;
       if (is) say(front, is);
-    }
-    for (const sheet of parts("[data-setup]", document)) {
+    });
+    for (const sheet of parts("[data-setup]", document)) under(engine, sheet.dataset.given, () => {
       for (const own of parts("[data-own]", sheet)) own.hidden = true;
       origins(sheet);
       for (const value of parts(".value[data-value]", sheet)) {
@@ -75,9 +75,11 @@
       }
       /** @type {Verdict[]} */
       const verdicts = [];
+      let stuck = false;
       for (const body of parts("[data-calculator]", sheet)) {
         const found = answer(engine, body, []);
         verdicts.push(...found.verdicts);
+        stuck ||= found.problems.length > 0 && body.querySelector("[data-check]") !== null;
         for (const row of parts("[data-check]", body)) {
           const verdict = found.verdicts.find((one) => one.check === row.dataset.check);
           row.hidden = !verdict;
@@ -88,12 +90,12 @@
         }
       }
       const worst = /** @type {HTMLElement | null} */ (sheet.querySelector(".setup-worst"));
-      const is = worstOf(verdicts);
-      if (!worst || !is) continue;
+      const is = stuck ? "stop" : worstOf(verdicts);
+      if (!worst || !is) return;
       say(worst, is);
       for (const place of parts("[data-count]", worst)) {
         place.textContent = String(verdicts.filter((verdict) => verdict.is === place.dataset.count).length);
       }
-    }
+    });
   };
 })();

@@ -32,6 +32,24 @@
   }
 
   /**
+   * Works with the values of a sheet that gives some itself, under those of the job in hand.
+   * @param {Engine} engine
+   * @param {string | undefined} own
+   * @param {() => void} work
+   */
+  function under(engine, own, work) {
+    if (own === undefined) return work();
+    /** @param {Record<string, string>} given */
+    const take = (given) => {
+      engine({ do: "job", given });
+      known.clear();
+    };
+    take(gaugeleaf.given(own));
+    work();
+    take(gaugeleaf.given());
+  }
+
+  /**
    * The value that a link names, for the job in hand; or why there is none.
    * @param {Engine} engine
    * @param {HTMLElement} part
@@ -124,7 +142,7 @@
     }
     if (document.querySelector("[data-setup], [data-worst]")) {
       await gaugeleaf.bring("scripts/job-sheet.js");
-      gaugeleaf.jobSheet(engine, { answer, worked, put });
+      gaugeleaf.jobSheet(engine, { answer, worked, put, under });
     }
   } catch {
     // What the page holds is the handbook's own, or was worked out before the fault.

@@ -117,6 +117,7 @@ interface JobWork {
   answer(engine: Engine, part: HTMLElement, want: string[]): Answer;
   worked(engine: Engine, part: HTMLElement): { text?: string; also?: string | null; why?: string };
   put(link: HTMLElement, found: { text?: string; why?: string }): void;
+  under(engine: Engine, own: string | undefined, work: () => void): void;
 }
 
 /** What the compiled engine's parts offer; each takes its own kind of data. */

@@ -6,7 +6,7 @@ use std::cell::RefCell;
 
 use super::supply::JobSupply;
 use super::{Catalog, Job};
-use crate::calculator::{InputSource, Outcome, OutputKind, Problem, Supplied, Supply};
+use crate::calculator::{InputSource, Is, Outcome, OutputKind, Problem, Supplied, Supply};
 use crate::field::{Choice, Entry};
 use crate::formula::Value;
 use crate::names::Names;
@@ -33,6 +33,16 @@ impl Catalog {
             supply.done.borrow_mut().push(outcome);
         }
         supply.done.into_inner()
+    }
+
+    /// The worst verdict of a job, as its setup sheet has it.
+    pub fn worst(&self, job: &Job) -> Option<Is> {
+        let outcomes = self.outcomes(job);
+        let stuck = outcomes
+            .iter()
+            .any(|one| !one.worked && !one.calculator.checks.is_empty());
+        let verdicts = outcomes.iter().flat_map(|one| one.verdicts.iter().copied());
+        verdicts.chain(stuck.then_some(Is::Stop)).max()
     }
 }
 
@@ -101,7 +111,6 @@ impl NumberSupply<'_, '_> {
 mod tests {
     use super::*;
     use crate::builtin;
-    use crate::calculator::Is;
     use crate::field::FieldKind;
     use proptest::prelude::*;
     use std::sync::LazyLock;
@@ -120,6 +129,7 @@ mod tests {
             assert_eq!(outcome.verdicts, verdicts, "{}", answer.calculator);
             assert_eq!(outcome.worked, answer.problems.is_empty());
         }
+        assert_eq!(CATALOG.worst(job), sheet.worst());
         sheet.unanswered().count()
     }
 
@@ -155,6 +165,7 @@ mod tests {
     fn a_refused_measurement_leaves_the_same_calculators_without_numbers() {
         let refused = Job::from([("channel_depth".to_string(), "5 psi".to_string())]);
         assert!(compare(&refused) > 1);
+        assert_eq!(CATALOG.worst(&refused), Some(Is::Stop));
     }
 
     /// A text for a measurement, anywhere between its hard limits; now and then no number.

@@ -13,6 +13,8 @@ pub struct SetupSheet {
     pub ratings: Vec<NamedReading>,
     /// Each calculator's answer without its working, after those whose results it takes.
     pub answers: Vec<Answer>,
+    /// Some calculator with checks could not be worked out.
+    pub stuck: bool,
 }
 
 /// A measurement or rating as one job has it.
@@ -43,9 +45,10 @@ impl SetupSheet {
         verdicts.filter(|verdict| verdict.is == is).count()
     }
 
-    /// The worst verdict of all; none without a check.
+    /// The worst verdict of all; none without a check. What can't be judged is a stop.
     pub fn worst(&self) -> Option<Is> {
-        self.answers.iter().filter_map(Answer::worst).max()
+        let verdicts = self.answers.iter().filter_map(Answer::worst);
+        verdicts.chain(self.stuck.then_some(Is::Stop)).max()
     }
 
     /// The answers that could not be worked out.
@@ -107,13 +110,18 @@ impl Catalog {
                 })
                 .collect()
         };
+        let answers: Vec<Answer> = order
+            .iter()
+            .map(|calculator| supply.answer(calculator).as_ref().clone())
+            .collect();
+        let stuck = |(calculator, answer): (&&Calculator, &Answer)| {
+            !calculator.checks.is_empty() && !answer.problems.is_empty()
+        };
         SetupSheet {
             measurements: readings(Role::Measurement),
             ratings: readings(Role::Rating),
-            answers: order
-                .into_iter()
-                .map(|calculator| supply.answer(calculator).as_ref().clone())
-                .collect(),
+            stuck: order.iter().zip(&answers).any(stuck),
+            answers,
         }
     }
 

@@ -3,14 +3,13 @@
 
 use gaugeleaf_calc::calculator::{Calculator, Problem, Reading};
 use gaugeleaf_calc::field::{Entry, FieldKind};
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::named::{Named, Role};
 use gaugeleaf_calc::{Catalog, SourceFile, builtin};
 
 pub use gaugeleaf_calc::Job;
 
 use crate::read::Handbook;
-use crate::settings::Assigned;
 
 /// Everything that can be calculated, and the files it was read from.
 #[derive(Debug, Default)]
@@ -60,36 +59,6 @@ impl Graph {
             (Entry::Number(typed), FieldKind::Choice(_)) => words(&typed.value.to_string()),
             (Entry::Choice(choice), _) => words(&choice.label),
         }))
-    }
-
-    /// The job that assigned values make; a value or name that is no good is a finding.
-    pub fn job(&self, file: &str, assigned: &[Assigned], findings: &mut Vec<Finding>) -> Job {
-        let mut job = Job::new();
-        for Assigned { name, text } in assigned {
-            let one = Job::from([(name.value.clone(), text.value.clone())]);
-            match self.quantity(&name.value, &one) {
-                Some(Ok(_)) => job.extend(one),
-                Some(Err(problem)) => {
-                    let mut finding =
-                        Finding::error("bad-input", file, text.span.clone(), problem.message);
-                    finding.help = problem.help;
-                    findings.push(finding);
-                }
-                None => {
-                    let message = format!("there is no measurement or rating `{}`", name.value);
-                    let near = nearest(&name.value, self.catalog.named.keys().map(String::as_str));
-                    let help = near.map_or(
-                        "name a measurement or rating of the catalog".to_string(),
-                        |near| format!("write {near}"),
-                    );
-                    findings.push(
-                        Finding::error("unknown-value", file, name.span.clone(), message)
-                            .help(help),
-                    );
-                }
-            }
-        }
-        job
     }
 
     /// Where a measurement or rating comes from, in a few words.

@@ -29,6 +29,7 @@ pub mod report;
 pub mod settings;
 pub mod site;
 pub mod theme;
+pub mod values;
 pub mod why;
 pub mod words;
 pub mod write;

@@ -13,6 +13,7 @@ use crate::read::read;
 use crate::report::{Sources, sort};
 use crate::site::{Materials, render};
 use crate::theme::{Theme, built_in_texts};
+use crate::values::scope::JobScope;
 use crate::write::Site;
 
 /// What a site is built for.
@@ -59,11 +60,11 @@ pub fn build(root: &Path, purpose: Purpose) -> Built {
     findings.extend(found);
     let (book, found) = book(&handbook);
     findings.extend(found);
-    graph.job("handbook.toml", &book.given, &mut findings);
+    let own = JobScope::default().with(&graph, "handbook.toml", &book.given, &mut findings);
     prose::inspect(&book, &handbook, &mut findings);
     let pages = book.pages.par_iter();
     let (composed, found): (Vec<Composed>, Vec<Vec<Finding>>) = pages
-        .map(|page| compose(page, &book, &handbook, &graph, &theme))
+        .map(|page| compose(page, &book, &handbook, &graph, &theme, &own))
         .unzip();
     findings.extend(found.into_iter().flatten());
     let materials = Materials {
@@ -72,6 +73,7 @@ pub fn build(root: &Path, purpose: Purpose) -> Built {
         graph: &graph,
         theme: &theme,
         composed: &composed,
+        own: &own,
         purpose,
     };
     let (site, found) = render(&materials);

@@ -10,6 +10,7 @@ use gaugeleaf::graph::Graph;
 use gaugeleaf::prose;
 use gaugeleaf::read::Handbook;
 use gaugeleaf::theme::Theme;
+use gaugeleaf::values::scope::JobScope;
 use gaugeleaf::why::codes;
 
 mod support;
@@ -37,8 +38,9 @@ fn found(place: &str, example: &str, graph: &Graph, theme: &Theme) -> BTreeSet<&
     handbook.texts.insert(path.to_string(), text);
     let (book, mut findings) = book(&handbook);
     prose::inspect(&book, &handbook, &mut findings);
+    let own = JobScope::default();
     for page in &book.pages {
-        findings.extend(compose(page, &book, &handbook, graph, theme).1);
+        findings.extend(compose(page, &book, &handbook, graph, theme, &own).1);
     }
     findings.into_iter().map(|finding| finding.code).collect()
 }

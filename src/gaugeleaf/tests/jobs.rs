@@ -6,6 +6,7 @@ use std::process::{Command, Output};
 use gaugeleaf::book::{Page, book};
 use gaugeleaf::graph::Graph;
 use gaugeleaf::read::read;
+use gaugeleaf::values::scope::JobScope;
 use gaugeleaf_calc::calculator::Is;
 use gaugeleaf_calc::catalog::SetupSheet;
 
@@ -19,9 +20,10 @@ fn sheets() -> Vec<(String, SetupSheet)> {
         let settings = &page.outline.settings;
         let job = settings.job.as_ref()?.value.clone();
         let mut findings = Vec::new();
-        let given = graph.job(&page.path, &settings.given, &mut findings);
+        let own = JobScope::default().with(&graph, "handbook.toml", &book.given, &mut findings);
+        let scope = own.with(&graph, &page.path, &settings.given, &mut findings);
         assert_eq!(findings, [], "{job}");
-        Some((job, graph.catalog.setup_sheet(&given)))
+        Some((job, graph.catalog.setup_sheet(scope.job())))
     };
     book.pages.iter().filter_map(sheet).collect()
 }

@@ -2,9 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
+use gaugeleaf_calc::Given;
 use gaugeleaf_calc::calculator::{Answer, Limit, Problem};
 use gaugeleaf_calc::finding::{Finding, Level, nearest};
-use gaugeleaf_calc::{Given, Job};
 use gaugeleaf_engine::{answer_json, limits_json};
 
 use super::arguments::Calculation;
@@ -14,13 +14,14 @@ use crate::book::book;
 use crate::graph::Graph;
 use crate::read::{Handbook, read};
 use crate::report::{Sources, has_errors, lines};
+use crate::values::scope::JobScope;
 
 /// What findings about arguments name as their file.
 pub(super) const FILE: &str = "command line";
 
 /// Works the calculation and prints it.
 pub fn calculate(asked: &Calculation) -> u8 {
-    let (graph, job) = match catalog(asked.handbook.as_deref()) {
+    let (graph, scope) = match catalog(asked.handbook.as_deref()) {
         Ok(found) => found,
         Err((findings, sources)) => {
             tell(&findings, &sources, asked.json);
@@ -64,7 +65,10 @@ pub fn calculate(asked: &Calculation) -> u8 {
             ..Given::new(name, text)
         })
         .collect();
-    let Some(answer) = graph.catalog.calculate(&calculator.name, &given, &job) else {
+    let Some(answer) = graph
+        .catalog
+        .calculate(&calculator.name, &given, scope.job())
+    else {
         return USAGE;
     };
     let finding = |problem: &Problem, level| {
@@ -102,7 +106,10 @@ pub fn calculate(asked: &Calculation) -> u8 {
     }
     let limits = match &asked.limit {
         None => None,
-        Some(input) => match graph.catalog.limits(&calculator.name, input, &given, &job) {
+        Some(input) => match graph
+            .catalog
+            .limits(&calculator.name, input, &given, scope.job())
+        {
             Ok(limits) => Some(limits),
             Err(problem) => {
                 let bad = Problem {
@@ -135,9 +142,11 @@ pub(super) fn tell(findings: &[Finding], sources: &Sources, json: bool) {
     }
 }
 
-/// The catalog and the job of the handbook asked for, of the one in this folder, or
+/// The catalog and the values of the handbook asked for, of the one in this folder, or
 /// the built-in ones.
-pub(super) fn catalog(handbook: Option<&Path>) -> Result<(Graph, Job), (Vec<Finding>, Sources)> {
+pub(super) fn catalog(
+    handbook: Option<&Path>,
+) -> Result<(Graph, JobScope), (Vec<Finding>, Sources)> {
     let here = PathBuf::from(".");
     let (read_from, mut findings) = match handbook {
         Some(folder) => read(folder),
@@ -150,7 +159,8 @@ pub(super) fn catalog(handbook: Option<&Path>) -> Result<(Graph, Job), (Vec<Find
     });
     let (graph, found) = Graph::load(&read_from);
     findings.extend(found);
-    let job = graph.job("handbook.toml", &book(&read_from).0.given, &mut findings);
+    let given = book(&read_from).0.given;
+    let own = JobScope::default().with(&graph, "handbook.toml", &given, &mut findings);
     if has_errors(&findings) {
         let files = graph
             .files
@@ -159,7 +169,7 @@ pub(super) fn catalog(handbook: Option<&Path>) -> Result<(Graph, Job), (Vec<Find
         let sources = read_from.texts.into_iter().chain(files).collect();
         return Err((findings, sources));
     }
-    Ok((graph, job))
+    Ok((graph, own))
 }
 
 /// The request as one line, and where the name, each input and, last, the input whose
@@ -196,6 +206,7 @@ fn for_machines(answer: &Answer, limits: Option<&[Limit]>) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use gaugeleaf_calc::Job;
 
     #[test]
     fn each_input_of_the_request_is_found_in_its_line() {

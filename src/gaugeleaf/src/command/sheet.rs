@@ -14,7 +14,7 @@ use crate::settings::{Assigned, Placed};
 
 /// Works the sheet and prints it.
 pub fn sheet(asked: &SheetOf) -> u8 {
-    let (graph, mut job) = match catalog(asked.handbook.as_deref()) {
+    let (graph, own) = match catalog(asked.handbook.as_deref()) {
         Ok(found) => found,
         Err((findings, sources)) => {
             tell(&findings, &sources, asked.json);
@@ -23,7 +23,7 @@ pub fn sheet(asked: &SheetOf) -> u8 {
     };
     let (line, given) = written(asked);
     let mut findings = Vec::new();
-    job.extend(graph.job(FILE, &given, &mut findings));
+    let scope = own.with(&graph, FILE, &given, &mut findings);
     if !findings.is_empty() {
         tell(
             &findings,
@@ -32,7 +32,7 @@ pub fn sheet(asked: &SheetOf) -> u8 {
         );
         return USAGE;
     }
-    let sheet = graph.catalog.setup_sheet(&job);
+    let sheet = graph.catalog.setup_sheet(scope.job());
     say(&if asked.json {
         sheet_json(&sheet).to_string()
     } else {

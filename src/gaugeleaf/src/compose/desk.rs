@@ -8,10 +8,11 @@ use super::needs::Need;
 use super::sections::Section;
 use super::test_page::SignOff;
 use crate::book::{Book, Page};
-use crate::graph::{Graph, Job};
+use crate::graph::Graph;
 use crate::ids::Ids;
 use crate::ledger::Use;
 use crate::theme::Theme;
+use crate::values::scope::JobScope;
 
 /// One page's desk.
 pub struct Desk<'h> {
@@ -26,8 +27,12 @@ pub struct Desk<'h> {
     pub pictures: &'h BTreeMap<String, Vec<u8>>,
     pub graph: &'h Graph,
     pub theme: &'h Theme,
-    /// The measurements that hold on this page.
-    pub job: Job,
+    /// The values that hold in all of the handbook.
+    pub own: &'h JobScope,
+    /// Those that hold on this page.
+    pub scope: JobScope,
+    /// Those of each setup sheet on it.
+    pub sheets: Vec<JobScope>,
     pub findings: Vec<Finding>,
     /// Every value that the page prints.
     pub uses: Vec<Use>,

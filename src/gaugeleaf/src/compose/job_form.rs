@@ -63,7 +63,7 @@ pub fn form(id: &str, range: &Range<usize>, desk: &mut Desk) -> Option<String> {
         );
         return None;
     }
-    let own = graph.job("handbook.toml", &desk.book.given, &mut Vec::new());
+    let own = desk.own.job();
     let mut groups: Vec<Group> = files
         .into_iter()
         .map(|(file, mut measurements)| {
@@ -72,7 +72,7 @@ pub fn form(id: &str, range: &Range<usize>, desk: &mut Desk) -> Option<String> {
                 title: title(file),
                 measurements: measurements
                     .into_iter()
-                    .map(|named| measurement(named, &own, desk))
+                    .map(|named| measurement(named, own, desk))
                     .collect(),
             }
         })

@@ -45,11 +45,12 @@ use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::{Event, TagEnd};
 
 use crate::book::{Book, Page};
-use crate::graph::{Graph, Job};
+use crate::graph::Graph;
 use crate::ledger::Use;
 use crate::outline::parser;
 use crate::read::Handbook;
 use crate::theme::Theme;
+use crate::values::scope::JobScope;
 use crate::words::FILE;
 use desk::Desk;
 use needs::Need;
@@ -74,6 +75,8 @@ pub struct Composed {
     pub needs: BTreeSet<Need>,
     /// Where the page is a test, what its sheet to sign says of it.
     pub sign_off: Option<SignOff>,
+    /// The values that each of the page's setup sheets is worked out from; without one, the page's.
+    pub scopes: Vec<JobScope>,
 }
 
 /// Composes one page of a handbook.
@@ -83,10 +86,16 @@ pub fn compose(
     handbook: &Handbook,
     graph: &Graph,
     theme: &Theme,
+    own: &JobScope,
 ) -> (Composed, Vec<Finding>) {
     let text = handbook.texts.get(&page.path).map_or("", String::as_str);
     let mut findings = Vec::new();
-    let job = page_job(page, book, graph, &mut findings);
+    let scope = own.with(
+        graph,
+        &page.path,
+        &page.outline.settings.given,
+        &mut findings,
+    );
     let mut desk = Desk {
         file: &page.path,
         text,
@@ -96,7 +105,9 @@ pub fn compose(
         pictures: &handbook.bytes,
         graph,
         theme,
-        job,
+        own,
+        scope,
+        sheets: Vec::new(),
         findings,
         uses: Vec::new(),
         shown: BTreeSet::new(),
@@ -133,6 +144,8 @@ pub fn compose(
         needs,
         sign_off,
         findings,
+        sheets,
+        scope,
         ..
     } = desk;
     uses.sort_by_key(|one| one.start);
@@ -145,17 +158,14 @@ pub fn compose(
             shown,
             needs,
             sign_off,
+            scopes: if sheets.is_empty() {
+                vec![scope]
+            } else {
+                sheets
+            },
         },
         findings,
     )
-}
-
-/// The measurements that hold on a page.
-pub fn page_job(page: &Page, book: &Book, graph: &Graph, findings: &mut Vec<Finding>) -> Job {
-    // a fault in the handbook's own job values is told once, where they are read
-    let mut job = graph.job("handbook.toml", &book.given, &mut Vec::new());
-    job.extend(graph.job(&page.path, &page.outline.settings.given, findings));
-    job
 }
 
 /// What counts the page's ticked steps.

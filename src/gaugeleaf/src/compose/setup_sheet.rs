@@ -8,6 +8,7 @@ use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use serde::Serialize;
 
 use super::desk::Desk;
+use super::figure::typed_json;
 use super::widget::calculator_url;
 use super::working::used;
 use crate::excerpt::Excerpt;
@@ -19,6 +20,8 @@ use crate::settings;
 struct Sheet {
     id: String,
     job: String,
+    /// The values that the sheet is worked out from, where it gives some itself, as JSON.
+    given: String,
     /// The worst verdict, and how many of each.
     worst: &'static str,
     go: usize,
@@ -98,12 +101,17 @@ pub fn setup_sheet(
     let own = settings::read(desk.file, body, &mut desk.findings, |settings| {
         settings.other_quantities()
     });
-    let mut job = desk.job.clone();
-    job.extend(desk.graph.job(desk.file, &own, &mut desk.findings));
-    let sheet = desk.graph.catalog.setup_sheet(&job);
+    let scope = desk
+        .scope
+        .with(desk.graph, desk.file, &own, &mut desk.findings);
+    let sheet = desk.graph.catalog.setup_sheet(scope.job());
     let uses = uses(&sheet, desk, range.start);
     desk.uses.extend(uses);
-    let view = view(id, &sheet, desk);
+    let mut view = view(id, &sheet, desk);
+    if !own.is_empty() {
+        view.given = typed_json(scope.job().iter());
+    }
+    desk.sheets.push(scope);
     match desk
         .theme
         .block("blocks/setup-sheet.html", "s", &view, desk.root())
@@ -136,6 +144,7 @@ fn view(id: &str, sheet: &SetupSheet, desk: &Desk) -> Sheet {
             .as_ref()
             .map(|job| job.value.clone())
             .unwrap_or_default(),
+        given: String::new(),
         worst: sheet.worst().map_or("", Is::word),
         go: sheet.count(Is::Go),
         caution: sheet.count(Is::Caution),

@@ -8,9 +8,9 @@ use serde::Serialize;
 
 use super::blocks::bodies;
 use super::desk::Desk;
+use super::info_span;
 use super::needs::Need;
 use super::question::{Asked, ReadMore, question};
-use super::{info_span, page_job};
 use crate::book::Page;
 use crate::ids::Ids;
 use crate::outline::parser;
@@ -153,7 +153,14 @@ fn of_page(page: &Page, range: &Range<usize>, desk: &mut Desk) -> Vec<(String, b
         text,
         page,
         away: true,
-        job: page_job(page, desk.book, desk.graph, &mut Vec::new()),
+        // what is wrong with the page's values is told on that page
+        scope: desk.own.with(
+            desk.graph,
+            &page.path,
+            &page.outline.settings.given,
+            &mut Vec::new(),
+        ),
+        sheets: Vec::new(),
         findings: Vec::new(),
         uses: Vec::new(),
         shown: std::collections::BTreeSet::new(),

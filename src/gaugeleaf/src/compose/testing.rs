@@ -8,9 +8,10 @@ use gaugeleaf_calc::finding::Finding;
 use super::desk::Desk;
 use super::{Piece, to_html};
 use crate::book::{Book, Page};
-use crate::graph::{Graph, Job};
+use crate::graph::Graph;
 use crate::outline::{outline, parser};
 use crate::theme::Theme;
+use crate::values::scope::JobScope;
 
 /// The smallest picture there is, near enough: a GIF's head.
 pub const PIXEL: &[u8] = b"GIF89a\x01\0\x01\0";
@@ -76,7 +77,9 @@ pub fn on_desk<T>(
         pictures: &pictures,
         graph,
         theme: &theme,
-        job: Job::new(),
+        own: &JobScope::default(),
+        scope: JobScope::default(),
+        sheets: Vec::new(),
         findings: Vec::new(),
         uses: Vec::new(),
         shown: BTreeSet::new(),

@@ -81,7 +81,7 @@ fn named(target: &ValueTarget, span: &Range<usize>, desk: &Desk) -> Result<Found
     let name = &target.name;
     let (Some(named), Some(reading)) = (
         graph.catalog.named.get(name),
-        graph.quantity(name, &desk.job),
+        graph.quantity(name, desk.scope.job()),
     ) else {
         let calculators = graph
             .catalog

@@ -84,7 +84,7 @@ pub fn on_page(block: &Block, desk: &mut Desk) -> Option<String> {
         theme: desk.theme,
         root: desk.root(),
         standalone: false,
-        job: &desk.job,
+        job: desk.scope.job(),
     };
     match widget(block.calculator, &block.id, &answer, &stand) {
         Ok(html) => Some(html),

@@ -40,7 +40,7 @@ pub fn work(
     let answer = desk
         .graph
         .catalog
-        .calculate(&calculator.name, &inputs, &desk.job)?;
+        .calculate(&calculator.name, &inputs, desk.scope.job())?;
     for problem in &answer.problems {
         let finding = of_problem(problem, Level::Error, given, span, desk.file);
         desk.findings.push(finding);

@@ -117,9 +117,10 @@ fn view<'c>(
         graph,
         theme,
         composed,
+        own,
         ..
     } = *materials;
-    let job = graph.job("handbook.toml", &book.given, &mut Vec::new());
+    let job = own.job();
     let fault = |message: String| {
         Finding::error(
             "no-result",
@@ -131,7 +132,7 @@ fn view<'c>(
     };
     let answer = graph
         .catalog
-        .calculate(&calculator.name, &[], &job)
+        .calculate(&calculator.name, &[], job)
         .ok_or_else(|| fault(format!("there is no calculator `{}`", calculator.name)))?;
     if let Some(problem) = answer.problems.first() {
         let input = match problem.input.as_str() {
@@ -148,7 +149,7 @@ fn view<'c>(
         graph,
         theme,
         root,
-        job: &job,
+        job,
         standalone: true,
     };
     let symbols = Symbols(calculator);
@@ -176,7 +177,7 @@ fn view<'c>(
         widget: widget(calculator, &calculator.name, &answer, &stand)?,
         method: method(calculator),
         symbols: symbol_list(calculator),
-        limits: limits(calculator, graph, (!used_on.is_empty()).then_some(&job)),
+        limits: limits(calculator, graph, (!used_on.is_empty()).then_some(job)),
         checks: calculator
             .checks
             .iter()

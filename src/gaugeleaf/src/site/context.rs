@@ -12,6 +12,7 @@ use crate::graph::Graph;
 use crate::ids::slug;
 use crate::ledger::{self, Use};
 use crate::outline::{JOB_FORM, PageSettings, SETUP_SHEET};
+use crate::values::scope::JobScope;
 
 /// The handbook, on every page.
 #[derive(Debug, Clone, Serialize)]
@@ -29,6 +30,8 @@ pub struct Site {
     pub job_form: String,
     /// The address of the setup sheet of whatever job is in hand; empty where there is none.
     pub setup_sheet: String,
+    /// The values that the sheet itself gives, under those of the job in hand, as JSON; empty where none.
+    pub setup_given: String,
     /// The names of the calculators that judge a job.
     pub judges: Vec<String>,
     /// The address of the page that prints the terms of the trade; empty where there is none.
@@ -223,25 +226,18 @@ fn given_json(settings: &PageSettings) -> String {
     typed_json(given.map(|one| (&one.name.value, &one.text.value)))
 }
 
-/// The worst verdict of a prepared job; what can't be worked out is never a go.
-fn worst(page: &Page, graph: &Graph) -> Option<Is> {
-    // composing the page has already reported a value that is refused
-    let given = graph.job(&page.path, &page.outline.settings.given, &mut Vec::new());
-    let outcomes = graph.catalog.outcomes(&given);
-    let stuck = outcomes
-        .iter()
-        .any(|one| !one.worked && !one.calculator.checks.is_empty());
-    let verdicts = outcomes.iter().flat_map(|one| one.verdicts.iter().copied());
-    verdicts.chain(stuck.then_some(Is::Stop)).max()
+/// The worst verdict of a prepared job, as its own setup sheets have it.
+fn worst(composed: &Composed, graph: &Graph) -> Option<Is> {
+    let scopes = composed.scopes.iter();
+    scopes
+        .filter_map(|scope| graph.catalog.worst(scope.job()))
+        .max()
 }
 
-/// The address of the first page with a block, prepared jobs aside; empty where there is none.
-fn page_with(book: &Book, block: &str) -> String {
-    let pages = &mut book.pages.iter();
-    pages
-        .find(|page| page.outline.settings.job.is_none() && page.outline.has_block(block))
-        .map(|page| page.url.clone())
-        .unwrap_or_default()
+/// The place of the first page with a block, prepared jobs aside.
+fn page_with(book: &Book, block: &str) -> Option<usize> {
+    let mut pages = book.pages.iter();
+    pages.position(|page| page.outline.settings.job.is_none() && page.outline.has_block(block))
 }
 
 /// The way to the front page.
@@ -253,13 +249,21 @@ pub fn home(book: &Book) -> Way {
 }
 
 impl Site {
-    pub fn new(book: &Book, graph: &Graph, composed: &[Composed]) -> Self {
+    pub fn new(book: &Book, graph: &Graph, composed: &[Composed], own: &JobScope) -> Self {
         let entry = |(page, composed): (&Page, &Composed)| PageEntry {
             title: page.outline.title.clone(),
             url: page.url.clone(),
             time: page.outline.settings.time.clone(),
             description: composed.description.clone(),
         };
+        let url =
+            |page: Option<usize>| page.map_or_else(String::new, |at| book.pages[at].url.clone());
+        let setup = page_with(book, SETUP_SHEET);
+        // what the handbook gives, every page's scripts know
+        let setup_given = setup
+            .and_then(|at| composed.get(at)?.scopes.first())
+            .filter(|scope| scope.job() != own.job())
+            .map(|scope| typed_json(scope.job().iter()));
         let phases = book
             .phases
             .iter()
@@ -286,8 +290,9 @@ impl Site {
             caution: book.caution.clone(),
             language: book.language.clone(),
             job: book.job.clone(),
-            job_form: page_with(book, JOB_FORM),
-            setup_sheet: page_with(book, SETUP_SHEET),
+            job_form: url(page_with(book, JOB_FORM)),
+            setup_given: setup_given.unwrap_or_default(),
+            setup_sheet: url(setup),
             judges: graph
                 .catalog
                 .calculators
@@ -303,7 +308,7 @@ impl Site {
                 .zip(composed)
                 .filter_map(|(page, composed)| {
                     let job = page.outline.settings.job.as_ref()?.value.clone();
-                    let worst = worst(page, graph).map_or("", Is::word);
+                    let worst = worst(composed, graph).map_or("", Is::word);
                     let page = entry((page, composed));
                     Some(JobEntry { job, worst, page })
                 })

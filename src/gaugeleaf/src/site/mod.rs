@@ -22,6 +22,7 @@ use crate::preview::RELOAD_SCRIPT;
 use crate::publish::Purpose;
 use crate::read::Handbook;
 use crate::theme::Theme;
+use crate::values::scope::JobScope;
 use context::{PageContext, Site, Way, home};
 use press::Press;
 use serde::Serialize;
@@ -51,6 +52,8 @@ pub struct Materials<'m> {
     pub theme: &'m Theme,
     /// One for each page of the book.
     pub composed: &'m [Composed],
+    /// The values that hold in all of the handbook.
+    pub own: &'m JobScope,
     pub purpose: Purpose,
 }
 
@@ -72,8 +75,9 @@ pub fn render(materials: &Materials) -> (crate::write::Site, Vec<Finding>) {
         theme,
         composed,
         purpose,
+        ..
     } = *materials;
-    let site = Site::new(book, graph, composed);
+    let site = Site::new(book, graph, composed, materials.own);
     let preview = (purpose == Purpose::Preview).then_some(RELOAD_SCRIPT);
     let mut press = Press::new(theme, &site, preview);
     written_pages(&mut press, book, composed);

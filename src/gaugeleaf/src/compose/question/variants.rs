@@ -171,7 +171,7 @@ pub fn worked(
     let answer = desk
         .graph
         .catalog
-        .calculate(&asks.calculator.name, &inputs, &desk.job);
+        .calculate(&asks.calculator.name, &inputs, desk.scope.job());
     let bad = |span: Range<usize>, message: String, help: Option<String>| {
         let usual = "draw from a range that can be worked out everywhere".to_string();
         Finding::error("bad-variant", desk.file, span, message).help(help.unwrap_or(usual))

@@ -1,0 +1,3 @@
+//! The numbers of a handbook: which values hold where.
+
+pub mod scope;

@@ -1,0 +1,142 @@
+//! Which values hold at a place: the handbook's, over them the page's, over those the block's, and
+//! on the command line what is typed there. Every place that shows values resolves them alike.
+
+use gaugeleaf::publish::Built;
+
+mod support;
+
+use support::*;
+
+/// A flow that no compressor of the built-in catalog's job gets by with, and one that is plenty.
+const STOPS: &str = "compressor_flow = \"40 ft3/min\"\n";
+const SERVES: &str = "compressor_flow = \"200 ft3/min\"\n";
+
+fn page(built: &Built, path: &str) -> String {
+    let bytes = built.site.get(path);
+    let bytes = bytes.unwrap_or_else(|| panic!("{path}: {:?}", built.findings));
+    String::from_utf8_lossy(bytes).replace('\u{A0}', " ")
+}
+
+/// What stands between two words of a page, after the first place of the first.
+fn between<'t>(text: &'t str, from: &str, to: &str) -> &'t str {
+    let (_, rest) = text
+        .split_once(from)
+        .unwrap_or_else(|| panic!("no {from}:\n{text}"));
+    rest.split(to).next().unwrap_or("")
+}
+
+/// A handbook with a prepared job: `[given]` of handbook.toml, `given` of the page, body of its sheet.
+fn prepared(handbook: &str, on_page: &str, block: &str) -> Built {
+    let given = if on_page.is_empty() {
+        String::new()
+    } else {
+        format!("\n[given]\n{on_page}")
+    };
+    let folder = Folder::new();
+    folder.put("handbook.toml", format!("{HEAD}\n[given]\n{handbook}"));
+    folder.put(
+        "content/jobs/a.md",
+        format!(
+            "```page\njob = \"J1\"\n{given}```\n\n# J1\n\nText.\n\n```setup-sheet\n{block}```\n"
+        ),
+    );
+    folder.build()
+}
+
+/// The worst verdict that the front page tells of the job, and the one on the job's own sheet.
+fn worst(built: &Built) -> (String, String) {
+    let front = page(built, "index.html");
+    let card = between(&front, "card-worst", "</span>");
+    let sheet = page(built, "jobs/a.html");
+    let sheet = between(&sheet, "setup-worst\" data-is=\"", "\"");
+    (
+        between(card, "<strong>", "<").to_lowercase(),
+        sheet.to_string(),
+    )
+}
+
+#[test]
+fn the_front_page_judges_a_job_as_its_own_sheet_does_whatever_level_a_value_comes_from() {
+    for (handbook, on_page, block, wanted) in [
+        ("", "", "", "caution"),
+        (STOPS, "", "", "stop"),
+        ("", STOPS, "", "stop"),
+        ("", "", STOPS, "stop"),
+        (STOPS, SERVES, "", "caution"),
+        (STOPS, "", SERVES, "caution"),
+        ("", STOPS, SERVES, "caution"),
+        (SERVES, SERVES, STOPS, "stop"),
+    ] {
+        let built = prepared(handbook, on_page, block);
+        assert_eq!(errors(&built), [], "{handbook}|{on_page}|{block}");
+        let both = (wanted.to_string(), wanted.to_string());
+        assert_eq!(worst(&built), both, "{handbook}|{on_page}|{block}");
+    }
+}
+
+#[test]
+fn the_sheet_of_whatever_job_is_in_hand_hands_its_own_values_to_the_front_page() {
+    let given = |on_page: &str, block: &str| {
+        let folder = Folder::new();
+        let head =
+            format!("```page\norder = 10\n\n[given]\n{on_page}```\n\n# Fit\n\nText.\n\n## Do it\n");
+        let text = format!("{head}\n```setup-sheet\n{block}```\n");
+        folder.put("content/fit/page.md", text);
+        let built = folder.build();
+        assert_eq!(errors(&built), []);
+        let front = page(&built, "index.html");
+        let hand = between(&front, "data-worst=", ">").to_string();
+        let sheet = between(&page(&built, "fit/page.html"), "data-setup", ">").to_string();
+        (hand, sheet)
+    };
+    let (hand, sheet) = given("", "");
+    assert!(!hand.contains("data-given") && !sheet.contains("data-given"));
+    let (hand, sheet) = given(STOPS, "");
+    assert!(hand.contains("40 ft3/min") && !sheet.contains("data-given"));
+    let (hand, sheet) = given(STOPS, SERVES);
+    assert!(hand.contains("200 ft3/min") && sheet.contains("200 ft3/min"));
+}
+
+#[test]
+fn every_place_takes_its_values_from_the_same_levels() {
+    let depth = |inches: &str| format!("channel_depth = \"{inches} in\"\n");
+    let folder = Folder::new();
+    folder.put("handbook.toml", format!("{HEAD}\n[given]\n{}", depth("9")));
+    folder.put(
+        "content/fit/page.md",
+        "# Plain\n\nText. [](value:channel_depth)\n\n## Do it\n\n```calculator guide-tube-length\n```\n",
+    );
+    folder.put(
+        "content/jobs/a.md",
+        format!(
+            "```page\njob = \"J1\"\n\n[given]\n{}```\n\n# J1\n\nText. [](value:channel_depth)\n\n```setup-sheet\n{}```\n\n```calculator guide-tube-length\n```\n",
+            depth("10"),
+            depth("11")
+        ),
+    );
+    let built = folder.build();
+    assert_eq!(errors(&built), []);
+    let value = "data-value=\"channel_depth\"";
+    let given = "data-given=\"channel_depth\"><b class=\"given-text\">";
+    let plain = page(&built, "fit/page.html");
+    assert_eq!(between(between(&plain, value, "/a>"), ">", "<"), "9 in");
+    assert_eq!(between(&plain, given, "<"), "9 in");
+    let job = page(&built, "jobs/a.html");
+    assert_eq!(between(between(&job, value, "/a>"), ">", "<"), "10 in");
+    assert_eq!(between(&job, given, "<"), "10 in");
+    let sheet = between(&job, "data-setup", "</section>");
+    assert_eq!(between(between(sheet, value, "/span>"), ">", "<"), "11 in");
+    let calculator = page(&built, "calculators/guide-tube-length.html");
+    assert_eq!(between(&calculator, given, "<"), "9 in");
+    let run =
+        |arguments: &[&str]| String::from_utf8_lossy(&folder.run(arguments).stdout).into_owned();
+    let depth_of = |text: &str| {
+        let line = text
+            .lines()
+            .find(|line| line.contains("Channel head depth"));
+        line.unwrap_or_default().to_string()
+    };
+    assert!(depth_of(&run(&["calculate", "guide-tube-length"])).contains("9 in"));
+    assert!(depth_of(&run(&["sheet"])).contains("9 in"));
+    assert!(depth_of(&run(&["sheet", "channel_depth=12in"])).contains("12 in"));
+}
