@@ -9,9 +9,9 @@ use std::hint::black_box;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use gaugeleaf::book::book;
-use gaugeleaf::graph::{Graph, Job};
-use gaugeleaf::read::read;
+use gaugeleaf::handbook::book::book;
+use gaugeleaf::handbook::files::read;
+use gaugeleaf::values::graph::{Graph, Job};
 use gaugeleaf::values::scope::JobScope;
 
 /// Turns that the kinds take, so that all meet the same disturbances, and evaluations a

@@ -11,25 +11,18 @@
 //! assert_eq!(built.findings[0].code, "no-handbook");
 //! ```
 
-pub mod book;
 mod carry;
 pub mod command;
 pub mod compose;
-pub mod excerpt;
-pub mod graph;
-pub mod ids;
-pub mod ledger;
-pub mod outline;
+pub mod handbook;
+pub mod markdown;
 pub mod picture;
 pub mod preview;
 pub mod prose;
 pub mod publish;
-pub mod read;
 pub mod report;
 pub mod settings;
 pub mod site;
 pub mod theme;
 pub mod values;
-pub mod why;
-pub mod words;
 pub mod write;

@@ -5,14 +5,14 @@ use std::path::Path;
 use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
 
-use crate::book::book;
 use crate::compose::{Composed, compose};
-use crate::graph::Graph;
+use crate::handbook::book::book;
+use crate::handbook::files::read;
 use crate::prose;
-use crate::read::read;
 use crate::report::{Sources, sort};
 use crate::site::{Materials, render};
 use crate::theme::{Theme, built_in_texts};
+use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 use crate::write::Site;
 

@@ -12,7 +12,7 @@ use gaugeleaf_calc::finding::{Finding, nearest};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::excerpt::Excerpt;
+use crate::markdown::excerpt::Excerpt;
 
 type Entry<'t, 'i> = (&'t Spanned<Cow<'i, str>>, &'t Spanned<DeValue<'i>>);
 

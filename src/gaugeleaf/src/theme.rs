@@ -11,7 +11,7 @@ use serde::Serialize;
 use tera::{Context, ErrorKind, Tera};
 
 use crate::carry;
-use crate::read::Handbook;
+use crate::handbook::files::Handbook;
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
 

@@ -4,12 +4,12 @@
 //! its place. A target that holds anything we didn't write is left alone.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::fs;
-use std::io;
 use std::path::{Path, PathBuf};
+use std::{fs, io};
 
 use serde_json::{Value, json};
-use sha2::{Digest, Sha256};
+
+use crate::values::hash::hash;
 
 /// A site: every file's path and bytes.
 pub type Site = BTreeMap<String, Vec<u8>>;
@@ -39,14 +39,6 @@ impl std::fmt::Display for Refused {
             }
         }
     }
-}
-
-/// Hash of some bytes, in hexadecimal.
-pub fn hash(bytes: &[u8]) -> String {
-    Sha256::digest(bytes)
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
 }
 
 /// The manifest of a site.

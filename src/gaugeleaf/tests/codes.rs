@@ -4,14 +4,14 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use gaugeleaf::book::book;
 use gaugeleaf::compose::compose;
-use gaugeleaf::graph::Graph;
+use gaugeleaf::handbook::book::book;
+use gaugeleaf::handbook::files::Handbook;
 use gaugeleaf::prose;
-use gaugeleaf::read::Handbook;
+use gaugeleaf::report::why::codes;
 use gaugeleaf::theme::Theme;
+use gaugeleaf::values::graph::Graph;
 use gaugeleaf::values::scope::JobScope;
-use gaugeleaf::why::codes;
 
 mod support;
 
@@ -125,7 +125,7 @@ fn every_code_that_the_program_gives_is_explained_and_no_other() {
     let missing: Vec<_> = given.difference(&explained).collect();
     assert!(
         missing.is_empty(),
-        "explain these in src/gaugeleaf/src/codes.toml: {missing:?}"
+        "explain these in src/gaugeleaf/src/report/codes.toml: {missing:?}"
     );
     let unused: Vec<_> = explained
         .into_iter()

@@ -3,9 +3,10 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
-use gaugeleaf::book::{Page, book};
-use gaugeleaf::graph::Graph;
-use gaugeleaf::read::read;
+use gaugeleaf::handbook::book::book;
+use gaugeleaf::handbook::files::read;
+use gaugeleaf::handbook::page::Page;
+use gaugeleaf::values::graph::Graph;
 use gaugeleaf::values::scope::JobScope;
 use gaugeleaf_calc::calculator::Is;
 use gaugeleaf_calc::catalog::SetupSheet;

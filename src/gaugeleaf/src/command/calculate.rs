@@ -7,13 +7,13 @@ use gaugeleaf_calc::calculator::{Answer, Limit, Problem};
 use gaugeleaf_calc::finding::{Finding, Level, nearest};
 use gaugeleaf_engine::{answer_json, limits_json};
 
-use super::arguments::Calculation;
-use super::words::for_people;
-use super::{FAULTS, USAGE, WELL, complain, complain_of, say};
-use crate::book::book;
-use crate::graph::Graph;
-use crate::read::{Handbook, read};
+use crate::command::arguments::Calculation;
+use crate::command::words::for_people;
+use crate::command::{FAULTS, USAGE, WELL, complain, complain_of, say};
+use crate::handbook::book::book;
+use crate::handbook::files::{Handbook, read};
 use crate::report::{Sources, has_errors, lines};
+use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
 /// What findings about arguments name as their file.

@@ -76,8 +76,8 @@ pub fn text(topic: Option<&str>) -> &'static str {
 
 #[cfg(test)]
 mod tests {
-    use super::super::arguments::NAMES;
     use super::*;
+    use crate::command::arguments::NAMES;
 
     #[test]
     fn every_command_is_in_the_help() {

@@ -12,8 +12,7 @@ use std::process::ExitCode;
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::report::{Sources, terminal};
-use crate::why;
+use crate::report::{Sources, terminal, why};
 use arguments::Command;
 
 /// Exit codes: all well; findings that stop a publish; bad usage or bad input.

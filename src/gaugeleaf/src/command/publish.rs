@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::{FAULTS, USAGE, WELL, complain, complain_of, say};
+use crate::command::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::publish::{Built, Purpose, build};
 use crate::report::{count, has_errors, lines};
 use crate::write::{Refused, write};

@@ -5,10 +5,10 @@ use gaugeleaf_calc::calculator::{Answer, Calculator, Is};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use gaugeleaf_engine::sheet_json;
 
-use super::arguments::SheetOf;
-use super::calculate::{FILE, catalog, tell};
-use super::words::result;
-use super::{FAULTS, USAGE, WELL, say};
+use crate::command::arguments::SheetOf;
+use crate::command::calculate::{FILE, catalog, tell};
+use crate::command::words::result;
+use crate::command::{FAULTS, USAGE, WELL, say};
 use crate::report::Sources;
 use crate::settings::{Assigned, Placed};
 
@@ -144,7 +144,7 @@ mod tests {
     use gaugeleaf_calc::Job;
 
     use super::*;
-    use crate::graph::Graph;
+    use crate::values::graph::Graph;
 
     #[test]
     fn each_value_of_the_request_is_found_in_its_line() {

@@ -6,15 +6,14 @@ use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_calc::finding::{Finding, nearest};
 use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 
-use super::desk::Desk;
-use super::glossary::glossary;
-use super::question::{Asked, question};
-use super::{
-    Piece, chart, checks, figure, html, info_span, job_form, setup_sheet, take_until, test_page,
-    tube_map, widget,
-};
-use crate::excerpt::Excerpt;
-use crate::outline::parser;
+use crate::compose::desk::Desk;
+use crate::compose::glossary::glossary;
+use crate::compose::question::{Asked, question};
+use crate::compose::{chart, checks, figure, job_form, setup_sheet, test_page, tube_map, widget};
+use crate::markdown::event::{Piece, html, take_until};
+use crate::markdown::excerpt::Excerpt;
+use crate::markdown::parse::parser;
+use crate::markdown::place::info_span;
 
 /// The blocks' names, as a fence says them.
 pub const NAMES: [&str; 11] = [
@@ -223,8 +222,8 @@ fn named<'g>(
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::with_desk;
-    use super::blocks;
+    use crate::compose::blocks::blocks;
+    use crate::compose::testing::with_desk;
 
     #[test]
     fn a_block_of_an_unknown_calculator_offers_the_nearest_at_its_name() {

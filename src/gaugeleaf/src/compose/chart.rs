@@ -7,12 +7,12 @@ use gaugeleaf_calc::formula::Value;
 use gaugeleaf_calc::plot::{Line, Plot};
 use serde::Serialize;
 
-use super::blocks::Block;
-use super::desk::Desk;
-use super::figure::Said;
-use super::sweep::{MOST, Wanted, input, output, values};
-use super::widget::calculator_url;
-use super::working::{Doubt, used, work};
+use crate::compose::blocks::Block;
+use crate::compose::desk::Desk;
+use crate::compose::figure::Said;
+use crate::compose::sweep::{MOST, Wanted, input, output, values};
+use crate::compose::working::{Doubt, used, work};
+use crate::handbook::addresses::calculator_url;
 use crate::settings::{Assigned, Placed};
 
 /// What `blocks/chart.html` is given as `c`.
@@ -227,8 +227,8 @@ fn also(reading: &Reading) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::blocks::blocks;
-    use super::super::testing::with_desk;
+    use crate::compose::blocks::blocks;
+    use crate::compose::testing::with_desk;
 
     fn chart(body: &str) -> (String, Vec<(&'static str, usize)>) {
         let (html, findings) =

@@ -6,11 +6,12 @@ use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::Event;
 use serde::Serialize;
 
-use super::desk::Desk;
-use super::keys::Keys;
-use super::needs::Need;
-use super::{Piece, html, inline};
-use crate::excerpt::Excerpt;
+use crate::compose::desk::Desk;
+use crate::compose::inline;
+use crate::compose::keys::Keys;
+use crate::compose::needs::Need;
+use crate::markdown::event::{Piece, html};
+use crate::markdown::excerpt::Excerpt;
 use crate::settings::{self, Placed};
 
 /// More than this many items are not read one by one any more.
@@ -138,7 +139,7 @@ fn read(body: &Excerpt, desk: &mut Desk) -> Option<Wanted> {
 
 /// What makes a list hard to work through is a finding.
 fn fitting(wanted: &Wanted, range: &Range<usize>, desk: &mut Desk) {
-    let word = super::info_span(desk.text, range.clone(), "checks");
+    let word = crate::markdown::place::info_span(desk.text, range.clone(), "checks");
     let file = desk.file;
     let mut error = |code, span: &Range<usize>, message: String, help: &str| {
         desk.findings
@@ -239,8 +240,9 @@ fn filled(
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::with_desk;
-    use super::super::{blocks::blocks, value_links::value_links};
+    use crate::compose::blocks::blocks;
+    use crate::compose::testing::with_desk;
+    use crate::compose::value_links::value_links;
 
     fn listed(body: &str) -> (String, Vec<(&'static str, String)>) {
         let text = format!("```checks\n{body}\n```\n");

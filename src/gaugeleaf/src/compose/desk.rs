@@ -4,14 +4,15 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::needs::Need;
-use super::sections::Section;
-use super::test_page::SignOff;
-use crate::book::{Book, Page};
-use crate::graph::Graph;
-use crate::ids::Ids;
-use crate::ledger::Use;
+use crate::compose::needs::Need;
+use crate::compose::sections::Section;
+use crate::compose::test_page::SignOff;
+use crate::handbook::book::Book;
+use crate::handbook::page::Page;
+use crate::markdown::ids::Ids;
 use crate::theme::Theme;
+use crate::values::graph::Graph;
+use crate::values::ledger::Use;
 use crate::values::scope::JobScope;
 
 /// One page's desk.

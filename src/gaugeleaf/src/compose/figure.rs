@@ -2,13 +2,13 @@
 
 use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
-use serde_json::{Map, Value};
 
-use super::blocks::Block;
-use super::desk::Desk;
-use super::widget::calculator_url;
-use super::working::{Doubt, used, work};
+use crate::compose::blocks::Block;
+use crate::compose::desk::Desk;
+use crate::compose::working::{Doubt, used, work};
+use crate::handbook::addresses::calculator_url;
 use crate::settings;
+use crate::values::typed::typed_json;
 
 /// What `blocks/figure.html` is given as `f`.
 #[derive(Debug, Serialize)]
@@ -32,14 +32,6 @@ pub struct Said {
     pub name: String,
     pub label: String,
     pub text: String,
-}
-
-/// Inputs as typed, for the page's scripts to hand to the engine.
-pub fn typed_json<'t>(inputs: impl Iterator<Item = (&'t String, &'t String)>) -> String {
-    let inputs: Map<String, Value> = inputs
-        .map(|(name, text)| (name.clone(), Value::from(text.as_str())))
-        .collect();
-    Value::Object(inputs).to_string()
 }
 
 /// The drawing for a block on a page.

@@ -6,8 +6,8 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::{Event, Tag, TagEnd};
 
-use super::desk::Desk;
-use super::{Piece, html, take_until};
+use crate::compose::desk::Desk;
+use crate::markdown::event::{Piece, html, take_until};
 
 /// Numbers the references in the order they are met and gathers the notes.
 pub fn footnotes<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
@@ -83,8 +83,8 @@ pub fn footnotes<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> 
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::with_desk;
-    use super::footnotes;
+    use crate::compose::footnotes::footnotes;
+    use crate::compose::testing::with_desk;
 
     #[test]
     fn notes_are_numbered_as_met_and_stand_at_the_foot() {

@@ -6,11 +6,14 @@ use gaugeleaf_calc::source::inner_span;
 use pulldown_cmark::{Event, Tag, TagEnd};
 use serde::Serialize;
 
-use super::desk::Desk;
-use super::sections::{Section, SectionKind};
-use super::{Piece, links, raw_html, to_html, value_links, words};
-use crate::outline::parser;
-use crate::words::{FILE, Term, target};
+use crate::compose::desk::Desk;
+use crate::compose::sections::{Section, SectionKind};
+use crate::compose::{links, raw_html, value_links};
+use crate::handbook::places::WORDS_FILE;
+use crate::handbook::targets::target;
+use crate::handbook::words::Term;
+use crate::markdown::event::{Piece, to_html, words};
+use crate::markdown::parse::parser;
 
 /// What `blocks/glossary.html` is given as `terms`.
 #[derive(Serialize)]
@@ -97,7 +100,7 @@ fn meaning(term: &Term, start: usize, desk: &mut Desk) -> (String, String) {
             )
         })
         .collect();
-    (desk.file, desk.text) = (FILE, whole);
+    (desk.file, desk.text) = (WORDS_FILE, whole);
     let used = desk.uses.len();
     let pieces = raw_html::refuse(pieces, desk);
     let pieces = value_links::value_links(pieces, desk);
@@ -115,9 +118,9 @@ fn meaning(term: &Term, start: usize, desk: &mut Desk) -> (String, String) {
 mod tests {
     use gaugeleaf_calc::source::Located;
 
-    use super::super::testing::on_desk;
     use super::*;
-    use crate::graph::Graph;
+    use crate::compose::testing::on_desk;
+    use crate::values::graph::Graph;
 
     #[test]
     fn a_value_that_differs_in_a_meaning_is_a_finding_in_the_file_of_words() {
@@ -137,7 +140,7 @@ mod tests {
             let finding = &desk.findings[0];
             assert_eq!(
                 (finding.code, finding.file.as_str()),
-                ("value-differs", FILE)
+                ("value-differs", WORDS_FILE)
             );
             assert_eq!(&file[finding.span.clone()], "3 s");
         });

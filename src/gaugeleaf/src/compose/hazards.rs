@@ -6,11 +6,9 @@ use gaugeleaf_calc::finding::{Finding, nearest};
 use pulldown_cmark::{Event, Tag, TagEnd};
 use serde::Serialize;
 
-use super::desk::Desk;
-use super::{Piece, html, take_until, to_html, words};
-
-/// The signal words, gravest first.
-pub const WORDS: [&str; 4] = ["DANGER", "WARNING", "CAUTION", "NOTICE"];
+use crate::compose::desk::Desk;
+use crate::markdown::event::{Piece, html, take_until, to_html, words};
+use crate::markdown::signal::WORDS;
 
 /// What `blocks/hazard.html` is given as `h`.
 #[derive(Debug, Serialize)]
@@ -134,8 +132,8 @@ fn hazard(word: &'static str, inner: Vec<Piece>, range: Range<usize>, desk: &mut
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::with_desk;
-    use super::hazards;
+    use crate::compose::hazards::hazards;
+    use crate::compose::testing::with_desk;
 
     #[test]
     fn a_bold_signal_word_makes_a_hazard_statement_without_the_word_in_its_text() {

@@ -2,8 +2,8 @@
 
 use pulldown_cmark::{Event, HeadingLevel, Tag, TagEnd};
 
-use super::{Piece, html, take_until};
-use crate::outline::Outline;
+use crate::handbook::outline::Outline;
+use crate::markdown::event::{Piece, html, take_until};
 
 /// Puts the outline's address on each heading and takes the title out.
 pub fn headings<'a>(pieces: Vec<Piece<'a>>, outline: &Outline) -> Vec<Piece<'a>> {
@@ -31,9 +31,9 @@ pub fn headings<'a>(pieces: Vec<Piece<'a>>, outline: &Outline) -> Vec<Piece<'a>>
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::rendered;
-    use super::headings;
-    use crate::outline::outline;
+    use crate::compose::headings::headings;
+    use crate::compose::testing::rendered;
+    use crate::handbook::outline::outline;
 
     #[test]
     fn headings_carry_the_addresses_that_links_use() {

@@ -5,8 +5,10 @@ use gaugeleaf_calc::finding::{Finding, nearest};
 use percent_encoding::percent_decode_str;
 use pulldown_cmark::{Event, Tag, TagEnd};
 
-use super::desk::Desk;
-use super::{Piece, escape, html, part_span, take_until, words};
+use crate::compose::desk::Desk;
+use crate::markdown::escape::escape;
+use crate::markdown::event::{Piece, html, take_until, words};
+use crate::markdown::place::part_span;
 use crate::picture;
 
 /// Writes every image; one that has a paragraph to itself becomes a figure.
@@ -102,7 +104,7 @@ fn image(dest: &str, alt: &str, span: std::ops::Range<usize>, desk: &mut Desk) -
     Some(format!(
         "<img src=\"{}{}\" alt=\"{}\" width=\"{}\" height=\"{}\" loading=\"lazy\">",
         desk.root(),
-        escape(&crate::site::encode_path(url)),
+        escape(&crate::handbook::addresses::encode_path(url)),
         escape(alt.trim()),
         size.0,
         size.1
@@ -111,8 +113,8 @@ fn image(dest: &str, alt: &str, span: std::ops::Range<usize>, desk: &mut Desk) -
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::{PIXEL, with_desk, with_pictures};
-    use super::images;
+    use crate::compose::images::images;
+    use crate::compose::testing::{PIXEL, with_desk, with_pictures};
 
     #[test]
     fn a_picture_by_itself_is_a_figure_with_its_size() {

@@ -5,9 +5,10 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::{Event, Tag, TagEnd, TextMergeWithOffset};
 
-use super::desk::Desk;
-use super::{Piece, images, links, raw_html, to_html, value_links, words};
-use crate::outline::parser;
+use crate::compose::desk::Desk;
+use crate::compose::{images, links, raw_html, value_links};
+use crate::markdown::event::{Piece, to_html, words};
+use crate::markdown::parse::parser;
 use crate::settings::Placed;
 
 /// A line as the page shows it.
@@ -81,9 +82,9 @@ fn place(text: &Placed<String>, range: Range<usize>, file: &str) -> Range<usize>
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::on_desk;
     use super::*;
-    use crate::graph::Graph;
+    use crate::compose::testing::on_desk;
+    use crate::values::graph::Graph;
 
     /// The line, and each finding's code and offending text.
     fn lined(written: &str, value: &str) -> (Line, Vec<(&'static str, String)>) {

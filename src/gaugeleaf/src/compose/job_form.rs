@@ -9,11 +9,11 @@ use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::named::{Named, Role};
 use serde::Serialize;
 
-use super::desk::Desk;
-use super::field_view::FieldView;
-use super::info_span;
-use super::needs::Need;
-use crate::graph::Job;
+use crate::compose::desk::Desk;
+use crate::compose::field_view::FieldView;
+use crate::compose::needs::Need;
+use crate::markdown::place::info_span;
+use crate::values::graph::Job;
 
 /// What `blocks/job-form.html` is given as `f`.
 #[derive(Debug, Serialize)]
@@ -133,10 +133,10 @@ fn picture(name: &str, desk: &mut Desk) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::blocks::blocks;
-    use super::super::testing::with_desk;
-    use crate::graph::Graph;
+    use crate::compose::blocks::blocks;
+    use crate::compose::testing::with_desk;
     use crate::theme::Theme;
+    use crate::values::graph::Graph;
     use gaugeleaf_calc::named::Role;
 
     #[test]

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::write::hash;
+use crate::values::hash::hash;
 
 /// Short names for texts: the same for the same text, and apart where it occurs again.
 #[derive(Debug, Default)]
@@ -23,7 +23,7 @@ impl Keys {
 
 #[cfg(test)]
 mod tests {
-    use super::Keys;
+    use crate::compose::keys::Keys;
 
     #[test]
     fn a_text_that_occurs_again_gets_a_key_of_its_own() {

@@ -6,9 +6,10 @@ use gaugeleaf_calc::finding::{Finding, nearest};
 use percent_encoding::percent_decode_str;
 use pulldown_cmark::{CowStr, Event, LinkType, Tag};
 
-use super::desk::Desk;
-use super::{Piece, part_span};
-use crate::book::Book;
+use crate::compose::desk::Desk;
+use crate::handbook::book::Book;
+use crate::markdown::event::Piece;
+use crate::markdown::place::part_span;
 
 /// Turns every link that names a page into one that names its address.
 pub fn links<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
@@ -133,8 +134,8 @@ fn near_page(file: &str, book: &Book) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::with_desk;
-    use super::links;
+    use crate::compose::links::links;
+    use crate::compose::testing::with_desk;
 
     #[test]
     fn a_link_by_path_and_heading_becomes_an_address() {

@@ -10,8 +10,11 @@ use syntect::html::{ClassStyle, ClassedHTMLGenerator};
 use syntect::parsing::SyntaxSet;
 use syntect::util::LinesWithEndings;
 
-use super::desk::Desk;
-use super::{Piece, blocks, escape, html, info_span, take_until};
+use crate::compose::blocks;
+use crate::compose::desk::Desk;
+use crate::markdown::escape::escape;
+use crate::markdown::event::{Piece, html, take_until};
+use crate::markdown::place::info_span;
 
 static GRAMMARS: LazyLock<SyntaxSet> = LazyLock::new(SyntaxSet::load_defaults_newlines);
 
@@ -93,8 +96,8 @@ fn coloured(language: &str, body: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::with_desk;
-    use super::{listings, near_block};
+    use crate::compose::listings::{listings, near_block};
+    use crate::compose::testing::with_desk;
 
     #[test]
     fn a_listing_is_coloured_by_class_and_never_by_style() {

@@ -39,26 +39,23 @@ pub mod widget;
 mod working;
 
 use std::collections::BTreeSet;
-use std::ops::Range;
 
 use gaugeleaf_calc::finding::Finding;
-use pulldown_cmark::{Event, TagEnd};
 
-use crate::book::{Book, Page};
-use crate::graph::Graph;
-use crate::ledger::Use;
-use crate::outline::parser;
-use crate::read::Handbook;
+use crate::handbook::book::Book;
+use crate::handbook::files::Handbook;
+use crate::handbook::page::Page;
+use crate::handbook::places::WORDS_FILE;
+use crate::markdown::event::{Piece, to_html};
+use crate::markdown::parse::parser;
 use crate::theme::Theme;
+use crate::values::graph::Graph;
+use crate::values::ledger::Use;
 use crate::values::scope::JobScope;
-use crate::words::FILE;
 use desk::Desk;
 use needs::Need;
 use sections::Section;
 pub use test_page::SignOff;
-
-/// An event and the place in the file that it came from.
-pub type Piece<'a> = (Event<'a>, Range<usize>);
 
 /// A page composed.
 #[derive(Debug, Default)]
@@ -112,7 +109,7 @@ pub fn compose(
         uses: Vec::new(),
         shown: BTreeSet::new(),
         ids: page.outline.ids.clone(),
-        words_text: handbook.texts.get(FILE).map_or("", String::as_str),
+        words_text: handbook.texts.get(WORDS_FILE).map_or("", String::as_str),
         terms: Vec::new(),
         needs: BTreeSet::new(),
         sign_off: None,
@@ -178,88 +175,4 @@ fn tick_bar(steps: usize, desk: &mut Desk) -> String {
         desk.findings.push(finding);
         String::new()
     })
-}
-
-/// A piece of finished HTML.
-fn html<'a>(text: impl Into<String>, range: Range<usize>) -> Piece<'a> {
-    (Event::Html(text.into().into()), range)
-}
-
-/// Everything up to an end, which is taken too but not returned.
-fn take_until<'a>(pieces: &mut impl Iterator<Item = Piece<'a>>, end: &TagEnd) -> Vec<Piece<'a>> {
-    let mut depth = 0;
-    let mut taken = Vec::new();
-    for (event, range) in pieces {
-        match &event {
-            Event::Start(tag) if tag.to_end() == *end => depth += 1,
-            Event::End(tag) if tag == end && depth == 0 => break,
-            Event::End(tag) if tag == end => depth -= 1,
-            _ => {}
-        }
-        taken.push((event, range));
-    }
-    taken
-}
-
-/// The words up to an end, without marks.
-fn plain(pieces: &[Piece], end: &TagEnd) -> String {
-    let inner = pieces
-        .iter()
-        .take_while(|(event, _)| !matches!(event, Event::End(tag) if tag == end));
-    words(inner.map(|(event, _)| event))
-}
-
-/// The words in a run of events.
-fn words<'e, 'a: 'e>(events: impl Iterator<Item = &'e Event<'a>>) -> String {
-    let mut words = String::new();
-    for event in events {
-        match event {
-            Event::Text(text) | Event::Code(text) => words.push_str(text),
-            Event::SoftBreak | Event::HardBreak => words.push(' '),
-            _ => {}
-        }
-    }
-    words
-}
-
-/// Finished HTML.
-fn to_html(pieces: Vec<Piece>) -> String {
-    let mut out = String::new();
-    pulldown_cmark::html::push_html(&mut out, pieces.into_iter().map(|(event, _)| event));
-    out
-}
-
-/// Text made safe between tags and in attributes.
-pub fn escape(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for character in text.chars() {
-        match character {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            c => out.push(c),
-        }
-    }
-    out
-}
-
-/// Where a word of a fence's opening line stands.
-fn info_span(text: &str, range: Range<usize>, word: &str) -> Range<usize> {
-    let line = text
-        .get(range.clone())
-        .and_then(|block| block.lines().next())
-        .unwrap_or("");
-    match line.find(word) {
-        Some(at) => range.start + at..range.start + at + word.len(),
-        None => range.start..range.start + line.len(),
-    }
-}
-
-/// Where a part of a link or image stands; the whole of it where the part lies elsewhere.
-fn part_span(text: &str, range: Range<usize>, part: &str) -> Range<usize> {
-    match text.get(range.clone()).and_then(|whole| whole.rfind(part)) {
-        Some(at) if !part.is_empty() => range.start + at..range.start + at + part.len(),
-        _ => range,
-    }
 }

@@ -3,9 +3,9 @@
 use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::{Event, Tag, TagEnd};
 
-use super::desk::Desk;
-use super::{Piece, take_until};
-use crate::outline::trimmed;
+use crate::compose::desk::Desk;
+use crate::markdown::event::{Piece, take_until};
+use crate::markdown::parse::trimmed;
 
 /// Takes every piece of raw HTML out, with a finding for each.
 pub fn refuse<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
@@ -34,8 +34,8 @@ pub fn refuse<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::with_desk;
-    use super::refuse;
+    use crate::compose::raw_html::refuse;
+    use crate::compose::testing::with_desk;
 
     #[test]
     fn html_in_a_line_and_in_a_block_are_each_one_finding_in_their_place() {

@@ -2,10 +2,10 @@
 
 use pulldown_cmark::{Event, HeadingLevel, Tag, TagEnd};
 
-use super::Piece;
-use super::steps::Nesting;
-use crate::ids::step_id;
-use crate::outline::Outline;
+use crate::handbook::outline::Outline;
+use crate::markdown::event::Piece;
+use crate::markdown::ids::step_id;
+use crate::markdown::nesting::Nesting;
 
 /// What a section is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -120,7 +120,8 @@ pub fn description(pieces: &[Piece]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::outline::{outline, parser};
+    use crate::handbook::outline::outline;
+    use crate::markdown::parse::parser;
 
     fn cut(text: &str) -> Vec<(SectionKind, String, String, String)> {
         let outline = outline("a.md", text, &mut Vec::new());

@@ -7,13 +7,13 @@ use gaugeleaf_calc::calculator::{Answer, Calculator, Is, Reading};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use serde::Serialize;
 
-use super::desk::Desk;
-use super::figure::typed_json;
-use super::widget::calculator_url;
-use super::working::used;
-use crate::excerpt::Excerpt;
-use crate::ledger::Use;
+use crate::compose::desk::Desk;
+use crate::compose::working::used;
+use crate::handbook::addresses::calculator_url;
+use crate::markdown::excerpt::Excerpt;
 use crate::settings;
+use crate::values::ledger::Use;
+use crate::values::typed::typed_json;
 
 /// What `blocks/setup-sheet.html` is given as `s`.
 #[derive(Debug, Serialize)]
@@ -286,9 +286,9 @@ fn uses(sheet: &SetupSheet, desk: &Desk, start: usize) -> Vec<Use> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::blocks::blocks;
-    use super::super::testing::{on_desk, with_desk};
-    use crate::graph::Graph;
+    use crate::compose::blocks::blocks;
+    use crate::compose::testing::{on_desk, with_desk};
+    use crate::values::graph::Graph;
 
     #[test]
     fn a_sheet_shows_every_calculator_of_the_catalog_in_the_order_of_the_work() {
@@ -332,7 +332,7 @@ mod tests {
     fn every_value_that_is_shown_is_in_the_ledger() {
         let graph = Graph::built_in();
         on_desk("```setup-sheet\n```\n", &[], &graph, |pieces, desk| {
-            let html = super::super::to_html(blocks(pieces, desk));
+            let html = crate::markdown::event::to_html(blocks(pieces, desk));
             let shown = html.matches("data-value=").count();
             assert!(shown > 100, "{shown}");
             assert_eq!(desk.uses.len(), shown);

@@ -3,41 +3,10 @@
 
 use pulldown_cmark::{Event, Tag, TagEnd};
 
-use super::keys::Keys;
-use super::{Piece, html, words};
-use crate::ids::step_id;
-
-/// Tells the items of a page's own ordered lists from those inside other things.
-#[derive(Debug, Default)]
-pub struct Nesting {
-    /// The lists, quotes and notes around here; true for a list of steps.
-    around: Vec<bool>,
-}
-
-impl Nesting {
-    /// Follows one event, and says whether it opens a step.
-    pub fn opens_step(&mut self, event: &Event) -> bool {
-        match event {
-            Event::Start(Tag::List(start)) => {
-                let steps = start.is_some() && self.around.is_empty();
-                self.around.push(steps);
-            }
-            Event::Start(Tag::BlockQuote(_) | Tag::FootnoteDefinition(_)) => {
-                self.around.push(false)
-            }
-            Event::End(TagEnd::List(_) | TagEnd::BlockQuote(_) | TagEnd::FootnoteDefinition) => {
-                self.around.pop();
-            }
-            Event::Start(Tag::Item) => return self.in_steps(),
-            _ => {}
-        }
-        false
-    }
-
-    pub fn in_steps(&self) -> bool {
-        self.around == [true]
-    }
-}
+use crate::compose::keys::Keys;
+use crate::markdown::event::{Piece, html, words};
+use crate::markdown::ids::step_id;
+use crate::markdown::nesting::Nesting;
 
 /// Gives the page's own ordered lists their class and each of their items its address, and a key
 /// for its tick: made from its words, so that an edited page doesn't tick another step.
@@ -89,8 +58,8 @@ fn words_of_item(rest: &[Piece]) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::rendered;
-    use super::steps;
+    use crate::compose::steps::steps;
+    use crate::compose::testing::rendered;
 
     /// The keys of a page's steps.
     fn keys(text: &str) -> Vec<String> {

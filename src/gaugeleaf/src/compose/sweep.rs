@@ -6,8 +6,8 @@ use gaugeleaf_calc::finding::{Finding, nearest};
 use gaugeleaf_calc::quantity::{Typed, Want, in_unit, read, tidy};
 use gaugeleaf_calc::unit::Kind;
 
-use super::blocks::Block;
-use super::desk::Desk;
+use crate::compose::blocks::Block;
+use crate::compose::desk::Desk;
 use crate::settings::{self, Assigned, Placed};
 
 /// Rows or columns past this many are no help on a card.

@@ -3,7 +3,8 @@
 
 use pulldown_cmark::{Event, Tag, TagEnd};
 
-use super::{Piece, escape, html, plain};
+use crate::markdown::escape::escape;
+use crate::markdown::event::{Piece, html, plain};
 
 /// Writes every table with its own scrolling region.
 pub fn tables<'a>(pieces: Vec<Piece<'a>>, title: &str) -> Vec<Piece<'a>> {
@@ -57,8 +58,8 @@ fn is_number(cell: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::rendered;
-    use super::tables;
+    use crate::compose::tables::tables;
+    use crate::compose::testing::rendered;
 
     #[test]
     fn a_table_is_a_named_region_with_column_heads_and_number_cells() {

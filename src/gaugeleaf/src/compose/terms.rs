@@ -4,9 +4,10 @@ use std::collections::BTreeSet;
 
 use pulldown_cmark::{Event, Tag, TagEnd};
 
-use super::desk::Desk;
-use super::{Piece, escape};
-use crate::words::{Term, mention};
+use crate::compose::desk::Desk;
+use crate::handbook::words::{Term, mention};
+use crate::markdown::escape::escape;
+use crate::markdown::event::Piece;
 
 /// Links the terms; never in headings, links, code, hazards and other quotes, nor on the
 /// glossary's own page.
@@ -122,8 +123,8 @@ fn linked<'a, 't>(
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::rendered;
     use super::*;
+    use crate::compose::testing::rendered;
 
     fn with_terms(text: &str) -> String {
         let term = |name: &str| Term {

@@ -6,15 +6,15 @@ use gaugeleaf_calc::finding::{Finding, nearest};
 use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 use serde::Serialize;
 
-use super::blocks::bodies;
-use super::desk::Desk;
-use super::info_span;
-use super::needs::Need;
-use super::question::{Asked, ReadMore, question};
-use crate::book::Page;
-use crate::ids::Ids;
-use crate::outline::parser;
-use crate::write::hash;
+use crate::compose::blocks::bodies;
+use crate::compose::desk::Desk;
+use crate::compose::needs::Need;
+use crate::compose::question::{Asked, ReadMore, question};
+use crate::handbook::page::Page;
+use crate::markdown::ids::Ids;
+use crate::markdown::parse::parser;
+use crate::markdown::place::info_span;
+use crate::values::hash::hash;
 
 /// What `blocks/test.html` is given as `t`.
 #[derive(Serialize)]
@@ -180,7 +180,7 @@ fn of_page(page: &Page, range: &Range<usize>, desk: &mut Desk) -> Vec<(String, b
         };
         shown.extend(question(&asked, &mut own));
     }
-    let uses = own.uses.into_iter().map(|one| crate::ledger::Use {
+    let uses = own.uses.into_iter().map(|one| crate::values::ledger::Use {
         start: range.start,
         ..one
     });
@@ -231,7 +231,7 @@ fn tells(section: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::outline::outline;
+    use crate::handbook::outline::outline;
 
     fn place_in(text: &str) -> (String, String) {
         let page = Page {

@@ -5,12 +5,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::desk::Desk;
-use super::{Piece, to_html};
-use crate::book::{Book, Page};
-use crate::graph::Graph;
-use crate::outline::{outline, parser};
+use crate::compose::desk::Desk;
+use crate::handbook::book::Book;
+use crate::handbook::outline::outline;
+use crate::handbook::page::Page;
+use crate::markdown::event::{Piece, to_html};
+use crate::markdown::parse::parser;
 use crate::theme::Theme;
+use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
 /// The smallest picture there is, near enough: a GIF's head.

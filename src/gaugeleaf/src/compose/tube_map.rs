@@ -6,14 +6,14 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
 
-use super::desk::Desk;
-use super::figure::typed_json;
-use super::info_span;
-use super::needs::Need;
-use super::widget::calculator_url;
-use super::working::{Doubt, used, work};
-use crate::excerpt::Excerpt;
+use crate::compose::desk::Desk;
+use crate::compose::needs::Need;
+use crate::compose::working::{Doubt, used, work};
+use crate::handbook::addresses::calculator_url;
+use crate::markdown::excerpt::Excerpt;
+use crate::markdown::place::info_span;
 use crate::settings;
+use crate::values::typed::typed_json;
 
 /// The calculator that tells how long the strokes take that are left.
 const TIME: &str = "cleaning-time";
@@ -83,8 +83,8 @@ pub fn map(id: &str, body: &Excerpt, range: &Range<usize>, desk: &mut Desk) -> O
 
 #[cfg(test)]
 mod tests {
-    use super::super::blocks::blocks;
-    use super::super::testing::with_desk;
+    use crate::compose::blocks::blocks;
+    use crate::compose::testing::with_desk;
 
     #[test]
     fn a_map_holds_every_tube_before_any_script_runs() {

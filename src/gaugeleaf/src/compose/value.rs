@@ -10,14 +10,14 @@ use gaugeleaf_calc::quantity::read;
 use gaugeleaf_calc::table::{Cell, ColumnKind, Table};
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 
-use super::desk::Desk;
-use super::part_span;
-use super::sweep::unknown;
-use super::value_target::ValueTarget;
-use super::widget::calculator_url;
-use super::working::{Doubt, used, work};
-use crate::ledger::Use;
+use crate::compose::desk::Desk;
+use crate::compose::sweep::unknown;
+use crate::compose::value_target::ValueTarget;
+use crate::compose::working::{Doubt, used, work};
+use crate::handbook::addresses::calculator_url;
+use crate::markdown::place::part_span;
 use crate::settings::{Assigned, Placed};
+use crate::values::ledger::Use;
 
 /// What stays as it is in an input's value in an address.
 const VALUE: &AsciiSet = &NON_ALPHANUMERIC
@@ -326,7 +326,7 @@ fn cell(
     let url = format!(
         "tables/{}.html#{}",
         table.name,
-        crate::site::tables::row_id(*row)
+        crate::handbook::addresses::row_id(*row)
     );
     Ok(Found {
         used,

@@ -8,12 +8,14 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::{Event, Tag, TagEnd};
 
-use super::desk::Desk;
-use super::figure::typed_json;
-use super::value::{Found, find};
-use super::value_target::{agrees, parse, plain_spaces};
-use super::{Piece, escape, part_span, take_until, words};
-use crate::ledger::Use;
+use crate::compose::desk::Desk;
+use crate::compose::value::{Found, find};
+use crate::compose::value_target::{agrees, parse, plain_spaces};
+use crate::markdown::escape::escape;
+use crate::markdown::event::{Piece, take_until, words};
+use crate::markdown::place::part_span;
+use crate::values::ledger::Use;
+use crate::values::typed::typed_json;
 
 /// Replaces every value link by its value.
 pub fn value_links<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
@@ -135,8 +137,8 @@ fn value(
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::with_desk;
-    use super::value_links;
+    use crate::compose::testing::with_desk;
+    use crate::compose::value_links::value_links;
 
     const LINK: &str = "value:guide-tube-length.length?stock_length=12in&channel_depth=9in";
 

@@ -5,14 +5,15 @@ use gaugeleaf_calc::calculator::{Answer, Calculator, Input, InputReading, Readin
 use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
 
-use super::blocks::Block;
-use super::desk::Desk;
-use super::field_view::FieldView;
-use super::needs::Need;
-use super::working::{Doubt, origin, used, work};
-use crate::graph::{Graph, Job};
+use crate::compose::blocks::Block;
+use crate::compose::desk::Desk;
+use crate::compose::field_view::FieldView;
+use crate::compose::needs::Need;
+use crate::compose::working::{Doubt, origin, used, work};
+use crate::handbook::addresses::calculator_url;
 use crate::settings;
 use crate::theme::Theme;
+use crate::values::graph::{Graph, Job};
 
 /// What `blocks/widget.html` is given as `w`.
 #[derive(Debug, Serialize)]
@@ -176,11 +177,6 @@ pub fn widget(
         .block("blocks/widget.html", "w", &widget, stand.root)
 }
 
-/// The address of a calculator's own page.
-pub fn calculator_url(name: &str) -> String {
-    format!("calculators/{name}.html")
-}
-
 fn input<'w>(
     input: &'w Input,
     answer: &Answer,
@@ -228,8 +224,8 @@ fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_
 
 #[cfg(test)]
 mod tests {
-    use super::super::blocks::blocks;
-    use super::super::testing::with_desk;
+    use crate::compose::blocks::blocks;
+    use crate::compose::testing::with_desk;
 
     #[test]
     fn a_widget_holds_its_result_before_any_script_runs() {

@@ -8,10 +8,10 @@ use gaugeleaf_calc::calculator::{
 };
 use gaugeleaf_calc::finding::{Finding, Level};
 
-use super::desk::Desk;
-use crate::graph::Graph;
-use crate::ledger::Use;
+use crate::compose::desk::Desk;
 use crate::settings::Assigned;
+use crate::values::graph::Graph;
+use crate::values::ledger::Use;
 
 /// What to do with a value outside its usual band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -5,7 +5,8 @@ use std::sync::Arc;
 use percent_encoding::percent_decode_str;
 use serde_json::json;
 
-use crate::write::{Site, hash};
+use crate::values::hash::hash;
+use crate::write::Site;
 
 /// The script that reloads a page; it exists in the preview alone.
 pub const RELOAD_SCRIPT: &str = "/.preview/reload.js";
@@ -212,7 +213,7 @@ fn nothing_yet(findings: &str) -> String {
         "<!doctype html>\n<html lang=\"en\">\n<head><meta charset=\"utf-8\"><title>Not yet</title>\n\
          <script src=\"{RELOAD_SCRIPT}\" defer></script></head>\n\
          <body><h1>The handbook can't be shown yet</h1>\n<pre>{}</pre></body>\n</html>\n",
-        crate::compose::escape(findings)
+        crate::markdown::escape::escape(findings)
     )
 }
 

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
 
-use crate::read::stamps;
+use crate::handbook::walk::stamps;
 
 const PAUSE: Duration = Duration::from_millis(150);
 

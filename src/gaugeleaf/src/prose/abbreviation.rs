@@ -4,8 +4,8 @@
 use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::unit::Unit;
 
-use super::Sheet;
-use super::sentences::words;
+use crate::prose::Sheet;
+use crate::prose::sentences::words;
 
 /// Longer words in capitals are shouted, not shortened.
 const LONGEST: usize = 5;
@@ -41,8 +41,8 @@ pub fn abbreviation(sheet: &Sheet, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::abbreviation;
+    use crate::prose::abbreviation::abbreviation;
+    use crate::prose::testing::found;
 
     #[test]
     fn an_abbreviation_that_no_term_explains_is_found_once() {

@@ -2,7 +2,7 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::{Kind, Sheet};
+use crate::prose::{Kind, Sheet};
 
 /// Finds numbered actions inside hazards and notes.
 pub fn action_in_hazard(sheet: &Sheet, findings: &mut Vec<Finding>) {
@@ -26,8 +26,8 @@ pub fn action_in_hazard(sheet: &Sheet, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::action_in_hazard;
+    use crate::prose::action_in_hazard::action_in_hazard;
+    use crate::prose::testing::found;
 
     #[test]
     fn a_numbered_list_in_a_hazard_is_one_finding_and_a_dotted_one_none() {

@@ -2,8 +2,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::sentences::words;
-use super::{Kind, Part, Sheet};
+use crate::prose::sentences::words;
+use crate::prose::{Kind, Part, Sheet};
 
 const CHECKS: [&str; 4] = ["check", "verify", "confirm", "ensure"];
 const MEASURES: [&str; 3] = ["measure", "read", "count"];
@@ -61,8 +61,8 @@ pub fn checks_without_else(sheet: &Sheet, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::checks_without_else;
+    use crate::prose::checks_without_else::checks_without_else;
+    use crate::prose::testing::found;
 
     #[test]
     fn a_check_without_a_way_out_is_found() {

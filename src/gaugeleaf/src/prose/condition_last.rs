@@ -3,8 +3,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::Sheet;
-use super::sentences::{sentences, words};
+use crate::prose::Sheet;
+use crate::prose::sentences::{sentences, words};
 
 /// Words that take `if` for themselves: "ask if", "even if".
 const ASKING: [&str; 20] = [
@@ -52,8 +52,8 @@ pub fn condition_last(sheet: &Sheet, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::condition_last;
+    use crate::prose::condition_last::condition_last;
+    use crate::prose::testing::found;
 
     #[test]
     fn a_condition_after_its_action_is_found() {

@@ -3,7 +3,7 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::{Kind, Sheet};
+use crate::prose::{Kind, Sheet};
 
 /// Fewer hazards than this say nothing about shares.
 const ENOUGH: usize = 10;
@@ -38,8 +38,8 @@ pub fn danger_share(sheets: &[Sheet], findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::danger_share;
+    use crate::prose::danger_share::danger_share;
+    use crate::prose::testing::found;
 
     fn shares(dangers: usize, warnings: usize) -> usize {
         let text = "> **DANGER** x\n\n".repeat(dangers) + &"> **WARNING** x\n\n".repeat(warnings);

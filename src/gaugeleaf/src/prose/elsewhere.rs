@@ -2,8 +2,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::Sheet;
-use super::sentences::words;
+use crate::prose::Sheet;
+use crate::prose::sentences::words;
 
 const SENDERS: [&str; 8] = [
     "see",
@@ -42,8 +42,8 @@ pub fn elsewhere(sheet: &Sheet, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::elsewhere;
+    use crate::prose::elsewhere::elsewhere;
+    use crate::prose::testing::found;
 
     #[test]
     fn a_step_that_points_up_the_page_is_found_and_a_place_above_is_not() {

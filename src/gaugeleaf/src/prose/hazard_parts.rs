@@ -3,9 +3,9 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::sentences::{sentences, words};
-use super::step_verb::commands;
-use super::{Kind, Sheet};
+use crate::prose::sentences::{sentences, words};
+use crate::prose::step_verb::commands;
+use crate::prose::{Kind, Sheet};
 
 /// Finds hazard statements that lack a part.
 pub fn hazard_parts(sheet: &Sheet, findings: &mut Vec<Finding>) {
@@ -43,8 +43,8 @@ pub fn hazard_parts(sheet: &Sheet, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::findings;
-    use super::hazard_parts;
+    use crate::prose::hazard_parts::hazard_parts;
+    use crate::prose::testing::findings;
 
     fn messages(text: &str) -> Vec<String> {
         let found = findings(hazard_parts, text).into_iter();

@@ -2,7 +2,7 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::{Kind, Part, Sheet};
+use crate::prose::{Kind, Part, Sheet};
 
 /// Finds hazard statements that nothing follows in their section.
 pub fn hazard_place(sheet: &Sheet, findings: &mut Vec<Finding>) {
@@ -62,8 +62,8 @@ fn serves(part: &Part) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::hazard_place;
+    use crate::prose::hazard_place::hazard_place;
+    use crate::prose::testing::found;
 
     #[test]
     fn a_hazard_after_its_steps_or_away_from_any_is_found() {

@@ -3,7 +3,7 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::Sheet;
+use crate::prose::Sheet;
 
 /// Finds procedures whose head lacks something.
 pub fn head(sheet: &Sheet, findings: &mut Vec<Finding>) {
@@ -48,8 +48,8 @@ pub fn head(sheet: &Sheet, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::head;
+    use crate::prose::head::head;
+    use crate::prose::testing::found;
 
     #[test]
     fn a_page_with_steps_names_its_review_people_and_tools() {

@@ -3,8 +3,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::Sheet;
-use super::manuscript::{Kind, Part};
+use crate::prose::Sheet;
+use crate::prose::manuscript::{Kind, Part};
 
 /// Finds blocks, links and bold texts without their end.
 pub fn left_open(sheet: &Sheet, findings: &mut Vec<Finding>) {
@@ -62,8 +62,8 @@ fn marks(sheet: &Sheet, part: &Part) -> Option<Finding> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::left_open;
+    use crate::prose::left_open::left_open;
+    use crate::prose::testing::found;
 
     #[test]
     fn a_link_or_bold_text_without_its_end_is_found_where_it_stops() {

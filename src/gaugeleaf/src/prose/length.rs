@@ -3,8 +3,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::sentences::{count, sentences, words};
-use super::{Kind, Sheet};
+use crate::prose::sentences::{count, sentences, words};
+use crate::prose::{Kind, Sheet};
 
 const IN_STEP: usize = 20;
 const IN_PROSE: usize = 25;
@@ -54,8 +54,8 @@ pub fn length(sheet: &Sheet, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::length;
+    use crate::prose::length::length;
+    use crate::prose::testing::found;
 
     #[test]
     fn a_step_may_have_twenty_words_and_prose_twenty_five() {

@@ -5,11 +5,11 @@ use std::ops::Range;
 
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag, TagEnd};
 
-use super::passage::{BREAK, CODE, Passage, VALUE};
-use crate::compose::hazards::WORDS;
-use crate::compose::steps::Nesting;
-use crate::excerpt::Excerpt;
-use crate::outline::{parser, trimmed};
+use crate::markdown::excerpt::Excerpt;
+use crate::markdown::nesting::Nesting;
+use crate::markdown::parse::{parser, trimmed};
+use crate::markdown::signal::WORDS;
+use crate::prose::passage::{BREAK, CODE, Passage, VALUE};
 
 /// What a part of a page is.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -31,13 +31,12 @@ use std::ops::Range;
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::book::{Book, Page};
-use crate::read::Handbook;
+use crate::handbook::book::Book;
+use crate::handbook::files::Handbook;
+use crate::handbook::page::Page;
 use manuscript::{Kind, Part};
 use passage::Passage;
 use vocabulary::Vocabulary;
-
-pub use vocabulary::FILE as RULES_FILE;
 
 /// One page before the rules.
 struct Sheet<'s> {

@@ -4,8 +4,8 @@
 use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::HeadingLevel;
 
-use super::sentences::{sentences, words};
-use super::{Kind, Sheet};
+use crate::prose::sentences::{sentences, words};
+use crate::prose::{Kind, Sheet};
 
 /// Finds grave steps that no hazard statement stands before.
 pub fn no_hazard_before(sheet: &Sheet, findings: &mut Vec<Finding>) {
@@ -53,8 +53,8 @@ pub fn no_hazard_before(sheet: &Sheet, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::no_hazard_before;
+    use crate::prose::no_hazard_before::no_hazard_before;
+    use crate::prose::testing::found;
 
     #[test]
     fn a_grave_step_without_a_hazard_in_its_section_is_found_at_the_act() {

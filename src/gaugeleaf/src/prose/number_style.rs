@@ -5,8 +5,8 @@ use std::ops::Range;
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::quantities::{Found, numbers};
-use super::{Sheet, typed_quantity};
+use crate::prose::quantities::{Found, numbers};
+use crate::prose::{Sheet, typed_quantity};
 
 /// Symbols that people put into the plural, and as they are.
 const PLURALS: [(&str, &str); 10] = [
@@ -98,8 +98,8 @@ fn is_grouped_by_comma(number: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::findings;
-    use super::number_style;
+    use crate::prose::number_style::number_style;
+    use crate::prose::testing::findings;
 
     fn helps(text: &str) -> Vec<(&'static str, &str, String)> {
         let found = findings(number_style, text).into_iter();
@@ -125,8 +125,8 @@ mod tests {
     #[test]
     fn units_written_by_hand_are_kept_apart_and_singular() {
         let fault = |text: &str| {
-            let found = super::numbers(text).remove(0);
-            super::fault(text, &found).map(|(code, _, right)| (code, right))
+            let found = crate::prose::number_style::numbers(text).remove(0);
+            crate::prose::number_style::fault(text, &found).map(|(code, _, right)| (code, right))
         };
         assert_eq!(fault("12mm"), Some(("unit-space", "12 mm".to_string())));
         assert_eq!(fault("80%"), Some(("unit-space", "80 %".to_string())));

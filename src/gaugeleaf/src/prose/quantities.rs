@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use gaugeleaf_calc::unit::{Dimension, Unit};
 
-use super::passage::{CODE, VALUE};
+use crate::prose::passage::{CODE, VALUE};
 
 /// A number, and the unit that follows it if one does.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use gaugeleaf_calc::unit::Unit;
 
-use super::passage::{BREAK, CODE, VALUE};
+use crate::prose::passage::{BREAK, CODE, VALUE};
 
 /// Words whose full stop ends no sentence.
 const SHORTENED: [&str; 8] = ["no", "fig", "e.g", "i.e", "approx", "vs", "cf", "incl"];

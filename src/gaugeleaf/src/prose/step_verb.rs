@@ -2,9 +2,10 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::Sheet;
-use super::sentences::{Word, sentences, words};
-use super::vocabulary::{FILE, Vocabulary};
+use crate::handbook::places::RULES_FILE;
+use crate::prose::Sheet;
+use crate::prose::sentences::{Word, sentences, words};
+use crate::prose::vocabulary::Vocabulary;
 
 /// Words that open a clause before the command: "If it drips, shut it".
 const OPENERS: [&str; 28] = [
@@ -91,7 +92,7 @@ pub fn step_verb(sheet: &Sheet, findings: &mut Vec<Finding>) {
             (
                 format!("this step begins with `{said}`, which is no verb that the rules know"),
                 format!(
-                    "begin with what to do, such as Open; if it is a verb, add it to verbs in {FILE}"
+                    "begin with what to do, such as Open; if it is a verb, add it to verbs in {RULES_FILE}"
                 ),
             )
         };
@@ -105,8 +106,8 @@ pub fn step_verb(sheet: &Sheet, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::step_verb;
+    use crate::prose::step_verb::step_verb;
+    use crate::prose::testing::found;
 
     #[test]
     fn a_step_that_commands_nothing_is_found_at_its_first_word() {

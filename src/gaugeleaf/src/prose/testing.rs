@@ -2,11 +2,11 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::vocabulary::Vocabulary;
-use super::{Rule, sheet};
-use crate::book::Page;
-use crate::outline::outline;
-use crate::read::Handbook;
+use crate::handbook::files::Handbook;
+use crate::handbook::outline::outline;
+use crate::handbook::page::Page;
+use crate::prose::vocabulary::Vocabulary;
+use crate::prose::{Rule, sheet};
 
 /// What a rule finds in a text: the code and the offending text.
 pub fn found(rule: Rule, text: &str) -> Vec<(&'static str, &str)> {

@@ -2,8 +2,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::Sheet;
-use super::sentences::words;
+use crate::prose::Sheet;
+use crate::prose::sentences::words;
 
 /// Finds steps that go on to another action.
 pub fn two_actions(sheet: &Sheet, findings: &mut Vec<Finding>) {
@@ -40,8 +40,8 @@ pub fn two_actions(sheet: &Sheet, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::two_actions;
+    use crate::prose::testing::found;
+    use crate::prose::two_actions::two_actions;
 
     #[test]
     fn a_second_action_is_found_where_it_begins() {

@@ -2,9 +2,9 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::quantities::numbers;
-use super::sentences::words;
-use super::{Kind, Part, Sheet};
+use crate::prose::quantities::numbers;
+use crate::prose::sentences::words;
+use crate::prose::{Kind, Part, Sheet};
 
 /// Small numbers in words, before a unit in words.
 const IN_WORDS: [&str; 18] = [
@@ -66,8 +66,8 @@ pub fn of_part(part: &Part) -> Vec<std::ops::Range<usize>> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing::found;
-    use super::typed_quantity;
+    use crate::prose::testing::found;
+    use crate::prose::typed_quantity::typed_quantity;
 
     fn typed(text: &str) -> Vec<&str> {
         let found = found(typed_quantity, text);

@@ -5,15 +5,14 @@ use std::collections::BTreeSet;
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::sentences::Word;
-use crate::excerpt::Excerpt;
-use crate::read::Handbook;
+use crate::handbook::files::Handbook;
+use crate::handbook::places::RULES_FILE;
+use crate::handbook::words::Term;
+use crate::markdown::excerpt::Excerpt;
+use crate::prose::sentences::Word;
 use crate::settings;
-use crate::words::Term;
 
 const BUILT_IN: &str = include_str!("vocabulary.toml");
-/// Where a handbook's own words lie.
-pub const FILE: &str = "content/rules.toml";
 
 /// Words that only point at what follows.
 const POINTERS: [&str; 18] = [
@@ -40,8 +39,8 @@ impl Vocabulary {
     pub fn load(handbook: &Handbook, terms: &[Term], findings: &mut Vec<Finding>) -> Vocabulary {
         let mut vocabulary = Vocabulary::default();
         vocabulary.add("vocabulary.toml", BUILT_IN, findings);
-        if let Some(text) = handbook.texts.get(FILE) {
-            vocabulary.add(FILE, text, findings);
+        if let Some(text) = handbook.texts.get(RULES_FILE) {
+            vocabulary.add(RULES_FILE, text, findings);
         }
         let names = terms
             .iter()
@@ -133,8 +132,8 @@ impl Act {
 
 #[cfg(test)]
 mod tests {
-    use super::super::sentences::words;
     use super::*;
+    use crate::prose::sentences::words;
 
     fn grave(text: &str) -> Option<String> {
         let vocabulary = Vocabulary::load(&Handbook::default(), &[], &mut Vec::new());
@@ -175,7 +174,9 @@ mod tests {
     fn a_handbooks_words_are_added_and_a_misspelt_list_is_found() {
         let mut handbook = Handbook::default();
         let own = "verbs = [\"Rack\"]\nliftin = []\nabbreviations = [\"PTW\"]\n";
-        handbook.texts.insert(FILE.to_string(), own.to_string());
+        handbook
+            .texts
+            .insert(RULES_FILE.to_string(), own.to_string());
         let term = Term {
             name: "safety data sheet".to_string(),
             also: vec!["SDS sheet".to_string()],

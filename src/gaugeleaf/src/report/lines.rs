@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use gaugeleaf_calc::finding::Finding;
 use serde_json::json;
 
-use super::place::LineIndex;
-use super::{Sources, level_word, offending};
+use crate::report::place::LineIndex;
+use crate::report::{Sources, level_word, offending};
 
 /// One line per finding, in the order given.
 pub fn present(findings: &[Finding], sources: &Sources) -> String {

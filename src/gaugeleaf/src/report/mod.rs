@@ -6,6 +6,7 @@
 pub mod lines;
 pub mod place;
 pub mod terminal;
+pub mod why;
 mod width;
 
 use std::collections::BTreeMap;

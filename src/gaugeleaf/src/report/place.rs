@@ -33,7 +33,7 @@ impl<'t> LineIndex<'t> {
 
 #[cfg(test)]
 mod tests {
-    use super::LineIndex;
+    use crate::report::place::LineIndex;
     use gaugeleaf_calc::finding::line_column;
 
     #[test]

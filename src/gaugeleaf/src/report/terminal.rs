@@ -7,8 +7,8 @@ use std::fmt::Write;
 
 use gaugeleaf_calc::finding::{Finding, Level, line_column};
 
-use super::width::{columns, unsafe_to_print};
-use super::{Sources, count, level_word};
+use crate::report::width::{columns, unsafe_to_print};
+use crate::report::{Sources, count, level_word};
 
 /// Findings past this many are counted, not shown.
 const SHOWN: usize = 50;

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::{Placed, Settings, scalar};
+use crate::settings::{Placed, Settings, scalar};
 
 impl<'s> Settings<'s> {
     /// Whether a setting is true; missing is false.
@@ -85,9 +85,9 @@ impl<'s> Settings<'s> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::read;
     use super::*;
-    use crate::excerpt::Excerpt;
+    use crate::markdown::excerpt::Excerpt;
+    use crate::settings::read;
     use gaugeleaf_calc::finding::Finding;
 
     fn with<T: Default>(text: &str, ask: impl FnOnce(&mut Settings) -> T) -> (T, Vec<Finding>) {

@@ -4,11 +4,11 @@
 use gaugeleaf_calc::calculator::{Area, Calculator};
 use serde::Serialize;
 
-use super::context::{PageContext, Way};
-use super::press::Press;
-use crate::compose::widget::calculator_url;
-use crate::graph::Graph;
-use crate::ids::slug;
+use crate::handbook::addresses::calculator_url;
+use crate::markdown::ids::slug;
+use crate::site::context::{PageContext, Way};
+use crate::site::press::Press;
+use crate::values::graph::Graph;
 
 /// The calculators of one part of the job.
 #[derive(Serialize)]

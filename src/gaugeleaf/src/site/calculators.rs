@@ -10,13 +10,13 @@ use gaugeleaf_calc::formula::{Formula, Notation};
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::Materials;
-use super::calculator_list;
-use super::context::{PageContext, Way, home};
-use super::limits::{Limit, limits};
-use super::press::Press;
 use crate::compose::needs::{Need, scripts};
-use crate::compose::widget::{Stand, calculator_url, widget};
+use crate::compose::widget::{Stand, widget};
+use crate::handbook::addresses::calculator_url;
+use crate::site::context::{PageContext, Way, home};
+use crate::site::limits::{Limit, limits};
+use crate::site::press::Press;
+use crate::site::{Materials, calculator_list};
 
 /// What `calculator.html` is given as `calculator`.
 #[derive(Serialize)]
@@ -328,7 +328,7 @@ fn worded(name: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::worded;
+    use crate::site::calculators::worded;
 
     #[test]
     fn a_name_is_worded_for_a_heading() {

@@ -4,15 +4,16 @@
 use gaugeleaf_calc::calculator::Is;
 use serde::Serialize;
 
-use crate::book::{Book, Page};
-use crate::compose::figure::typed_json;
 use crate::compose::needs::scripts;
 use crate::compose::{Composed, SignOff};
-use crate::graph::Graph;
-use crate::ids::slug;
-use crate::ledger::{self, Use};
-use crate::outline::{JOB_FORM, PageSettings, SETUP_SHEET};
+use crate::handbook::book::Book;
+use crate::handbook::outline::{JOB_FORM, PageSettings, SETUP_SHEET};
+use crate::handbook::page::Page;
+use crate::markdown::ids::slug;
+use crate::values::graph::Graph;
+use crate::values::ledger::{self, Use};
 use crate::values::scope::JobScope;
+use crate::values::typed::typed_json;
 
 /// The handbook, on every page.
 #[derive(Debug, Clone, Serialize)]

@@ -2,10 +2,10 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::book::Book;
 use crate::carry;
-use crate::graph::Graph;
+use crate::handbook::book::Book;
 use crate::settings::Assigned;
+use crate::values::graph::Graph;
 
 /// The packed catalog, the handbook's own job values, and the jobs that its pages prepare.
 pub fn catalog(graph: &Graph, book: &Book) -> Vec<u8> {

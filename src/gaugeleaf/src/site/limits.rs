@@ -5,7 +5,7 @@ use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_calc::field::{Field, FieldKind};
 use serde::Serialize;
 
-use crate::graph::{Graph, Job};
+use crate::values::graph::{Graph, Job};
 
 /// One input's limits.
 #[derive(Serialize)]

@@ -11,38 +11,20 @@ mod search;
 pub mod tables;
 
 use gaugeleaf_calc::finding::Finding;
-use percent_encoding::{AsciiSet, CONTROLS, utf8_percent_encode};
 use rayon::prelude::*;
+use serde::Serialize;
 
-use crate::book::Book;
 use crate::compose::Composed;
-use crate::graph::Graph;
-use crate::ledger::{self, PageUses, Use};
+use crate::handbook::book::Book;
+use crate::handbook::files::Handbook;
 use crate::preview::RELOAD_SCRIPT;
 use crate::publish::Purpose;
-use crate::read::Handbook;
 use crate::theme::Theme;
+use crate::values::graph::Graph;
+use crate::values::ledger::{self, PageUses, Use};
 use crate::values::scope::JobScope;
 use context::{PageContext, Site, Way, home};
 use press::Press;
-use serde::Serialize;
-
-/// What an address's path must not hold as it is.
-const PATH: &AsciiSet = &CONTROLS
-    .add(b' ')
-    .add(b'"')
-    .add(b'#')
-    .add(b'%')
-    .add(b'<')
-    .add(b'>')
-    .add(b'?')
-    .add(b'\\')
-    .add(b'`');
-
-/// A path as an address.
-pub fn encode_path(path: &str) -> String {
-    utf8_percent_encode(path, PATH).to_string()
-}
 
 /// Everything that a site is made from.
 pub struct Materials<'m> {
@@ -207,10 +189,5 @@ mod tests {
         assert_eq!(neighbours(&way, "a"), (None, Some(way[1].clone())));
         assert_eq!(neighbours(&way, "b"), (Some(way[0].clone()), None));
         assert_eq!(neighbours(&way, "c"), (None, None));
-    }
-
-    #[test]
-    fn a_path_with_spaces_becomes_an_address() {
-        assert_eq!(encode_path("fit/a b#1.png"), "fit/a%20b%231.png");
     }
 }

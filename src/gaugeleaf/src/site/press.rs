@@ -7,8 +7,8 @@ use serde::Serialize;
 use serde_json::json;
 use tera::Context;
 
-use super::bind::bind;
-use super::context::{PageContext, Site};
+use crate::site::bind::bind;
+use crate::site::context::{PageContext, Site};
 use crate::theme::Theme;
 
 /// A site in the making.
@@ -97,7 +97,7 @@ impl<'p> Press<'p> {
 
 /// Anything that a template can be given.
 pub mod erased {
-    use super::{Context, Serialize};
+    use crate::site::press::{Context, Serialize};
 
     pub trait Value {
         fn put(&self, name: &'static str, context: &mut Context);

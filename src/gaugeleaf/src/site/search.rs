@@ -4,12 +4,11 @@ use gaugeleaf_calc::calculator::{Calculator, Input};
 use gaugeleaf_calc::table::{Cell, Table};
 use gaugeleaf_lookup::{Built, Document, Kind, build};
 
-use super::Materials;
-use super::context::Site;
-use super::tables::{row_id, table_url};
 use crate::compose::sections::SectionKind;
-use crate::compose::widget::calculator_url;
-use crate::words::synonyms;
+use crate::handbook::addresses::{calculator_url, row_id, table_url};
+use crate::handbook::words::synonyms;
+use crate::site::Materials;
+use crate::site::context::Site;
 
 /// The index, and the texts of what it finds.
 pub fn index(materials: &Materials, site: &Site) -> Built {

@@ -3,10 +3,11 @@
 use gaugeleaf_calc::table::{Cell, Column, ColumnKind, Table};
 use serde::Serialize;
 
-use super::context::{PageContext, Way, home};
-use super::press::Press;
-use crate::book::Book;
-use crate::graph::Graph;
+use crate::handbook::addresses::{row_id, table_url};
+use crate::handbook::book::Book;
+use crate::site::context::{PageContext, Way, home};
+use crate::site::press::Press;
+use crate::values::graph::Graph;
 
 /// What `table.html` is given as `table`.
 #[derive(Serialize)]
@@ -47,16 +48,6 @@ struct TableEntry<'t> {
     source: &'t str,
     url: String,
     rows: usize,
-}
-
-/// A row's address on its table's page.
-pub fn row_id(index: usize) -> String {
-    format!("row-{}", index + 1)
-}
-
-/// The address of a table's page.
-pub fn table_url(name: &str) -> String {
-    format!("tables/{name}.html")
 }
 
 /// Prints every table and the list of them.

@@ -1,3 +1,8 @@
-//! The numbers of a handbook: which values hold where.
+//! The numbers of a handbook: the graph, which values hold where, and every value that is printed.
+//! Neither Markdown nor HTML is known here.
 
+pub mod graph;
+pub mod hash;
+pub mod ledger;
 pub mod scope;
+pub mod typed;

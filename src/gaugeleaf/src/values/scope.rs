@@ -3,8 +3,8 @@
 use gaugeleaf_calc::Job;
 use gaugeleaf_calc::finding::{Finding, nearest};
 
-use crate::graph::Graph;
 use crate::settings::Assigned;
+use crate::values::graph::Graph;
 
 /// The values that hold at one place: the handbook's own, over them the page's, over those the
 /// block's; on the command line, what is typed there over the handbook's. Whoever shows or judges

@@ -4,11 +4,11 @@ use std::ops::Range;
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::seed::Draw;
-use super::wanted::Wanted;
-use super::{Answer, Question, missing};
 use crate::compose::desk::Desk;
 use crate::compose::inline::{self, Line};
+use crate::compose::question::seed::Draw;
+use crate::compose::question::wanted::Wanted;
+use crate::compose::question::{Answer, Question, missing};
 use crate::settings::Placed;
 
 /// Answers that ask for the others to be read as a riddle.

@@ -12,11 +12,13 @@ use gaugeleaf_calc::calculator::WorkingLine;
 use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
 
-use super::desk::Desk;
-use super::needs::Need;
-use super::{escape, info_span, inline};
-use crate::excerpt::Excerpt;
-use crate::write::hash;
+use crate::compose::desk::Desk;
+use crate::compose::inline;
+use crate::compose::needs::Need;
+use crate::markdown::escape::escape;
+use crate::markdown::excerpt::Excerpt;
+use crate::markdown::place::info_span;
+use crate::values::hash::hash;
 use seed::Draw;
 use wanted::Wanted;
 

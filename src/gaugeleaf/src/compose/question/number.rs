@@ -10,16 +10,16 @@ use gaugeleaf_calc::quantity::{Want, in_unit, read};
 use gaugeleaf_calc::unit::{Kind, Unit};
 use serde_json::{Map, Value};
 
-use super::seed::Draw;
-use super::variants::{Drawn, Variant, drawn, variants, worked};
-use super::wanted::Wanted;
-use super::{Line, Number, Question, missing, with_places};
 use crate::compose::desk::Desk;
 use crate::compose::inline;
+use crate::compose::question::seed::Draw;
+use crate::compose::question::variants::{Drawn, Variant, drawn, variants, worked};
+use crate::compose::question::wanted::Wanted;
+use crate::compose::question::{Line, Number, Question, missing, with_places};
 use crate::compose::sweep::unknown;
 use crate::compose::working::used;
-use crate::ledger::Use;
 use crate::settings::Placed;
+use crate::values::ledger::Use;
 
 /// What the question is about, once its names are known.
 pub struct Asks<'a> {

@@ -59,7 +59,7 @@ impl Draw {
 
 #[cfg(test)]
 mod tests {
-    use super::Draw;
+    use crate::compose::question::seed::Draw;
 
     #[test]
     fn the_same_text_draws_the_same_and_another_text_does_not() {

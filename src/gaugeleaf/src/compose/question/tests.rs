@@ -1,7 +1,7 @@
 //! Questions of each kind, and what is wrong with them, as a page writes them.
 
-use super::super::blocks::blocks;
-use super::super::testing::with_desk;
+use crate::compose::blocks::blocks;
+use crate::compose::testing::with_desk;
 
 /// The question's HTML, and each finding's code and offending text.
 fn asked(body: &str) -> (String, Vec<(&'static str, String)>) {

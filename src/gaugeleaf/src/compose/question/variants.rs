@@ -7,9 +7,9 @@ use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::quantity::read;
 
-use super::number::Asks;
-use super::seed::Draw;
 use crate::compose::desk::Desk;
+use crate::compose::question::number::Asks;
+use crate::compose::question::seed::Draw;
 use crate::compose::sweep::stepped;
 use crate::settings::{Assigned, Placed};
 

@@ -1,7 +1,7 @@
 //! What a question's block says.
 
-use super::Asked;
 use crate::compose::desk::Desk;
+use crate::compose::question::Asked;
 use crate::settings::{self, Assigned, Placed};
 
 /// The settings of a question of any kind.

@@ -8,12 +8,9 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::source::{Located, Reader};
 
-use crate::book::Page;
-use crate::ids::slug;
-use crate::read::Handbook;
-
-/// Where the words stand in a handbook.
-pub const FILE: &str = "content/words.toml";
+use crate::handbook::files::Handbook;
+use crate::handbook::places::WORDS_FILE;
+use crate::markdown::ids::slug;
 
 /// A term of the trade.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -31,10 +28,10 @@ pub struct Term {
 
 /// Reads the terms, in the order of the alphabet.
 pub fn words(handbook: &Handbook) -> (Vec<Term>, Vec<Finding>) {
-    let Some(text) = handbook.texts.get(FILE) else {
+    let Some(text) = handbook.texts.get(WORDS_FILE) else {
         return (Vec::new(), Vec::new());
     };
-    let mut reader = Reader::new(FILE, text);
+    let mut reader = Reader::new(WORDS_FILE, text);
     let mut terms = Vec::new();
     if let Some(parsed) = reader.parse() {
         let mut fields = reader.fields(&parsed, &(0..text.len().min(1)));
@@ -88,28 +85,6 @@ fn claim(said: &Located, name: &str, taken: &mut BTreeMap<String, String>, reade
     }
 }
 
-/// Checks that every `see` leads to a page and a place on it.
-pub fn check_targets(terms: &[Term], pages: &[Page], findings: &mut Vec<Finding>) {
-    for term in terms {
-        let Some(see) = &term.see else { continue };
-        if target(&see.text, pages).is_none() {
-            let message = format!("`{}` leads to no page or no place on it", see.text);
-            findings.push(
-                Finding::error("missing-page", FILE, see.span.clone(), message)
-                    .help("write a page's path from content/ on, such as fit/page.md#heading"),
-            );
-        }
-    }
-}
-
-/// The page that a `see` names, and the place on it.
-pub fn target<'p, 's>(see: &'s str, pages: &'p [Page]) -> Option<(&'p Page, &'s str)> {
-    let (path, place) = see.split_once('#').unwrap_or((see, ""));
-    let path = format!("content/{path}");
-    let page = pages.iter().find(|page| page.path == path)?;
-    (place.is_empty() || page.outline.has_address(place)).then_some((page, place))
-}
-
 /// What people say, and what the handbook says for it.
 pub fn synonyms(terms: &[Term]) -> Vec<(String, Vec<String>)> {
     let pairs = terms.iter().flat_map(|term| {
@@ -148,7 +123,9 @@ mod tests {
 
     fn read(text: &str) -> (Vec<Term>, Vec<(&'static str, String)>) {
         let mut handbook = Handbook::default();
-        handbook.texts.insert(FILE.to_string(), text.to_string());
+        handbook
+            .texts
+            .insert(WORDS_FILE.to_string(), text.to_string());
         let (terms, findings) = words(&handbook);
         let findings = findings
             .into_iter()

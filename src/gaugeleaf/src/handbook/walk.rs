@@ -6,12 +6,13 @@ use std::time::SystemTime;
 use gaugeleaf_calc::finding::Finding;
 use walkdir::WalkDir;
 
-use super::{LARGEST, unreadable};
-use crate::prose::RULES_FILE;
-use crate::words::FILE as WORDS_FILE;
+use crate::handbook::places::{RULES_FILE, WORDS_FILE};
 
 /// Pictures that a page may show.
 const PICTURES: [&str; 6] = ["svg", "png", "jpg", "jpeg", "webp", "gif"];
+
+/// Bytes that a single file may have.
+pub const LARGEST: u64 = 4 * 1024 * 1024;
 
 /// A file to read.
 pub struct Found {
@@ -194,6 +195,16 @@ pub fn stamps(root: &Path) -> Vec<(PathBuf, Option<SystemTime>, u64)> {
         }
     }
     stamps
+}
+
+pub fn unreadable(path: &str, error: &std::io::Error) -> Finding {
+    Finding::error(
+        "unreadable",
+        path,
+        0..0,
+        format!("this file can't be read: {error}"),
+    )
+    .help("check the file's permissions")
 }
 
 #[cfg(test)]

@@ -7,11 +7,13 @@ use std::collections::BTreeMap;
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::excerpt::Excerpt;
-use crate::outline::{Outline, outline};
-use crate::read::Handbook;
+use crate::handbook::files::Handbook;
+use crate::handbook::outline::outline;
+use crate::handbook::page::{Page, Phase};
+use crate::handbook::targets;
+use crate::handbook::words::{self, Term};
+use crate::markdown::excerpt::Excerpt;
 use crate::settings::{self, Assigned, Placed};
-use crate::words::{self, Term};
 
 /// The folder of the pages for the trainer, which are no phase of the work.
 const TRAINER: &str = "trainer";
@@ -38,38 +40,6 @@ pub struct Book {
     pub phases: Vec<Phase>,
     /// The front page, then each phase's pages in order, then loose pages.
     pub pages: Vec<Page>,
-}
-
-/// One stage of the work.
-#[derive(Debug, Clone, Default)]
-pub struct Phase {
-    pub slug: String,
-    pub title: String,
-    pub purpose: String,
-    order: i64,
-}
-
-/// One Markdown file and what its head says.
-#[derive(Debug, Clone)]
-pub struct Page {
-    /// Its path inside the handbook.
-    pub path: String,
-    /// Its address in the site.
-    pub url: String,
-    /// The index of its phase.
-    pub phase: Option<usize>,
-    pub outline: Outline,
-}
-
-impl Page {
-    /// What leads from this page to the site's root.
-    pub fn root(&self) -> &'static str {
-        if self.url.contains('/') { "../" } else { "" }
-    }
-
-    pub fn is_front(&self) -> bool {
-        self.url == "index.html"
-    }
 }
 
 impl Book {
@@ -114,7 +84,7 @@ pub fn book(handbook: &Handbook) -> (Book, Vec<Finding>) {
     let (terms, found) = words::words(handbook);
     findings.extend(found);
     book.glossary = glossary(&mut pages, &terms, &mut findings);
-    words::check_targets(&terms, &pages, &mut findings);
+    targets::check_targets(&terms, &pages, &mut findings);
     book.words = terms;
     book.pages = pages;
     (book, findings)

@@ -4,17 +4,12 @@
 //! Nothing is understood here beyond "is it a file we know, and is it text";
 //! what can't be read is a finding and left out.
 
-mod walk;
-
 use std::collections::BTreeMap;
 use std::path::Path;
 
 use gaugeleaf_calc::finding::Finding;
 
-pub use walk::stamps;
-
-/// Bytes that a single file may have.
-pub const LARGEST: u64 = 4 * 1024 * 1024;
+use crate::handbook::walk;
 
 /// Everything a handbook's folder holds that concerns us, by path inside it.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -47,7 +42,7 @@ pub fn read(root: &Path) -> (Handbook, Vec<Finding>) {
         let bytes = match std::fs::read(&found.at) {
             Ok(bytes) => bytes,
             Err(error) => {
-                findings.push(unreadable(&found.path, &error));
+                findings.push(walk::unreadable(&found.path, &error));
                 continue;
             }
         };
@@ -113,16 +108,6 @@ fn text(path: &str, bytes: Vec<u8>, findings: &mut Vec<Finding>) -> Option<Strin
             None
         }
     }
-}
-
-fn unreadable(path: &str, error: &std::io::Error) -> Finding {
-    Finding::error(
-        "unreadable",
-        path,
-        0..0,
-        format!("this file can't be read: {error}"),
-    )
-    .help("check the file's permissions")
 }
 
 #[cfg(test)]

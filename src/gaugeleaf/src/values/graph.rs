@@ -9,7 +9,7 @@ use gaugeleaf_calc::{Catalog, SourceFile, builtin};
 
 pub use gaugeleaf_calc::Job;
 
-use crate::read::Handbook;
+use crate::handbook::files::Handbook;
 
 /// Everything that can be calculated, and the files it was read from.
 #[derive(Debug, Default)]

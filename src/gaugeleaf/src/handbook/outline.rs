@@ -4,11 +4,12 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::finding::Finding;
-use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
+use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag, TagEnd};
 
-use crate::compose::steps::Nesting;
-use crate::excerpt::Excerpt;
-use crate::ids::{Ids, slug, step_id, step_number};
+use crate::markdown::excerpt::Excerpt;
+use crate::markdown::ids::{Ids, slug, step_id, step_number};
+use crate::markdown::nesting::Nesting;
+use crate::markdown::parse::{parser, trimmed};
 use crate::settings::{self, Assigned, Placed};
 
 /// A page's head.
@@ -89,11 +90,6 @@ pub struct Heading {
     pub text: String,
     /// Where it starts in the file, which tells it from its namesakes.
     pub start: usize,
-}
-
-/// The Markdown we read: CommonMark, tables and footnotes.
-pub fn parser(text: &str) -> Parser<'_> {
-    Parser::new_ext(text, Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES)
 }
 
 /// Reads a page's head; what is wrong with it is added to the findings.
@@ -223,12 +219,6 @@ fn block_name(info: &str) -> Option<String> {
         "chart" | "figure" => Some(slug(&format!("{kind} {name}"))),
         _ => None,
     }
-}
-
-/// A range without the line end that Markdown counts to a block.
-pub fn trimmed(text: &str, range: Range<usize>) -> Range<usize> {
-    let piece = text.get(range.clone()).unwrap_or("");
-    range.start..range.start + piece.trim_end().len()
 }
 
 #[cfg(test)]

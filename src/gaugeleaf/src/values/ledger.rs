@@ -4,7 +4,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::report::place::LineIndex;
-use crate::write::hash;
+use crate::values::hash::hash;
 
 /// One value on one page.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]

@@ -1,0 +1,45 @@
+//! Addresses of what the generator makes, and how a path becomes one.
+
+use percent_encoding::{AsciiSet, CONTROLS, utf8_percent_encode};
+
+/// What an address's path must not hold as it is.
+const PATH: &AsciiSet = &CONTROLS
+    .add(b' ')
+    .add(b'"')
+    .add(b'#')
+    .add(b'%')
+    .add(b'<')
+    .add(b'>')
+    .add(b'?')
+    .add(b'\\')
+    .add(b'`');
+
+/// A path as an address.
+pub fn encode_path(path: &str) -> String {
+    utf8_percent_encode(path, PATH).to_string()
+}
+
+/// A row's address on its table's page.
+pub fn row_id(index: usize) -> String {
+    format!("row-{}", index + 1)
+}
+
+/// The address of a table's page.
+pub fn table_url(name: &str) -> String {
+    format!("tables/{name}.html")
+}
+
+/// The address of a calculator's own page.
+pub fn calculator_url(name: &str) -> String {
+    format!("calculators/{name}.html")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_path_with_spaces_becomes_an_address() {
+        assert_eq!(encode_path("fit/a b#1.png"), "fit/a%20b%231.png");
+    }
+}

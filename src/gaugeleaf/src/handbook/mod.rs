@@ -1,0 +1,12 @@
+//! A handbook as it lies on disk: its files, its phases and pages, the words of its trade. No
+//! calculator is known here.
+
+pub mod addresses;
+pub mod book;
+pub mod files;
+pub mod outline;
+pub mod page;
+pub mod places;
+pub mod targets;
+pub mod walk;
+pub mod words;

@@ -1,0 +1,29 @@
+//! Where the terms of the trade lead to.
+
+use gaugeleaf_calc::finding::Finding;
+
+use crate::handbook::page::Page;
+use crate::handbook::places::WORDS_FILE;
+use crate::handbook::words::Term;
+
+/// Checks that every `see` leads to a page and a place on it.
+pub fn check_targets(terms: &[Term], pages: &[Page], findings: &mut Vec<Finding>) {
+    for term in terms {
+        let Some(see) = &term.see else { continue };
+        if target(&see.text, pages).is_none() {
+            let message = format!("`{}` leads to no page or no place on it", see.text);
+            findings.push(
+                Finding::error("missing-page", WORDS_FILE, see.span.clone(), message)
+                    .help("write a page's path from content/ on, such as fit/page.md#heading"),
+            );
+        }
+    }
+}
+
+/// The page that a `see` names, and the place on it.
+pub fn target<'p, 's>(see: &'s str, pages: &'p [Page]) -> Option<(&'p Page, &'s str)> {
+    let (path, place) = see.split_once('#').unwrap_or((see, ""));
+    let path = format!("content/{path}");
+    let page = pages.iter().find(|page| page.path == path)?;
+    (place.is_empty() || page.outline.has_address(place)).then_some((page, place))
+}
