@@ -5,7 +5,8 @@ use std::sync::{Mutex, OnceLock};
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use gaugeleaf::publish::{Purpose, build};
+use gaugeleaf::session::build;
+use gaugeleaf::site::purpose::Purpose;
 use gaugeleaf_calc::source::Reader;
 use gaugeleaf_engine::Engine;
 use serde_json::{Value, json};

@@ -1,28 +1,28 @@
 //! The generator: a folder of Markdown and TOML becomes a handbook's site.
 //!
 //! The way goes in one direction, and only its first and last stages touch the disk:
-//! [`read`] a folder, resolve its [`graph`] of quantities, [`compose`] its pages,
-//! render the [`site`], [`write`](mod@write) it all or not at all. Every stage returns its
-//! findings beside its result, so that one broken page doesn't hide the next.
+//! read the [`handbook`]'s folder, resolve its graph of [`values`], [`compose`] its pages,
+//! render the [`site`], write the [`edition`] whole or not at all. Every stage returns its
+//! findings beside its result, so that one broken page doesn't hide the next. [`session`] is
+//! where to start reading: it puts the stages in their order.
 //!
 //! ```
-//! use gaugeleaf::publish::{Purpose, build};
+//! use gaugeleaf::session::build;
+//! use gaugeleaf::site::purpose::Purpose;
 //! let built = build(std::path::Path::new("no-such-folder"), Purpose::Publish);
 //! assert_eq!(built.findings[0].code, "no-handbook");
 //! ```
 
-mod carry;
 pub mod command;
 pub mod compose;
+pub mod edition;
 pub mod handbook;
 pub mod markdown;
 pub mod picture;
-pub mod preview;
 pub mod prose;
-pub mod publish;
+pub mod render;
 pub mod report;
+pub mod session;
 pub mod settings;
 pub mod site;
-pub mod theme;
 pub mod values;
-pub mod write;

@@ -8,8 +8,8 @@ use gaugeleaf::compose::compose;
 use gaugeleaf::handbook::book::book;
 use gaugeleaf::handbook::files::Handbook;
 use gaugeleaf::prose;
+use gaugeleaf::render::theme::Theme;
 use gaugeleaf::report::why::codes;
-use gaugeleaf::theme::Theme;
 use gaugeleaf::values::graph::Graph;
 use gaugeleaf::values::scope::JobScope;
 

@@ -3,7 +3,8 @@
 use std::fs;
 use std::process::Command;
 
-use gaugeleaf::publish::{Built, Purpose, build};
+use gaugeleaf::session::{Built, build};
+use gaugeleaf::site::purpose::Purpose;
 use gaugeleaf_calc::calculator::Limit;
 use gaugeleaf_calc::{Catalog, Job, builtin};
 

@@ -1,7 +1,7 @@
 //! Which values hold at a place: the handbook's, over them the page's, over those the block's, and
 //! on the command line what is typed there. Every place that shows values resolves them alike.
 
-use gaugeleaf::publish::Built;
+use gaugeleaf::session::Built;
 
 mod support;
 

@@ -8,8 +8,8 @@
 use std::fs;
 use std::path::Path;
 
-use gaugeleaf::publish::Built;
 use gaugeleaf::report::offending;
+use gaugeleaf::session::Built;
 use gaugeleaf_calc::finding::Finding;
 
 mod support;

@@ -1,6 +1,6 @@
 //! Whole handbooks with tick lists, questions and a test of a phase.
 
-use gaugeleaf::publish::Built;
+use gaugeleaf::session::Built;
 
 mod support;
 

@@ -156,7 +156,7 @@ fn command_of(command: &str, seen: Seen) -> Result<Command, String> {
         },
         "preview" => Command::Preview {
             handbook: words.next().map_or_else(here, PathBuf::from),
-            port: seen.port.unwrap_or(crate::preview::PORT),
+            port: seen.port.unwrap_or(crate::edition::preview::PORT),
         },
         "calculate" => {
             let mut calculation = Calculation {

@@ -30,7 +30,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode 
             strict,
         }) => publish::inspect(&handbook, json, strict),
         Ok(Command::Preview { handbook, port }) => {
-            match crate::preview::serve(&handbook, port, &|words| say(&words)) {
+            match crate::edition::preview::serve(&handbook, port, &|words| say(&words)) {
                 Ok(()) => WELL,
                 Err(why) => {
                     complain(&why);

@@ -3,9 +3,10 @@
 use std::path::Path;
 
 use crate::command::{FAULTS, USAGE, WELL, complain, complain_of, say};
-use crate::publish::{Built, Purpose, build};
+use crate::edition::folder::{Refused, write};
 use crate::report::{count, has_errors, lines};
-use crate::write::{Refused, write};
+use crate::session::{Built, build};
+use crate::site::purpose::Purpose;
 
 /// Publishes a handbook; the default place is its own `public` folder.
 pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {

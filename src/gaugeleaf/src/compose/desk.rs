@@ -10,7 +10,7 @@ use crate::compose::test_page::SignOff;
 use crate::handbook::book::Book;
 use crate::handbook::page::Page;
 use crate::markdown::ids::Ids;
-use crate::theme::Theme;
+use crate::render::theme::Theme;
 use crate::values::graph::Graph;
 use crate::values::ledger::Use;
 use crate::values::scope::JobScope;

@@ -135,7 +135,7 @@ fn picture(name: &str, desk: &mut Desk) -> Option<String> {
 mod tests {
     use crate::compose::blocks::blocks;
     use crate::compose::testing::with_desk;
-    use crate::theme::Theme;
+    use crate::render::theme::Theme;
     use crate::values::graph::Graph;
     use gaugeleaf_calc::named::Role;
 

@@ -48,7 +48,7 @@ use crate::handbook::page::Page;
 use crate::handbook::places::WORDS_FILE;
 use crate::markdown::event::{Piece, to_html};
 use crate::markdown::parse::parser;
-use crate::theme::Theme;
+use crate::render::theme::Theme;
 use crate::values::graph::Graph;
 use crate::values::ledger::Use;
 use crate::values::scope::JobScope;

@@ -11,7 +11,7 @@ use crate::handbook::outline::outline;
 use crate::handbook::page::Page;
 use crate::markdown::event::{Piece, to_html};
 use crate::markdown::parse::parser;
-use crate::theme::Theme;
+use crate::render::theme::Theme;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 

@@ -11,8 +11,8 @@ use crate::compose::field_view::FieldView;
 use crate::compose::needs::Need;
 use crate::compose::working::{Doubt, origin, used, work};
 use crate::handbook::addresses::calculator_url;
+use crate::render::theme::Theme;
 use crate::settings;
-use crate::theme::Theme;
 use crate::values::graph::{Graph, Job};
 
 /// What `blocks/widget.html` is given as `w`.

@@ -6,8 +6,8 @@ use serde::Serialize;
 
 use crate::handbook::addresses::calculator_url;
 use crate::markdown::ids::slug;
-use crate::site::context::{PageContext, Way};
-use crate::site::press::Press;
+use crate::render::context::{PageContext, Way};
+use crate::render::press::Press;
 use crate::values::graph::Graph;
 
 /// The calculators of one part of the job.

@@ -13,10 +13,12 @@ use serde::Serialize;
 use crate::compose::needs::{Need, scripts};
 use crate::compose::widget::{Stand, widget};
 use crate::handbook::addresses::calculator_url;
-use crate::site::context::{PageContext, Way, home};
+use crate::render::context::{PageContext, Way};
+use crate::render::press::Press;
+use crate::site::calculator_list;
 use crate::site::limits::{Limit, limits};
-use crate::site::press::Press;
-use crate::site::{Materials, calculator_list};
+use crate::site::materials::Materials;
+use crate::site::navigation::home;
 
 /// What `calculator.html` is given as `calculator`.
 #[derive(Serialize)]

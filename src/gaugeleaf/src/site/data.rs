@@ -2,8 +2,8 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::carry;
 use crate::handbook::book::Book;
+use crate::render::carry;
 use crate::settings::Assigned;
 use crate::values::graph::Graph;
 

@@ -1,12 +1,12 @@
 //! Composed pages, the catalog and the theme become the site's files.
 
-mod bind;
 pub mod calculator_list;
 mod calculators;
-pub mod context;
 mod data;
 mod limits;
-mod press;
+pub mod materials;
+pub mod navigation;
+pub mod purpose;
 mod search;
 pub mod tables;
 
@@ -16,28 +16,12 @@ use serde::Serialize;
 
 use crate::compose::Composed;
 use crate::handbook::book::Book;
-use crate::handbook::files::Handbook;
-use crate::preview::RELOAD_SCRIPT;
-use crate::publish::Purpose;
-use crate::theme::Theme;
-use crate::values::graph::Graph;
+use crate::render::context::{PageContext, PhaseOf, Site, Way};
+use crate::render::press::Press;
+use crate::site::materials::Materials;
+use crate::site::navigation::home;
+use crate::site::purpose::{Purpose, RELOAD_SCRIPT};
 use crate::values::ledger::{self, PageUses, Use};
-use crate::values::scope::JobScope;
-use context::{PageContext, Site, Way, home};
-use press::Press;
-
-/// Everything that a site is made from.
-pub struct Materials<'m> {
-    pub handbook: &'m Handbook,
-    pub book: &'m Book,
-    pub graph: &'m Graph,
-    pub theme: &'m Theme,
-    /// One for each page of the book.
-    pub composed: &'m [Composed],
-    /// The values that hold in all of the handbook.
-    pub own: &'m JobScope,
-    pub purpose: Purpose,
-}
 
 /// One value in the ledger's page.
 #[derive(Serialize)]
@@ -49,7 +33,7 @@ struct LedgerLine<'l> {
 }
 
 /// Renders the whole site.
-pub fn render(materials: &Materials) -> (crate::write::Site, Vec<Finding>) {
+pub fn render(materials: &Materials) -> (crate::render::files::SiteFiles, Vec<Finding>) {
     let Materials {
         handbook,
         book,
@@ -150,7 +134,7 @@ fn phase_pages(press: &mut Press, book: &Book) {
     for phase in &site.phases {
         let mut page = PageContext {
             description: phase.purpose.clone(),
-            phase: Some(context::PhaseOf {
+            phase: Some(PhaseOf {
                 slug: phase.slug.clone(),
                 title: phase.title.clone(),
                 number: phase.number,

@@ -7,8 +7,8 @@ use gaugeleaf_lookup::{Built, Document, Kind, build};
 use crate::compose::sections::SectionKind;
 use crate::handbook::addresses::{calculator_url, row_id, table_url};
 use crate::handbook::words::synonyms;
-use crate::site::Materials;
-use crate::site::context::Site;
+use crate::render::context::Site;
+use crate::site::materials::Materials;
 
 /// The index, and the texts of what it finds.
 pub fn index(materials: &Materials, site: &Site) -> Built {

@@ -5,8 +5,9 @@ use serde::Serialize;
 
 use crate::handbook::addresses::{row_id, table_url};
 use crate::handbook::book::Book;
-use crate::site::context::{PageContext, Way, home};
-use crate::site::press::Press;
+use crate::render::context::{PageContext, Way};
+use crate::render::press::Press;
+use crate::site::navigation::home;
 use crate::values::graph::Graph;
 
 /// What `table.html` is given as `table`.

@@ -5,8 +5,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
-use gaugeleaf::publish::{Built, Purpose, build};
 use gaugeleaf::report::offending;
+use gaugeleaf::session::{Built, build};
+use gaugeleaf::site::purpose::Purpose;
 use gaugeleaf_calc::finding::{Level, line_column};
 
 pub const HEAD: &str =

@@ -5,11 +5,9 @@ use std::sync::Arc;
 use percent_encoding::percent_decode_str;
 use serde_json::json;
 
+use crate::render::files::SiteFiles;
+use crate::site::purpose::RELOAD_SCRIPT;
 use crate::values::hash::hash;
-use crate::write::Site;
-
-/// The script that reloads a page; it exists in the preview alone.
-pub const RELOAD_SCRIPT: &str = "/.preview/reload.js";
 const REVISION: &str = "/.preview/revision";
 
 /// The policy of every answer: the theme's own, and the revision may be asked for.
@@ -20,7 +18,7 @@ pub const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eva
 pub struct Shown {
     port: u16,
     /// The last site without errors.
-    site: Arc<Site>,
+    site: Arc<SiteFiles>,
     /// Tells one site from the next: of its styles, and of all the rest.
     styles: String,
     rest: String,
@@ -56,7 +54,7 @@ impl Shown {
     }
 
     /// A new look at the handbook: its site, unless it has errors, and its findings.
-    pub fn update(&mut self, site: Option<Site>, findings: String) {
+    pub fn update(&mut self, site: Option<SiteFiles>, findings: String) {
         self.findings = findings;
         let Some(site) = site else { return };
         let digest = |styles: bool| {
@@ -360,7 +358,8 @@ mod tests {
 
     #[test]
     fn the_policy_is_the_themes_own_with_the_revision_let_through() {
-        let base = crate::theme::built_in_texts().find(|(path, _)| path.ends_with("/base.html"));
+        let base =
+            crate::render::theme::built_in_texts().find(|(path, _)| path.ends_with("/base.html"));
         let policy = POLICY.trim_end_matches("; connect-src 'self'");
         assert!(base.is_some_and(|(_, text)| text.contains(&format!("content=\"{policy}{{%"))));
     }

@@ -1,152 +1,22 @@
-//! What templates are given. The names are the theme's contract: every field is
-//! always there, empty where there is nothing to say.
+//! What templates are told of a handbook: its phases and pages, the way through them, its jobs.
 
 use gaugeleaf_calc::calculator::Is;
-use serde::Serialize;
 
+use crate::compose::Composed;
 use crate::compose::needs::scripts;
-use crate::compose::{Composed, SignOff};
 use crate::handbook::book::Book;
 use crate::handbook::outline::{JOB_FORM, PageSettings, SETUP_SHEET};
 use crate::handbook::page::Page;
 use crate::markdown::ids::slug;
+use crate::render::context::{
+    JobEntry, PageContext, PageEntry, PhaseEntry, PhaseOf, Place, Site, TocEntry, Way,
+};
 use crate::values::graph::Graph;
-use crate::values::ledger::{self, Use};
+use crate::values::ledger;
 use crate::values::scope::JobScope;
 use crate::values::typed::typed_json;
 
-/// The handbook, on every page.
-#[derive(Debug, Clone, Serialize)]
-pub struct Site {
-    /// Tells this handbook's marks on a phone from another's.
-    pub id: String,
-    pub title: String,
-    pub subtitle: String,
-    pub revision: String,
-    pub caution: String,
-    pub language: String,
-    /// What the job is called whose values the handbook prints.
-    pub job: String,
-    /// The address of the page with the form of a job; empty where there is none.
-    pub job_form: String,
-    /// The address of the setup sheet of whatever job is in hand; empty where there is none.
-    pub setup_sheet: String,
-    /// The values that the sheet itself gives, under those of the job in hand, as JSON; empty where none.
-    pub setup_given: String,
-    /// The names of the calculators that judge a job.
-    pub judges: Vec<String>,
-    /// The address of the page that prints the terms of the trade; empty where there is none.
-    pub glossary: String,
-    pub phases: Vec<PhaseEntry>,
-    /// The prepared jobs.
-    pub jobs: Vec<JobEntry>,
-}
-
-/// One prepared job in lists.
-#[derive(Debug, Clone, Serialize)]
-pub struct JobEntry {
-    pub job: String,
-    /// The worst verdict of all checks: `go`, `caution` or `stop`.
-    pub worst: &'static str,
-    #[serde(flatten)]
-    pub page: PageEntry,
-}
-
-/// One phase in lists.
-#[derive(Debug, Clone, Serialize)]
-pub struct PhaseEntry {
-    pub slug: String,
-    pub title: String,
-    pub number: usize,
-    pub purpose: String,
-    pub url: String,
-    pub pages: Vec<PageEntry>,
-}
-
-/// One page in lists.
-#[derive(Debug, Clone, Serialize)]
-pub struct PageEntry {
-    pub title: String,
-    pub url: String,
-    pub time: Option<String>,
-    pub description: String,
-}
-
-/// Something to go to.
-#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
-pub struct Way {
-    pub title: String,
-    pub url: String,
-}
-
-/// The phase that a page belongs to.
-#[derive(Debug, Clone, Serialize)]
-pub struct PhaseOf {
-    pub slug: String,
-    pub title: String,
-    pub number: usize,
-}
-
-/// A page's place in its phase.
-#[derive(Debug, Clone, Serialize)]
-pub struct Place {
-    pub number: usize,
-    pub of: usize,
-}
-
-/// A heading in the page's own list.
-#[derive(Debug, Clone, Serialize)]
-pub struct TocEntry {
-    pub title: String,
-    pub id: String,
-    pub level: usize,
-}
-
-/// The page being printed.
-#[derive(Debug, Clone, Default, Serialize)]
-pub struct PageContext {
-    pub title: String,
-    pub kind: &'static str,
-    pub url: String,
-    pub root: &'static str,
-    pub description: String,
-    pub phase: Option<PhaseOf>,
-    pub place: Option<Place>,
-    pub crumbs: Vec<Way>,
-    pub previous: Option<Way>,
-    pub next: Option<Way>,
-    pub time: Option<String>,
-    pub people: Vec<String>,
-    pub tools: Vec<String>,
-    pub review: Option<String>,
-    /// The prepared job that the page is.
-    pub job: Option<String>,
-    /// The page's own job values, as JSON; empty where it has none.
-    pub given: String,
-    pub toc: Vec<TocEntry>,
-    pub content: String,
-    pub values: Vec<Use>,
-    pub fingerprint: String,
-    /// The scripts that the page needs besides those of every page.
-    pub scripts: Vec<&'static str>,
-    /// Where the page is a test, what its sheet to sign says of it.
-    pub sign_off: Option<SignOff>,
-}
-
 impl PageContext {
-    /// A page that the generator makes itself.
-    pub fn made(kind: &'static str, title: &str, url: &str, crumbs: Vec<Way>) -> Self {
-        PageContext {
-            title: title.to_string(),
-            kind,
-            url: url.to_string(),
-            root: if url.contains('/') { "../" } else { "" },
-            crumbs,
-            fingerprint: ledger::fingerprint(&[]),
-            ..PageContext::default()
-        }
-    }
-
     /// A page of the handbook.
     pub fn written(book: &Book, page: &Page, composed: &Composed) -> Self {
         let settings = &page.outline.settings;

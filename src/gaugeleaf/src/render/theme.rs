@@ -10,8 +10,8 @@ use include_dir::{Dir, include_dir};
 use serde::Serialize;
 use tera::{Context, ErrorKind, Tera};
 
-use crate::carry;
 use crate::handbook::files::Handbook;
+use crate::render::carry;
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
 

@@ -60,7 +60,7 @@ fn words(text: &str, as_it_is: bool, out: &mut String) {
 
 #[cfg(test)]
 mod tests {
-    use crate::site::bind::bind;
+    use crate::render::bind::bind;
 
     #[test]
     fn numbers_keep_their_fractions_and_units() {

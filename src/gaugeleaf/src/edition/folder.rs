@@ -3,16 +3,14 @@
 //! Everything goes to a folder beside the target first; two renames then put it in
 //! its place. A target that holds anything we didn't write is left alone.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::{fs, io};
 
 use serde_json::{Value, json};
 
+use crate::render::files::SiteFiles;
 use crate::values::hash::hash;
-
-/// A site: every file's path and bytes.
-pub type Site = BTreeMap<String, Vec<u8>>;
 
 /// Lists every file of a published site with its hash; also the mark that a folder is ours.
 pub const MANIFEST: &str = "manifest.json";
@@ -42,7 +40,7 @@ impl std::fmt::Display for Refused {
 }
 
 /// The manifest of a site.
-pub fn manifest(site: &Site) -> Vec<u8> {
+pub fn manifest(site: &SiteFiles) -> Vec<u8> {
     let files: serde_json::Map<String, Value> = site
         .iter()
         .map(|(path, bytes)| (path.clone(), Value::from(hash(bytes))))
@@ -54,7 +52,7 @@ pub fn manifest(site: &Site) -> Vec<u8> {
 }
 
 /// Puts the site in the target's place.
-pub fn write(site: &Site, target: &Path) -> Result<(), Refused> {
+pub fn write(site: &SiteFiles, target: &Path) -> Result<(), Refused> {
     let target = match target.canonicalize() {
         Ok(real) => real,
         Err(_) => std::path::absolute(target).map_err(|error| disk("find", target, error))?,
@@ -145,8 +143,8 @@ fn listed(target: &Path) -> Option<BTreeSet<String>> {
 mod tests {
     use super::*;
 
-    fn site(text: &str) -> Site {
-        Site::from([
+    fn site(text: &str) -> SiteFiles {
+        SiteFiles::from([
             ("index.html".to_string(), text.into()),
             ("a/b.html".to_string(), b"b".to_vec()),
         ])

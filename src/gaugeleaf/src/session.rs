@@ -9,25 +9,19 @@ use crate::compose::{Composed, compose};
 use crate::handbook::book::book;
 use crate::handbook::files::read;
 use crate::prose;
+use crate::render::files::SiteFiles;
+use crate::render::theme::{Theme, built_in_texts};
 use crate::report::{Sources, sort};
-use crate::site::{Materials, render};
-use crate::theme::{Theme, built_in_texts};
+use crate::site::materials::Materials;
+use crate::site::purpose::Purpose;
+use crate::site::render;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
-use crate::write::Site;
-
-/// What a site is built for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Purpose {
-    Publish,
-    /// As published, and each page asks the preview whether it changed.
-    Preview,
-}
 
 /// A site, and everything that is wrong with it.
 #[derive(Debug, Default)]
 pub struct Built {
-    pub site: Site,
+    pub site: SiteFiles,
     pub findings: Vec<Finding>,
     /// The texts that the findings point into.
     pub sources: Sources,

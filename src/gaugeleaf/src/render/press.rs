@@ -7,9 +7,9 @@ use serde::Serialize;
 use serde_json::json;
 use tera::Context;
 
-use crate::site::bind::bind;
-use crate::site::context::{PageContext, Site};
-use crate::theme::Theme;
+use crate::render::bind::bind;
+use crate::render::context::{PageContext, Site};
+use crate::render::theme::Theme;
 
 /// A site in the making.
 pub struct Press<'p> {
@@ -17,7 +17,7 @@ pub struct Press<'p> {
     pub site: &'p Site,
     /// The address of the preview's script; none when publishing.
     pub preview: Option<&'static str>,
-    pub files: crate::write::Site,
+    pub files: crate::render::files::SiteFiles,
     pub findings: Vec<Finding>,
     /// Every path in small letters, as disks that don't tell case apart see them.
     taken: BTreeMap<String, String>,
@@ -97,7 +97,7 @@ impl<'p> Press<'p> {
 
 /// Anything that a template can be given.
 pub mod erased {
-    use crate::site::press::{Context, Serialize};
+    use crate::render::press::{Context, Serialize};
 
     pub trait Value {
         fn put(&self, name: &'static str, context: &mut Context);

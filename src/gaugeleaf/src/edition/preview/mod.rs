@@ -14,10 +14,11 @@ use std::time::Duration;
 
 use tiny_http::{Header, Response, Server, StatusCode};
 
-pub use respond::{Asked, RELOAD_SCRIPT, Reply, Shown, respond};
+pub use respond::{Asked, Reply, Shown, respond};
 
-use crate::publish::{Purpose, build};
 use crate::report::{has_errors, terminal};
+use crate::session::build;
+use crate::site::purpose::Purpose;
 
 /// The port when none is named.
 pub const PORT: u16 = 7327;

@@ -1,0 +1,4 @@
+//! What becomes of a site: a folder on disk, or pages that a preview serves.
+
+pub mod folder;
+pub mod preview;

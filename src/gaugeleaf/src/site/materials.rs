@@ -1,0 +1,22 @@
+//! Everything that a site is made from.
+
+use crate::compose::Composed;
+use crate::handbook::book::Book;
+use crate::handbook::files::Handbook;
+use crate::render::theme::Theme;
+use crate::site::purpose::Purpose;
+use crate::values::graph::Graph;
+use crate::values::scope::JobScope;
+
+/// Everything that a site is made from.
+pub struct Materials<'m> {
+    pub handbook: &'m Handbook,
+    pub book: &'m Book,
+    pub graph: &'m Graph,
+    pub theme: &'m Theme,
+    /// One for each page of the book.
+    pub composed: &'m [Composed],
+    /// The values that hold in all of the handbook.
+    pub own: &'m JobScope,
+    pub purpose: Purpose,
+}
