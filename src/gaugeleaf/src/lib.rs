@@ -1,7 +1,7 @@
 //! The generator: a folder of Markdown and TOML becomes a handbook's site.
 //!
 //! The way goes in one direction, and only its first and last stages touch the disk:
-//! read the [`handbook`]'s folder, resolve its graph of [`values`], [`compose`] its pages,
+//! read the [`handbook`]'s folder, resolve its graph of [`values`], compose its [`page`]s,
 //! render the [`site`], write the [`edition`] whole or not at all. Every stage returns its
 //! findings beside its result, so that one broken page doesn't hide the next. [`session`] is
 //! where to start reading: it puts the stages in their order.
@@ -13,12 +13,12 @@
 //! assert_eq!(built.findings[0].code, "no-handbook");
 //! ```
 
+pub mod blocks;
 pub mod command;
-pub mod compose;
 pub mod edition;
 pub mod handbook;
 pub mod markdown;
-pub mod picture;
+pub mod page;
 pub mod prose;
 pub mod render;
 pub mod report;

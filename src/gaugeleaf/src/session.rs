@@ -5,9 +5,9 @@ use std::path::Path;
 use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
 
-use crate::compose::{Composed, compose};
 use crate::handbook::book::book;
 use crate::handbook::files::read;
+use crate::page::compose::{Composed, compose};
 use crate::prose;
 use crate::render::files::SiteFiles;
 use crate::render::theme::{Theme, built_in_texts};

@@ -4,9 +4,9 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use gaugeleaf::compose::compose;
 use gaugeleaf::handbook::book::book;
 use gaugeleaf::handbook::files::Handbook;
+use gaugeleaf::page::compose::compose;
 use gaugeleaf::prose;
 use gaugeleaf::render::theme::Theme;
 use gaugeleaf::report::why::codes;

@@ -3,7 +3,7 @@
 
 use serde::Serialize;
 
-use crate::compose::SignOff;
+use crate::page::sign_off::SignOff;
 use crate::values::ledger::{self, Use};
 
 /// The handbook, on every page.

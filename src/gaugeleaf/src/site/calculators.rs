@@ -10,9 +10,9 @@ use gaugeleaf_calc::formula::{Formula, Notation};
 use rayon::prelude::*;
 use serde::Serialize;
 
-use crate::compose::needs::{Need, scripts};
-use crate::compose::widget::{Stand, widget};
+use crate::blocks::widget::{Stand, widget};
 use crate::handbook::addresses::calculator_url;
+use crate::page::needs::{Need, scripts};
 use crate::render::context::{PageContext, Way};
 use crate::render::press::Press;
 use crate::site::calculator_list;

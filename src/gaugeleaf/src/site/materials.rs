@@ -1,8 +1,8 @@
 //! Everything that a site is made from.
 
-use crate::compose::Composed;
 use crate::handbook::book::Book;
 use crate::handbook::files::Handbook;
+use crate::page::compose::Composed;
 use crate::render::theme::Theme;
 use crate::site::purpose::Purpose;
 use crate::values::graph::Graph;

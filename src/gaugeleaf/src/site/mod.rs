@@ -14,8 +14,8 @@ use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
 use serde::Serialize;
 
-use crate::compose::Composed;
 use crate::handbook::book::Book;
+use crate::page::compose::Composed;
 use crate::render::context::{PageContext, PhaseOf, Site, Way};
 use crate::render::press::Press;
 use crate::site::materials::Materials;

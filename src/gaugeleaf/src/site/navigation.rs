@@ -2,12 +2,12 @@
 
 use gaugeleaf_calc::calculator::Is;
 
-use crate::compose::Composed;
-use crate::compose::needs::scripts;
 use crate::handbook::book::Book;
 use crate::handbook::outline::{JOB_FORM, PageSettings, SETUP_SHEET};
 use crate::handbook::page::Page;
 use crate::markdown::ids::slug;
+use crate::page::compose::Composed;
+use crate::page::needs::scripts;
 use crate::render::context::{
     JobEntry, PageContext, PageEntry, PhaseEntry, PhaseOf, Place, Site, TocEntry, Way,
 };

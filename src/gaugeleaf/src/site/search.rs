@@ -4,9 +4,9 @@ use gaugeleaf_calc::calculator::{Calculator, Input};
 use gaugeleaf_calc::table::{Cell, Table};
 use gaugeleaf_lookup::{Built, Document, Kind, build};
 
-use crate::compose::sections::SectionKind;
 use crate::handbook::addresses::{calculator_url, row_id, table_url};
 use crate::handbook::words::synonyms;
+use crate::page::sections::SectionKind;
 use crate::render::context::Site;
 use crate::site::materials::Materials;
 

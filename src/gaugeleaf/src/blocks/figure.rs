@@ -1,0 +1,105 @@
+//! `figure NAME`: a calculator's drawing for the given inputs, to scale.
+
+use gaugeleaf_calc::finding::Finding;
+use serde::Serialize;
+
+use crate::blocks::named::Block;
+use crate::handbook::addresses::calculator_url;
+use crate::page::desk::Desk;
+use crate::page::working::{Doubt, used, work};
+use crate::settings;
+use crate::values::typed::typed_json;
+
+/// What `blocks/figure.html` is given as `f`.
+#[derive(Debug, Serialize)]
+struct Figure<'f> {
+    id: &'f str,
+    name: &'f str,
+    /// What the page fixes, for drawing it again with another job's values.
+    inputs: String,
+    title: &'f str,
+    url: String,
+    svg: String,
+    caption: String,
+    alt: String,
+    given: Vec<Said>,
+    outputs: Vec<Said>,
+}
+
+/// A value with its label.
+#[derive(Debug, Serialize)]
+pub struct Said {
+    pub name: String,
+    pub label: String,
+    pub text: String,
+}
+
+/// The drawing for a block on a page.
+pub fn figure(block: &Block, desk: &mut Desk) -> Option<String> {
+    let (caption, given) =
+        settings::read(desk.file, &block.body, &mut desk.findings, |settings| {
+            let caption = settings.text("caption");
+            let mut given = settings.other_quantities();
+            given.extend(settings.quantities("given"));
+            Some((caption, given))
+        })?;
+    let calculator = block.calculator;
+    let answer = work(calculator, &given, Doubt::Tell, &block.span, desk)?;
+    let Some(svg) = desk.graph.catalog.draw(&answer) else {
+        let message = format!("the calculator `{}` has no figure", calculator.name);
+        desk.findings.push(
+            Finding::error("no-figure", desk.file, block.span.clone(), message).help(
+                "use a calculator or chart block, or draw a figure beside the calculator's file",
+            ),
+        );
+        return None;
+    };
+    let uses: Vec<_> = calculator
+        .results()
+        .filter_map(|output| used(calculator, &answer, &output.name, block.span.start))
+        .collect();
+    let said = |name: &str, label: &str, text: &str| Said {
+        name: name.to_string(),
+        label: label.to_string(),
+        text: text.to_string(),
+    };
+    let outputs: Vec<Said> = uses
+        .iter()
+        .map(|one| {
+            let (_, output) = one.name.split_once('.').unwrap_or_default();
+            said(output, &one.label, &one.text)
+        })
+        .collect();
+    let words: Vec<String> = outputs
+        .iter()
+        .map(|one| format!("{} {}", one.label, one.text))
+        .collect();
+    let caption = caption.map_or_else(|| calculator.title.clone(), |caption| caption.value);
+    let figure = Figure {
+        id: &block.id,
+        name: &calculator.name,
+        inputs: typed_json(given.iter().map(|one| (&one.name.value, &one.text.value))),
+        title: &calculator.title,
+        url: calculator_url(&calculator.name),
+        svg,
+        alt: format!("{caption} {}", words.join(", ")),
+        caption,
+        given: answer
+            .inputs
+            .iter()
+            .map(|one| said(&one.name, &one.label, one.reading.text()))
+            .collect(),
+        outputs,
+    };
+    desk.uses.extend(uses);
+    match desk
+        .theme
+        .block("blocks/figure.html", "f", &figure, desk.root())
+    {
+        Ok(html) => Some(html),
+        Err(finding) => {
+            desk.findings.push(finding);
+            None
+        }
+    }
+}

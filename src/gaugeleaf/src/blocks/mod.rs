@@ -1,0 +1,15 @@
+//! The kinds of block, one a file.
+
+pub mod chart;
+pub mod checks;
+pub mod field_view;
+pub mod figure;
+pub mod glossary;
+pub mod job_form;
+pub mod named;
+pub mod question;
+pub mod setup_sheet;
+pub mod sweep;
+pub mod test_page;
+pub mod tube_map;
+pub mod widget;

@@ -1,0 +1,212 @@
+//! The variants of a numeric question: which inputs are drawn, from where, and how they are worked.
+
+use std::ops::Range;
+
+use gaugeleaf_calc::calculator::{Answer, Calculator, Given};
+use gaugeleaf_calc::field::FieldKind;
+use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::quantity::read;
+
+use crate::blocks::question::number::Asks;
+use crate::blocks::question::seed::Draw;
+use crate::blocks::sweep::stepped;
+use crate::page::desk::Desk;
+use crate::settings::{Assigned, Placed};
+
+/// With fewer variants, somebody knows the answers after a shift.
+const LEAST: usize = 20;
+/// A page holds no more: it has to stay light.
+const HELD: usize = LEAST;
+/// No range is stepped through further than this.
+const LONGEST: usize = 1000;
+
+/// An input that is drawn, and the texts to draw from.
+pub struct Drawn<'w> {
+    pub name: &'w Placed<String>,
+    values: Vec<String>,
+}
+
+/// One text for each drawn input.
+pub type Variant = Vec<String>;
+
+/// Reads the ranges to draw from.
+pub fn drawn<'w>(
+    calculator: &Calculator,
+    ranges: &'w [(Placed<String>, Vec<Placed<String>>)],
+    word: &Range<usize>,
+    desk: &mut Desk,
+) -> Option<Vec<Drawn<'w>>> {
+    let file = desk.file;
+    if ranges.is_empty() {
+        desk.findings.push(
+            Finding::error(
+                "missing-setting",
+                file,
+                word.clone(),
+                "this question draws no input",
+            )
+            .help("add draw = { INPUT = [\"from\", \"to\", \"step\"] }"),
+        );
+        return None;
+    }
+    let before = desk.findings.len();
+    let drawn = ranges
+        .iter()
+        .filter_map(
+            |(name, texts)| match values(calculator, name, texts, file) {
+                Ok(values) => Some(Drawn { name, values }),
+                Err(finding) => {
+                    desk.findings.push(finding);
+                    None
+                }
+            },
+        )
+        .collect();
+    (desk.findings.len() == before).then_some(drawn)
+}
+
+fn values(
+    calculator: &Calculator,
+    name: &Placed<String>,
+    texts: &[Placed<String>],
+    file: &str,
+) -> Result<Vec<String>, Finding> {
+    let bad = |span: &Range<usize>, message: String, help: &str| {
+        Finding::error("bad-draw", file, span.clone(), message).help(help)
+    };
+    let input = calculator.input(&name.value).map(|input| &input.field.kind);
+    let Some(FieldKind::Number { face, want, .. }) = input else {
+        let message = format!("`{}` is chosen, not measured", name.value);
+        return Err(bad(
+            &name.span,
+            message,
+            "give it under `given`, and draw a quantity",
+        ));
+    };
+    let [from, to, step] = texts else {
+        let message = format!(
+            "`{}` is drawn from, to and by a step: three quantities",
+            name.value
+        );
+        let help = format!(
+            "write {} = [\"4 in\", \"13 in\", \"1/4 in\"], in its own unit",
+            name.value
+        );
+        return Err(bad(&name.span, message, &help));
+    };
+    let typed = |text: &Placed<String>| {
+        read(&text.value, want).map_err(|fault| {
+            let finding = Finding::error("bad-input", file, text.span.clone(), fault.message());
+            Finding {
+                help: fault.help(),
+                ..finding
+            }
+        })
+    };
+    let (first, last, stride) = (typed(from)?, typed(to)?, typed(step)?);
+    if first.si > last.si {
+        let message = format!("`{}` is more than `{}`", from.value, to.value);
+        return Err(bad(&from.span, message, "write the lower end first"));
+    }
+    stepped(&first, &last, &stride, face.main.kind, LONGEST).ok_or_else(|| {
+        let message = format!(
+            "steps of `{}` don't lead from `{}` to `{}`",
+            step.value, from.value, to.value
+        );
+        bad(
+            &step.span,
+            message,
+            &format!("write a step that makes up to {LONGEST} values"),
+        )
+    })
+}
+
+/// Draws the variants; too few are a finding.
+pub fn variants(
+    drawn: &[Drawn],
+    draw: &mut Draw,
+    word: &Range<usize>,
+    desk: &mut Desk,
+) -> Option<Vec<Variant>> {
+    let count = drawn
+        .iter()
+        .fold(1_usize, |count, one| count.saturating_mul(one.values.len()));
+    if count < LEAST {
+        let span = drawn.first().map_or(word, |one| &one.name.span);
+        let message = format!("this question has {count} variants, and {LEAST} are wanted");
+        desk.findings.push(
+            Finding::error("few-variants", desk.file, span.clone(), message)
+                .help("move `from` and `to` further apart, make the step smaller, or draw another input too"),
+        );
+        return None;
+    }
+    let chosen = draw.distinct(HELD, count).into_iter().map(|mut at| {
+        let one = |drawn: &Drawn| {
+            let text = drawn.values[at % drawn.values.len()].clone();
+            at /= drawn.values.len();
+            text
+        };
+        drawn.iter().map(one).collect()
+    });
+    Some(chosen.collect())
+}
+
+/// Works a variant. An unusual value is refused: a trainee must not learn it.
+pub fn worked(
+    asks: &Asks,
+    given: &[Assigned],
+    drawn: &[Drawn],
+    variant: &Variant,
+    desk: &Desk,
+) -> Result<Answer, Finding> {
+    let fixed = given
+        .iter()
+        .map(|one| Given::new(&one.name.value, &one.text.value));
+    let varied = drawn
+        .iter()
+        .zip(variant)
+        .map(|(one, text)| Given::new(&one.name.value, text));
+    let inputs: Vec<Given> = fixed.chain(varied).collect();
+    let span = drawn.first().map_or(0..0, |one| one.name.span.clone());
+    let answer = desk
+        .graph
+        .catalog
+        .calculate(&asks.calculator.name, &inputs, desk.scope.job());
+    let bad = |span: Range<usize>, message: String, help: Option<String>| {
+        let usual = "draw from a range that can be worked out everywhere".to_string();
+        Finding::error("bad-variant", desk.file, span, message).help(help.unwrap_or(usual))
+    };
+    let answer =
+        answer.ok_or_else(|| bad(span.clone(), "this can't be worked out".to_string(), None))?;
+    let said: Vec<String> = drawn
+        .iter()
+        .zip(variant)
+        .map(|(one, text)| format!("{} {text}", one.name.value))
+        .collect();
+    let with = format!("with {}", said.join(" and "));
+    if let Some(problem) = answer.problems.first() {
+        let at = given.iter().find(|one| one.name.value == problem.input);
+        let at = at.map(|one| &one.text.span);
+        let own = drawn
+            .iter()
+            .find(|one| one.name.value == problem.input)
+            .map(|one| &one.name.span);
+        let span = at.or(own).cloned().unwrap_or(span);
+        return Err(bad(
+            span,
+            format!("{with}: {}", problem.message),
+            problem.help.clone(),
+        ));
+    }
+    if answer
+        .output(asks.output)
+        .is_none_or(|output| output.reading.is_none())
+    {
+        return Err(bad(
+            span,
+            format!("{with} there is no `{}`", asks.output),
+            None,
+        ));
+    }
+    Ok(answer)
+}

@@ -1,0 +1,341 @@
+//! `setup-sheet`: every measurement, rating, result and verdict of the page's job on
+//! one sheet.
+
+use std::ops::Range;
+
+use gaugeleaf_calc::calculator::{Answer, Calculator, Is, Reading};
+use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
+use serde::Serialize;
+
+use crate::handbook::addresses::calculator_url;
+use crate::markdown::excerpt::Excerpt;
+use crate::page::desk::Desk;
+use crate::page::working::used;
+use crate::settings;
+use crate::values::ledger::Use;
+use crate::values::typed::typed_json;
+
+/// What `blocks/setup-sheet.html` is given as `s`.
+#[derive(Debug, Serialize)]
+struct Sheet {
+    id: String,
+    job: String,
+    /// The values that the sheet is worked out from, where it gives some itself, as JSON.
+    given: String,
+    /// The worst verdict, and how many of each.
+    worst: &'static str,
+    go: usize,
+    caution: usize,
+    stop: usize,
+    measurements: Vec<NamedRow>,
+    ratings: Vec<NamedRow>,
+    missing: Vec<String>,
+    unanswered: Vec<String>,
+    /// What stops or cautions, the worst first.
+    alarms: Vec<Alarm>,
+    areas: Vec<AreaView>,
+}
+
+/// A verdict that is no go, with the calculator that says it.
+#[derive(Debug, Serialize)]
+struct Alarm {
+    is: &'static str,
+    calculator: String,
+    title: String,
+    because: String,
+}
+
+/// A measurement or rating.
+#[derive(Debug, Serialize)]
+struct NamedRow {
+    name: String,
+    label: String,
+    text: String,
+    also: String,
+    given: bool,
+    source: String,
+    problem: String,
+}
+
+#[derive(Debug, Serialize)]
+struct AreaView {
+    title: &'static str,
+    calculators: Vec<CalculatorView>,
+}
+
+#[derive(Debug, Serialize)]
+struct CalculatorView {
+    name: String,
+    title: String,
+    url: String,
+    results: Vec<ResultRow>,
+    verdicts: Vec<VerdictRow>,
+    /// Why there is no answer, and what to do about it.
+    problems: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct ResultRow {
+    name: String,
+    label: String,
+    text: String,
+    also: String,
+    rounded: String,
+    span: String,
+}
+
+#[derive(Debug, Serialize)]
+struct VerdictRow {
+    check: String,
+    is: &'static str,
+    because: String,
+}
+
+/// The sheet for a block on a page.
+pub fn setup_sheet(
+    id: &str,
+    body: &Excerpt,
+    range: &Range<usize>,
+    desk: &mut Desk,
+) -> Option<String> {
+    let own = settings::read(desk.file, body, &mut desk.findings, |settings| {
+        settings.other_quantities()
+    });
+    let scope = desk
+        .scope
+        .with(desk.graph, desk.file, &own, &mut desk.findings);
+    let sheet = desk.graph.catalog.setup_sheet(scope.job());
+    let uses = uses(&sheet, desk, range.start);
+    desk.uses.extend(uses);
+    let mut view = view(id, &sheet, desk);
+    if !own.is_empty() {
+        view.given = typed_json(scope.job().iter());
+    }
+    desk.sheets.push(scope);
+    match desk
+        .theme
+        .block("blocks/setup-sheet.html", "s", &view, desk.root())
+    {
+        Ok(html) => Some(html),
+        Err(finding) => {
+            desk.findings.push(finding);
+            None
+        }
+    }
+}
+
+fn view(id: &str, sheet: &SetupSheet, desk: &Desk) -> Sheet {
+    let catalog = &desk.graph.catalog;
+    let titled = |answer: &Answer| {
+        let found = catalog.calculators.get(&answer.calculator);
+        found.map_or_else(|| answer.calculator.clone(), |found| found.title.clone())
+    };
+    let printed = |readings: &[NamedReading]| {
+        let used = readings.iter().filter(|one| one.used);
+        used.map(named_row).collect()
+    };
+    Sheet {
+        id: id.to_string(),
+        job: desk
+            .page
+            .outline
+            .settings
+            .job
+            .as_ref()
+            .map(|job| job.value.clone())
+            .unwrap_or_default(),
+        given: String::new(),
+        worst: sheet.worst().map_or("", Is::word),
+        go: sheet.count(Is::Go),
+        caution: sheet.count(Is::Caution),
+        stop: sheet.count(Is::Stop),
+        measurements: printed(&sheet.measurements),
+        ratings: printed(&sheet.ratings),
+        missing: sheet
+            .missing()
+            .filter(|one| one.used)
+            .map(|one| one.label.clone())
+            .collect(),
+        unanswered: sheet.unanswered().map(titled).collect(),
+        alarms: alarms(sheet, desk),
+        areas: sheet
+            .by_area(catalog)
+            .into_iter()
+            .map(|(title, answers)| AreaView {
+                title,
+                calculators: answers
+                    .into_iter()
+                    .map(|(calculator, answer)| calculator_view(calculator, answer))
+                    .collect(),
+            })
+            .collect(),
+    }
+}
+
+fn alarms(sheet: &SetupSheet, desk: &Desk) -> Vec<Alarm> {
+    let of = |is| {
+        let answers = sheet.answers.iter();
+        answers.flat_map(move |answer| {
+            let calculator = desk.graph.catalog.calculators.get(&answer.calculator);
+            let verdicts = answer
+                .verdicts
+                .iter()
+                .filter(move |verdict| verdict.is == is);
+            verdicts.filter_map(move |verdict| {
+                Some(Alarm {
+                    is: is.word(),
+                    calculator: answer.calculator.clone(),
+                    title: calculator?.title.clone(),
+                    because: verdict.because.clone(),
+                })
+            })
+        })
+    };
+    of(Is::Stop).chain(of(Is::Caution)).collect()
+}
+
+fn named_row(one: &NamedReading) -> NamedRow {
+    let reading = one.reading.as_ref();
+    NamedRow {
+        name: one.name.clone(),
+        label: one.label.clone(),
+        text: reading.map_or_else(|_| String::new(), |reading| reading.text().to_string()),
+        also: reading.map_or_else(|_| String::new(), also),
+        given: one.given,
+        source: one.source.clone(),
+        problem: reading
+            .err()
+            .map(|problem| problem.message.clone())
+            .unwrap_or_default(),
+    }
+}
+
+fn calculator_view(calculator: &Calculator, answer: &Answer) -> CalculatorView {
+    CalculatorView {
+        name: calculator.name.clone(),
+        title: calculator.title.clone(),
+        url: calculator_url(&calculator.name),
+        results: answer
+            .outputs
+            .iter()
+            .filter_map(|output| Some((output, output.reading.as_ref()?)))
+            .map(|(output, reading)| ResultRow {
+                name: output.name.clone(),
+                label: output.label.clone(),
+                text: reading.text().to_string(),
+                also: also(reading),
+                rounded: output.rounded.clone(),
+                span: output
+                    .span
+                    .as_ref()
+                    .map(|span| span.text.clone())
+                    .unwrap_or_default(),
+            })
+            .collect(),
+        verdicts: answer
+            .verdicts
+            .iter()
+            .map(|verdict| VerdictRow {
+                check: verdict.check.clone(),
+                is: verdict.is.word(),
+                because: verdict.because.clone(),
+            })
+            .collect(),
+        problems: answer
+            .problems
+            .iter()
+            .map(|problem| problem.message.clone())
+            .collect(),
+    }
+}
+
+/// The value in the other unit system; empty where there is none.
+pub fn also(reading: &Reading) -> String {
+    match reading {
+        Reading::Number(printed) => printed.also.clone().unwrap_or_default(),
+        Reading::Choice { .. } => String::new(),
+    }
+}
+
+/// Every value of the sheet, for the ledger.
+fn uses(sheet: &SetupSheet, desk: &Desk, start: usize) -> Vec<Use> {
+    let named = sheet.measurements.iter().chain(&sheet.ratings);
+    let named = named.filter(|one| one.used).filter_map(|one| {
+        let reading = one.reading.as_ref().ok()?;
+        Some(Use {
+            start,
+            text: reading.text().to_string(),
+            also: also(reading),
+            label: one.label.clone(),
+            name: one.name.clone(),
+            si: match reading {
+                Reading::Number(printed) => Some(printed.si),
+                Reading::Choice { .. } => None,
+            },
+            source: one.source.clone(),
+            ..Use::default()
+        })
+    });
+    let results = sheet.answers.iter().flat_map(|answer| {
+        let calculator = desk.graph.catalog.calculators.get(&answer.calculator);
+        let outputs = answer.outputs.iter();
+        outputs.filter_map(move |output| used(calculator?, answer, &output.name, start))
+    });
+    named.chain(results).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::page::fences::blocks;
+    use crate::page::testing::{on_desk, with_desk};
+    use crate::values::graph::Graph;
+
+    #[test]
+    fn a_sheet_shows_every_calculator_of_the_catalog_in_the_order_of_the_work() {
+        let (html, findings) = with_desk("```setup-sheet\n```\n", blocks);
+        assert_eq!(findings, []);
+        for calculator in Graph::built_in().catalog.calculators.values() {
+            let mark = format!("data-calculator=\"{}\"", calculator.name);
+            assert!(html.contains(&mark), "{mark}");
+        }
+        let place = |title: &str| html.find(title);
+        assert!(place("Survey and frame") < place("Fitting the drive"));
+        assert!(place("Air") < place("Planning and running"));
+    }
+
+    #[test]
+    fn the_sheets_own_values_stand_in_it_and_count_as_given() {
+        let text = "```setup-sheet\nchannel_depth = \"9 in +- 1/8 in\"\n```\n";
+        let (html, findings) = with_desk(text, blocks);
+        assert_eq!(findings, []);
+        let row = html
+            .split("<tr")
+            .find(|row| row.contains("data-value=\"channel_depth\""));
+        let row = row.expect("a row for the depth");
+        assert!(
+            row.contains("9 in") && !row.contains("not measured"),
+            "{row}"
+        );
+        assert!(html.contains("21 5/8 in to 21 7/8 in"), "{html}");
+    }
+
+    #[test]
+    fn a_pressure_for_a_length_is_found_where_it_stands() {
+        let (_, findings) = with_desk("```setup-sheet\nchannel_depth = \"9 psi\"\n```\n", blocks);
+        assert_eq!(
+            (findings[0].code, findings[0].span.start),
+            ("bad-input", 31)
+        );
+    }
+
+    #[test]
+    fn every_value_that_is_shown_is_in_the_ledger() {
+        let graph = Graph::built_in();
+        on_desk("```setup-sheet\n```\n", &[], &graph, |pieces, desk| {
+            let html = crate::markdown::event::to_html(blocks(pieces, desk));
+            let shown = html.matches("data-value=").count();
+            assert!(shown > 100, "{shown}");
+            assert_eq!(desk.uses.len(), shown);
+        });
+    }
+}

@@ -1,0 +1,247 @@
+//! `test PHASE`: every question of a phase's pages on one page, with the rule for passing.
+
+use std::ops::Range;
+
+use gaugeleaf_calc::finding::{Finding, nearest};
+use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
+use serde::Serialize;
+
+use crate::blocks::question::{Asked, ReadMore, question};
+use crate::handbook::page::Page;
+use crate::markdown::ids::Ids;
+use crate::markdown::parse::parser;
+use crate::markdown::place::info_span;
+use crate::page::desk::Desk;
+use crate::page::fences::bodies;
+use crate::page::needs::Need;
+use crate::page::sign_off::SignOff;
+use crate::values::hash::hash;
+
+/// What `blocks/test.html` is given as `t`.
+#[derive(Serialize)]
+struct Test<'t> {
+    id: &'t str,
+    phase: &'t str,
+    title: &'t str,
+    total: usize,
+    needed: usize,
+    critical: usize,
+    questions: Vec<String>,
+}
+
+/// The test as HTML; the page gets a sign-off sheet too.
+pub fn test(id: &str, names: &[String], range: &Range<usize>, desk: &mut Desk) -> Option<String> {
+    let slug = phase(names, range, desk)?;
+    let book = desk.book;
+    let index = book.phases.iter().position(|phase| phase.slug == slug)?;
+    let pages = book.pages.iter().filter(|page| page.phase == Some(index));
+    let shown: Vec<(String, bool)> = pages.flat_map(|page| of_page(page, range, desk)).collect();
+    let word = info_span(desk.text, range.clone(), &slug);
+    if shown.is_empty() {
+        let message = format!("the phase `{slug}` has no questions");
+        desk.findings.push(
+            Finding::error("no-questions", desk.file, word, message)
+                .help("write question blocks on the pages of the phase"),
+        );
+        return None;
+    }
+    let total = shown.len();
+    // four fifths, and never less
+    let needed = (total * 4).div_ceil(5);
+    let title = &book.phases[index].title;
+    let critical = shown.iter().filter(|(_, critical)| *critical).count();
+    let questions: Vec<String> = shown.into_iter().map(|(html, _)| html).collect();
+    desk.sign_off = Some(SignOff {
+        phase: title.clone(),
+        total,
+        needed,
+        critical,
+        set: hash(questions.concat().as_bytes())[..8].to_uppercase(),
+    });
+    desk.needs.extend([Need::Questions, Need::Test]);
+    let test = Test {
+        id,
+        phase: &slug,
+        title,
+        total,
+        needed,
+        critical,
+        questions,
+    };
+    match desk
+        .theme
+        .block("blocks/test.html", "t", &test, desk.root())
+    {
+        Ok(html) => Some(html),
+        Err(finding) => {
+            desk.findings.push(finding);
+            None
+        }
+    }
+}
+
+/// The phase that the block names.
+fn phase(names: &[String], range: &Range<usize>, desk: &mut Desk) -> Option<String> {
+    let mut error = |code, word: &str, message: String, help: String| {
+        let span = info_span(desk.text, range.clone(), word);
+        desk.findings
+            .push(Finding::error(code, desk.file, span, message).help(help));
+    };
+    let [name] = names else {
+        let message = "a test block names one phase".to_string();
+        error(
+            "unnamed-block",
+            "test",
+            message,
+            "write ```test PHASE, with the phase's folder".to_string(),
+        );
+        return None;
+    };
+    let slugs = || desk.book.phases.iter().map(|phase| phase.slug.as_str());
+    if !slugs().any(|slug| slug == name) {
+        let help = nearest(name, slugs()).map_or_else(
+            || format!("the phases are {}", slugs().collect::<Vec<_>>().join(", ")),
+            |near| format!("write {near}"),
+        );
+        error(
+            "unknown-phase",
+            name,
+            format!("there is no phase `{name}`"),
+            help,
+        );
+        return None;
+    }
+    if desk.page.phase.is_none() {
+        let message = "a test stands on a page of a phase".to_string();
+        error(
+            "test-place",
+            name,
+            message,
+            "move this page into a folder with a phase.toml, such as content/training".to_string(),
+        );
+        return None;
+    }
+    if desk.sign_off.is_some() {
+        let message = "this page has a test already".to_string();
+        error(
+            "test-place",
+            name,
+            message,
+            "write one test a page: each has a sheet to sign".to_string(),
+        );
+        return None;
+    }
+    Some(name.clone())
+}
+
+/// A page's questions, as its own page would show them. What is wrong with one is told there.
+fn of_page(page: &Page, range: &Range<usize>, desk: &mut Desk) -> Vec<(String, bool)> {
+    let text = desk.texts.get(&page.path).map_or("", String::as_str);
+    let mut own = Desk {
+        file: &page.path,
+        text,
+        page,
+        away: true,
+        // what is wrong with the page's values is told on that page
+        scope: desk.own.with(
+            desk.graph,
+            &page.path,
+            &page.outline.settings.given,
+            &mut Vec::new(),
+        ),
+        sheets: Vec::new(),
+        findings: Vec::new(),
+        uses: Vec::new(),
+        shown: std::collections::BTreeSet::new(),
+        ids: Ids::default(),
+        terms: Vec::new(),
+        needs: std::collections::BTreeSet::new(),
+        sign_off: None,
+        ..*desk
+    };
+    let mut shown = Vec::new();
+    for (at, body) in bodies(text, "question") {
+        let asked = Asked {
+            id: desk.ids.give("question"),
+            body: &body,
+            place: Some(place(page, text, at.start)),
+            range: at,
+        };
+        shown.extend(question(&asked, &mut own));
+    }
+    let uses = own.uses.into_iter().map(|one| crate::values::ledger::Use {
+        start: range.start,
+        ..one
+    });
+    desk.uses.extend(uses);
+    desk.shown.extend(own.shown);
+    shown
+}
+
+/// Where to read what a question at an offset of a page asks for: under its heading, or anywhere on
+/// the page where nothing but questions stands there.
+pub fn place(page: &Page, text: &str, start: usize) -> ReadMore {
+    let headings = page.outline.headings.iter();
+    let heading = headings
+        .take_while(|heading| heading.start < start)
+        .last()
+        .filter(|heading| tells(text.get(heading.start..start).unwrap_or("")));
+    match heading {
+        Some(heading) => ReadMore {
+            title: heading.text.clone(),
+            url: format!("{}#{}", page.url, heading.id),
+        },
+        None => ReadMore {
+            title: page.outline.title.clone(),
+            url: page.url.clone(),
+        },
+    }
+}
+
+/// Whether a section holds more than its heading and questions.
+fn tells(section: &str) -> bool {
+    let mut quiet: Option<TagEnd> = None;
+    for event in parser(section) {
+        match event {
+            Event::End(end) if quiet == Some(end) => quiet = None,
+            _ if quiet.is_some() => {}
+            Event::Start(Tag::Heading { level, .. }) => quiet = Some(TagEnd::Heading(level)),
+            Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info)))
+                if info.split_whitespace().next() == Some("question") =>
+            {
+                quiet = Some(TagEnd::CodeBlock);
+            }
+            _ => return true,
+        }
+    }
+    false
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::handbook::outline::outline;
+
+    fn place_in(text: &str) -> (String, String) {
+        let page = Page {
+            path: "content/fit/a.md".to_string(),
+            url: "fit/a.html".to_string(),
+            phase: Some(0),
+            outline: outline("content/fit/a.md", text, &mut Vec::new()),
+        };
+        let last = bodies(text, "question").pop().expect("a question").0;
+        let place = place(&page, text, last.start);
+        (place.title, place.url)
+    }
+
+    const QUESTION: &str = "```question\nask = \"x\"\n```\n";
+
+    #[test]
+    fn a_question_leads_to_its_section_or_to_the_page_where_only_questions_stand() {
+        let own = |title: &str, url: &str| (title.to_string(), url.to_string());
+        let told = format!("# T\n\n## Set it\n\n1. Turn it.\n\n{QUESTION}");
+        assert_eq!(place_in(&told), own("Set it", "fit/a.html#set-it"));
+        let alone = format!("{told}\n## Ask yourself\n\n{QUESTION}\n{QUESTION}");
+        assert_eq!(place_in(&alone), own("T", "fit/a.html"));
+    }
+}

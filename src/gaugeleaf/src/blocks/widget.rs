@@ -1,0 +1,272 @@
+//! `calculator NAME`: a live calculator, complete with its result for the given
+//! inputs before any script runs.
+
+use gaugeleaf_calc::calculator::{Answer, Calculator, Input, InputReading, Reading};
+use gaugeleaf_calc::finding::Finding;
+use serde::Serialize;
+
+use crate::blocks::field_view::FieldView;
+use crate::blocks::named::Block;
+use crate::handbook::addresses::calculator_url;
+use crate::page::desk::Desk;
+use crate::page::needs::Need;
+use crate::page::working::{Doubt, origin, used, work};
+use crate::render::theme::Theme;
+use crate::settings;
+use crate::values::graph::{Graph, Job};
+
+/// What `blocks/widget.html` is given as `w`.
+#[derive(Debug, Serialize)]
+struct Widget<'w> {
+    id: &'w str,
+    name: &'w str,
+    title: &'w str,
+    purpose: &'w str,
+    url: String,
+    standalone: bool,
+    inputs: Vec<FieldView<'w>>,
+    outputs: Vec<WidgetOutput<'w>>,
+    verdicts: Vec<WidgetVerdict<'w>>,
+    working: Vec<WidgetLine<'w>>,
+    figure: String,
+    figure_alt: String,
+    plot: String,
+    hazard: Option<WidgetHazard<'w>>,
+    not_counted: &'w str,
+}
+
+#[derive(Debug, Serialize)]
+struct WidgetOutput<'w> {
+    name: &'w str,
+    label: &'w str,
+    text: String,
+    also: String,
+    rounded: &'w str,
+    span: &'w str,
+}
+
+#[derive(Debug, Serialize)]
+struct WidgetVerdict<'w> {
+    check: &'w str,
+    is: &'static str,
+    because: &'w str,
+}
+
+#[derive(Debug, Serialize)]
+struct WidgetLine<'w> {
+    name: &'w str,
+    label: &'w str,
+    formula: &'w str,
+    numbers: &'w str,
+    result: &'w str,
+    mathml: &'w str,
+}
+
+#[derive(Debug, Serialize)]
+struct WidgetHazard<'w> {
+    word: &'w str,
+    text: &'w str,
+}
+
+/// The widget for a block on a page.
+pub fn on_page(block: &Block, desk: &mut Desk) -> Option<String> {
+    let given = settings::read(desk.file, &block.body, &mut desk.findings, |settings| {
+        Some(settings.other_quantities())
+    })?;
+    let answer = work(block.calculator, &given, Doubt::Refuse, &block.span, desk)?;
+    let uses = block
+        .calculator
+        .results()
+        .filter_map(|output| used(block.calculator, &answer, &output.name, block.span.start));
+    desk.uses.extend(uses);
+    desk.needs.insert(Need::Widget);
+    let stand = Stand {
+        graph: desk.graph,
+        theme: desk.theme,
+        root: desk.root(),
+        standalone: false,
+        job: desk.scope.job(),
+    };
+    match widget(block.calculator, &block.id, &answer, &stand) {
+        Ok(html) => Some(html),
+        Err(finding) => {
+            desk.findings.push(finding);
+            None
+        }
+    }
+}
+
+/// Where a widget stands, and what it is made with.
+pub struct Stand<'s> {
+    pub graph: &'s Graph,
+    pub theme: &'s Theme,
+    /// The way from its page to the site's root.
+    pub root: &'s str,
+    /// The job whose values hold on the page.
+    pub job: &'s Job,
+    /// On the calculator's own page, which has the title and the purpose already.
+    pub standalone: bool,
+}
+
+/// The widget for an answer.
+pub fn widget(
+    calculator: &Calculator,
+    id: &str,
+    answer: &Answer,
+    stand: &Stand,
+) -> Result<String, Finding> {
+    let alone = stand
+        .graph
+        .catalog
+        .calculate(&calculator.name, &[], stand.job);
+    let outputs: Vec<WidgetOutput> = answer.outputs.iter().map(output).collect();
+    let said: Vec<String> = outputs
+        .iter()
+        .filter(|output| !output.text.is_empty())
+        .map(|output| format!("{} {}", output.label, output.text))
+        .collect();
+    let widget = Widget {
+        id,
+        name: &calculator.name,
+        title: &calculator.title,
+        purpose: &calculator.purpose,
+        url: calculator_url(&calculator.name),
+        standalone: stand.standalone,
+        inputs: calculator
+            .inputs
+            .iter()
+            .map(|one| {
+                let mut view = input(one, answer, alone.as_ref(), stand.graph);
+                view.checked = !calculator.checks.is_empty();
+                view
+            })
+            .collect(),
+        figure: stand.graph.catalog.draw(answer).unwrap_or_default(),
+        figure_alt: format!("{}, drawn to scale: {}", calculator.title, said.join(", ")),
+        plot: stand.graph.catalog.plot(answer).unwrap_or_default(),
+        outputs,
+        verdicts: answer
+            .verdicts
+            .iter()
+            .map(|verdict| WidgetVerdict {
+                check: &verdict.check,
+                is: verdict.is.word(),
+                because: &verdict.because,
+            })
+            .collect(),
+        working: answer
+            .working
+            .iter()
+            .map(|line| WidgetLine {
+                name: &line.name,
+                label: &line.label,
+                formula: &line.formula,
+                numbers: &line.numbers,
+                result: &line.result,
+                mathml: &line.mathml,
+            })
+            .collect(),
+        hazard: calculator.hazard.as_ref().map(|hazard| WidgetHazard {
+            word: &hazard.word,
+            text: &hazard.text,
+        }),
+        not_counted: &calculator.not_counted,
+    };
+    stand
+        .theme
+        .block("blocks/widget.html", "w", &widget, stand.root)
+}
+
+fn input<'w>(
+    input: &'w Input,
+    answer: &Answer,
+    alone: Option<&Answer>,
+    graph: &Graph,
+) -> FieldView<'w> {
+    let of = |answer: &Answer| -> Option<InputReading> {
+        let found = answer
+            .inputs
+            .iter()
+            .find(|one| one.name == input.field.name);
+        found.cloned()
+    };
+    let mut view = FieldView::of(&input.field);
+    if let Some(read) = of(answer) {
+        view.read(&read, origin(&read.source, graph));
+        if let Some(from) = &input.from {
+            view.from.clone_from(&from.text);
+            // A page that writes out the job's own value doesn't mean another one.
+            let from_graph = alone.and_then(of).map(|alone| alone.reading);
+            view.supplied = from_graph.is_some_and(|alone| alone.text() == read.reading.text());
+        }
+    }
+    view
+}
+
+fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_> {
+    let also = match &output.reading {
+        Some(Reading::Number(printed)) => printed.also.clone().unwrap_or_default(),
+        _ => String::new(),
+    };
+    WidgetOutput {
+        name: &output.name,
+        label: &output.label,
+        text: output
+            .reading
+            .as_ref()
+            .map(|reading| reading.text().to_string())
+            .unwrap_or_default(),
+        also,
+        rounded: &output.rounded,
+        span: output.span.as_ref().map_or("", |span| &span.text),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::page::fences::blocks;
+    use crate::page::testing::with_desk;
+
+    #[test]
+    fn a_widget_holds_its_result_before_any_script_runs() {
+        let (html, findings) = with_desk(
+            "```calculator guide-tube-length\nchannel_depth = \"9 in\"\n```\n",
+            blocks,
+        );
+        assert_eq!(findings, []);
+        assert!(
+            html.contains("data-calculator=\"guide-tube-length\""),
+            "{html}"
+        );
+        assert!(html.contains("value=\"9 in\""), "{html}");
+    }
+
+    #[test]
+    fn a_pressure_for_a_length_is_refused_where_it_was_typed() {
+        let (_, findings) = with_desk(
+            "```calculator guide-tube-length\nchannel_depth = \"9 psi\"\n```\n",
+            blocks,
+        );
+        assert_eq!(
+            (findings[0].code, findings[0].span.clone()),
+            ("bad-input", 48..55)
+        );
+        assert!(
+            findings[0].message.contains("pressure"),
+            "{}",
+            findings[0].message
+        );
+    }
+
+    #[test]
+    fn a_misspelt_input_is_found_at_its_name() {
+        let (_, findings) = with_desk(
+            "```calculator guide-tube-length\nchannel_dept = \"9 in\"\n```\n",
+            blocks,
+        );
+        assert_eq!(
+            (findings[0].code, findings[0].span.clone()),
+            ("unknown-input", 32..44)
+        );
+    }
+}

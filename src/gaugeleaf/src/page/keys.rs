@@ -1,0 +1,34 @@
+//! Short names for texts, for what a phone remembers of them.
+
+use std::collections::BTreeMap;
+
+use crate::values::hash::hash;
+
+/// Short names for texts: the same for the same text, and apart where it occurs again.
+#[derive(Debug, Default)]
+pub struct Keys(BTreeMap<String, usize>);
+
+impl Keys {
+    pub fn give(&mut self, text: &str) -> String {
+        let key = hash(text.as_bytes())[..8].to_string();
+        let times = self.0.entry(key.clone()).or_default();
+        *times += 1;
+        if *times == 1 {
+            key
+        } else {
+            format!("{key}-{times}")
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::page::keys::Keys;
+
+    #[test]
+    fn a_text_that_occurs_again_gets_a_key_of_its_own() {
+        let mut keys = Keys::default();
+        let (first, other, again) = (keys.give("a"), keys.give("b"), keys.give("a"));
+        assert!(first != other && again == format!("{first}-2"));
+    }
+}

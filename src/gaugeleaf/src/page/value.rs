@@ -1,0 +1,335 @@
+//! Finds the value that a link names: a calculator's output, a table's cell, a
+//! measurement or a rating.
+
+use std::ops::Range;
+
+use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, Reading};
+use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::formula::Value;
+use gaugeleaf_calc::quantity::read;
+use gaugeleaf_calc::table::{Cell, ColumnKind, Table};
+use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
+
+use crate::handbook::addresses::calculator_url;
+use crate::markdown::place::part_span;
+use crate::page::desk::Desk;
+use crate::page::value_target::ValueTarget;
+use crate::page::working::{Doubt, unknown, used, work};
+use crate::settings::{Assigned, Placed};
+use crate::values::ledger::Use;
+
+/// What stays as it is in an input's value in an address.
+const VALUE: &AsciiSet = &NON_ALPHANUMERIC
+    .remove(b'-')
+    .remove(b'_')
+    .remove(b'.')
+    .remove(b'(')
+    .remove(b')');
+
+/// A value, and where a reader can see how it came about.
+pub struct Found {
+    pub used: Use,
+    pub url: Option<String>,
+    pub doubts: Vec<Finding>,
+}
+
+/// The value for a target that stands at `span`.
+pub fn find(target: &ValueTarget, span: &Range<usize>, desk: &mut Desk) -> Result<Found, Finding> {
+    let graph = desk.graph;
+    let Some(part) = &target.part else {
+        return named(target, span, desk);
+    };
+    if let Some(calculator) = graph.catalog.calculators.get(&target.name) {
+        return result(calculator, part, target, span, desk);
+    }
+    if let Some(table) = graph.catalog.tables.get(&target.name) {
+        return cell(table, part, target, span, desk);
+    }
+    let names = graph
+        .catalog
+        .calculators
+        .keys()
+        .chain(graph.catalog.tables.keys());
+    Err(unknown_name(
+        target,
+        "calculator or table",
+        names,
+        span,
+        desk,
+    ))
+}
+
+fn unknown_name<'n>(
+    target: &ValueTarget,
+    what: &str,
+    names: impl Iterator<Item = &'n String>,
+    span: &Range<usize>,
+    desk: &Desk,
+) -> Finding {
+    let span = part_span(desk.text, span.clone(), &target.name);
+    let message = format!("there is no {what} `{}`", target.name);
+    let finding = Finding::error("unknown-value", desk.file, span, message);
+    match nearest(&target.name, names.map(String::as_str)) {
+        Some(near) => finding.help(format!("write {near}")),
+        None => finding.help(format!("name a {what} of the catalog")),
+    }
+}
+
+fn named(target: &ValueTarget, span: &Range<usize>, desk: &Desk) -> Result<Found, Finding> {
+    let graph = desk.graph;
+    let name = &target.name;
+    let (Some(named), Some(reading)) = (
+        graph.catalog.named.get(name),
+        graph.quantity(name, desk.scope.job()),
+    ) else {
+        let calculators = graph
+            .catalog
+            .calculators
+            .keys()
+            .chain(graph.catalog.tables.keys());
+        if calculators.clone().any(|known| known == name) {
+            let span = part_span(desk.text, span.clone(), name);
+            return Err(Finding::error(
+                "bad-value-link",
+                desk.file,
+                span,
+                format!("`{name}` has more than one value"),
+            )
+            .help(format!("write {name}.OUTPUT or {name}.COLUMN")));
+        }
+        return Err(unknown_name(
+            target,
+            "measurement or rating",
+            graph.catalog.named.keys(),
+            span,
+            desk,
+        ));
+    };
+    if let Some((key, _)) = target.given.first() {
+        let span = part_span(desk.text, span.clone(), key);
+        return Err(Finding::error(
+            "unknown-input",
+            desk.file,
+            span,
+            format!("`{name}` takes no inputs"),
+        )
+        .help("leave out what follows the question mark"));
+    }
+    let reading = reading.map_err(|problem| {
+        let mut finding = Finding::error("bad-input", desk.file, span.clone(), problem.message);
+        finding.help = problem.help;
+        finding
+    })?;
+    let (si, also) = parts(&reading);
+    let used = Use {
+        text: reading.text().to_string(),
+        also,
+        label: named.field.label.clone(),
+        name: name.clone(),
+        si,
+        source: named.source.clone(),
+        ..Use::default()
+    };
+    let url = graph
+        .calculator_with(name)
+        .map(|calculator| calculator_url(&calculator.name));
+    Ok(Found {
+        used,
+        url,
+        doubts: Vec::new(),
+    })
+}
+
+fn parts(reading: &Reading) -> (Option<f64>, String) {
+    match reading {
+        Reading::Number(printed) => (Some(printed.si), printed.also.clone().unwrap_or_default()),
+        Reading::Choice { .. } => (None, String::new()),
+    }
+}
+
+fn result(
+    calculator: &Calculator,
+    output: &str,
+    target: &ValueTarget,
+    span: &Range<usize>,
+    desk: &mut Desk,
+) -> Result<Found, Finding> {
+    let names: Vec<&str> = calculator
+        .results()
+        .map(|output| output.name.as_str())
+        .collect();
+    if !names.contains(&output) {
+        let place = Placed {
+            value: output.to_string(),
+            span: part_span(desk.text, span.clone(), output),
+        };
+        return Err(unknown("output", &place, &names, calculator, desk.file));
+    }
+    let given: Vec<Assigned> = target
+        .given
+        .iter()
+        .map(|(name, text)| {
+            let placed = |text: &str| Placed {
+                value: text.to_string(),
+                span: part_span(desk.text, span.clone(), text),
+            };
+            Assigned {
+                name: placed(name),
+                text: placed(text),
+            }
+        })
+        .collect();
+    let before = desk.findings.len();
+    let answer = work(calculator, &given, Doubt::Tell, span, desk);
+    let mut said = desk.findings.split_off(before);
+    let Some(answer) = answer else {
+        let first = said
+            .drain(..)
+            .find(|finding| finding.level == gaugeleaf_calc::finding::Level::Error);
+        let fault = || {
+            Finding::error(
+                "bad-input",
+                desk.file,
+                span.clone(),
+                "this can't be worked out",
+            )
+        };
+        return Err(first.unwrap_or_else(fault));
+    };
+    let Some(used) = used(calculator, &answer, output, span.start) else {
+        let message = format!("{} has no `{output}` for these inputs", calculator.name);
+        return Err(
+            Finding::error("no-result", desk.file, span.clone(), message)
+                .help("link to another output, or give other inputs"),
+        );
+    };
+    let url = format!(
+        "{}#{}{}",
+        calculator_url(&calculator.name),
+        calculator.name,
+        query(target, &answer, desk)
+    );
+    Ok(Found {
+        used,
+        url: Some(url),
+        doubts: said,
+    })
+}
+
+/// The inputs by which the calculator's own page shows this very result: those of
+/// the link, and those that this page's own job gives.
+fn query(target: &ValueTarget, answer: &Answer, desk: &Desk) -> String {
+    let own = &desk.page.outline.settings.given;
+    let from_page = answer
+        .inputs
+        .iter()
+        .filter_map(|input| match &input.source {
+            InputSource::Named(name) => {
+                let given = own.iter().find(|one| one.name.value == *name)?;
+                Some((input.name.as_str(), given.text.value.as_str()))
+            }
+            _ => None,
+        });
+    let from_link = target
+        .given
+        .iter()
+        .map(|(name, text)| (name.as_str(), text.as_str()));
+    let mut query = String::new();
+    for (name, text) in from_link.chain(from_page) {
+        query.push(if query.is_empty() { '?' } else { '&' });
+        query.push_str(&format!("{name}={}", utf8_percent_encode(text, VALUE)));
+    }
+    query
+}
+
+fn cell(
+    table: &Table,
+    column: &str,
+    target: &ValueTarget,
+    span: &Range<usize>,
+    desk: &Desk,
+) -> Result<Found, Finding> {
+    let file = desk.file;
+    let place = |text: &str| part_span(desk.text, span.clone(), text);
+    let names = || table.columns.iter().map(|column| column.name.as_str());
+    let unknown = |name: &str| {
+        let message = format!("the table {} has no column `{name}`", table.name);
+        let finding = Finding::error("unknown-column", file, place(name), message);
+        match nearest(name, names()) {
+            Some(near) => finding.help(format!("write {near}")),
+            None => finding.help(format!(
+                "the columns are {}",
+                names().collect::<Vec<_>>().join(", ")
+            )),
+        }
+    };
+    let (at, wanted) = table.column(column).ok_or_else(|| unknown(column))?;
+    let mut keys: Vec<(&str, Value)> = Vec::new();
+    for (name, text) in &target.given {
+        let (_, key) = table.column(name).ok_or_else(|| unknown(name))?;
+        keys.push((
+            name,
+            match &key.kind {
+                ColumnKind::Text => Value::Choice(text.clone()),
+                ColumnKind::Number { want, .. } => {
+                    let typed = read(text, want).map_err(|fault| {
+                        let mut finding =
+                            Finding::error("bad-input", file, place(text), fault.message());
+                        finding.help = fault.help();
+                        finding
+                    })?;
+                    Value::Number(typed.si)
+                }
+            },
+        ));
+    }
+    let said = target
+        .given
+        .iter()
+        .map(|(name, text)| format!("{name} {text}"))
+        .collect::<Vec<_>>()
+        .join(", ");
+    let rows = table.matching(&keys);
+    let [(row, cells)] = rows.as_slice() else {
+        let count = if rows.is_empty() {
+            "no row"
+        } else {
+            "more than one row"
+        };
+        let message = format!(
+            "the table {} has {count} with {}",
+            table.name,
+            if said.is_empty() { "no key" } else { &said }
+        );
+        return Err(Finding::error("no-such-row", file, span.clone(), message)
+            .help(format!("name one row by {}", table.key.join(" and "))));
+    };
+    let cell = cells.get(at).ok_or_else(|| unknown(column))?;
+    let (si, also) = match cell {
+        Cell::Number { printed, .. } => {
+            (Some(printed.si), printed.also.clone().unwrap_or_default())
+        }
+        Cell::Text(_) => (None, String::new()),
+    };
+    let used = Use {
+        text: cell.text().to_string(),
+        also,
+        label: format!("{}: {}", table.title, wanted.label),
+        name: format!("{}.{column}", table.name),
+        si,
+        source: table.source.clone(),
+        given: said,
+        inputs: target.given.clone(),
+        ..Use::default()
+    };
+    let url = format!(
+        "tables/{}.html#{}",
+        table.name,
+        crate::handbook::addresses::row_id(*row)
+    );
+    Ok(Found {
+        used,
+        url: Some(url),
+        doubts: Vec::new(),
+    })
+}

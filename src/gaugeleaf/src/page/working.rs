@@ -1,0 +1,167 @@
+//! Works a calculator for a page: what the page gives goes in, and what is wrong
+//! with it comes out as findings where it was typed.
+
+use std::ops::Range;
+
+use gaugeleaf_calc::calculator::{
+    Answer, Calculator, Given, InputReading, InputSource, Problem, Reading,
+};
+use gaugeleaf_calc::finding::{Finding, Level, nearest};
+
+use crate::page::desk::Desk;
+use crate::settings::{Assigned, Placed};
+use crate::values::graph::Graph;
+use crate::values::ledger::Use;
+
+/// What to do with a value outside its usual band.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Doubt {
+    /// A reader's widget would refuse it too.
+    Refuse,
+    /// It is printed, and the trainer is told.
+    Tell,
+}
+
+/// Works the calculator; none where something is wrong with what was given.
+pub fn work(
+    calculator: &Calculator,
+    given: &[Assigned],
+    doubt: Doubt,
+    span: &Range<usize>,
+    desk: &mut Desk,
+) -> Option<Answer> {
+    let inputs: Vec<Given> = given
+        .iter()
+        .map(|one| Given {
+            confirmed: doubt == Doubt::Tell,
+            ..Given::new(&one.name.value, &one.text.value)
+        })
+        .collect();
+    let answer = desk
+        .graph
+        .catalog
+        .calculate(&calculator.name, &inputs, desk.scope.job())?;
+    for problem in &answer.problems {
+        let finding = of_problem(problem, Level::Error, given, span, desk.file);
+        desk.findings.push(finding);
+    }
+    for problem in &answer.doubts {
+        let finding = of_problem(problem, Level::Warning, given, span, desk.file);
+        desk.findings.push(finding);
+    }
+    answer.problems.is_empty().then_some(answer)
+}
+
+/// The engine's own words, at the value or name that they are about.
+fn of_problem(
+    problem: &Problem,
+    level: Level,
+    given: &[Assigned],
+    span: &Range<usize>,
+    file: &str,
+) -> Finding {
+    let typed = given
+        .iter()
+        .rev()
+        .find(|one| one.name.value == problem.input);
+    let unknown = problem.message.contains("is not an input of");
+    let span = match typed {
+        Some(one) if unknown => one.name.span.clone(),
+        Some(one) => one.text.span.clone(),
+        None => span.clone(),
+    };
+    let code = if unknown {
+        "unknown-input"
+    } else {
+        "bad-input"
+    };
+    let message = match typed {
+        None if !problem.input.is_empty() => format!("{}: {}", problem.input, problem.message),
+        _ => problem.message.clone(),
+    };
+    let mut finding = Finding::error(code, file, span, message);
+    finding.level = level;
+    finding.help.clone_from(&problem.help);
+    finding
+}
+
+/// The inputs in words, and by name.
+pub fn inputs_said(inputs: &[InputReading]) -> (String, Vec<(String, String)>) {
+    let said: Vec<String> = inputs
+        .iter()
+        .map(|one| format!("{} {}", one.label, one.reading.text()))
+        .collect();
+    let named = inputs
+        .iter()
+        .map(|one| (one.name.clone(), one.reading.text().to_string()))
+        .collect();
+    (said.join(", "), named)
+}
+
+/// A result as the ledger keeps it; none for a result that doesn't exist.
+pub fn used(calculator: &Calculator, answer: &Answer, output: &str, start: usize) -> Option<Use> {
+    let reading = answer.output(output)?.reading.as_ref()?;
+    let definition = calculator.output(output)?;
+    let (given, inputs) = inputs_said(&answer.inputs);
+    let (si, also) = match reading {
+        Reading::Number(printed) => (Some(printed.si), printed.also.clone().unwrap_or_default()),
+        Reading::Choice { .. } => (None, String::new()),
+    };
+    let source = if calculator.sources.is_empty() {
+        calculator.title.clone()
+    } else {
+        calculator.sources.join("; ")
+    };
+    Some(Use {
+        start,
+        text: reading.text().to_string(),
+        also,
+        label: definition.label.clone(),
+        name: format!("{}.{output}", calculator.name),
+        si,
+        formula: definition.formula_at.text.clone(),
+        source,
+        given,
+        inputs,
+        asked: false,
+    })
+}
+
+/// Where an input's value came from, in a few words; nothing for a typed one.
+pub fn origin(source: &InputSource, graph: &Graph) -> String {
+    match source {
+        InputSource::Typed | InputSource::Default => String::new(),
+        InputSource::Named(name) => graph.origin(name),
+        InputSource::Output(output) => {
+            let name = output.split('.').next().unwrap_or(output);
+            let title = graph
+                .catalog
+                .calculators
+                .get(name)
+                .map_or(name, |found| found.title.as_str());
+            format!("from {title}")
+        }
+    }
+}
+
+/// A name that a calculator doesn't have.
+pub fn unknown(
+    what: &str,
+    name: &Placed<String>,
+    names: &[&str],
+    calculator: &Calculator,
+    file: &str,
+) -> Finding {
+    let message = format!("`{}` is not an {what} of {}", name.value, calculator.name);
+    let code = if what == "input" {
+        "unknown-input"
+    } else {
+        "unknown-output"
+    };
+    Finding::error(code, file, name.span.clone(), message).help(
+        match nearest(&name.value, names.iter().copied()) {
+            Some(near) => format!("write {near}"),
+            None => format!("the {what}s are {}", names.join(", ")),
+        },
+    )
+}
