@@ -5,9 +5,10 @@ use std::path::Path;
 use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
 
+use crate::blocks::registry::KINDS;
 use crate::handbook::book::book;
 use crate::handbook::files::read;
-use crate::page::compose::{Composed, compose};
+use crate::page::compose::{Composed, With, compose};
 use crate::prose;
 use crate::render::files::SiteFiles;
 use crate::render::theme::{Theme, built_in_texts};
@@ -56,9 +57,13 @@ pub fn build(root: &Path, purpose: Purpose) -> Built {
     findings.extend(found);
     let own = JobScope::default().with(&graph, "handbook.toml", &book.given, &mut findings);
     prose::inspect(&book, &handbook, &mut findings);
+    let with = With {
+        kinds: &KINDS,
+        views: &theme,
+    };
     let pages = book.pages.par_iter();
     let (composed, found): (Vec<Composed>, Vec<Vec<Finding>>) = pages
-        .map(|page| compose(page, &book, &handbook, &graph, &theme, &own))
+        .map(|page| compose(page, &book, &handbook, &graph, &own, &with))
         .unzip();
     findings.extend(found.into_iter().flatten());
     let materials = Materials {

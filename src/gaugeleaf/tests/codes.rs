@@ -4,9 +4,10 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use gaugeleaf::blocks::registry::KINDS;
 use gaugeleaf::handbook::book::book;
 use gaugeleaf::handbook::files::Handbook;
-use gaugeleaf::page::compose::compose;
+use gaugeleaf::page::compose::{With, compose};
 use gaugeleaf::prose;
 use gaugeleaf::render::theme::Theme;
 use gaugeleaf::report::why::codes;
@@ -39,8 +40,12 @@ fn found(place: &str, example: &str, graph: &Graph, theme: &Theme) -> BTreeSet<&
     let (book, mut findings) = book(&handbook);
     prose::inspect(&book, &handbook, &mut findings);
     let own = JobScope::default();
+    let with = With {
+        kinds: &KINDS,
+        views: theme,
+    };
     for page in &book.pages {
-        findings.extend(compose(page, &book, &handbook, graph, theme, &own).1);
+        findings.extend(compose(page, &book, &handbook, graph, &own, &with).1);
     }
     findings.into_iter().map(|finding| finding.code).collect()
 }

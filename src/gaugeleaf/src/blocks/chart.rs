@@ -8,12 +8,28 @@ use gaugeleaf_calc::plot::{Line, Plot};
 use serde::Serialize;
 
 use crate::blocks::figure::Said;
-use crate::blocks::named::Block;
+use crate::blocks::named::{Block, named};
 use crate::blocks::sweep::{MOST, Wanted, input, output, values};
 use crate::handbook::addresses::calculator_url;
+use crate::markdown::event::Piece;
 use crate::page::desk::Desk;
+use crate::page::kind::{Fence, Kind};
 use crate::page::working::{Doubt, used, work};
 use crate::settings::{Assigned, Placed};
+
+/// `chart NAME`: a table of values, and a plot.
+pub struct ChartBlock;
+
+impl Kind for ChartBlock {
+    fn name(&self) -> &'static str {
+        "chart"
+    }
+
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        let block = named(self.name(), fence, desk);
+        fence.html(block.and_then(|block| chart(&block, desk)))
+    }
+}
 
 /// What `blocks/chart.html` is given as `c`.
 #[derive(Debug, Default, Serialize)]
@@ -50,16 +66,7 @@ struct Cell {
 pub fn chart(block: &Block, desk: &mut Desk) -> Option<String> {
     let wanted = Wanted::read(block, desk)?;
     let chart = filled(block, &wanted, desk)?;
-    match desk
-        .theme
-        .block("blocks/chart.html", "c", &chart, desk.root())
-    {
-        Ok(html) => Some(html),
-        Err(finding) => {
-            desk.findings.push(finding);
-            None
-        }
-    }
+    desk.part("blocks/chart.html", "c", &chart)
 }
 
 fn filled(block: &Block, wanted: &Wanted, desk: &mut Desk) -> Option<Chart> {
@@ -227,7 +234,7 @@ fn also(reading: &Reading) -> String {
 
 #[cfg(test)]
 mod tests {
-    use crate::page::fences::blocks;
+    use crate::page::testing::blocks;
     use crate::page::testing::with_desk;
 
     fn chart(body: &str) -> (String, Vec<(&'static str, usize)>) {

@@ -11,8 +11,23 @@ use crate::markdown::excerpt::Excerpt;
 use crate::page::desk::Desk;
 use crate::page::inline;
 use crate::page::keys::Keys;
+use crate::page::kind::{Fence, Kind};
 use crate::page::needs::Need;
 use crate::settings::{self, Placed};
+
+/// `checks`: a list to tick off.
+pub struct ChecksBlock;
+
+impl Kind for ChecksBlock {
+    fn name(&self) -> &'static str {
+        "checks"
+    }
+
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        let id = fence.alone(self.name(), desk);
+        checks(&id, &fence.body, &fence.range, desk)
+    }
+}
 
 /// More than this many items are not read one by one any more.
 const MOST: usize = 9;
@@ -96,15 +111,9 @@ pub fn checks(
         done: slot(&wanted.done),
     };
     desk.needs.insert(Need::Ticks);
-    match desk
-        .theme
-        .block("blocks/checks.html", "c", &checks, desk.root())
-    {
-        Ok(text) => filled(&text, &slots, range, desk),
-        Err(finding) => {
-            desk.findings.push(finding);
-            Vec::new()
-        }
+    match desk.part("blocks/checks.html", "c", &checks) {
+        Some(text) => filled(&text, &slots, range, desk),
+        None => Vec::new(),
     }
 }
 
@@ -240,7 +249,7 @@ fn filled(
 
 #[cfg(test)]
 mod tests {
-    use crate::page::fences::blocks;
+    use crate::page::testing::blocks;
     use crate::page::testing::with_desk;
     use crate::page::value_links::value_links;
 

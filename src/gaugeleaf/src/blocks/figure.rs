@@ -3,12 +3,28 @@
 use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
 
-use crate::blocks::named::Block;
+use crate::blocks::named::{Block, named};
 use crate::handbook::addresses::calculator_url;
+use crate::markdown::event::Piece;
 use crate::page::desk::Desk;
+use crate::page::kind::{Fence, Kind};
 use crate::page::working::{Doubt, used, work};
 use crate::settings;
 use crate::values::typed::typed_json;
+
+/// `figure NAME`: a drawing to scale.
+pub struct FigureBlock;
+
+impl Kind for FigureBlock {
+    fn name(&self) -> &'static str {
+        "figure"
+    }
+
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        let block = named(self.name(), fence, desk);
+        fence.html(block.and_then(|block| figure(&block, desk)))
+    }
+}
 
 /// What `blocks/figure.html` is given as `f`.
 #[derive(Debug, Serialize)]
@@ -92,14 +108,5 @@ pub fn figure(block: &Block, desk: &mut Desk) -> Option<String> {
         outputs,
     };
     desk.uses.extend(uses);
-    match desk
-        .theme
-        .block("blocks/figure.html", "f", &figure, desk.root())
-    {
-        Ok(html) => Some(html),
-        Err(finding) => {
-            desk.findings.push(finding);
-            None
-        }
-    }
+    desk.part("blocks/figure.html", "f", &figure)
 }

@@ -12,8 +12,23 @@ use crate::handbook::words::Term;
 use crate::markdown::event::{Piece, to_html, words};
 use crate::markdown::parse::parser;
 use crate::page::desk::Desk;
+use crate::page::kind::{Fence, Kind};
 use crate::page::sections::{Section, SectionKind};
 use crate::page::{links, raw_html, value_links};
+
+/// `glossary`: the terms of the trade.
+pub struct GlossaryBlock;
+
+impl Kind for GlossaryBlock {
+    fn name(&self) -> &'static str {
+        "glossary"
+    }
+
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        fence.alone(self.name(), desk);
+        fence.html(glossary(&fence.range, desk))
+    }
+}
 
 /// What `blocks/glossary.html` is given as `terms`.
 #[derive(Serialize)]
@@ -72,16 +87,7 @@ pub fn glossary(range: &Range<usize>, desk: &mut Desk) -> Option<String> {
             title,
         });
     }
-    match desk
-        .theme
-        .block("blocks/glossary.html", "terms", &entries, desk.root())
-    {
-        Ok(html) => Some(html),
-        Err(finding) => {
-            desk.findings.push(finding);
-            None
-        }
-    }
+    desk.part("blocks/glossary.html", "terms", &entries)
 }
 
 /// A term's meaning as HTML and in plain words; its faults stand in the file of words.

@@ -10,10 +10,26 @@ use gaugeleaf_calc::named::{Named, Role};
 use serde::Serialize;
 
 use crate::blocks::field_view::FieldView;
+use crate::markdown::event::Piece;
 use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
+use crate::page::kind::{Fence, Kind};
 use crate::page::needs::Need;
 use crate::values::graph::Job;
+
+/// `job-form`: where a crew types what it measures.
+pub struct JobFormBlock;
+
+impl Kind for JobFormBlock {
+    fn name(&self) -> &'static str {
+        "job-form"
+    }
+
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        let id = fence.alone(self.name(), desk);
+        fence.html(form(&id, &fence.range, desk))
+    }
+}
 
 /// What `blocks/job-form.html` is given as `f`.
 #[derive(Debug, Serialize)]
@@ -86,10 +102,7 @@ pub fn form(id: &str, range: &Range<usize>, desk: &mut Desk) -> Option<String> {
         groups,
     };
     desk.needs.insert(Need::JobForm);
-    let html = desk
-        .theme
-        .block("blocks/job-form.html", "f", &form, desk.root());
-    html.map_err(|finding| desk.findings.push(finding)).ok()
+    desk.part("blocks/job-form.html", "f", &form)
 }
 
 const EXCHANGER: &str = "Exchanger";
@@ -121,7 +134,7 @@ fn measurement<'f>(named: &'f Named, own: &Job, desk: &mut Desk) -> Measurement<
 
 /// The theme's picture of a measurement; none where it has none that can be drawn.
 fn picture(name: &str, desk: &mut Desk) -> Option<String> {
-    let (path, text) = desk.theme.picture(name)?;
+    let (path, text) = desk.views.picture(name)?;
     match Figure::parse(&path, text) {
         Ok(figure) => figure.draw(&Default::default(), &Default::default()).ok(),
         Err(findings) => {
@@ -133,8 +146,9 @@ fn picture(name: &str, desk: &mut Desk) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use crate::page::fences::blocks;
+    use crate::page::testing::blocks;
     use crate::page::testing::with_desk;
+    use crate::page::views::Views;
     use crate::render::theme::Theme;
     use crate::values::graph::Graph;
     use gaugeleaf_calc::named::Role;

@@ -6,8 +6,8 @@ use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_calc::finding::{Finding, nearest};
 
 use crate::markdown::excerpt::Excerpt;
-use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
+use crate::page::kind::Fence;
 
 /// A block about one calculator, found on a page.
 pub struct Block<'b> {
@@ -19,21 +19,21 @@ pub struct Block<'b> {
     pub span: Range<usize>,
 }
 
-/// A block's address on the page, as the outline gave it out.
-pub fn address(otherwise: &str, range: &Range<usize>, desk: &Desk) -> String {
-    let given = desk.page.outline.block_at(range.start);
-    given.unwrap_or(otherwise).to_string()
+/// The block, once its calculator is known.
+pub fn named<'g>(kind: &str, fence: &Fence, desk: &mut Desk<'g>) -> Option<Block<'g>> {
+    let calculator = calculator(kind, fence, desk)?;
+    Some(Block {
+        calculator,
+        id: fence.address(&calculator.name, desk),
+        body: fence.body.clone(),
+        span: fence.word(&calculator.name, desk),
+    })
 }
 
 /// The calculator that a block names.
-pub fn named<'g>(
-    kind: &str,
-    names: &[String],
-    range: Range<usize>,
-    desk: &mut Desk<'g>,
-) -> Option<&'g Calculator> {
-    let [name] = names else {
-        let span = info_span(desk.text, range, kind);
+fn calculator<'g>(kind: &str, fence: &Fence, desk: &mut Desk<'g>) -> Option<&'g Calculator> {
+    let [name] = fence.names.as_slice() else {
+        let span = fence.word(kind, desk);
         desk.findings.push(
             Finding::error(
                 "unnamed-block",
@@ -54,7 +54,7 @@ pub fn named<'g>(
         Finding::error(
             "unknown-calculator",
             desk.file,
-            info_span(desk.text, range, name),
+            fence.word(name, desk),
             format!("there is no calculator `{name}`"),
         )
         .help(near.map_or_else(

@@ -8,12 +8,28 @@ use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use serde::Serialize;
 
 use crate::handbook::addresses::calculator_url;
+use crate::markdown::event::Piece;
 use crate::markdown::excerpt::Excerpt;
 use crate::page::desk::Desk;
+use crate::page::kind::{Fence, Kind};
 use crate::page::working::used;
 use crate::settings;
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
+
+/// `setup-sheet`: everything that is known of a job.
+pub struct SetupSheetBlock;
+
+impl Kind for SetupSheetBlock {
+    fn name(&self) -> &'static str {
+        "setup-sheet"
+    }
+
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        let id = fence.alone(self.name(), desk);
+        fence.html(setup_sheet(&id, &fence.body, &fence.range, desk))
+    }
+}
 
 /// What `blocks/setup-sheet.html` is given as `s`.
 #[derive(Debug, Serialize)]
@@ -112,16 +128,7 @@ pub fn setup_sheet(
         view.given = typed_json(scope.job().iter());
     }
     desk.sheets.push(scope);
-    match desk
-        .theme
-        .block("blocks/setup-sheet.html", "s", &view, desk.root())
-    {
-        Ok(html) => Some(html),
-        Err(finding) => {
-            desk.findings.push(finding);
-            None
-        }
-    }
+    desk.part("blocks/setup-sheet.html", "s", &view)
 }
 
 fn view(id: &str, sheet: &SetupSheet, desk: &Desk) -> Sheet {
@@ -286,7 +293,7 @@ fn uses(sheet: &SetupSheet, desk: &Desk, start: usize) -> Vec<Use> {
 
 #[cfg(test)]
 mod tests {
-    use crate::page::fences::blocks;
+    use crate::page::testing::blocks;
     use crate::page::testing::{on_desk, with_desk};
     use crate::values::graph::Graph;
 

@@ -3,19 +3,34 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::finding::{Finding, nearest};
-use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 use serde::Serialize;
 
-use crate::blocks::question::{Asked, ReadMore, question};
+use crate::blocks::question::place::place;
+use crate::blocks::question::{Asked, question};
 use crate::handbook::page::Page;
+use crate::markdown::event::Piece;
 use crate::markdown::ids::Ids;
-use crate::markdown::parse::parser;
 use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
 use crate::page::fences::bodies;
+use crate::page::kind::{Fence, Kind};
 use crate::page::needs::Need;
 use crate::page::sign_off::SignOff;
 use crate::values::hash::hash;
+
+/// `test PHASE`: a phase's questions on one page.
+pub struct TestBlock;
+
+impl Kind for TestBlock {
+    fn name(&self) -> &'static str {
+        "test"
+    }
+
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        let id = fence.address(self.name(), desk);
+        fence.html(test(&id, &fence.names, &fence.range, desk))
+    }
+}
 
 /// What `blocks/test.html` is given as `t`.
 #[derive(Serialize)]
@@ -68,16 +83,7 @@ pub fn test(id: &str, names: &[String], range: &Range<usize>, desk: &mut Desk) -
         critical,
         questions,
     };
-    match desk
-        .theme
-        .block("blocks/test.html", "t", &test, desk.root())
-    {
-        Ok(html) => Some(html),
-        Err(finding) => {
-            desk.findings.push(finding);
-            None
-        }
-    }
+    desk.part("blocks/test.html", "t", &test)
 }
 
 /// The phase that the block names.
@@ -176,45 +182,6 @@ fn of_page(page: &Page, range: &Range<usize>, desk: &mut Desk) -> Vec<(String, b
     desk.uses.extend(uses);
     desk.shown.extend(own.shown);
     shown
-}
-
-/// Where to read what a question at an offset of a page asks for: under its heading, or anywhere on
-/// the page where nothing but questions stands there.
-pub fn place(page: &Page, text: &str, start: usize) -> ReadMore {
-    let headings = page.outline.headings.iter();
-    let heading = headings
-        .take_while(|heading| heading.start < start)
-        .last()
-        .filter(|heading| tells(text.get(heading.start..start).unwrap_or("")));
-    match heading {
-        Some(heading) => ReadMore {
-            title: heading.text.clone(),
-            url: format!("{}#{}", page.url, heading.id),
-        },
-        None => ReadMore {
-            title: page.outline.title.clone(),
-            url: page.url.clone(),
-        },
-    }
-}
-
-/// Whether a section holds more than its heading and questions.
-fn tells(section: &str) -> bool {
-    let mut quiet: Option<TagEnd> = None;
-    for event in parser(section) {
-        match event {
-            Event::End(end) if quiet == Some(end) => quiet = None,
-            _ if quiet.is_some() => {}
-            Event::Start(Tag::Heading { level, .. }) => quiet = Some(TagEnd::Heading(level)),
-            Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info)))
-                if info.split_whitespace().next() == Some("question") =>
-            {
-                quiet = Some(TagEnd::CodeBlock);
-            }
-            _ => return true,
-        }
-    }
-    false
 }
 
 #[cfg(test)]

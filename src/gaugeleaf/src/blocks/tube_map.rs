@@ -7,13 +7,29 @@ use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
 
 use crate::handbook::addresses::calculator_url;
+use crate::markdown::event::Piece;
 use crate::markdown::excerpt::Excerpt;
 use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
+use crate::page::kind::{Fence, Kind};
 use crate::page::needs::Need;
 use crate::page::working::{Doubt, used, work};
 use crate::settings;
 use crate::values::typed::typed_json;
+
+/// `tube-map`: a tube sheet to mark.
+pub struct TubeMapBlock;
+
+impl Kind for TubeMapBlock {
+    fn name(&self) -> &'static str {
+        "tube-map"
+    }
+
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        let id = fence.alone(self.name(), desk);
+        fence.html(map(&id, &fence.body, &fence.range, desk))
+    }
+}
 
 /// The calculator that tells how long the strokes take that are left.
 const TIME: &str = "cleaning-time";
@@ -75,15 +91,12 @@ pub fn map(id: &str, body: &Excerpt, range: &Range<usize>, desk: &mut Desk) -> O
         says: says.join(", "),
     };
     desk.needs.insert(Need::TubeMap);
-    let html = desk
-        .theme
-        .block("blocks/tube-map.html", "m", &map, desk.root());
-    html.map_err(|finding| desk.findings.push(finding)).ok()
+    desk.part("blocks/tube-map.html", "m", &map)
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::page::fences::blocks;
+    use crate::page::testing::blocks;
     use crate::page::testing::with_desk;
 
     #[test]

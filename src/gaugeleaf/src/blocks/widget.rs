@@ -6,14 +6,30 @@ use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
 
 use crate::blocks::field_view::FieldView;
-use crate::blocks::named::Block;
+use crate::blocks::named::{Block, named};
 use crate::handbook::addresses::calculator_url;
+use crate::markdown::event::Piece;
 use crate::page::desk::Desk;
+use crate::page::kind::{Fence, Kind};
 use crate::page::needs::Need;
+use crate::page::views::Views;
 use crate::page::working::{Doubt, origin, used, work};
-use crate::render::theme::Theme;
 use crate::settings;
 use crate::values::graph::{Graph, Job};
+
+/// `calculator NAME`: a widget.
+pub struct CalculatorBlock;
+
+impl Kind for CalculatorBlock {
+    fn name(&self) -> &'static str {
+        "calculator"
+    }
+
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        let block = named(self.name(), fence, desk);
+        fence.html(block.and_then(|block| on_page(&block, desk)))
+    }
+}
 
 /// What `blocks/widget.html` is given as `w`.
 #[derive(Debug, Serialize)]
@@ -82,7 +98,7 @@ pub fn on_page(block: &Block, desk: &mut Desk) -> Option<String> {
     desk.needs.insert(Need::Widget);
     let stand = Stand {
         graph: desk.graph,
-        theme: desk.theme,
+        views: desk.views,
         root: desk.root(),
         standalone: false,
         job: desk.scope.job(),
@@ -99,7 +115,7 @@ pub fn on_page(block: &Block, desk: &mut Desk) -> Option<String> {
 /// Where a widget stands, and what it is made with.
 pub struct Stand<'s> {
     pub graph: &'s Graph,
-    pub theme: &'s Theme,
+    pub views: &'s dyn Views,
     /// The way from its page to the site's root.
     pub root: &'s str,
     /// The job whose values hold on the page.
@@ -173,8 +189,8 @@ pub fn widget(
         not_counted: &calculator.not_counted,
     };
     stand
-        .theme
-        .block("blocks/widget.html", "w", &widget, stand.root)
+        .views
+        .part("blocks/widget.html", "w", &widget, stand.root)
 }
 
 fn input<'w>(
@@ -224,7 +240,7 @@ fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_
 
 #[cfg(test)]
 mod tests {
-    use crate::page::fences::blocks;
+    use crate::page::testing::blocks;
     use crate::page::testing::with_desk;
 
     #[test]

@@ -11,14 +11,15 @@ use crate::handbook::places::WORDS_FILE;
 use crate::markdown::event::{Piece, to_html};
 use crate::markdown::parse::parser;
 use crate::page::desk::Desk;
+use crate::page::kind::Kinds;
 use crate::page::needs::Need;
 use crate::page::sections::{self, Section};
 use crate::page::sign_off::SignOff;
+use crate::page::views::Views;
 use crate::page::{
     fences, footnotes, hazards, headings, images, links, listings, raw_html, steps, tables, terms,
     value_links,
 };
-use crate::render::theme::Theme;
 use crate::values::graph::Graph;
 use crate::values::ledger::Use;
 use crate::values::scope::JobScope;
@@ -42,14 +43,21 @@ pub struct Composed {
     pub scopes: Vec<JobScope>,
 }
 
+/// What a page is composed with.
+#[derive(Clone, Copy)]
+pub struct With<'w> {
+    pub kinds: &'w Kinds,
+    pub views: &'w dyn Views,
+}
+
 /// Composes one page of a handbook.
 pub fn compose(
     page: &Page,
     book: &Book,
     handbook: &Handbook,
     graph: &Graph,
-    theme: &Theme,
     own: &JobScope,
+    with: &With,
 ) -> (Composed, Vec<Finding>) {
     let text = handbook.texts.get(&page.path).map_or("", String::as_str);
     let mut findings = Vec::new();
@@ -67,7 +75,7 @@ pub fn compose(
         texts: &handbook.texts,
         pictures: &handbook.bytes,
         graph,
-        theme,
+        views: with.views,
         own,
         scope,
         sheets: Vec::new(),
@@ -83,7 +91,7 @@ pub fn compose(
     };
     let pieces: Vec<Piece> = parser(text).into_offset_iter().collect();
     let pieces = raw_html::refuse(pieces, &mut desk);
-    let pieces = fences::blocks(pieces, &mut desk);
+    let pieces = fences::blocks(pieces, with.kinds, &mut desk);
     let pieces = value_links::value_links(pieces, &mut desk);
     let pieces = images::images(pieces, &mut desk);
     let pieces = links::links(pieces, &mut desk);
@@ -92,7 +100,7 @@ pub fn compose(
     let mut sections = sections::sections(&pieces, &page.outline);
     sections.append(&mut desk.terms);
     let pieces = terms::terms(pieces, &desk);
-    let pieces = listings::listings(pieces, &mut desk);
+    let pieces = listings::listings(pieces, with.kinds, &mut desk);
     let pieces = tables::tables(pieces, &page.outline.title);
     let pieces = headings::headings(pieces, &page.outline);
     let pieces = hazards::hazards(pieces, &mut desk);
@@ -134,11 +142,6 @@ pub fn compose(
 /// What counts the page's ticked steps.
 fn tick_bar(steps: usize, desk: &mut Desk) -> String {
     desk.needs.insert(Need::Ticks);
-    let bar = desk
-        .theme
-        .block("blocks/step-bar.html", "steps", &steps, desk.root());
-    bar.unwrap_or_else(|finding| {
-        desk.findings.push(finding);
-        String::new()
-    })
+    desk.part("blocks/step-bar.html", "steps", &steps)
+        .unwrap_or_default()
 }

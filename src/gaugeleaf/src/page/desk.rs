@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use erased_serde::Serialize;
 use gaugeleaf_calc::finding::Finding;
 
 use crate::handbook::book::Book;
@@ -10,7 +11,7 @@ use crate::markdown::ids::Ids;
 use crate::page::needs::Need;
 use crate::page::sections::Section;
 use crate::page::sign_off::SignOff;
-use crate::render::theme::Theme;
+use crate::page::views::Views;
 use crate::values::graph::Graph;
 use crate::values::ledger::Use;
 use crate::values::scope::JobScope;
@@ -27,7 +28,7 @@ pub struct Desk<'h> {
     /// Every picture of the handbook, by path.
     pub pictures: &'h BTreeMap<String, Vec<u8>>,
     pub graph: &'h Graph,
-    pub theme: &'h Theme,
+    pub views: &'h dyn Views,
     /// The values that hold in all of the handbook.
     pub own: &'h JobScope,
     /// Those that hold on this page.
@@ -54,6 +55,17 @@ pub struct Desk<'h> {
 }
 
 impl Desk<'_> {
+    /// A part of the page as its template prints it; a broken template is a finding.
+    pub fn part(
+        &mut self,
+        template: &str,
+        name: &'static str,
+        value: &dyn Serialize,
+    ) -> Option<String> {
+        let printed = self.views.part(template, name, value, self.root());
+        printed.map_err(|finding| self.findings.push(finding)).ok()
+    }
+
     /// The way from this page to the site's root.
     pub fn root(&self) -> &'static str {
         self.page.root()

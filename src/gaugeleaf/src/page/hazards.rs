@@ -19,7 +19,7 @@ struct Hazard {
     content: String,
 }
 
-/// Writes every hazard statement through the theme's block.
+/// Writes every hazard statement through its template.
 pub fn hazards<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
     let mut out = Vec::with_capacity(pieces.len());
     let mut pieces = pieces.into_iter();
@@ -118,16 +118,8 @@ fn hazard(word: &'static str, inner: Vec<Piece>, range: Range<usize>, desk: &mut
         kind,
         content: to_html(content),
     };
-    match desk
-        .theme
-        .block("blocks/hazard.html", "h", &hazard, desk.root())
-    {
-        Ok(html) => html,
-        Err(finding) => {
-            desk.findings.push(finding);
-            String::new()
-        }
-    }
+    desk.part("blocks/hazard.html", "h", &hazard)
+        .unwrap_or_default()
 }
 
 #[cfg(test)]

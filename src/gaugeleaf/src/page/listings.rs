@@ -14,7 +14,7 @@ use crate::markdown::escape::escape;
 use crate::markdown::event::{Piece, html, take_until};
 use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
-use crate::page::fences;
+use crate::page::kind::{Kinds, names};
 
 static GRAMMARS: LazyLock<SyntaxSet> = LazyLock::new(SyntaxSet::load_defaults_newlines);
 
@@ -28,7 +28,7 @@ const PLAIN: [&str; 4] = ["", "text", "console", "toml"];
 const LONGEST: usize = 100_000;
 
 /// Writes every code block that is left.
-pub fn listings<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
+pub fn listings<'a>(pieces: Vec<Piece<'a>>, kinds: &Kinds, desk: &mut Desk) -> Vec<Piece<'a>> {
     let mut out = Vec::with_capacity(pieces.len());
     let mut pieces = pieces.into_iter();
     while let Some((event, range)) = pieces.next() {
@@ -53,11 +53,11 @@ pub fn listings<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
                 let span = info_span(desk.text, range.clone(), language);
                 let message = format!("there is no block or listing named `{language}`");
                 let finding = Finding::error("unknown-block", desk.file, span, message);
-                desk.findings.push(match near_block(info, &fences::NAMES) {
+                desk.findings.push(match near_block(info, &names(kinds)) {
                     Some(near) => finding.help(format!("write {near}")),
                     None => finding.help(format!(
                         "the blocks are {}; write text for a plain listing",
-                        fences::NAMES.join(", ")
+                        names(kinds).join(", ")
                     )),
                 });
                 escape(&body)
@@ -96,12 +96,19 @@ fn coloured(language: &str, body: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use crate::page::listings::{listings, near_block};
+    use super::{listings, near_block};
+    use crate::blocks::registry::KINDS;
+    use crate::markdown::event::Piece;
+    use crate::page::desk::Desk;
     use crate::page::testing::with_desk;
+
+    fn listed<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
+        listings(pieces, &KINDS, desk)
+    }
 
     #[test]
     fn a_listing_is_coloured_by_class_and_never_by_style() {
-        let (html, findings) = with_desk("```json\n{\"a\": 1}\n```\n", listings);
+        let (html, findings) = with_desk("```json\n{\"a\": 1}\n```\n", listed);
         assert_eq!(findings, []);
         assert!(
             html.contains("class=\"lst-") && !html.contains("style="),
@@ -111,7 +118,7 @@ mod tests {
 
     #[test]
     fn a_misspelt_block_offers_the_nearest_at_its_word() {
-        let (_, findings) = with_desk("text\n\n```calculater x\n```\n", listings);
+        let (_, findings) = with_desk("text\n\n```calculater x\n```\n", listed);
         assert_eq!(findings[0].span, 9..19);
         assert_eq!(findings[0].help.as_deref(), Some("write calculator"));
     }

@@ -5,12 +5,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use gaugeleaf_calc::finding::Finding;
 
+use crate::blocks::registry::KINDS;
 use crate::handbook::book::Book;
 use crate::handbook::outline::outline;
 use crate::handbook::page::Page;
 use crate::markdown::event::{Piece, to_html};
 use crate::markdown::parse::parser;
 use crate::page::desk::Desk;
+use crate::page::fences;
 use crate::render::theme::Theme;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
@@ -78,7 +80,7 @@ pub fn on_desk<T>(
         texts: &texts,
         pictures: &pictures,
         graph,
-        theme: &theme,
+        views: &theme,
         own: &JobScope::default(),
         scope: JobScope::default(),
         sheets: Vec::new(),
@@ -93,4 +95,9 @@ pub fn on_desk<T>(
         away: false,
     };
     stage(parser(text).into_offset_iter().collect(), &mut desk)
+}
+
+/// The stage that replaces blocks, with every kind.
+pub fn blocks<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
+    fences::blocks(pieces, &KINDS, desk)
 }

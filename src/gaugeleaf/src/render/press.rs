@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 
 use gaugeleaf_calc::finding::Finding;
-use serde::Serialize;
 use serde_json::json;
 use tera::Context;
 
@@ -40,7 +39,7 @@ impl<'p> Press<'p> {
         &mut self,
         template: &str,
         page: &PageContext,
-        more: Option<(&'static str, &dyn erased::Value)>,
+        more: Option<(&'static str, &dyn erased_serde::Serialize)>,
         from: &str,
     ) {
         let printed = self.print(template, page, more);
@@ -55,7 +54,7 @@ impl<'p> Press<'p> {
         &self,
         template: &str,
         page: &PageContext,
-        more: Option<(&'static str, &dyn erased::Value)>,
+        more: Option<(&'static str, &dyn erased_serde::Serialize)>,
     ) -> Result<Vec<u8>, Finding> {
         let mut context = Context::new();
         context.insert("site", self.site);
@@ -65,7 +64,7 @@ impl<'p> Press<'p> {
             &self.preview.map(|script| json!({ "script": script })),
         );
         if let Some((name, value)) = more {
-            value.put(name, &mut context);
+            context.insert(name, value);
         }
         let html = self.theme.page(template, &context)?;
         Ok(bind(&html).into_bytes())
@@ -92,20 +91,5 @@ impl<'p> Press<'p> {
             return;
         }
         self.files.insert(path.to_string(), bytes);
-    }
-}
-
-/// Anything that a template can be given.
-pub mod erased {
-    use crate::render::press::{Context, Serialize};
-
-    pub trait Value {
-        fn put(&self, name: &'static str, context: &mut Context);
-    }
-
-    impl<T: Serialize> Value for T {
-        fn put(&self, name: &'static str, context: &mut Context) {
-            context.insert(name, self);
-        }
     }
 }

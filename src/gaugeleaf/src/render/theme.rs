@@ -7,10 +7,10 @@ use std::collections::BTreeMap;
 
 use gaugeleaf_calc::finding::Finding;
 use include_dir::{Dir, include_dir};
-use serde::Serialize;
 use tera::{Context, ErrorKind, Tera};
 
 use crate::handbook::files::Handbook;
+use crate::page::views::Views;
 use crate::render::carry;
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
@@ -101,27 +101,6 @@ impl Theme {
             .map_err(|error| template_finding(&error, template))
     }
 
-    /// A block of a page; its template is given one value under one name.
-    pub fn block(
-        &self,
-        template: &str,
-        name: &'static str,
-        value: &impl Serialize,
-        root: &str,
-    ) -> Result<String, Finding> {
-        let mut context = Context::new();
-        context.insert(name, value);
-        context.insert("root", root);
-        self.page(template, &context)
-    }
-
-    /// The drawing of what a measurement measures: its path in a handbook, and its text.
-    pub fn picture(&self, name: &str) -> Option<(String, &str)> {
-        let path = format!("pictures/{name}.svg");
-        let text = std::str::from_utf8(self.files.get(&path)?).ok()?;
-        Some((format!("themes/{path}"), text))
-    }
-
     /// What every site holds besides its pages: styles, scripts, the engine.
     pub fn assets(&self) -> BTreeMap<String, Vec<u8>> {
         let mut assets = BTreeMap::new();
@@ -143,6 +122,27 @@ impl Theme {
         }
         assets.insert("styles/handbook.css".to_string(), small_styles(styles));
         assets
+    }
+}
+
+impl Views for Theme {
+    fn part(
+        &self,
+        template: &str,
+        name: &'static str,
+        value: &dyn erased_serde::Serialize,
+        root: &str,
+    ) -> Result<String, Finding> {
+        let mut context = Context::new();
+        context.insert(name, value);
+        context.insert("root", root);
+        self.page(template, &context)
+    }
+
+    fn picture(&self, name: &str) -> Option<(String, &str)> {
+        let path = format!("pictures/{name}.svg");
+        let text = std::str::from_utf8(self.files.get(&path)?).ok()?;
+        Some((format!("themes/{path}"), text))
     }
 }
 
@@ -210,7 +210,7 @@ mod tests {
         let (theme, _) = with("themes/templates/blocks/hazard.html", "[{{ h }}]");
         assert_eq!(
             theme
-                .block("blocks/hazard.html", "h", &"<b>", "")
+                .part("blocks/hazard.html", "h", &"<b>", "")
                 .unwrap_or_default(),
             "[&lt;b&gt;]"
         );

@@ -149,7 +149,7 @@ fn view<'c>(
     }
     let stand = Stand {
         graph,
-        theme,
+        views: theme,
         root,
         job,
         standalone: true,

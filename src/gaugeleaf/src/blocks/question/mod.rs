@@ -2,6 +2,7 @@
 
 mod choice;
 mod number;
+pub mod place;
 mod seed;
 mod variants;
 mod wanted;
@@ -13,14 +14,36 @@ use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
 
 use crate::markdown::escape::escape;
+use crate::markdown::event::Piece;
 use crate::markdown::excerpt::Excerpt;
 use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
 use crate::page::inline;
+use crate::page::kind::{Fence, Kind};
 use crate::page::needs::Need;
 use crate::values::hash::hash;
+use place::place;
 use seed::Draw;
 use wanted::Wanted;
+
+/// `question`: one that the page grades.
+pub struct QuestionBlock;
+
+impl Kind for QuestionBlock {
+    fn name(&self) -> &'static str {
+        "question"
+    }
+
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        let asked = Asked {
+            id: fence.alone(self.name(), desk),
+            body: &fence.body,
+            range: fence.range.clone(),
+            place: Some(place(desk.page, desk.text, fence.range.start)),
+        };
+        fence.html(question(&asked, desk).map(|(text, _)| text))
+    }
+}
 
 /// A question's block, and its address on the page that shows it.
 pub struct Asked<'q> {
@@ -164,16 +187,8 @@ pub fn question(asked: &Asked, desk: &mut Desk) -> Option<(String, bool)> {
         question.why = inline::line(why, desk).html;
     }
     desk.needs.insert(Need::Questions);
-    match desk
-        .theme
-        .block("blocks/question.html", "q", &question, desk.root())
-    {
-        Ok(html) => Some((html, wanted.critical)),
-        Err(finding) => {
-            desk.findings.push(finding);
-            None
-        }
-    }
+    let html = desk.part("blocks/question.html", "q", &question)?;
+    Some((html, wanted.critical))
 }
 
 fn missing(key: &str, message: &str, span: &Range<usize>, desk: &mut Desk) {

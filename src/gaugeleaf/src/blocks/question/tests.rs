@@ -1,7 +1,6 @@
 //! Questions of each kind, and what is wrong with them, as a page writes them.
 
-use crate::page::fences::blocks;
-use crate::page::testing::with_desk;
+use crate::page::testing::{blocks, with_desk};
 
 /// The question's HTML, and each finding's code and offending text.
 fn asked(body: &str) -> (String, Vec<(&'static str, String)>) {

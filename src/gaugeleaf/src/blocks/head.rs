@@ -1,0 +1,31 @@
+//! `page`: a page's settings, which its outline has read before.
+
+use gaugeleaf_calc::finding::Finding;
+
+use crate::markdown::event::Piece;
+use crate::page::desk::Desk;
+use crate::page::kind::{Fence, Kind};
+
+/// `page`: prints nothing; anywhere but at the top it does nothing either.
+pub struct PageBlock;
+
+impl Kind for PageBlock {
+    fn name(&self) -> &'static str {
+        "page"
+    }
+
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        if desk.page.outline.settings.block.as_ref() != Some(&fence.range) {
+            desk.findings.push(
+                Finding::error(
+                    "late-page-block",
+                    desk.file,
+                    fence.word(self.name(), desk),
+                    "a page block stands at the very top of its page, once",
+                )
+                .help("move these settings to the top"),
+            );
+        }
+        Vec::new()
+    }
+}

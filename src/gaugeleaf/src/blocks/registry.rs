@@ -1,0 +1,29 @@
+//! Every kind of block: what a page is handed.
+
+use crate::blocks::chart::ChartBlock;
+use crate::blocks::checks::ChecksBlock;
+use crate::blocks::figure::FigureBlock;
+use crate::blocks::glossary::GlossaryBlock;
+use crate::blocks::head::PageBlock;
+use crate::blocks::job_form::JobFormBlock;
+use crate::blocks::question::QuestionBlock;
+use crate::blocks::setup_sheet::SetupSheetBlock;
+use crate::blocks::test_page::TestBlock;
+use crate::blocks::tube_map::TubeMapBlock;
+use crate::blocks::widget::CalculatorBlock;
+use crate::page::kind::Kind;
+
+/// In the order in which a finding lists them.
+pub const KINDS: [&dyn Kind; 11] = [
+    &PageBlock,
+    &CalculatorBlock,
+    &ChartBlock,
+    &FigureBlock,
+    &ChecksBlock,
+    &QuestionBlock,
+    &TestBlock,
+    &SetupSheetBlock,
+    &JobFormBlock,
+    &TubeMapBlock,
+    &GlossaryBlock,
+];
