@@ -5,8 +5,9 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::{Finding, nearest};
 use serde::Serialize;
 
+use crate::blocks::question::parts::Asked;
 use crate::blocks::question::place::place;
-use crate::blocks::question::{Asked, question};
+use crate::blocks::question::question;
 use crate::handbook::page::Page;
 use crate::markdown::event::Piece;
 use crate::markdown::ids::Ids;

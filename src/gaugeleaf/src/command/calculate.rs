@@ -8,8 +8,8 @@ use gaugeleaf_calc::finding::{Finding, Level, nearest};
 use gaugeleaf_engine::{answer_json, limits_json};
 
 use crate::command::arguments::Calculation;
+use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::command::words::for_people;
-use crate::command::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::handbook::book::book;
 use crate::handbook::files::{Handbook, read};
 use crate::report::{Sources, has_errors, lines};

@@ -4,21 +4,15 @@ mod arguments;
 mod calculate;
 mod help;
 mod publish;
+mod say;
 mod sheet;
 mod words;
 
-use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
 
-use gaugeleaf_calc::finding::Finding;
-
-use crate::report::{Sources, terminal, why};
+use crate::command::say::{FAULTS, USAGE, WELL, complain, say};
+use crate::report::why;
 use arguments::Command;
-
-/// Exit codes: all well; findings that stop a publish; bad usage or bad input.
-const WELL: u8 = 0;
-const FAULTS: u8 = 1;
-const USAGE: u8 = 2;
 
 /// Runs the program on the arguments it was started with.
 pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode {
@@ -68,20 +62,4 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode 
         }
     };
     ExitCode::from(code)
-}
-
-/// Words for standard output. A reader who hung up is no fault.
-fn say(words: &str) {
-    let _ = writeln!(io::stdout().lock(), "{}", words.trim_end_matches('\n'));
-}
-
-/// Words for standard error.
-fn complain(words: &str) {
-    let _ = writeln!(io::stderr().lock(), "{}", words.trim_end_matches('\n'));
-}
-
-/// Findings for whoever sits at the terminal.
-fn complain_of(findings: &[Finding], sources: &Sources) {
-    let colour = terminal::colour_wanted(io::stderr().is_terminal());
-    complain(&terminal::present(findings, sources, colour));
 }

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use crate::command::{FAULTS, USAGE, WELL, complain, complain_of, say};
+use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::edition::folder::{Refused, write};
 use crate::report::{count, has_errors, lines};
 use crate::session::{Built, build};

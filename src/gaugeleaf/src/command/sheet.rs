@@ -7,8 +7,8 @@ use gaugeleaf_engine::sheet_json;
 
 use crate::command::arguments::SheetOf;
 use crate::command::calculate::{FILE, catalog, tell};
+use crate::command::say::{FAULTS, USAGE, WELL, say};
 use crate::command::words::result;
-use crate::command::{FAULTS, USAGE, WELL, say};
 use crate::report::Sources;
 use crate::settings::{Assigned, Placed};
 

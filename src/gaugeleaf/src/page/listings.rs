@@ -96,10 +96,10 @@ fn coloured(language: &str, body: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::{listings, near_block};
     use crate::blocks::registry::KINDS;
     use crate::markdown::event::Piece;
     use crate::page::desk::Desk;
+    use crate::page::listings::{listings, near_block};
     use crate::page::testing::with_desk;
 
     fn listed<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {

@@ -4,8 +4,8 @@
 use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::unit::Unit;
 
-use crate::prose::Sheet;
 use crate::prose::sentences::words;
+use crate::prose::sheet::Sheet;
 
 /// Longer words in capitals are shouted, not shortened.
 const LONGEST: usize = 5;

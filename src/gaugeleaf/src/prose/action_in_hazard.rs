@@ -2,7 +2,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::prose::{Kind, Sheet};
+use crate::prose::manuscript::Kind;
+use crate::prose::sheet::Sheet;
 
 /// Finds numbered actions inside hazards and notes.
 pub fn action_in_hazard(sheet: &Sheet, findings: &mut Vec<Finding>) {

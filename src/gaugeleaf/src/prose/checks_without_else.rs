@@ -2,8 +2,9 @@
 
 use gaugeleaf_calc::finding::Finding;
 
+use crate::prose::manuscript::{Kind, Part};
 use crate::prose::sentences::words;
-use crate::prose::{Kind, Part, Sheet};
+use crate::prose::sheet::Sheet;
 
 const CHECKS: [&str; 4] = ["check", "verify", "confirm", "ensure"];
 const MEASURES: [&str; 3] = ["measure", "read", "count"];

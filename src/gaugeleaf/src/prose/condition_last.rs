@@ -3,8 +3,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::prose::Sheet;
 use crate::prose::sentences::{sentences, words};
+use crate::prose::sheet::Sheet;
 
 /// Words that take `if` for themselves: "ask if", "even if".
 const ASKING: [&str; 20] = [

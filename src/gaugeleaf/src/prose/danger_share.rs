@@ -3,7 +3,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::prose::{Kind, Sheet};
+use crate::prose::manuscript::Kind;
+use crate::prose::sheet::Sheet;
 
 /// Fewer hazards than this say nothing about shares.
 const ENOUGH: usize = 10;

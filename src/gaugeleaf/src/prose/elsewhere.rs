@@ -2,8 +2,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::prose::Sheet;
 use crate::prose::sentences::words;
+use crate::prose::sheet::Sheet;
 
 const SENDERS: [&str; 8] = [
     "see",

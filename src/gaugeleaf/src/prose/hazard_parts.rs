@@ -3,9 +3,10 @@
 
 use gaugeleaf_calc::finding::Finding;
 
+use crate::prose::manuscript::Kind;
 use crate::prose::sentences::{sentences, words};
+use crate::prose::sheet::Sheet;
 use crate::prose::step_verb::commands;
-use crate::prose::{Kind, Sheet};
 
 /// Finds hazard statements that lack a part.
 pub fn hazard_parts(sheet: &Sheet, findings: &mut Vec<Finding>) {

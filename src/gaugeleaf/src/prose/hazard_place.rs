@@ -2,7 +2,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::prose::{Kind, Part, Sheet};
+use crate::prose::manuscript::{Kind, Part};
+use crate::prose::sheet::Sheet;
 
 /// Finds hazard statements that nothing follows in their section.
 pub fn hazard_place(sheet: &Sheet, findings: &mut Vec<Finding>) {

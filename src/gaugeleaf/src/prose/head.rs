@@ -3,7 +3,7 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::prose::Sheet;
+use crate::prose::sheet::Sheet;
 
 /// Finds procedures whose head lacks something.
 pub fn head(sheet: &Sheet, findings: &mut Vec<Finding>) {

@@ -3,8 +3,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::prose::Sheet;
 use crate::prose::manuscript::{Kind, Part};
+use crate::prose::sheet::Sheet;
 
 /// Finds blocks, links and bold texts without their end.
 pub fn left_open(sheet: &Sheet, findings: &mut Vec<Finding>) {

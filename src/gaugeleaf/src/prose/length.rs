@@ -3,8 +3,9 @@
 
 use gaugeleaf_calc::finding::Finding;
 
+use crate::prose::manuscript::Kind;
 use crate::prose::sentences::{count, sentences, words};
-use crate::prose::{Kind, Sheet};
+use crate::prose::sheet::Sheet;
 
 const IN_STEP: usize = 20;
 const IN_PROSE: usize = 25;

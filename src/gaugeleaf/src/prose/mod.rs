@@ -20,6 +20,7 @@ mod number_style;
 mod passage;
 mod quantities;
 mod sentences;
+mod sheet;
 mod step_verb;
 #[cfg(test)]
 mod testing;
@@ -27,55 +28,13 @@ mod two_actions;
 mod typed_quantity;
 mod vocabulary;
 
-use std::ops::Range;
-
 use gaugeleaf_calc::finding::Finding;
 
 use crate::handbook::book::Book;
 use crate::handbook::files::Handbook;
 use crate::handbook::page::Page;
-use manuscript::{Kind, Part};
-use passage::Passage;
+use crate::prose::sheet::Sheet;
 use vocabulary::Vocabulary;
-
-/// One page before the rules.
-struct Sheet<'s> {
-    file: &'s str,
-    text: &'s str,
-    page: &'s Page,
-    parts: Vec<Part>,
-    /// Whether the page lies in a phase of the work, where the stricter rules hold.
-    procedure: bool,
-    vocabulary: &'s Vocabulary,
-}
-
-impl Sheet<'_> {
-    /// The page's steps, by index among its parts.
-    fn steps(&self) -> impl Iterator<Item = (usize, &Part)> {
-        let parts = self.parts.iter().enumerate();
-        parts.filter(|(_, part)| part.kind == Kind::Step)
-    }
-
-    fn error(
-        &self,
-        code: &'static str,
-        passage: &Passage,
-        at: Range<usize>,
-        message: impl Into<String>,
-    ) -> Finding {
-        Finding::error(code, self.file, passage.locate(at), message)
-    }
-
-    fn warning(
-        &self,
-        code: &'static str,
-        passage: &Passage,
-        at: Range<usize>,
-        message: impl Into<String>,
-    ) -> Finding {
-        Finding::warning(code, self.file, passage.locate(at), message)
-    }
-}
 
 type Rule = fn(&Sheet, &mut Vec<Finding>);
 

@@ -4,8 +4,9 @@
 use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::HeadingLevel;
 
+use crate::prose::manuscript::Kind;
 use crate::prose::sentences::{sentences, words};
-use crate::prose::{Kind, Sheet};
+use crate::prose::sheet::Sheet;
 
 /// Finds grave steps that no hazard statement stands before.
 pub fn no_hazard_before(sheet: &Sheet, findings: &mut Vec<Finding>) {

@@ -6,7 +6,8 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::Finding;
 
 use crate::prose::quantities::{Found, numbers};
-use crate::prose::{Sheet, typed_quantity};
+use crate::prose::sheet::Sheet;
+use crate::prose::typed_quantity;
 
 /// Symbols that people put into the plural, and as they are.
 const PLURALS: [(&str, &str); 10] = [

@@ -3,8 +3,8 @@
 use gaugeleaf_calc::finding::Finding;
 
 use crate::handbook::places::RULES_FILE;
-use crate::prose::Sheet;
 use crate::prose::sentences::{Word, sentences, words};
+use crate::prose::sheet::Sheet;
 use crate::prose::vocabulary::Vocabulary;
 
 /// Words that open a clause before the command: "If it drips, shut it".

@@ -2,8 +2,8 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::prose::Sheet;
 use crate::prose::sentences::words;
+use crate::prose::sheet::Sheet;
 
 /// Finds steps that go on to another action.
 pub fn two_actions(sheet: &Sheet, findings: &mut Vec<Finding>) {

@@ -2,9 +2,10 @@
 
 use gaugeleaf_calc::finding::Finding;
 
+use crate::prose::manuscript::{Kind, Part};
 use crate::prose::quantities::numbers;
 use crate::prose::sentences::words;
-use crate::prose::{Kind, Part, Sheet};
+use crate::prose::sheet::Sheet;
 
 /// Small numbers in words, before a unit in words.
 const IN_WORDS: [&str; 18] = [

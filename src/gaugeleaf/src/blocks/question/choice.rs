@@ -4,9 +4,9 @@ use std::ops::Range;
 
 use gaugeleaf_calc::finding::Finding;
 
+use crate::blocks::question::parts::{Answer, Question, missing};
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::wanted::Wanted;
-use crate::blocks::question::{Answer, Question, missing};
 use crate::page::desk::Desk;
 use crate::page::inline::{self, Line};
 use crate::settings::Placed;

@@ -2,20 +2,16 @@
 
 mod choice;
 mod number;
+pub mod parts;
 pub mod place;
 mod seed;
 mod variants;
 mod wanted;
 
-use std::ops::Range;
-
-use gaugeleaf_calc::calculator::WorkingLine;
 use gaugeleaf_calc::finding::Finding;
-use serde::Serialize;
 
-use crate::markdown::escape::escape;
+use crate::blocks::question::parts::{Asked, Question, missing};
 use crate::markdown::event::Piece;
-use crate::markdown::excerpt::Excerpt;
 use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
 use crate::page::inline;
@@ -42,94 +38,6 @@ impl Kind for QuestionBlock {
             place: Some(place(desk.page, desk.text, fence.range.start)),
         };
         fence.html(question(&asked, desk).map(|(text, _)| text))
-    }
-}
-
-/// A question's block, and its address on the page that shows it.
-pub struct Asked<'q> {
-    pub id: String,
-    pub body: &'q Excerpt,
-    pub range: Range<usize>,
-    /// Where to read what it asks for.
-    pub place: Option<ReadMore>,
-}
-
-/// A part of the handbook, as a link.
-#[derive(Debug, Clone, Default, Serialize)]
-pub struct ReadMore {
-    pub title: String,
-    pub url: String,
-}
-
-/// What `blocks/question.html` is given as `q`.
-#[derive(Debug, Default, Serialize)]
-struct Question {
-    id: String,
-    key: String,
-    kind: &'static str,
-    critical: bool,
-    ask: String,
-    options: Vec<Answer>,
-    /// The right option's number, for a choice.
-    right: usize,
-    number: Option<Number>,
-    /// The answer in words, for paper and for a page without scripts.
-    answer: Vec<String>,
-    why: String,
-    place: Option<ReadMore>,
-}
-
-/// One of the answers to choose from or to put in order, with its place in the block.
-#[derive(Debug, Default, Serialize)]
-struct Answer {
-    place: usize,
-    html: String,
-    words: String,
-}
-
-/// What the page hands to the engine for a numeric question.
-#[derive(Debug, Default, Serialize)]
-struct Number {
-    calculator: String,
-    output: String,
-    unit: String,
-    tolerance: String,
-    tolerance_said: String,
-    /// JSON: the drawn inputs of each variant, the fixed inputs, and the page's own job values.
-    variants: String,
-    given: String,
-    job: String,
-    working: Vec<Line>,
-}
-
-#[derive(Debug, Serialize)]
-struct Line {
-    name: String,
-    label: String,
-    formula: String,
-    mathml: String,
-    numbers: String,
-    result: String,
-}
-
-impl Line {
-    fn of(line: &WorkingLine) -> Line {
-        let WorkingLine {
-            name,
-            label,
-            formula,
-            numbers,
-            result,
-            mathml,
-        } = line.clone();
-        Line {
-            name,
-            label,
-            formula,
-            mathml,
-            numbers,
-            result,
-        }
     }
 }
 
@@ -189,37 +97,6 @@ pub fn question(asked: &Asked, desk: &mut Desk) -> Option<(String, bool)> {
     desk.needs.insert(Need::Questions);
     let html = desk.part("blocks/question.html", "q", &question)?;
     Some((html, wanted.critical))
-}
-
-fn missing(key: &str, message: &str, span: &Range<usize>, desk: &mut Desk) {
-    desk.findings.push(
-        Finding::error("missing-setting", desk.file, span.clone(), message)
-            .help(format!("add {key} = \"…\"")),
-    );
-}
-
-/// The text in which every `{name}` gives way to a place that the page fills in.
-fn with_places(html: &str, text_of: impl Fn(&str) -> Option<String>) -> String {
-    let mut out = String::new();
-    let mut rest = html;
-    while let Some((before, after)) = rest.split_once('{') {
-        out.push_str(before);
-        rest = after;
-        let Some((name, after)) = rest.split_once('}') else {
-            out.push('{');
-            continue;
-        };
-        let Some(text) = text_of(name) else {
-            out.push('{');
-            continue;
-        };
-        let bound = escape(&text).replace(' ', "\u{A0}");
-        out.push_str(&format!(
-            "<b class=\"drawn\" data-name=\"{name}\">{bound}</b>"
-        ));
-        rest = after;
-    }
-    out + rest
 }
 
 #[cfg(test)]

@@ -3,30 +3,21 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, OutputKind};
-use gaugeleaf_calc::field::Face;
+use gaugeleaf_calc::calculator::{Answer, OutputKind};
 use gaugeleaf_calc::finding::{Finding, nearest};
 use gaugeleaf_calc::quantity::{Want, in_unit, read};
 use gaugeleaf_calc::unit::{Kind, Unit};
 use serde_json::{Map, Value};
 
+use crate::blocks::question::parts::{Asks, Line, Number, Question, missing, with_places};
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::variants::{Drawn, Variant, drawn, variants, worked};
 use crate::blocks::question::wanted::Wanted;
-use crate::blocks::question::{Line, Number, Question, missing, with_places};
 use crate::page::desk::Desk;
 use crate::page::inline;
 use crate::page::working::{unknown, used};
 use crate::settings::Placed;
 use crate::values::ledger::Use;
-
-/// What the question is about, once its names are known.
-pub struct Asks<'a> {
-    pub calculator: &'a Calculator,
-    pub output: &'a str,
-    face: &'a Face,
-    tolerance: &'a Placed<String>,
-}
 
 /// Fills in a numeric question.
 pub fn fill(

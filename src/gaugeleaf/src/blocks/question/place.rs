@@ -2,7 +2,7 @@
 
 use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 
-use crate::blocks::question::ReadMore;
+use crate::blocks::question::parts::ReadMore;
 use crate::handbook::page::Page;
 use crate::markdown::parse::parser;
 

@@ -7,7 +7,7 @@ use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::quantity::read;
 
-use crate::blocks::question::number::Asks;
+use crate::blocks::question::parts::Asks;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::sweep::stepped;
 use crate::page::desk::Desk;

@@ -1,6 +1,6 @@
 //! What a question's block says.
 
-use crate::blocks::question::Asked;
+use crate::blocks::question::parts::Asked;
 use crate::page::desk::Desk;
 use crate::settings::{self, Assigned, Placed};
 
