@@ -21,10 +21,10 @@
   const says = element("p", "job-says", prepared === undefined ? "Values of job " : "This page prepares job ");
   says.append(element("b", "job-name", name));
   bar.append(says);
-  const refused = prepared === undefined ? Object.values(store.kept()?.refused ?? {}) : [];
-  if (refused.length > 0) {
-    const labels = refused.map((one) => one.label).join(", ");
-    bar.append(element("p", "job-refused", `Not taken: what was typed last for ${labels}. What was measured before still holds, or nothing is.`));
+  const { given = {}, refused = {} } = prepared === undefined ? store.kept() ?? {} : {};
+  for (const [input, { text, label }] of Object.entries(refused)) {
+    const holds = input in given ? `${given[input]} still holds` : "nothing is measured";
+    bar.append(element("p", "job-refused", `${label}: \`${text}\` was not taken, ${holds}.`));
   }
   if (prepared !== undefined) {
     bar.append(button("Use it on every page", async () => {

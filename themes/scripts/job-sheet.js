@@ -16,6 +16,8 @@
     if (word) word.textContent = WORDS[is];
   }
 
+  const { element } = gaugeleaf;
+
   /** @param {string} selector @param {ParentNode} within */
   const parts = (selector, within) => /** @type {HTMLElement[]} */ ([...within.querySelectorAll(selector)]);
 
@@ -39,19 +41,16 @@
         place.textContent = measured ? "set for this job" : source;
         continue;
       }
-      place.textContent = measured ? "measured on this job" : `not measured: ${own}'s value stands in`;
+      place.textContent = measured ? "measured on this job" : `not measured: ${own}'s value`;
       place.closest("tr")?.classList.toggle("stands-in", !measured);
       if (!measured) missing.push((place.parentElement?.firstChild?.textContent ?? "").trim());
     }
     const place = sheet.querySelector(".setup-missing");
     if (!place) return;
     const count = rows.filter((row) => row.dataset.source === undefined).length;
-    const line = document.createElement("p");
-    line.className = "job-missing";
-    line.textContent = missing.length === 0
-      ? "Every measurement was taken on this job."
-      : `Not measured on this job, ${missing.length} of ${count}: ${missing.join(", ").toLowerCase()}. The values of ${own} stand in.`;
-    place.after(line);
+    place.after(missing.length === 0
+      ? element("p", "job-missing", "Every measurement was taken on this job.")
+      : element("p", "job-missing", element("b", "", `Not measured on this job, ${missing.length} of ${count}.`), ` The values of ${own} stand in: ${missing.join(", ").toLowerCase()}.`));
   }
 
   gaugeleaf.jobSheet = (engine, { answer, worked, put, under }) => {
