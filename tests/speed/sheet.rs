@@ -9,6 +9,7 @@ use std::hint::black_box;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
+use gaugeleaf::blocks::registry::shapes;
 use gaugeleaf::handbook::book::book;
 use gaugeleaf::handbook::files::read;
 use gaugeleaf::values::graph::{Graph, Job};
@@ -26,7 +27,7 @@ fn demonstration() -> (Graph, Job) {
     let (handbook, _) = read(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/..")));
     let (graph, findings) = Graph::load(&handbook);
     assert!(findings.is_empty(), "{findings:?}");
-    let (book, _) = book(&handbook);
+    let (book, _) = book(&handbook, &shapes());
     let page = book.pages.iter().find(|page| page.path == PAGE);
     let page = page.expect("the job's page");
     let mut findings = Vec::new();

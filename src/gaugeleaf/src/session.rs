@@ -5,7 +5,7 @@ use std::path::Path;
 use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
 
-use crate::blocks::registry::KINDS;
+use crate::blocks::registry::{KINDS, shapes};
 use crate::handbook::book::book;
 use crate::handbook::files::read;
 use crate::page::compose::{Composed, With, compose};
@@ -53,10 +53,10 @@ pub fn build(root: &Path, purpose: Purpose) -> Built {
     sources.extend(handbook.texts.clone());
     let (theme, found) = Theme::load(&handbook);
     findings.extend(found);
-    let (book, found) = book(&handbook);
+    let (book, found) = book(&handbook, &shapes());
     findings.extend(found);
     let own = JobScope::default().with(&graph, "handbook.toml", &book.given, &mut findings);
-    prose::inspect(&book, &handbook, &mut findings);
+    prose::inspect(&book, &handbook, &shapes(), &mut findings);
     let with = With {
         kinds: &KINDS,
         views: &theme,

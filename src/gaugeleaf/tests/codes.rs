@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use gaugeleaf::blocks::registry::KINDS;
+use gaugeleaf::blocks::registry::{KINDS, shapes};
 use gaugeleaf::handbook::book::book;
 use gaugeleaf::handbook::files::Handbook;
 use gaugeleaf::page::compose::{With, compose};
@@ -37,8 +37,8 @@ fn found(place: &str, example: &str, graph: &Graph, theme: &Theme) -> BTreeSet<&
         place => (place, example.to_string()),
     };
     handbook.texts.insert(path.to_string(), text);
-    let (book, mut findings) = book(&handbook);
-    prose::inspect(&book, &handbook, &mut findings);
+    let (book, mut findings) = book(&handbook, &shapes());
+    prose::inspect(&book, &handbook, &shapes(), &mut findings);
     let own = JobScope::default();
     let with = With {
         kinds: &KINDS,

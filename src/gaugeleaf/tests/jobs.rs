@@ -3,6 +3,7 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
+use gaugeleaf::blocks::registry::shapes;
 use gaugeleaf::handbook::book::book;
 use gaugeleaf::handbook::files::read;
 use gaugeleaf::handbook::page::Page;
@@ -16,7 +17,7 @@ fn sheets() -> Vec<(String, SetupSheet)> {
     let root = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../.."));
     let (handbook, _) = read(root);
     let (graph, _) = Graph::load(&handbook);
-    let (book, _) = book(&handbook);
+    let (book, _) = book(&handbook, &shapes());
     let sheet = |page: &Page| {
         let settings = &page.outline.settings;
         let job = settings.job.as_ref()?.value.clone();

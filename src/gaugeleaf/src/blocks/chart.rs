@@ -11,7 +11,9 @@ use crate::blocks::figure::Said;
 use crate::blocks::named::{Block, named};
 use crate::blocks::sweep::{MOST, Wanted, input, output, values};
 use crate::handbook::addresses::calculator_url;
+use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
+use crate::markdown::ids::slug;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
 use crate::page::working::{Doubt, used, work};
@@ -20,11 +22,17 @@ use crate::settings::{Assigned, Placed};
 /// `chart NAME`: a table of values, and a plot.
 pub struct ChartBlock;
 
-impl Kind for ChartBlock {
+impl Shape for ChartBlock {
     fn name(&self) -> &'static str {
         "chart"
     }
 
+    fn address(&self, name: &str) -> Option<String> {
+        (!name.is_empty()).then(|| slug(&format!("{} {name}", self.name())))
+    }
+}
+
+impl Kind for ChartBlock {
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
         let block = named(self.name(), fence, desk);
         fence.html(block.and_then(|block| chart(&block, desk)))

@@ -6,21 +6,39 @@ use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::Event;
 use serde::Serialize;
 
+use crate::handbook::kind::Shape;
 use crate::markdown::event::{Piece, html};
 use crate::markdown::excerpt::Excerpt;
 use crate::page::desk::Desk;
 use crate::page::inline;
 use crate::page::keys::Keys;
 use crate::page::kind::{Fence, Kind};
-use crate::page::needs::Need;
 use crate::settings::{self, Placed};
 
 /// `checks`: a list to tick off.
 pub struct ChecksBlock;
 
-impl Kind for ChecksBlock {
+impl Shape for ChecksBlock {
     fn name(&self) -> &'static str {
         "checks"
+    }
+
+    fn address(&self, _name: &str) -> Option<String> {
+        Some(self.name().to_string())
+    }
+
+    fn holds_prose(&self) -> bool {
+        true
+    }
+}
+
+impl Kind for ChecksBlock {
+    fn scripts(&self) -> &'static [&'static str] {
+        &["ticks"]
+    }
+
+    fn ticks_steps(&self) -> bool {
+        true
     }
 
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
@@ -110,7 +128,6 @@ pub fn checks(
         items,
         done: slot(&wanted.done),
     };
-    desk.needs.insert(Need::Ticks);
     match desk.part("blocks/checks.html", "c", &checks) {
         Some(text) => filled(&text, &slots, range, desk),
         None => Vec::new(),

@@ -5,7 +5,9 @@ use serde::Serialize;
 
 use crate::blocks::named::{Block, named};
 use crate::handbook::addresses::calculator_url;
+use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
+use crate::markdown::ids::slug;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
 use crate::page::working::{Doubt, used, work};
@@ -15,11 +17,17 @@ use crate::values::typed::typed_json;
 /// `figure NAME`: a drawing to scale.
 pub struct FigureBlock;
 
-impl Kind for FigureBlock {
+impl Shape for FigureBlock {
     fn name(&self) -> &'static str {
         "figure"
     }
 
+    fn address(&self, name: &str) -> Option<String> {
+        (!name.is_empty()).then(|| slug(&format!("{} {name}", self.name())))
+    }
+}
+
+impl Kind for FigureBlock {
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
         let block = named(self.name(), fence, desk);
         fence.html(block.and_then(|block| figure(&block, desk)))

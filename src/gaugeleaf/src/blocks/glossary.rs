@@ -6,6 +6,7 @@ use gaugeleaf_calc::source::inner_span;
 use pulldown_cmark::{Event, Tag, TagEnd};
 use serde::Serialize;
 
+use crate::handbook::kind::Shape;
 use crate::handbook::places::WORDS_FILE;
 use crate::handbook::targets::target;
 use crate::handbook::words::Term;
@@ -19,11 +20,17 @@ use crate::page::{links, raw_html, value_links};
 /// `glossary`: the terms of the trade.
 pub struct GlossaryBlock;
 
-impl Kind for GlossaryBlock {
+impl Shape for GlossaryBlock {
     fn name(&self) -> &'static str {
         "glossary"
     }
 
+    fn prints_terms(&self) -> bool {
+        true
+    }
+}
+
+impl Kind for GlossaryBlock {
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
         fence.alone(self.name(), desk);
         fence.html(glossary(&fence.range, desk))

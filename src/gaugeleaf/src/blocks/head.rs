@@ -2,6 +2,7 @@
 
 use gaugeleaf_calc::finding::Finding;
 
+use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
@@ -9,11 +10,13 @@ use crate::page::kind::{Fence, Kind};
 /// `page`: prints nothing; anywhere but at the top it does nothing either.
 pub struct PageBlock;
 
-impl Kind for PageBlock {
+impl Shape for PageBlock {
     fn name(&self) -> &'static str {
         "page"
     }
+}
 
+impl Kind for PageBlock {
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
         if desk.page.outline.settings.block.as_ref() != Some(&fence.range) {
             desk.findings.push(

@@ -10,19 +10,29 @@ use gaugeleaf_calc::named::{Named, Role};
 use serde::Serialize;
 
 use crate::blocks::field_view::FieldView;
+use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
 use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
-use crate::page::needs::Need;
 use crate::values::graph::Job;
 
 /// `job-form`: where a crew types what it measures.
 pub struct JobFormBlock;
 
-impl Kind for JobFormBlock {
+impl Shape for JobFormBlock {
     fn name(&self) -> &'static str {
         "job-form"
+    }
+
+    fn address(&self, _name: &str) -> Option<String> {
+        Some(self.name().to_string())
+    }
+}
+
+impl Kind for JobFormBlock {
+    fn scripts(&self) -> &'static [&'static str] {
+        &["fields", "keypad", "show", "jobs", "job-form"]
     }
 
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
@@ -101,7 +111,6 @@ pub fn form(id: &str, range: &Range<usize>, desk: &mut Desk) -> Option<String> {
         fields: groups.iter().map(|group| group.measurements.len()).sum(),
         groups,
     };
-    desk.needs.insert(Need::JobForm);
     desk.part("blocks/job-form.html", "f", &form)
 }
 

@@ -11,6 +11,7 @@ use crate::blocks::setup_sheet::SetupSheetBlock;
 use crate::blocks::test_page::TestBlock;
 use crate::blocks::tube_map::TubeMapBlock;
 use crate::blocks::widget::CalculatorBlock;
+use crate::handbook::kind::Shape;
 use crate::page::kind::Kind;
 
 /// In the order in which a finding lists them.
@@ -27,3 +28,8 @@ pub const KINDS: [&dyn Kind; 11] = [
     &TubeMapBlock,
     &GlossaryBlock,
 ];
+
+/// The same as an outline and the writing rules see them.
+pub fn shapes() -> [&'static dyn Shape; KINDS.len()] {
+    KINDS.map(|kind| kind as &dyn Shape)
+}

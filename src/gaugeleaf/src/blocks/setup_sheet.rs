@@ -8,6 +8,7 @@ use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use serde::Serialize;
 
 use crate::handbook::addresses::calculator_url;
+use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
 use crate::markdown::excerpt::Excerpt;
 use crate::page::desk::Desk;
@@ -20,11 +21,17 @@ use crate::values::typed::typed_json;
 /// `setup-sheet`: everything that is known of a job.
 pub struct SetupSheetBlock;
 
-impl Kind for SetupSheetBlock {
+impl Shape for SetupSheetBlock {
     fn name(&self) -> &'static str {
         "setup-sheet"
     }
 
+    fn address(&self, _name: &str) -> Option<String> {
+        Some(self.name().to_string())
+    }
+}
+
+impl Kind for SetupSheetBlock {
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
         let id = fence.alone(self.name(), desk);
         fence.html(setup_sheet(&id, &fence.body, &fence.range, desk))

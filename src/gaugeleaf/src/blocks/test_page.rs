@@ -8,6 +8,7 @@ use serde::Serialize;
 use crate::blocks::question::parts::Asked;
 use crate::blocks::question::place::place;
 use crate::blocks::question::question;
+use crate::handbook::kind::Shape;
 use crate::handbook::page::Page;
 use crate::markdown::event::Piece;
 use crate::markdown::ids::Ids;
@@ -15,16 +16,25 @@ use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
 use crate::page::fences::bodies;
 use crate::page::kind::{Fence, Kind};
-use crate::page::needs::Need;
 use crate::page::sign_off::SignOff;
 use crate::values::hash::hash;
 
 /// `test PHASE`: a phase's questions on one page.
 pub struct TestBlock;
 
-impl Kind for TestBlock {
+impl Shape for TestBlock {
     fn name(&self) -> &'static str {
         "test"
+    }
+
+    fn address(&self, _name: &str) -> Option<String> {
+        Some(self.name().to_string())
+    }
+}
+
+impl Kind for TestBlock {
+    fn scripts(&self) -> &'static [&'static str] {
+        &["show", "questions", "test"]
     }
 
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
@@ -74,7 +84,6 @@ pub fn test(id: &str, names: &[String], range: &Range<usize>, desk: &mut Desk) -
         critical,
         set: hash(questions.concat().as_bytes())[..8].to_uppercase(),
     });
-    desk.needs.extend([Need::Questions, Need::Test]);
     let test = Test {
         id,
         phase: &slug,
@@ -162,7 +171,7 @@ fn of_page(page: &Page, range: &Range<usize>, desk: &mut Desk) -> Vec<(String, b
         shown: std::collections::BTreeSet::new(),
         ids: Ids::default(),
         terms: Vec::new(),
-        needs: std::collections::BTreeSet::new(),
+        kinds: std::collections::BTreeSet::new(),
         sign_off: None,
         ..*desk
     };
@@ -188,6 +197,7 @@ fn of_page(page: &Page, range: &Range<usize>, desk: &mut Desk) -> Vec<(String, b
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::blocks::registry::shapes;
     use crate::handbook::outline::outline;
 
     fn place_in(text: &str) -> (String, String) {
@@ -195,7 +205,7 @@ mod tests {
             path: "content/fit/a.md".to_string(),
             url: "fit/a.html".to_string(),
             phase: Some(0),
-            outline: outline("content/fit/a.md", text, &mut Vec::new()),
+            outline: outline("content/fit/a.md", text, &shapes(), &mut Vec::new()),
         };
         let last = bodies(text, "question").pop().expect("a question").0;
         let place = place(&page, text, last.start);

@@ -7,12 +7,12 @@ use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
 
 use crate::handbook::addresses::calculator_url;
+use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
 use crate::markdown::excerpt::Excerpt;
 use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
-use crate::page::needs::Need;
 use crate::page::working::{Doubt, used, work};
 use crate::settings;
 use crate::values::typed::typed_json;
@@ -20,9 +20,19 @@ use crate::values::typed::typed_json;
 /// `tube-map`: a tube sheet to mark.
 pub struct TubeMapBlock;
 
-impl Kind for TubeMapBlock {
+impl Shape for TubeMapBlock {
     fn name(&self) -> &'static str {
         "tube-map"
+    }
+
+    fn address(&self, _name: &str) -> Option<String> {
+        Some(self.name().to_string())
+    }
+}
+
+impl Kind for TubeMapBlock {
+    fn scripts(&self) -> &'static [&'static str] {
+        &["tube-map"]
     }
 
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
@@ -90,7 +100,6 @@ pub fn map(id: &str, body: &Excerpt, range: &Range<usize>, desk: &mut Desk) -> O
         svg,
         says: says.join(", "),
     };
-    desk.needs.insert(Need::TubeMap);
     desk.part("blocks/tube-map.html", "m", &map)
 }
 

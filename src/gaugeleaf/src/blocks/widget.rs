@@ -8,10 +8,11 @@ use serde::Serialize;
 use crate::blocks::field_view::FieldView;
 use crate::blocks::named::{Block, named};
 use crate::handbook::addresses::calculator_url;
+use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
+use crate::markdown::ids::slug;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
-use crate::page::needs::Need;
 use crate::page::views::Views;
 use crate::page::working::{Doubt, origin, used, work};
 use crate::settings;
@@ -20,9 +21,19 @@ use crate::values::graph::{Graph, Job};
 /// `calculator NAME`: a widget.
 pub struct CalculatorBlock;
 
-impl Kind for CalculatorBlock {
+impl Shape for CalculatorBlock {
     fn name(&self) -> &'static str {
         "calculator"
+    }
+
+    fn address(&self, name: &str) -> Option<String> {
+        (!name.is_empty()).then(|| slug(name))
+    }
+}
+
+impl Kind for CalculatorBlock {
+    fn scripts(&self) -> &'static [&'static str] {
+        &["address", "fields", "keypad", "show", "widget"]
     }
 
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
@@ -95,7 +106,6 @@ pub fn on_page(block: &Block, desk: &mut Desk) -> Option<String> {
         .results()
         .filter_map(|output| used(block.calculator, &answer, &output.name, block.span.start));
     desk.uses.extend(uses);
-    desk.needs.insert(Need::Widget);
     let stand = Stand {
         graph: desk.graph,
         views: desk.views,

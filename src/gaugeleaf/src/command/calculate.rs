@@ -10,7 +10,7 @@ use gaugeleaf_engine::{answer_json, limits_json};
 use crate::command::arguments::Calculation;
 use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::command::words::for_people;
-use crate::handbook::book::book;
+use crate::handbook::book::head;
 use crate::handbook::files::{Handbook, read};
 use crate::report::{Sources, has_errors, lines};
 use crate::values::graph::Graph;
@@ -159,7 +159,8 @@ pub(super) fn catalog(
     });
     let (graph, found) = Graph::load(&read_from);
     findings.extend(found);
-    let given = book(&read_from).0.given;
+    // what is wrong with its settings is told when it is published
+    let given = head(&read_from, &mut Vec::new()).given;
     let own = JobScope::default().with(&graph, "handbook.toml", &given, &mut findings);
     if has_errors(&findings) {
         let files = graph

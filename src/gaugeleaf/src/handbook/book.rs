@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use gaugeleaf_calc::finding::Finding;
 
 use crate::handbook::files::Handbook;
+use crate::handbook::kind::Shapes;
 use crate::handbook::outline::outline;
 use crate::handbook::page::{Page, Phase};
 use crate::handbook::targets;
@@ -49,14 +50,14 @@ impl Book {
 }
 
 /// Finds the phases and pages among a handbook's files.
-pub fn book(handbook: &Handbook) -> (Book, Vec<Finding>) {
+pub fn book(handbook: &Handbook, shapes: &Shapes) -> (Book, Vec<Finding>) {
     let mut findings = Vec::new();
     let mut book = head(handbook, &mut findings);
     book.phases = phases(handbook, &mut findings);
     let mut pages: Vec<Page> = handbook
         .texts_under("content/")
         .filter(|(path, _)| path.ends_with(".md"))
-        .filter_map(|(path, text)| page(path, text, &book.phases, &mut findings))
+        .filter_map(|(path, text)| page(path, text, &book.phases, shapes, &mut findings))
         .collect();
     pages.sort_by_key(|page| {
         let phase = page.phase.unwrap_or(usize::MAX);
@@ -90,7 +91,8 @@ pub fn book(handbook: &Handbook) -> (Book, Vec<Finding>) {
     (book, findings)
 }
 
-fn head(handbook: &Handbook, findings: &mut Vec<Finding>) -> Book {
+/// What handbook.toml says; no page is looked at.
+pub fn head(handbook: &Handbook, findings: &mut Vec<Finding>) -> Book {
     let Some(text) = handbook.texts.get("handbook.toml") else {
         return Book::default();
     };
@@ -173,7 +175,13 @@ fn phases(handbook: &Handbook, findings: &mut Vec<Finding>) -> Vec<Phase> {
     phases
 }
 
-fn page(path: &str, text: &str, phases: &[Phase], findings: &mut Vec<Finding>) -> Option<Page> {
+fn page(
+    path: &str,
+    text: &str,
+    phases: &[Phase],
+    shapes: &Shapes,
+    findings: &mut Vec<Finding>,
+) -> Option<Page> {
     let inside = path.strip_prefix("content/")?.strip_suffix(".md")?;
     if !inside
         .chars()
@@ -216,7 +224,7 @@ fn page(path: &str, text: &str, phases: &[Phase], findings: &mut Vec<Finding>) -
             index
         }
     };
-    let outline = outline(path, text, findings);
+    let outline = outline(path, text, shapes, findings);
     Some(Page {
         path: path.to_string(),
         url: format!("{inside}.html"),
@@ -283,6 +291,7 @@ fn glossary(pages: &mut [Page], terms: &[Term], findings: &mut Vec<Finding>) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::blocks::registry::shapes;
 
     fn handbook(files: &[(&str, &str)]) -> Handbook {
         let mut handbook = Handbook::default();
@@ -307,11 +316,14 @@ mod tests {
     #[test]
     fn pages_come_in_the_order_of_their_phases_and_settings() {
         let page = |order| format!("```page\norder = {order}\n```\n\n# P\n\nText.\n");
-        let (book, findings) = book(&handbook(&[
-            ("content/fit/phase.toml", PHASE),
-            ("content/fit/b.md", &page(1)),
-            ("content/fit/a.md", &page(2)),
-        ]));
+        let (book, findings) = book(
+            &handbook(&[
+                ("content/fit/phase.toml", PHASE),
+                ("content/fit/b.md", &page(1)),
+                ("content/fit/a.md", &page(2)),
+            ]),
+            &shapes(),
+        );
         assert_eq!(findings, []);
         let urls: Vec<_> = book.pages.iter().map(|page| page.url.as_str()).collect();
         assert_eq!(urls, ["index.html", "fit/b.html", "fit/a.html"]);
@@ -320,11 +332,14 @@ mod tests {
     #[test]
     fn two_pages_of_one_order_are_a_finding_at_the_second() {
         let page = "```page\norder = 7\n```\n\n# P\n\nText.\n";
-        let (_, findings) = book(&handbook(&[
-            ("content/fit/phase.toml", PHASE),
-            ("content/fit/a.md", page),
-            ("content/fit/b.md", page),
-        ]));
+        let (_, findings) = book(
+            &handbook(&[
+                ("content/fit/phase.toml", PHASE),
+                ("content/fit/a.md", page),
+                ("content/fit/b.md", page),
+            ]),
+            &shapes(),
+        );
         assert_eq!(findings.len(), 1);
         assert_eq!(
             (findings[0].code, findings[0].file.as_str()),
@@ -335,13 +350,19 @@ mod tests {
 
     #[test]
     fn a_page_in_a_folder_without_phase_toml_is_a_finding() {
-        let (_, findings) = book(&handbook(&[("content/fit/a.md", "# A\n\nText.\n")]));
+        let (_, findings) = book(
+            &handbook(&[("content/fit/a.md", "# A\n\nText.\n")]),
+            &shapes(),
+        );
         assert_eq!(findings[0].code, "no-phase");
     }
 
     #[test]
     fn the_trainers_pages_need_no_phase() {
-        let (book, findings) = book(&handbook(&[("content/trainer/a.md", "# A\n\nText.\n")]));
+        let (book, findings) = book(
+            &handbook(&[("content/trainer/a.md", "# A\n\nText.\n")]),
+            &shapes(),
+        );
         assert_eq!(findings, []);
         assert_eq!(
             (book.pages[1].url.as_str(), book.pages[1].phase),
@@ -352,10 +373,10 @@ mod tests {
     #[test]
     fn jobs_need_no_phase_and_names_of_their_own() {
         let page = "```page\njob = \"T1\"\n```\n\n# T1\n\nText.\n";
-        let (book, findings) = book(&handbook(&[
-            ("content/jobs/a.md", page),
-            ("content/jobs/b.md", page),
-        ]));
+        let (book, findings) = book(
+            &handbook(&[("content/jobs/a.md", page), ("content/jobs/b.md", page)]),
+            &shapes(),
+        );
         assert_eq!(book.pages[1].url, "jobs/a.html");
         assert_eq!(findings.len(), 1);
         assert_eq!(

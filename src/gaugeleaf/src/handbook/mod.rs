@@ -4,6 +4,7 @@
 pub mod addresses;
 pub mod book;
 pub mod files;
+pub mod kind;
 pub mod outline;
 pub mod page;
 pub mod places;

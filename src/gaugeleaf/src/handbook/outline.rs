@@ -6,6 +6,7 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag, TagEnd};
 
+use crate::handbook::kind::{self, Shapes};
 use crate::markdown::excerpt::Excerpt;
 use crate::markdown::ids::{Ids, slug, step_id, step_number};
 use crate::markdown::nesting::Nesting;
@@ -93,7 +94,7 @@ pub struct Heading {
 }
 
 /// Reads a page's head; what is wrong with it is added to the findings.
-pub fn outline(path: &str, text: &str, findings: &mut Vec<Finding>) -> Outline {
+pub fn outline(path: &str, text: &str, shapes: &Shapes, findings: &mut Vec<Finding>) -> Outline {
     let mut outline = Outline::default();
     if text.trim().is_empty() {
         findings.push(
@@ -124,15 +125,14 @@ pub fn outline(path: &str, text: &str, findings: &mut Vec<Finding>) -> Outline {
     while let Some((event, range)) = events.next() {
         outline.steps += usize::from(nesting.opens_step(&event));
         if let Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) = &event
-            && info.trim() == "glossary"
-            && outline.glossary.is_none()
+            && let Some((kind, name)) = kind::of(info, shapes)
         {
-            outline.glossary = Some(trimmed(text, range.clone()));
-        }
-        if let Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) = &event
-            && let Some(name) = block_name(info)
-        {
-            outline.blocks.push((range.start, ids.give(&name)));
+            if kind.prints_terms() && outline.glossary.is_none() {
+                outline.glossary = Some(trimmed(text, range.clone()));
+            }
+            if let Some(address) = kind.address(name) {
+                outline.blocks.push((range.start, ids.give(&address)));
+            }
         }
         let Event::Start(Tag::Heading { level, .. }) = event else {
             continue;
@@ -200,36 +200,16 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
     })
 }
 
-/// The block that shows the form of a job; also its address.
-pub const JOB_FORM: &str = "job-form";
-
-/// The block that shows the setup sheet; also its address.
-pub const SETUP_SHEET: &str = "setup-sheet";
-
-/// The address that a fenced block asks for: a calculator's is its plain name.
-fn block_name(info: &str) -> Option<String> {
-    let info = info.trim();
-    let (kind, name) = info.split_once(char::is_whitespace).unwrap_or((info, ""));
-    match kind {
-        "checks" | "question" | "test" | SETUP_SHEET | JOB_FORM | "tube-map" => {
-            Some(kind.to_string())
-        }
-        _ if name.is_empty() => None,
-        "calculator" => Some(slug(name)),
-        "chart" | "figure" => Some(slug(&format!("{kind} {name}"))),
-        _ => None,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::blocks::registry::shapes;
 
     #[test]
     fn the_head_of_a_page_is_its_settings_its_title_and_its_headings() {
         let text = "```page\norder = 3\npeople = [\"lead\"]\n```\n\n# Fit it\n\n## Set *the* pitch\n\n## Set the pitch\n\n1. a\n   1. b\n2. c\n";
         let mut findings = Vec::new();
-        let outline = outline("a.md", text, &mut findings);
+        let outline = outline("a.md", text, &shapes(), &mut findings);
         assert_eq!(findings, []);
         assert_eq!(outline.title, "Fit it");
         assert_eq!(outline.settings.people, ["lead"]);
@@ -246,7 +226,7 @@ mod tests {
     fn an_empty_page_and_a_page_without_title_are_findings() {
         let codes = |text: &str| {
             let mut findings = Vec::new();
-            outline("a.md", text, &mut findings);
+            outline("a.md", text, &shapes(), &mut findings);
             findings
                 .into_iter()
                 .map(|finding| finding.code)
@@ -263,6 +243,7 @@ mod tests {
         outline(
             "a.md",
             "```page\r\norder = 1\r\ntime = 4\r\n```\r\n\r\n# A\r\n",
+            &shapes(),
             &mut findings,
         );
         assert_eq!(

@@ -11,8 +11,7 @@ use crate::handbook::places::WORDS_FILE;
 use crate::markdown::event::{Piece, to_html};
 use crate::markdown::parse::parser;
 use crate::page::desk::Desk;
-use crate::page::kind::Kinds;
-use crate::page::needs::Need;
+use crate::page::kind::{Kinds, scripts};
 use crate::page::sections::{self, Section};
 use crate::page::sign_off::SignOff;
 use crate::page::views::Views;
@@ -36,7 +35,8 @@ pub struct Composed {
     pub sections: Vec<Section>,
     /// The pictures that the page shows, by their paths in the handbook.
     pub shown: BTreeSet<String>,
-    pub needs: BTreeSet<Need>,
+    /// The scripts that the page needs besides those of every page.
+    pub scripts: Vec<&'static str>,
     /// Where the page is a test, what its sheet to sign says of it.
     pub sign_off: Option<SignOff>,
     /// The values that each of the page's setup sheets is worked out from; without one, the page's.
@@ -85,7 +85,7 @@ pub fn compose(
         ids: page.outline.ids.clone(),
         words_text: handbook.texts.get(WORDS_FILE).map_or("", String::as_str),
         terms: Vec::new(),
-        needs: BTreeSet::new(),
+        kinds: BTreeSet::new(),
         sign_off: None,
         away: false,
     };
@@ -112,7 +112,7 @@ pub fn compose(
     let Desk {
         mut uses,
         shown,
-        needs,
+        kinds,
         sign_off,
         findings,
         sheets,
@@ -127,7 +127,7 @@ pub fn compose(
             description,
             sections,
             shown,
-            needs,
+            scripts: scripts(with.kinds, &kinds, page.outline.steps > 0),
             sign_off,
             scopes: if sheets.is_empty() {
                 vec![scope]
@@ -141,7 +141,6 @@ pub fn compose(
 
 /// What counts the page's ticked steps.
 fn tick_bar(steps: usize, desk: &mut Desk) -> String {
-    desk.needs.insert(Need::Ticks);
     desk.part("blocks/step-bar.html", "steps", &steps)
         .unwrap_or_default()
 }

@@ -8,7 +8,6 @@ use gaugeleaf_calc::finding::Finding;
 use crate::handbook::book::Book;
 use crate::handbook::page::Page;
 use crate::markdown::ids::Ids;
-use crate::page::needs::Need;
 use crate::page::sections::Section;
 use crate::page::sign_off::SignOff;
 use crate::page::views::Views;
@@ -46,8 +45,8 @@ pub struct Desk<'h> {
     pub words_text: &'h str,
     /// The terms that the page prints, for searching.
     pub terms: Vec<Section>,
-    /// What scripts the page needs.
-    pub needs: BTreeSet<Need>,
+    /// The kinds of block that the page shows.
+    pub kinds: BTreeSet<&'static str>,
     /// Set by the page's test.
     pub sign_off: Option<SignOff>,
     /// What is composed here is shown on another page.

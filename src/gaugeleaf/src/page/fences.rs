@@ -34,7 +34,11 @@ pub fn blocks<'a>(pieces: Vec<Piece<'a>>, kinds: &Kinds, desk: &mut Desk) -> Vec
             body: body(range.start, &mut pieces),
             range,
         };
-        out.extend(kind.compose(&fence, desk));
+        let pieces = kind.compose(&fence, desk);
+        if !pieces.is_empty() {
+            desk.kinds.insert(kind.name());
+        }
+        out.extend(pieces);
     }
     out
 }

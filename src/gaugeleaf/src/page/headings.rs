@@ -31,6 +31,7 @@ pub fn headings<'a>(pieces: Vec<Piece<'a>>, outline: &Outline) -> Vec<Piece<'a>>
 
 #[cfg(test)]
 mod tests {
+    use crate::blocks::registry::shapes;
     use crate::handbook::outline::outline;
     use crate::page::headings::headings;
     use crate::page::testing::rendered;
@@ -38,7 +39,7 @@ mod tests {
     #[test]
     fn headings_carry_the_addresses_that_links_use() {
         let text = "# Title\n\n## Set it\n";
-        let outline = outline("a.md", text, &mut Vec::new());
+        let outline = outline("a.md", text, &shapes(), &mut Vec::new());
         let html = rendered(text, |pieces| headings(pieces, &outline));
         assert_eq!(html, "<h2 id=\"set-it\">Set it</h2>\n");
     }

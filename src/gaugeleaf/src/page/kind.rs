@@ -1,18 +1,27 @@
 //! What a kind of block is to a page: the page finds the fences, and hands each to its kind.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use gaugeleaf_calc::finding::Finding;
 
+use crate::handbook::kind::Shape;
 use crate::markdown::event::{Piece, html};
 use crate::markdown::excerpt::Excerpt;
 use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
 
 /// A kind of block.
-pub trait Kind: Sync {
-    /// As a fence says it.
-    fn name(&self) -> &'static str;
+pub trait Kind: Shape {
+    /// The scripts that bring it to life, in the order in which they must load.
+    fn scripts(&self) -> &'static [&'static str] {
+        &[]
+    }
+
+    /// It is ticked off as steps are: a page with steps needs its scripts too.
+    fn ticks_steps(&self) -> bool {
+        false
+    }
 
     /// What a block of this kind puts on its page.
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>>;
@@ -24,6 +33,21 @@ pub type Kinds = [&'static dyn Kind];
 /// The names of these kinds, in their order.
 pub fn names(kinds: &Kinds) -> Vec<&'static str> {
     kinds.iter().map(|kind| kind.name()).collect()
+}
+
+/// The scripts that a page needs for the blocks that it shows and for its steps, each once, in the
+/// order in which they must load.
+pub fn scripts(kinds: &Kinds, shown: &BTreeSet<&str>, steps: bool) -> Vec<&'static str> {
+    let needed = kinds
+        .iter()
+        .filter(|kind| shown.contains(kind.name()) || steps && kind.ticks_steps());
+    let mut scripts = Vec::new();
+    for script in needed.flat_map(|kind| kind.scripts()) {
+        if !scripts.contains(script) {
+            scripts.push(*script);
+        }
+    }
+    scripts
 }
 
 /// A block found on a page.

@@ -15,7 +15,6 @@ pub mod keys;
 pub mod kind;
 pub mod links;
 pub mod listings;
-pub mod needs;
 pub mod picture;
 pub mod raw_html;
 pub mod sections;

@@ -120,11 +120,12 @@ pub fn description(pieces: &[Piece]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::blocks::registry::shapes;
     use crate::handbook::outline::outline;
     use crate::markdown::parse::parser;
 
     fn cut(text: &str) -> Vec<(SectionKind, String, String, String)> {
-        let outline = outline("a.md", text, &mut Vec::new());
+        let outline = outline("a.md", text, &shapes(), &mut Vec::new());
         let pieces: Vec<Piece> = parser(text).into_offset_iter().collect();
         sections(&pieces, &outline)
             .into_iter()

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::blocks::registry::KINDS;
+use crate::blocks::registry::{KINDS, shapes};
 use crate::handbook::book::Book;
 use crate::handbook::outline::outline;
 use crate::handbook::page::Page;
@@ -57,7 +57,7 @@ pub fn on_desk<T>(
         path: path.to_string(),
         url: url.to_string(),
         phase: None,
-        outline: outline(path, text, &mut Vec::new()),
+        outline: outline(path, text, &shapes(), &mut Vec::new()),
     };
     let book = Book {
         pages: vec![
@@ -90,7 +90,7 @@ pub fn on_desk<T>(
         ids: book.pages[1].outline.ids.clone(),
         words_text: "",
         terms: Vec::new(),
-        needs: BTreeSet::new(),
+        kinds: BTreeSet::new(),
         sign_off: None,
         away: false,
     };

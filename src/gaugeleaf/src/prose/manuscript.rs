@@ -5,6 +5,7 @@ use std::ops::Range;
 
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag, TagEnd};
 
+use crate::handbook::kind::{self, Shapes};
 use crate::markdown::excerpt::Excerpt;
 use crate::markdown::nesting::Nesting;
 use crate::markdown::parse::{parser, trimmed};
@@ -44,7 +45,7 @@ pub struct Part {
 }
 
 /// The page's parts in order.
-pub fn parts(text: &str) -> Vec<Part> {
+pub fn parts(text: &str, shapes: &Shapes) -> Vec<Part> {
     let mut scribe = Scribe {
         text,
         ..Scribe::default()
@@ -62,7 +63,7 @@ pub fn parts(text: &str) -> Vec<Part> {
                     CodeBlockKind::Fenced(info) => info.trim().to_string(),
                     CodeBlockKind::Indented => String::new(),
                 };
-                let ticks = info.split_whitespace().next() == Some("checks");
+                let ticks = kind::of(&info, shapes).is_some_and(|(kind, _)| kind.holds_prose());
                 scribe.add(Kind::Block(info), range.clone());
                 if ticks {
                     let mut body = Excerpt::at(range.start);
@@ -127,7 +128,7 @@ impl Scribe<'_> {
         for text in quoted(body.text()) {
             let place =
                 |range: Range<usize>| body.locate(text.start + range.start..text.start + range.end);
-            let lines = parts(&body.text()[text.clone()]).into_iter();
+            let lines = parts(&body.text()[text.clone()], &[]).into_iter();
             let lines: Vec<Part> = lines
                 .filter(|line| line.kind == Kind::Paragraph)
                 .map(|line| Part {
@@ -246,9 +247,10 @@ fn quoted(settings: &str) -> Vec<Range<usize>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::blocks::registry::shapes;
 
     fn read(text: &str) -> Vec<(Kind, String)> {
-        parts(text)
+        parts(text, &shapes())
             .into_iter()
             .map(|part| (part.kind, part.passage.text))
             .collect()
@@ -276,7 +278,7 @@ mod tests {
     #[test]
     fn the_texts_of_a_tick_list_are_read_where_they_stand() {
         let text = "- x\n\n  ```checks\n  items = [\n    { do = \"Set [a](value:b)\", want = \"12 mm\" }, # \"no\"\n  ]\n  ```\n";
-        let ticks: Vec<Part> = parts(text)
+        let ticks: Vec<Part> = parts(text, &shapes())
             .into_iter()
             .filter(|part| part.kind == Kind::Tick)
             .collect();
@@ -287,7 +289,10 @@ mod tests {
 
     #[test]
     fn a_list_inside_a_hazard_or_a_footnote_is_known_to_be_there() {
-        let found = parts("> **CAUTION** Hot.\n>\n> 1. Wait.\n\na[^1]\n\n[^1]: 1. b\n");
+        let found = parts(
+            "> **CAUTION** Hot.\n>\n> 1. Wait.\n\na[^1]\n\n[^1]: 1. b\n",
+            &shapes(),
+        );
         let inside: Vec<bool> = found
             .iter()
             .filter(|part| part.kind == Kind::Item { ordered: true })

@@ -32,6 +32,7 @@ use gaugeleaf_calc::finding::Finding;
 
 use crate::handbook::book::Book;
 use crate::handbook::files::Handbook;
+use crate::handbook::kind::Shapes;
 use crate::handbook::page::Page;
 use crate::prose::sheet::Sheet;
 use vocabulary::Vocabulary;
@@ -56,7 +57,7 @@ const RULES: [Rule; 14] = [
 ];
 
 /// Reads every page of a handbook by the rules.
-pub fn inspect(book: &Book, handbook: &Handbook, findings: &mut Vec<Finding>) {
+pub fn inspect(book: &Book, handbook: &Handbook, shapes: &Shapes, findings: &mut Vec<Finding>) {
     let vocabulary = Vocabulary::load(handbook, &book.words, findings);
     let sheets: Vec<Sheet> = book
         .pages
@@ -65,6 +66,7 @@ pub fn inspect(book: &Book, handbook: &Handbook, findings: &mut Vec<Finding>) {
             sheet(
                 page,
                 handbook.texts.get(&page.path).map_or("", String::as_str),
+                shapes,
                 &vocabulary,
             )
         })
@@ -78,12 +80,17 @@ pub fn inspect(book: &Book, handbook: &Handbook, findings: &mut Vec<Finding>) {
     danger_share::danger_share(&sheets, findings);
 }
 
-fn sheet<'s>(page: &'s Page, text: &'s str, vocabulary: &'s Vocabulary) -> Sheet<'s> {
+fn sheet<'s>(
+    page: &'s Page,
+    text: &'s str,
+    shapes: &Shapes,
+    vocabulary: &'s Vocabulary,
+) -> Sheet<'s> {
     Sheet {
         file: &page.path,
         text,
         page,
-        parts: manuscript::parts(text),
+        parts: manuscript::parts(text, shapes),
         procedure: page.phase.is_some(),
         vocabulary,
     }

@@ -2,6 +2,7 @@
 
 use gaugeleaf_calc::finding::Finding;
 
+use crate::blocks::registry::shapes;
 use crate::handbook::files::Handbook;
 use crate::handbook::outline::outline;
 use crate::handbook::page::Page;
@@ -21,10 +22,10 @@ pub fn findings(rule: Rule, text: &str) -> Vec<Finding> {
         path: path.to_string(),
         url: "fit/page.html".to_string(),
         phase: Some(0),
-        outline: outline(path, text, &mut Vec::new()),
+        outline: outline(path, text, &shapes(), &mut Vec::new()),
     };
     let vocabulary = Vocabulary::load(&Handbook::default(), &[], &mut Vec::new());
     let mut findings = Vec::new();
-    rule(&sheet(&page, text, &vocabulary), &mut findings);
+    rule(&sheet(&page, text, &shapes(), &vocabulary), &mut findings);
     findings
 }

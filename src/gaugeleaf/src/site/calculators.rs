@@ -1,8 +1,6 @@
 //! `calculators/NAME.html`: every calculator with its widget, its method, its limits,
 //! its worked examples and where the handbook uses it.
 
-use std::collections::BTreeSet;
-
 use gaugeleaf_calc::calculator::{Calculator, LONGEST_MATHML, OutputKind};
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::Finding;
@@ -10,9 +8,9 @@ use gaugeleaf_calc::formula::{Formula, Notation};
 use rayon::prelude::*;
 use serde::Serialize;
 
-use crate::blocks::widget::{Stand, widget};
+use crate::blocks::widget::{CalculatorBlock, Stand, widget};
 use crate::handbook::addresses::calculator_url;
-use crate::page::needs::{Need, scripts};
+use crate::page::kind::Kind;
 use crate::render::context::{PageContext, Way};
 use crate::render::press::Press;
 use crate::site::calculator_list;
@@ -91,7 +89,7 @@ pub fn pages(press: &mut Press, materials: &Materials) {
     let print = |calculator: &&Calculator| {
         let page = PageContext {
             description: calculator.purpose.clone(),
-            scripts: scripts(&BTreeSet::from([Need::Widget])),
+            scripts: CalculatorBlock.scripts().to_vec(),
             ..PageContext::made(
                 "calculator",
                 &calculator.title,

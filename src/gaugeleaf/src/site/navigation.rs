@@ -2,12 +2,14 @@
 
 use gaugeleaf_calc::calculator::Is;
 
+use crate::blocks::job_form::JobFormBlock;
+use crate::blocks::setup_sheet::SetupSheetBlock;
 use crate::handbook::book::Book;
-use crate::handbook::outline::{JOB_FORM, PageSettings, SETUP_SHEET};
+use crate::handbook::kind::Shape;
+use crate::handbook::outline::PageSettings;
 use crate::handbook::page::Page;
 use crate::markdown::ids::slug;
 use crate::page::compose::Composed;
-use crate::page::needs::scripts;
 use crate::render::context::{
     JobEntry, PageContext, PageEntry, PhaseEntry, PhaseOf, Place, Site, TocEntry, Way,
 };
@@ -77,7 +79,7 @@ impl PageContext {
             content: composed.html.clone(),
             values: ledger::once(&composed.uses).into_iter().cloned().collect(),
             fingerprint: ledger::fingerprint(&composed.uses),
-            scripts: scripts(&composed.needs),
+            scripts: composed.scripts.clone(),
             sign_off: composed.sign_off.clone(),
             ..PageContext::made(
                 if page.is_front() { "front" } else { "page" },
@@ -129,7 +131,7 @@ impl Site {
         };
         let url =
             |page: Option<usize>| page.map_or_else(String::new, |at| book.pages[at].url.clone());
-        let setup = page_with(book, SETUP_SHEET);
+        let setup = page_with(book, SetupSheetBlock.name());
         // what the handbook gives, every page's scripts know
         let setup_given = setup
             .and_then(|at| composed.get(at)?.scopes.first())
@@ -161,7 +163,7 @@ impl Site {
             caution: book.caution.clone(),
             language: book.language.clone(),
             job: book.job.clone(),
-            job_form: url(page_with(book, JOB_FORM)),
+            job_form: url(page_with(book, JobFormBlock.name())),
             setup_given: setup_given.unwrap_or_default(),
             setup_sheet: url(setup),
             judges: graph

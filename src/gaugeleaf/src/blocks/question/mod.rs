@@ -11,12 +11,12 @@ mod wanted;
 use gaugeleaf_calc::finding::Finding;
 
 use crate::blocks::question::parts::{Asked, Question, missing};
+use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
 use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
 use crate::page::inline;
 use crate::page::kind::{Fence, Kind};
-use crate::page::needs::Need;
 use crate::values::hash::hash;
 use place::place;
 use seed::Draw;
@@ -25,9 +25,19 @@ use wanted::Wanted;
 /// `question`: one that the page grades.
 pub struct QuestionBlock;
 
-impl Kind for QuestionBlock {
+impl Shape for QuestionBlock {
     fn name(&self) -> &'static str {
         "question"
+    }
+
+    fn address(&self, _name: &str) -> Option<String> {
+        Some(self.name().to_string())
+    }
+}
+
+impl Kind for QuestionBlock {
+    fn scripts(&self) -> &'static [&'static str] {
+        &["show", "questions"]
     }
 
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
@@ -94,7 +104,6 @@ pub fn question(asked: &Asked, desk: &mut Desk) -> Option<(String, bool)> {
     if let Some(why) = &wanted.why {
         question.why = inline::line(why, desk).html;
     }
-    desk.needs.insert(Need::Questions);
     let html = desk.part("blocks/question.html", "q", &question)?;
     Some((html, wanted.critical))
 }

@@ -1,0 +1,34 @@
+//! What is asked of a kind of block before any page is composed: by the outline and by the
+//! writing rules.
+
+/// A kind of block as a page's text shows it.
+pub trait Shape: Sync {
+    /// As a fence says it.
+    fn name(&self) -> &'static str;
+
+    /// The address that a block asks for, from what its fence says after the kind.
+    fn address(&self, _name: &str) -> Option<String> {
+        None
+    }
+
+    /// The quoted texts in its body are prose, each a line of it.
+    fn holds_prose(&self) -> bool {
+        false
+    }
+
+    /// It prints the terms of the trade, which get their addresses on its page.
+    fn prints_terms(&self) -> bool {
+        false
+    }
+}
+
+/// The kinds that a handbook's pages may hold.
+pub type Shapes<'s> = [&'s dyn Shape];
+
+/// The kind of a fence, by the first word of its opening line, and the words that follow.
+pub fn of<'s, 'i>(info: &'i str, shapes: &Shapes<'s>) -> Option<(&'s dyn Shape, &'i str)> {
+    let info = info.trim();
+    let (name, rest) = info.split_once(char::is_whitespace).unwrap_or((info, ""));
+    let shape = shapes.iter().find(|shape| shape.name() == name)?;
+    Some((*shape, rest.trim()))
+}
