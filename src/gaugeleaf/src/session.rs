@@ -8,6 +8,7 @@ use rayon::prelude::*;
 use crate::blocks::registry::{KINDS, shapes};
 use crate::handbook::book::book;
 use crate::handbook::files::read;
+use crate::handbook::offered::unused;
 use crate::page::compose::{Composed, With, compose};
 use crate::prose;
 use crate::render::files::SiteFiles;
@@ -66,6 +67,8 @@ pub fn build(root: &Path, purpose: Purpose) -> Built {
         .map(|page| compose(page, &book, &handbook, &graph, &own, &with))
         .unzip();
     findings.extend(found.into_iter().flatten());
+    let shown = composed.iter().flat_map(|page| &page.shown).collect();
+    findings.extend(unused(&handbook, &shown));
     let materials = Materials {
         handbook: &handbook,
         book: &book,

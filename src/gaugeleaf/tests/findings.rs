@@ -189,3 +189,24 @@ fn a_link_that_leads_out_of_the_folder_is_refused() {
     );
     assert!(!built.site.contains_key("fit/secret.html"));
 }
+
+#[test]
+fn a_file_that_no_page_offers_is_told_and_not_published() {
+    let folder = Folder::new();
+    folder.put("content/fit/log.pdf", b"%PDF-1.7\n");
+    folder.put("content/fit/log.key", b"x");
+    let built = folder.build();
+    let told: Vec<(&str, &str)> = built
+        .findings
+        .iter()
+        .map(|finding| (finding.code, finding.message.as_str()))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            ("unused-file", "nothing is made from `log.key`"),
+            ("unused-file", "no page offers `log.pdf`"),
+        ]
+    );
+    assert!(!built.site.contains_key("fit/log.pdf"));
+}

@@ -5,6 +5,7 @@ pub mod addresses;
 pub mod book;
 pub mod files;
 pub mod kind;
+pub mod offered;
 pub mod outline;
 pub mod page;
 pub mod places;

@@ -6,6 +6,7 @@ use std::time::SystemTime;
 use gaugeleaf_calc::finding::Finding;
 use walkdir::WalkDir;
 
+use crate::handbook::offered;
 use crate::handbook::places::{RULES_FILE, WORDS_FILE};
 
 /// Pictures that a page may show.
@@ -13,6 +14,9 @@ const PICTURES: [&str; 6] = ["svg", "png", "jpg", "jpeg", "webp", "gif"];
 
 /// Bytes that a single file may have.
 pub const LARGEST: u64 = 4 * 1024 * 1024;
+
+/// The same for a file that a page offers, which nobody has to load to read the page.
+pub const LARGEST_OFFERED: u64 = 16 * 1024 * 1024;
 
 /// A file to read.
 pub struct Found {
@@ -125,15 +129,20 @@ fn file(root: &Path, real_root: &Path, at: &Path, findings: &mut Vec<Finding>) -
         }
     };
     let is_text = kind(&path, findings)?;
-    if size > LARGEST {
+    let most = if offered::called(&path).is_some() {
+        LARGEST_OFFERED
+    } else {
+        LARGEST
+    };
+    if size > most {
         findings.push(
             Finding::error(
                 "too-large",
                 &path,
                 0..0,
-                format!("this file has {size} bytes, more than {LARGEST}"),
+                format!("this file has {size} bytes, more than {most}"),
             )
-            .help("split the page, or make the picture smaller"),
+            .help("split the page, or make the file smaller"),
         );
         return None;
     }
@@ -160,9 +169,11 @@ fn kind(path: &str, findings: &mut Vec<Finding>) -> Option<bool> {
         Some("content") if name.ends_with(".md") || name == "phase.toml" => return Some(true),
         Some("content") if [RULES_FILE, WORDS_FILE].contains(&path) => return Some(true),
         Some("content") if PICTURES.contains(&ending.as_str()) => return Some(false),
-        Some("content") => {
-            wrong("a page ends in .md, a picture in .svg, .png, .jpg, .webp or .gif")
-        }
+        Some("content") if offered::called(name).is_some() => return Some(false),
+        Some("content") => wrong(&format!(
+            "a page ends in .md, a picture in .svg, .png, .jpg, .webp or .gif, a file to offer in {}",
+            offered::endings()
+        )),
         Some("calculators") if ["toml", "svg"].contains(&ending.as_str()) => return Some(true),
         Some("calculators") => wrong("a calculator ends in .toml, its figure in .svg"),
         Some("themes") if ["html", "css", "js"].contains(&ending.as_str()) => return Some(true),
