@@ -227,8 +227,9 @@ mod tests {
         let mut findings = Vec::new();
         assert_eq!(kind("content/fit/a.md", &mut findings), Some(true));
         assert_eq!(kind("content/fit/a.PNG", &mut findings), Some(false));
+        assert_eq!(kind("content/fit/a.pdf", &mut findings), Some(false));
         assert!(findings.is_empty());
-        assert_eq!(kind("content/fit/a.docx", &mut findings), None);
+        assert_eq!(kind("content/fit/a.key", &mut findings), None);
         assert_eq!(findings[0].code, "unused-file");
     }
 }
