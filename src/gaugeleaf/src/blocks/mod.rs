@@ -1,5 +1,6 @@
 //! The kinds of block, one a file.
 
+pub mod attachment;
 pub mod chart;
 pub mod checks;
 pub mod field_view;

@@ -1,5 +1,6 @@
 //! Every kind of block: what a page is handed.
 
+use crate::blocks::attachment::AttachmentBlock;
 use crate::blocks::chart::ChartBlock;
 use crate::blocks::checks::ChecksBlock;
 use crate::blocks::figure::FigureBlock;
@@ -15,7 +16,7 @@ use crate::handbook::kind::Shape;
 use crate::page::kind::Kind;
 
 /// In the order in which a finding lists them.
-pub const KINDS: [&dyn Kind; 11] = [
+pub const KINDS: [&dyn Kind; 12] = [
     &PageBlock,
     &CalculatorBlock,
     &ChartBlock,
@@ -27,6 +28,7 @@ pub const KINDS: [&dyn Kind; 11] = [
     &JobFormBlock,
     &TubeMapBlock,
     &GlossaryBlock,
+    &AttachmentBlock,
 ];
 
 /// The same as an outline and the writing rules see them.

@@ -1,0 +1,196 @@
+//! `attachment`: a file of the handbook that the page offers, with its title, type and size.
+
+use gaugeleaf_calc::finding::{Finding, nearest};
+use serde::Serialize;
+
+use crate::handbook::addresses::encode_path;
+use crate::handbook::kind::Shape;
+use crate::handbook::offered;
+use crate::markdown::event::Piece;
+use crate::page::desk::Desk;
+use crate::page::kind::{Fence, Kind};
+use crate::page::sections::{Section, SectionKind};
+use crate::settings::{self, Placed};
+
+/// `attachment`: a file to open or to save.
+pub struct AttachmentBlock;
+
+impl Shape for AttachmentBlock {
+    fn name(&self) -> &'static str {
+        "attachment"
+    }
+
+    fn address(&self, _name: &str) -> Option<String> {
+        Some(self.name().to_string())
+    }
+}
+
+impl Kind for AttachmentBlock {
+    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
+        let id = fence.alone(self.name(), desk);
+        fence.html(attachment(&id, fence, desk))
+    }
+}
+
+/// What `blocks/attachment.html` is given as `a`.
+#[derive(Debug, Serialize)]
+struct Attachment<'a> {
+    id: &'a str,
+    title: &'a str,
+    url: String,
+    /// Its path in the handbook, for paper.
+    path: &'a str,
+    kind: &'static str,
+    size: String,
+}
+
+fn attachment(id: &str, fence: &Fence, desk: &mut Desk) -> Option<String> {
+    let (file, title) = settings::read(desk.file, &fence.body, &mut desk.findings, |settings| {
+        let file = settings.text("file");
+        let title = settings.needed_text("title", "a reader must know what opens");
+        Some((file, title))
+    })?;
+    let Some(file) = file else {
+        let span = fence.word(AttachmentBlock.name(), desk);
+        desk.findings.push(
+            Finding::error(
+                "missing-setting",
+                desk.file,
+                span,
+                "`file` is missing: an attachment is a file of the handbook",
+            )
+            .help("add file = \"…\", relative to this page"),
+        );
+        return None;
+    };
+    let (path, kind, bytes) = found(&file, desk)?;
+    if title.is_empty() {
+        return None;
+    }
+    let size = size(bytes);
+    desk.shown.insert(path.clone());
+    desk.terms.push(Section {
+        kind: SectionKind::Heading,
+        id: id.to_string(),
+        title: title.clone(),
+        text: format!("{kind}, {size}"),
+    });
+    let inside = path.strip_prefix("content/").unwrap_or(&path);
+    let view = Attachment {
+        id,
+        title: &title,
+        url: format!("{}{}", desk.root(), encode_path(inside)),
+        path: inside,
+        kind,
+        size,
+    };
+    desk.part("blocks/attachment.html", "a", &view)
+}
+
+/// The file's path, what people call such a file, and how many bytes it has.
+fn found(file: &Placed<String>, desk: &mut Desk) -> Option<(String, &'static str, usize)> {
+    let path = desk.resolve(&file.value);
+    let held = path.and_then(|path| desk.pictures.get_key_value(&path));
+    let kind = held.and_then(|(path, _)| offered::called(path));
+    if let (Some((path, bytes)), Some(kind)) = (held, kind) {
+        return Some((path.clone(), kind, bytes.len()));
+    }
+    let name = file.value.rsplit('/').next().unwrap_or(&file.value);
+    let held = desk
+        .pictures
+        .keys()
+        .filter(|path| offered::called(path).is_some());
+    let help = match nearest(name, held.filter_map(|path| path.rsplit('/').next())) {
+        Some(near) => format!("the nearest file is {near}"),
+        None => format!(
+            "put the file in content/ and name it relative to this page; it may end in {}",
+            offered::endings()
+        ),
+    };
+    let message = format!("there is no file {} to offer", file.value);
+    desk.findings
+        .push(Finding::error("missing-file", desk.file, file.span.clone(), message).help(help));
+    None
+}
+
+/// A number of bytes as people read it, in thousands, rounded up.
+fn size(bytes: usize) -> String {
+    let thousands = bytes.div_ceil(1000);
+    if thousands < 1000 {
+        return format!("{thousands}\u{A0}kB");
+    }
+    let tenths = bytes.div_ceil(100_000);
+    format!("{}.{}\u{A0}MB", tenths / 10, tenths % 10)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::size;
+    use crate::page::testing::{blocks, with_pictures};
+
+    const FILES: [(&str, &[u8]); 2] = [
+        ("content/fit/blank log.pdf", b"%PDF"),
+        ("content/shared/sheet.ods", b"PK"),
+    ];
+
+    fn shown(body: &str) -> (String, Vec<(&'static str, String)>) {
+        let text = format!("```attachment\n{body}```\n");
+        let (html, findings) = with_pictures(&text, &FILES, blocks);
+        let at = |span: std::ops::Range<usize>| text[span].to_string();
+        let found = findings.into_iter().map(|one| (one.code, at(one.span)));
+        (html, found.collect())
+    }
+
+    #[test]
+    fn a_file_beside_the_page_or_elsewhere_is_offered_with_title_type_and_size() {
+        let (html, findings) = shown("file = \"blank log.pdf\"\ntitle = \"Log <blank>\"\n");
+        assert_eq!(findings, []);
+        for part in [
+            "href=\"../fit/blank%20log.pdf\"",
+            "Log &lt;blank&gt;",
+            "PDF",
+            "1\u{A0}kB",
+            "id=\"attachment\"",
+        ] {
+            assert!(html.contains(part), "{part}: {html}");
+        }
+        let (html, _) = shown("file = \"../shared/sheet.ods\"\ntitle = \"Sheet\"\n");
+        assert!(html.contains("href=\"../shared/sheet.ods\""), "{html}");
+    }
+
+    #[test]
+    fn what_is_missing_or_no_file_to_offer_is_found_where_it_stands() {
+        let (html, findings) = shown("file = \"blank-log.pdf\"\ntitle = \"Log\"\n");
+        assert_eq!(html, "");
+        let expected = ("missing-file", "\"blank-log.pdf\"".to_string());
+        assert_eq!(findings, [expected]);
+        let codes = |body: &str| -> Vec<&str> {
+            let (_, findings) = shown(body);
+            findings.into_iter().map(|(code, _)| code).collect()
+        };
+        assert_eq!(codes("title = \"Log\"\n"), ["missing-setting"]);
+        assert_eq!(codes("file = \"blank log.pdf\"\n"), ["missing-setting"]);
+        let away = "file = \"../../../log.pdf\"\ntitle = \"Log\"\n";
+        assert_eq!(codes(away), ["missing-file"]);
+    }
+
+    #[test]
+    fn a_size_is_rounded_up_to_what_people_read() {
+        let read = |bytes| size(bytes).replace('\u{A0}', " ");
+        let sizes = [
+            0,
+            1,
+            999,
+            1000,
+            1001,
+            999_000,
+            999_001,
+            1_250_000,
+            16 * 1024 * 1024,
+        ];
+        let words = [
+            "0 kB", "1 kB", "1 kB", "1 kB", "2 kB", "999 kB", "1.0 MB", "1.3 MB", "16.8 MB",
+        ];
+        assert_eq!(sizes.map(read), words.map(str::to_string));
+    }
+}
