@@ -8,6 +8,8 @@
 use std::fs;
 use std::path::Path;
 
+use gaugeleaf::blocks::registry::KINDS;
+use gaugeleaf::page::kind::names;
 use gaugeleaf::report::offending;
 use gaugeleaf::session::Built;
 use gaugeleaf_calc::finding::Finding;
@@ -143,6 +145,23 @@ fn every_listing_of_the_trainers_pages_works_as_it_stands() {
     }
     assert!(all.is_empty(), "{}", all.join("\n"));
     assert!(tried > 25, "only {tried} listings were tried");
+}
+
+#[test]
+fn every_kind_of_block_is_shown_in_a_listing() {
+    let pages = pages();
+    for name in names(&KINDS) {
+        let shown = pages.iter().any(|(_, text)| {
+            let mut lines = text.lines().map(str::trim_start);
+            lines.any(|line| {
+                let said = line
+                    .strip_prefix("```")
+                    .and_then(|info| info.split_whitespace().next());
+                said == Some(name)
+            })
+        });
+        assert!(shown, "show a {name} block in content/trainer");
+    }
 }
 
 #[test]
