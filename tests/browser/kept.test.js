@@ -82,3 +82,24 @@ test("the crew's own setup sheet tells what was measured on the job from what st
     assert.match(plain(await page.locator(".job-missing").innerText()), new RegExp(`^Not measured on this job, ${measurements - 2} of ${measurements}\\. The values of T1 stand in: .*tube length`));
     assert.deepEqual(await violations(page), []);
   }));
+
+test("what is typed goes to the job that the form shows, though another window took another in hand", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    await measure(page, "channel_depth", "14");
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.given.channel_depth === "14 in");
+    const first = await page.evaluate(() => gaugeleaf.jobs.inHand());
+    const other = await page.context().newPage();
+    await other.goto(it.url("jobs.html"));
+    await opened(other);
+    // a hand is in a field here while the other window begins a job
+    const entry = page.locator(".job-form [data-input='channel_depth'] input.entry");
+    await entry.focus();
+    await other.evaluate(() => gaugeleaf.jobs.add("Other", { channel_depth: "9 in" }));
+    await page.waitForFunction(() => /** @type {HTMLInputElement} */ (document.querySelector(".job-name-text")).value === "Other");
+    assert.equal(await entry.inputValue(), "9 in");
+    await measure(page, "channel_depth", "10");
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.given.channel_depth === "10 in");
+    const given = await page.evaluate((first) => gaugeleaf.jobs.all()[first].given, first);
+    assert.deepEqual(given, { channel_depth: "14 in" });
+  }));

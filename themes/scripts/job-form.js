@@ -15,6 +15,10 @@
   const fields = [...form.querySelectorAll(".field")].map((one) => of(/** @type {HTMLElement} */ (one)));
   /** @type {{ id: string, job: KeptJob } | null} */
   let gone = null;
+  /** The job whose values stand in the fields: what is typed is this one's, whatever another window takes in hand. */
+  let shown = "";
+  /** @returns {KeptJob | undefined} */
+  const current = () => jobs.all()[shown];
 
   /** @param {boolean} kept */
   function told(kept) {
@@ -84,7 +88,7 @@
 
   /** What a refused entry leaves to say. @param {Field} field */
   function refusal(field) {
-    const job = jobs.all()[jobs.inHand()];
+    const job = current();
     const refused = job?.refused?.[field.name];
     if (!refused) return tell(field, "");
     const held = job?.given[field.name];
@@ -117,7 +121,8 @@
 
   /** Puts the job in hand on the form. */
   async function fill() {
-    const job = jobs.all()[jobs.inHand()];
+    shown = jobs.inHand();
+    const job = current();
     part("job-own-part").hidden = !job;
     for (const name of ["job-copy", "job-share", "job-delete"]) part(name).hidden = !job;
     part("job-share-part").hidden = true;
@@ -150,7 +155,7 @@
   }
 
   function count() {
-    const { given = {}, refused = {} } = jobs.all()[jobs.inHand()] ?? {};
+    const { given = {}, refused = {} } = current() ?? {};
     const measured = fields.filter((field) => field.name in given).length;
     const not = Object.keys(refused).length;
     part("job-count").textContent = [
@@ -165,12 +170,12 @@
    * @param {(job: Pick<KeptJob, "given" | "refused">) => Pick<KeptJob, "given" | "refused">} change
    */
   function alter(change) {
-    const id = jobs.inHand();
-    const job = jobs.all()[id];
-    if (job) told(jobs.keep(id, { ...job, ...change(job) }));
+    const job = current();
+    if (job) told(jobs.keep(shown, { ...job, ...change(job) }));
     else {
       const { given, refused } = change({ given: {} });
       told(jobs.add("My job", given, "", refused));
+      shown = jobs.inHand();
       options();
       part("job-own-part").hidden = false;
       for (const name of ["job-copy", "job-share", "job-delete"]) part(name).hidden = false;
@@ -188,7 +193,7 @@
    * @param {string | undefined} text
    */
   function keep(field, empty, text) {
-    const before = jobs.all()[jobs.inHand()];
+    const before = current();
     const held = before?.given[field.name];
     if (!before && text === undefined) return;
     const typed = field.kind === "choice" ? { text: chosen(field), unit: "" } : field.typed;
@@ -213,10 +218,11 @@
   async function read(field, quiet, left = true) {
     field.part.classList.add("is-waiting");
     const empty = field.kind === "number" ? field.typed.text.trim() === "" : chosen(field) === "";
-    const asked = JSON.stringify(entries([field]));
+    const now = () => JSON.stringify([shown, entries([field])]);
+    const asked = now();
     const answer = empty ? nothing : await measured(field, false);
-    // Another entry stands there by now, and is being read.
-    if (asked !== JSON.stringify(entries([field]))) return;
+    // Another entry stands there by now, or another job's, and is being read.
+    if (asked !== now()) return;
     show(field, answer, quiet);
     if (quiet === null && (left || !empty)) keep(field, empty, answer.inputs[field.name]?.keep);
   }
@@ -262,8 +268,9 @@
   });
   for (const [entry, key] of /** @type {[HTMLInputElement, "name" | "note"][]} */ ([[nameEntry, "name"], [note, "note"]])) {
     entry.addEventListener("change", () => {
-      const id = jobs.inHand();
-      told(jobs.keep(id, { ...jobs.all()[id], [key]: entry.value.trim() }));
+      const job = current();
+      if (!job) return;
+      told(jobs.keep(shown, { ...job, [key]: entry.value.trim() }));
       options();
     });
   }
@@ -273,14 +280,14 @@
     nameEntry.select();
   });
   part("job-copy").addEventListener("click", async () => {
-    const job = jobs.all()[jobs.inHand()];
+    const job = current();
+    if (!job) return;
     told(jobs.add(`${job.name}, copy`, { ...job.given }, job.note, job.refused));
     await fill();
     nameEntry.select();
   });
   part("job-delete").addEventListener("click", async () => {
-    const id = jobs.inHand();
-    gone = { id, job: jobs.remove(id) };
+    gone = { id: shown, job: jobs.remove(shown) };
     await fill();
     said.textContent = `Job ${gone.job.name} is deleted.`;
     part("job-undo").hidden = false;
@@ -295,7 +302,8 @@
   });
   part("job-share").addEventListener("click", async () => {
     if (!gaugeleaf.share) await gaugeleaf.bring("scripts/share.js");
-    gaugeleaf.share?.(part("job-share-part"), jobs.all()[jobs.inHand()], form);
+    const job = current();
+    if (job) gaugeleaf.share?.(part("job-share-part"), job, form);
   });
   part("job-take").addEventListener("click", () => {
     part("job-take-part").hidden = false;
@@ -310,6 +318,14 @@
     }
     if (!gaugeleaf.takeOver) await gaugeleaf.bring("scripts/take-over.js");
     await gaugeleaf.takeOver(pasted.slice(at).trim());
+  });
+
+  // Another window took another job in hand, or changed this one: its values come in, never under a hand.
+  addEventListener("storage", (event) => {
+    const { own } = gaugeleaf.store;
+    const other = shown !== jobs.inHand();
+    const typing = form.contains(document.activeElement) && document.activeElement?.matches(".entry");
+    if ([own("job"), own("jobs")].includes(event.key ?? "") && (other || !typing)) void fill();
   });
 
   form.classList.add("is-live");
