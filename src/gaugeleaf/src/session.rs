@@ -8,7 +8,7 @@ use rayon::prelude::*;
 use crate::blocks::registry::{KINDS, shapes};
 use crate::handbook::book::book;
 use crate::handbook::files::read;
-use crate::handbook::offered::unused;
+use crate::handbook::unused::unused;
 use crate::page::compose::{Composed, With, compose};
 use crate::prose;
 use crate::render::files::SiteFiles;

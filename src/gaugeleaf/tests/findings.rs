@@ -38,6 +38,21 @@ fn each_fault_of_a_page_is_found_where_it_stands() {
             "[](value:pitch-span.skipp)\n",
             at("unknown-output", 1, 21, "skipp"),
         ),
+        // the same letters stand in two places: the place is carried from the parse
+        (
+            "[](value:length.length)\n",
+            at("unknown-value", 1, 10, "length"),
+        ),
+        (
+            "[a b](value:pitch-span.skip?tube_pitch=1in&b=b)\n",
+            at("unknown-input", 1, 44, "b"),
+        ),
+        (
+            "```chart chart\n```\n",
+            at("unknown-calculator", 1, 10, "chart"),
+        ),
+        ("```test test\n```\n", at("unknown-phase", 1, 9, "test")),
+        ("[x.md](x.md 'x.md')\n", at("missing-page", 1, 8, "x.md")),
         (
             "[](value:guide-tube-length.length?stock_length=14psi)\n",
             at("bad-input", 1, 48, "14psi"),

@@ -51,12 +51,11 @@ fn attachment(id: &str, fence: &Fence, desk: &mut Desk) -> Option<String> {
         Some((file, title))
     })?;
     let Some(file) = file else {
-        let span = fence.word(AttachmentBlock.name(), desk);
         desk.findings.push(
             Finding::error(
                 "missing-setting",
                 desk.file,
-                span,
+                fence.kind.clone(),
                 "`file` is missing: an attachment is a file of the handbook",
             )
             .help("add file = \"…\", relative to this page"),

@@ -9,6 +9,7 @@ use serde::Serialize;
 use crate::handbook::kind::Shape;
 use crate::markdown::event::{Piece, html};
 use crate::markdown::excerpt::Excerpt;
+use crate::markdown::place::fence_kind;
 use crate::page::desk::Desk;
 use crate::page::inline;
 use crate::page::keys::Keys;
@@ -165,7 +166,7 @@ fn read(body: &Excerpt, desk: &mut Desk) -> Option<Wanted> {
 
 /// What makes a list hard to work through is a finding.
 fn fitting(wanted: &Wanted, range: &Range<usize>, desk: &mut Desk) {
-    let word = crate::markdown::place::info_span(desk.text, range.clone(), "checks");
+    let word = fence_kind(desk.text, range.clone());
     let file = desk.file;
     let mut error = |code, span: &Range<usize>, message: String, help: &str| {
         desk.findings

@@ -23,7 +23,7 @@ impl Kind for PageBlock {
                 Finding::error(
                     "late-page-block",
                     desk.file,
-                    fence.word(self.name(), desk),
+                    fence.kind.clone(),
                     "a page block stands at the very top of its page, once",
                 )
                 .help("move these settings to the top"),

@@ -12,7 +12,7 @@ use serde::Serialize;
 use crate::blocks::field_view::FieldView;
 use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
-use crate::markdown::place::info_span;
+use crate::markdown::place::fence_kind;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
 use crate::values::graph::Job;
@@ -77,7 +77,7 @@ pub fn form(id: &str, range: &Range<usize>, desk: &mut Desk) -> Option<String> {
         }
     }
     if files.is_empty() {
-        let span = info_span(desk.text, range.clone(), "job-form");
+        let span = fence_kind(desk.text, range.clone());
         desk.findings.push(
             Finding::error(
                 "no-measurement",

@@ -21,24 +21,27 @@ pub struct Block<'b> {
 
 /// The block, once its calculator is known.
 pub fn named<'g>(kind: &str, fence: &Fence, desk: &mut Desk<'g>) -> Option<Block<'g>> {
-    let calculator = calculator(kind, fence, desk)?;
+    let (calculator, span) = calculator(kind, fence, desk)?;
     Some(Block {
         calculator,
         id: fence.address(&calculator.name, desk),
         body: fence.body.clone(),
-        span: fence.word(&calculator.name, desk),
+        span,
     })
 }
 
 /// The calculator that a block names.
-fn calculator<'g>(kind: &str, fence: &Fence, desk: &mut Desk<'g>) -> Option<&'g Calculator> {
+fn calculator<'g>(
+    kind: &str,
+    fence: &Fence,
+    desk: &mut Desk<'g>,
+) -> Option<(&'g Calculator, Range<usize>)> {
     let [name] = fence.names.as_slice() else {
-        let span = fence.word(kind, desk);
         desk.findings.push(
             Finding::error(
                 "unnamed-block",
                 desk.file,
-                span,
+                fence.kind.clone(),
                 format!("a {kind} block names one calculator"),
             )
             .help(format!("write ```{kind} NAME")),
@@ -46,16 +49,16 @@ fn calculator<'g>(kind: &str, fence: &Fence, desk: &mut Desk<'g>) -> Option<&'g 
         return None;
     };
     let known = &desk.graph.catalog.calculators;
-    if let Some(calculator) = known.get(name) {
-        return Some(calculator);
+    if let Some(calculator) = known.get(&name.value) {
+        return Some((calculator, name.span.clone()));
     }
-    let near = nearest(name, known.keys().map(String::as_str));
+    let near = nearest(&name.value, known.keys().map(String::as_str));
     desk.findings.push(
         Finding::error(
             "unknown-calculator",
             desk.file,
-            fence.word(name, desk),
-            format!("there is no calculator `{name}`"),
+            name.span.clone(),
+            format!("there is no calculator `{}`", name.value),
         )
         .help(near.map_or_else(
             || "name one of the catalog's calculators".to_string(),

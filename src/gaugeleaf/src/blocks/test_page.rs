@@ -12,11 +12,11 @@ use crate::handbook::kind::Shape;
 use crate::handbook::page::Page;
 use crate::markdown::event::Piece;
 use crate::markdown::ids::Ids;
-use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
 use crate::page::fences::bodies;
 use crate::page::kind::{Fence, Kind};
 use crate::page::sign_off::SignOff;
+use crate::settings::Placed;
 use crate::values::hash::hash;
 
 /// `test PHASE`: a phase's questions on one page.
@@ -39,7 +39,7 @@ impl Kind for TestBlock {
 
     fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
         let id = fence.address(self.name(), desk);
-        fence.html(test(&id, &fence.names, &fence.range, desk))
+        fence.html(test(&id, fence, desk))
     }
 }
 
@@ -56,13 +56,17 @@ struct Test<'t> {
 }
 
 /// The test as HTML; the page gets a sign-off sheet too.
-pub fn test(id: &str, names: &[String], range: &Range<usize>, desk: &mut Desk) -> Option<String> {
-    let slug = phase(names, range, desk)?;
+fn test(id: &str, fence: &Fence, desk: &mut Desk) -> Option<String> {
+    let Placed {
+        value: slug,
+        span: word,
+    } = phase(fence, desk)?;
     let book = desk.book;
     let index = book.phases.iter().position(|phase| phase.slug == slug)?;
     let pages = book.pages.iter().filter(|page| page.phase == Some(index));
-    let shown: Vec<(String, bool)> = pages.flat_map(|page| of_page(page, range, desk)).collect();
-    let word = info_span(desk.text, range.clone(), &slug);
+    let shown: Vec<(String, bool)> = pages
+        .flat_map(|page| of_page(page, &fence.range, desk))
+        .collect();
     if shown.is_empty() {
         let message = format!("the phase `{slug}` has no questions");
         desk.findings.push(
@@ -97,32 +101,32 @@ pub fn test(id: &str, names: &[String], range: &Range<usize>, desk: &mut Desk) -
 }
 
 /// The phase that the block names.
-fn phase(names: &[String], range: &Range<usize>, desk: &mut Desk) -> Option<String> {
-    let mut error = |code, word: &str, message: String, help: String| {
-        let span = info_span(desk.text, range.clone(), word);
+fn phase(fence: &Fence, desk: &mut Desk) -> Option<Placed<String>> {
+    let mut error = |code, span: &Range<usize>, message: String, help: String| {
+        let span = span.clone();
         desk.findings
             .push(Finding::error(code, desk.file, span, message).help(help));
     };
-    let [name] = names else {
+    let [name] = fence.names.as_slice() else {
         let message = "a test block names one phase".to_string();
         error(
             "unnamed-block",
-            "test",
+            &fence.kind,
             message,
             "write ```test PHASE, with the phase's folder".to_string(),
         );
         return None;
     };
     let slugs = || desk.book.phases.iter().map(|phase| phase.slug.as_str());
-    if !slugs().any(|slug| slug == name) {
-        let help = nearest(name, slugs()).map_or_else(
+    if !slugs().any(|slug| slug == name.value) {
+        let help = nearest(&name.value, slugs()).map_or_else(
             || format!("the phases are {}", slugs().collect::<Vec<_>>().join(", ")),
             |near| format!("write {near}"),
         );
         error(
             "unknown-phase",
-            name,
-            format!("there is no phase `{name}`"),
+            &name.span,
+            format!("there is no phase `{}`", name.value),
             help,
         );
         return None;
@@ -131,7 +135,7 @@ fn phase(names: &[String], range: &Range<usize>, desk: &mut Desk) -> Option<Stri
         let message = "a test stands on a page of a phase".to_string();
         error(
             "test-place",
-            name,
+            &name.span,
             message,
             "move this page into a folder with a phase.toml, such as content/training".to_string(),
         );
@@ -141,7 +145,7 @@ fn phase(names: &[String], range: &Range<usize>, desk: &mut Desk) -> Option<Stri
         let message = "this page has a test already".to_string();
         error(
             "test-place",
-            name,
+            &name.span,
             message,
             "write one test a page: each has a sheet to sign".to_string(),
         );

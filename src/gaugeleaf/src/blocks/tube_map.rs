@@ -10,7 +10,7 @@ use crate::handbook::addresses::calculator_url;
 use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
 use crate::markdown::excerpt::Excerpt;
-use crate::markdown::place::info_span;
+use crate::markdown::place::fence_kind;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
 use crate::page::working::{Doubt, used, work};
@@ -64,7 +64,7 @@ pub fn map(id: &str, body: &Excerpt, range: &Range<usize>, desk: &mut Desk) -> O
     let given = settings::read(desk.file, body, &mut desk.findings, |settings| {
         Some(settings.other_quantities())
     })?;
-    let span = info_span(desk.text, range.clone(), "tube-map");
+    let span = fence_kind(desk.text, range.clone());
     let catalog = &desk.graph.catalog;
     let Some(plan) = catalog.calculators.values().find(|one| one.map.is_some()) else {
         desk.findings.push(

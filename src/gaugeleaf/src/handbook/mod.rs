@@ -10,5 +10,6 @@ pub mod outline;
 pub mod page;
 pub mod places;
 pub mod targets;
+pub mod unused;
 pub mod walk;
 pub mod words;

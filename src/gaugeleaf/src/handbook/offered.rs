@@ -1,11 +1,5 @@
 //! Files that a page may offer to its reader.
 
-use std::collections::BTreeSet;
-
-use gaugeleaf_calc::finding::Finding;
-
-use crate::handbook::files::Handbook;
-
 /// Their endings, and what people call such a file. None of them runs in a browser.
 const KINDS: [(&str, &str); 9] = [
     ("csv", "CSV table"),
@@ -30,23 +24,4 @@ pub fn called(path: &str) -> Option<&'static str> {
 /// The endings, for a finding.
 pub fn endings() -> String {
     KINDS.map(|(ending, _)| format!(".{ending}")).join(", ")
-}
-
-/// Files that no page offers.
-pub fn unused(handbook: &Handbook, shown: &BTreeSet<&String>) -> Vec<Finding> {
-    let offered = handbook.bytes.keys().filter(|path| {
-        path.starts_with("content/") && called(path).is_some() && !shown.contains(path)
-    });
-    offered
-        .map(|path| {
-            let name = path.rsplit('/').next().unwrap_or(path);
-            Finding::warning(
-                "unused-file",
-                path,
-                0..0,
-                format!("no page offers `{name}`"),
-            )
-            .help("offer it on a page, or delete it")
-        })
-        .collect()
 }

@@ -7,30 +7,30 @@ use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 use crate::markdown::event::{Piece, take_until};
 use crate::markdown::excerpt::Excerpt;
 use crate::markdown::parse::parser;
+use crate::markdown::place::fence_words;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kinds};
+use crate::settings::Placed;
 
 /// Replaces every block of a known kind by what it puts on the page.
 pub fn blocks<'a>(pieces: Vec<Piece<'a>>, kinds: &Kinds, desk: &mut Desk) -> Vec<Piece<'a>> {
     let mut out = Vec::with_capacity(pieces.len());
     let mut pieces = pieces.into_iter();
     while let Some((event, range)) = pieces.next() {
-        let words: Vec<String> = match &event {
+        let first = match &event {
             Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) => {
-                info.split_whitespace().map(str::to_string).collect()
+                info.split_whitespace().next()
             }
-            _ => Vec::new(),
+            _ => None,
         };
-        let first = words.first();
-        let Some(kind) = kinds
-            .iter()
-            .find(|kind| first.is_some_and(|word| word == kind.name()))
-        else {
+        let Some(kind) = kinds.iter().find(|kind| first == Some(kind.name())) else {
             out.push((event, range));
             continue;
         };
+        let mut words = fence_words(desk.text, range.clone()).into_iter();
         let fence = Fence {
-            names: words[1..].to_vec(),
+            kind: words.next().map_or(range.clone(), |(_, at)| at),
+            names: words.map(|(value, span)| Placed { value, span }).collect(),
             body: body(range.start, &mut pieces),
             range,
         };

@@ -7,7 +7,7 @@ use pulldown_cmark::{Event, Tag, TagEnd};
 
 use crate::markdown::escape::escape;
 use crate::markdown::event::{Piece, html, take_until, words};
-use crate::markdown::place::part_span;
+use crate::markdown::place::Address;
 use crate::page::desk::Desk;
 use crate::page::picture;
 
@@ -25,7 +25,7 @@ pub fn images<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
         };
         let inner = take_until(&mut pieces, &TagEnd::Image);
         let alt = words(inner.iter().map(|(event, _)| event));
-        let span = part_span(desk.text, range.clone(), &dest_url);
+        let span = Address::of(desk.text, range.clone(), &dest_url).span();
         let Some(image) = image(&dest_url, &alt, span, desk) else {
             continue;
         };

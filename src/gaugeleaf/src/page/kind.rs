@@ -8,8 +8,8 @@ use gaugeleaf_calc::finding::Finding;
 use crate::handbook::kind::Shape;
 use crate::markdown::event::{Piece, html};
 use crate::markdown::excerpt::Excerpt;
-use crate::markdown::place::info_span;
 use crate::page::desk::Desk;
+use crate::settings::Placed;
 
 /// A kind of block.
 pub trait Kind: Shape {
@@ -52,18 +52,15 @@ pub fn scripts(kinds: &Kinds, shown: &BTreeSet<&str>, steps: bool) -> Vec<&'stat
 
 /// A block found on a page.
 pub struct Fence {
+    /// Where the kind stands.
+    pub kind: Range<usize>,
     /// What its opening line says after the kind.
-    pub names: Vec<String>,
+    pub names: Vec<Placed<String>>,
     pub body: Excerpt,
     pub range: Range<usize>,
 }
 
 impl Fence {
-    /// Where a word of the opening line stands.
-    pub fn word(&self, word: &str, desk: &Desk) -> Range<usize> {
-        info_span(desk.text, self.range.clone(), word)
-    }
-
     /// The block's address on the page, as the outline gave it out.
     pub fn address(&self, otherwise: &str, desk: &Desk) -> String {
         let given = desk.page.outline.block_at(self.range.start);
@@ -75,7 +72,7 @@ impl Fence {
         if let Some(name) = self.names.first() {
             let message = format!("a {kind} block has no name");
             desk.findings.push(
-                Finding::error("named-block", desk.file, self.word(name, desk), message)
+                Finding::error("named-block", desk.file, name.span.clone(), message)
                     .help(format!("write ```{kind}")),
             );
         }

@@ -8,7 +8,7 @@ use pulldown_cmark::{CowStr, Event, LinkType, Tag};
 
 use crate::handbook::book::Book;
 use crate::markdown::event::Piece;
-use crate::markdown::place::part_span;
+use crate::markdown::place::Address;
 use crate::page::desk::Desk;
 
 /// Turns every link that names a page into one that names its address.
@@ -57,7 +57,7 @@ fn target(
     if kind == LinkType::Email || outside.iter().any(|scheme| dest.starts_with(scheme)) {
         return Ok(None);
     }
-    let span = part_span(desk.text, range, dest);
+    let span = Address::of(desk.text, range, dest).span();
     let fault = |code, message: String, help: String| {
         Finding::error(code, desk.file, span.clone(), message).help(help)
     };

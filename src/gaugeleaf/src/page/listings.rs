@@ -12,7 +12,7 @@ use syntect::util::LinesWithEndings;
 
 use crate::markdown::escape::escape;
 use crate::markdown::event::{Piece, html, take_until};
-use crate::markdown::place::info_span;
+use crate::markdown::place::fence_kind;
 use crate::page::desk::Desk;
 use crate::page::kind::{Kinds, names};
 
@@ -50,7 +50,7 @@ pub fn listings<'a>(pieces: Vec<Piece<'a>>, kinds: &Kinds, desk: &mut Desk) -> V
         let code = match language {
             _ if PLAIN.contains(&language) || body.len() > LONGEST => escape(&body),
             _ => coloured(language, &body).unwrap_or_else(|| {
-                let span = info_span(desk.text, range.clone(), language);
+                let span = fence_kind(desk.text, range.clone());
                 let message = format!("there is no block or listing named `{language}`");
                 let finding = Finding::error("unknown-block", desk.file, span, message);
                 desk.findings.push(match near_block(info, &names(kinds)) {

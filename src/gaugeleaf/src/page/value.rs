@@ -1,8 +1,6 @@
 //! Finds the value that a link names: a calculator's output, a table's cell, a
 //! measurement or a rating.
 
-use std::ops::Range;
-
 use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, Reading};
 use gaugeleaf_calc::finding::{Finding, nearest};
 use gaugeleaf_calc::formula::Value;
@@ -11,9 +9,9 @@ use gaugeleaf_calc::table::{Cell, ColumnKind, Table};
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 
 use crate::handbook::addresses::calculator_url;
-use crate::markdown::place::part_span;
+use crate::markdown::place::Address;
 use crate::page::desk::Desk;
-use crate::page::value_target::ValueTarget;
+use crate::page::value_target::{Part, SCHEME, ValueTarget};
 use crate::page::working::{Doubt, unknown, used, work};
 use crate::settings::{Assigned, Placed};
 use crate::values::ledger::Use;
@@ -33,17 +31,17 @@ pub struct Found {
     pub doubts: Vec<Finding>,
 }
 
-/// The value for a target that stands at `span`.
-pub fn find(target: &ValueTarget, span: &Range<usize>, desk: &mut Desk) -> Result<Found, Finding> {
+/// The value for a target that stands at a place.
+pub fn find(target: &ValueTarget, place: &Address, desk: &mut Desk) -> Result<Found, Finding> {
     let graph = desk.graph;
     let Some(part) = &target.part else {
-        return named(target, span, desk);
+        return named(target, place, desk);
     };
-    if let Some(calculator) = graph.catalog.calculators.get(&target.name) {
-        return result(calculator, part, target, span, desk);
+    if let Some(calculator) = graph.catalog.calculators.get(&target.name.text) {
+        return result(calculator, part, target, place, desk);
     }
-    if let Some(table) = graph.catalog.tables.get(&target.name) {
-        return cell(table, part, target, span, desk);
+    if let Some(table) = graph.catalog.tables.get(&target.name.text) {
+        return cell(table, part, target, place, desk);
     }
     let names = graph
         .catalog
@@ -54,7 +52,7 @@ pub fn find(target: &ValueTarget, span: &Range<usize>, desk: &mut Desk) -> Resul
         target,
         "calculator or table",
         names,
-        span,
+        place,
         desk,
     ))
 }
@@ -63,21 +61,21 @@ fn unknown_name<'n>(
     target: &ValueTarget,
     what: &str,
     names: impl Iterator<Item = &'n String>,
-    span: &Range<usize>,
+    place: &Address,
     desk: &Desk,
 ) -> Finding {
-    let span = part_span(desk.text, span.clone(), &target.name);
-    let message = format!("there is no {what} `{}`", target.name);
+    let span = place.part(target.name.at.clone());
+    let message = format!("there is no {what} `{}`", target.name.text);
     let finding = Finding::error("unknown-value", desk.file, span, message);
-    match nearest(&target.name, names.map(String::as_str)) {
+    match nearest(&target.name.text, names.map(String::as_str)) {
         Some(near) => finding.help(format!("write {near}")),
         None => finding.help(format!("name a {what} of the catalog")),
     }
 }
 
-fn named(target: &ValueTarget, span: &Range<usize>, desk: &Desk) -> Result<Found, Finding> {
+fn named(target: &ValueTarget, place: &Address, desk: &Desk) -> Result<Found, Finding> {
     let graph = desk.graph;
-    let name = &target.name;
+    let name = &target.name.text;
     let (Some(named), Some(reading)) = (
         graph.catalog.named.get(name),
         graph.quantity(name, desk.scope.job()),
@@ -88,7 +86,7 @@ fn named(target: &ValueTarget, span: &Range<usize>, desk: &Desk) -> Result<Found
             .keys()
             .chain(graph.catalog.tables.keys());
         if calculators.clone().any(|known| known == name) {
-            let span = part_span(desk.text, span.clone(), name);
+            let span = place.part(target.name.at.clone());
             return Err(Finding::error(
                 "bad-value-link",
                 desk.file,
@@ -101,12 +99,12 @@ fn named(target: &ValueTarget, span: &Range<usize>, desk: &Desk) -> Result<Found
             target,
             "measurement or rating",
             graph.catalog.named.keys(),
-            span,
+            place,
             desk,
         ));
     };
     if let Some((key, _)) = target.given.first() {
-        let span = part_span(desk.text, span.clone(), key);
+        let span = place.part(key.at.clone());
         return Err(Finding::error(
             "unknown-input",
             desk.file,
@@ -116,7 +114,12 @@ fn named(target: &ValueTarget, span: &Range<usize>, desk: &Desk) -> Result<Found
         .help("leave out what follows the question mark"));
     }
     let reading = reading.map_err(|problem| {
-        let mut finding = Finding::error("bad-input", desk.file, span.clone(), problem.message);
+        let mut finding = Finding::error(
+            "bad-input",
+            desk.file,
+            place.after(SCHEME.len()),
+            problem.message,
+        );
         finding.help = problem.help;
         finding
     })?;
@@ -140,6 +143,14 @@ fn named(target: &ValueTarget, span: &Range<usize>, desk: &Desk) -> Result<Found
     })
 }
 
+/// A part of the target with its place in the file.
+fn placed(part: &Part, place: &Address) -> Placed<String> {
+    Placed {
+        value: part.text.clone(),
+        span: place.part(part.at.clone()),
+    }
+}
+
 fn parts(reading: &Reading) -> (Option<f64>, String) {
     match reading {
         Reading::Number(printed) => (Some(printed.si), printed.also.clone().unwrap_or_default()),
@@ -149,38 +160,30 @@ fn parts(reading: &Reading) -> (Option<f64>, String) {
 
 fn result(
     calculator: &Calculator,
-    output: &str,
+    output: &Part,
     target: &ValueTarget,
-    span: &Range<usize>,
+    place: &Address,
     desk: &mut Desk,
 ) -> Result<Found, Finding> {
     let names: Vec<&str> = calculator
         .results()
         .map(|output| output.name.as_str())
         .collect();
-    if !names.contains(&output) {
-        let place = Placed {
-            value: output.to_string(),
-            span: part_span(desk.text, span.clone(), output),
-        };
-        return Err(unknown("output", &place, &names, calculator, desk.file));
+    if !names.contains(&output.text.as_str()) {
+        let said = placed(output, place);
+        return Err(unknown("output", &said, &names, calculator, desk.file));
     }
     let given: Vec<Assigned> = target
         .given
         .iter()
-        .map(|(name, text)| {
-            let placed = |text: &str| Placed {
-                value: text.to_string(),
-                span: part_span(desk.text, span.clone(), text),
-            };
-            Assigned {
-                name: placed(name),
-                text: placed(text),
-            }
+        .map(|(name, text)| Assigned {
+            name: placed(name, place),
+            text: placed(text, place),
         })
         .collect();
     let before = desk.findings.len();
-    let answer = work(calculator, &given, Doubt::Tell, span, desk);
+    let span = place.after(SCHEME.len());
+    let answer = work(calculator, &given, Doubt::Tell, &span, desk);
     let mut said = desk.findings.split_off(before);
     let Some(answer) = answer else {
         let first = said
@@ -196,12 +199,13 @@ fn result(
         };
         return Err(first.unwrap_or_else(fault));
     };
-    let Some(used) = used(calculator, &answer, output, span.start) else {
-        let message = format!("{} has no `{output}` for these inputs", calculator.name);
-        return Err(
-            Finding::error("no-result", desk.file, span.clone(), message)
-                .help("link to another output, or give other inputs"),
+    let Some(used) = used(calculator, &answer, &output.text, span.start) else {
+        let message = format!(
+            "{} has no `{}` for these inputs",
+            calculator.name, output.text
         );
+        return Err(Finding::error("no-result", desk.file, span, message)
+            .help("link to another output, or give other inputs"));
     };
     let url = format!(
         "{}#{}{}",
@@ -233,7 +237,7 @@ fn query(target: &ValueTarget, answer: &Answer, desk: &Desk) -> String {
     let from_link = target
         .given
         .iter()
-        .map(|(name, text)| (name.as_str(), text.as_str()));
+        .map(|(name, text)| (name.text.as_str(), text.text.as_str()));
     let mut query = String::new();
     for (name, text) in from_link.chain(from_page) {
         query.push(if query.is_empty() { '?' } else { '&' });
@@ -244,18 +248,18 @@ fn query(target: &ValueTarget, answer: &Answer, desk: &Desk) -> String {
 
 fn cell(
     table: &Table,
-    column: &str,
+    column: &Part,
     target: &ValueTarget,
-    span: &Range<usize>,
+    place: &Address,
     desk: &Desk,
 ) -> Result<Found, Finding> {
     let file = desk.file;
-    let place = |text: &str| part_span(desk.text, span.clone(), text);
     let names = || table.columns.iter().map(|column| column.name.as_str());
-    let unknown = |name: &str| {
-        let message = format!("the table {} has no column `{name}`", table.name);
-        let finding = Finding::error("unknown-column", file, place(name), message);
-        match nearest(name, names()) {
+    let unknown = |name: &Part| {
+        let message = format!("the table {} has no column `{}`", table.name, name.text);
+        let span = place.part(name.at.clone());
+        let finding = Finding::error("unknown-column", file, span, message);
+        match nearest(&name.text, names()) {
             Some(near) => finding.help(format!("write {near}")),
             None => finding.help(format!(
                 "the columns are {}",
@@ -263,18 +267,22 @@ fn cell(
             )),
         }
     };
-    let (at, wanted) = table.column(column).ok_or_else(|| unknown(column))?;
+    let (at, wanted) = table.column(&column.text).ok_or_else(|| unknown(column))?;
     let mut keys: Vec<(&str, Value)> = Vec::new();
     for (name, text) in &target.given {
-        let (_, key) = table.column(name).ok_or_else(|| unknown(name))?;
+        let (_, key) = table.column(&name.text).ok_or_else(|| unknown(name))?;
         keys.push((
-            name,
+            &name.text,
             match &key.kind {
-                ColumnKind::Text => Value::Choice(text.clone()),
+                ColumnKind::Text => Value::Choice(text.text.clone()),
                 ColumnKind::Number { want, .. } => {
-                    let typed = read(text, want).map_err(|fault| {
-                        let mut finding =
-                            Finding::error("bad-input", file, place(text), fault.message());
+                    let typed = read(&text.text, want).map_err(|fault| {
+                        let mut finding = Finding::error(
+                            "bad-input",
+                            file,
+                            place.part(text.at.clone()),
+                            fault.message(),
+                        );
                         finding.help = fault.help();
                         finding
                     })?;
@@ -286,7 +294,7 @@ fn cell(
     let said = target
         .given
         .iter()
-        .map(|(name, text)| format!("{name} {text}"))
+        .map(|(name, text)| format!("{} {}", name.text, text.text))
         .collect::<Vec<_>>()
         .join(", ");
     let rows = table.matching(&keys);
@@ -301,8 +309,10 @@ fn cell(
             table.name,
             if said.is_empty() { "no key" } else { &said }
         );
-        return Err(Finding::error("no-such-row", file, span.clone(), message)
-            .help(format!("name one row by {}", table.key.join(" and "))));
+        return Err(
+            Finding::error("no-such-row", file, place.after(SCHEME.len()), message)
+                .help(format!("name one row by {}", table.key.join(" and "))),
+        );
     };
     let cell = cells.get(at).ok_or_else(|| unknown(column))?;
     let (si, also) = match cell {
@@ -315,11 +325,11 @@ fn cell(
         text: cell.text().to_string(),
         also,
         label: format!("{}: {}", table.title, wanted.label),
-        name: format!("{}.{column}", table.name),
+        name: format!("{}.{}", table.name, column.text),
         si,
         source: table.source.clone(),
         given: said,
-        inputs: target.given.clone(),
+        inputs: target.typed(),
         ..Use::default()
     };
     let url = format!(

@@ -10,10 +10,10 @@ use pulldown_cmark::{Event, Tag, TagEnd};
 
 use crate::markdown::escape::escape;
 use crate::markdown::event::{Piece, take_until, words};
-use crate::markdown::place::part_span;
+use crate::markdown::place::Address;
 use crate::page::desk::Desk;
 use crate::page::value::{Found, find};
-use crate::page::value_target::{agrees, parse, plain_spaces};
+use crate::page::value_target::{SCHEME, agrees, parse, plain_spaces};
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
@@ -24,7 +24,7 @@ pub fn value_links<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>
     while let Some((event, range)) = pieces.next() {
         let target = match &event {
             Event::Start(Tag::Link { dest_url, .. }) => {
-                dest_url.strip_prefix("value:").map(str::to_string)
+                dest_url.starts_with(SCHEME).then(|| dest_url.to_string())
             }
             _ => None,
         };
@@ -57,27 +57,26 @@ struct Shown {
 }
 
 fn value(
-    target: &str,
+    address: &str,
     said: &str,
     inner: &[Piece],
     range: Range<usize>,
     desk: &mut Desk,
 ) -> Result<Shown, Finding> {
     let file = desk.file;
-    let span = part_span(desk.text, range.clone(), target);
-    let parsed = parse(target).map_err(|piece| {
-        let span = part_span(desk.text, span.clone(), &piece);
-        Finding::error("bad-value-link", file, span, format!("`{piece}` can't be read as the name of a value"))
+    let place = Address::of(desk.text, range.clone(), address);
+    let parsed = parse(address).map_err(|part| {
+        let message = format!("`{}` can't be read as the name of a value", part.text);
+        Finding::error("bad-value-link", file, place.part(part.at), message)
             .help("write value:CALCULATOR.OUTPUT?input=quantity, value:TABLE.COLUMN?key=cell or value:RATING")
     })?;
-    let mut found = find(&parsed, &span, desk)?;
-    if parsed.other_system {
+    let mut found = find(&parsed, &place, desk)?;
+    if let Some(at) = &parsed.other_system {
         if found.used.also.is_empty() {
-            let span = part_span(desk.text, span, "show=also");
             return Err(Finding::error(
                 "bad-value-link",
                 file,
-                span,
+                place.part(at.clone()),
                 format!("`{}` is printed in one unit system only", found.used.name),
             )
             .help("leave show=also out"));
@@ -87,7 +86,7 @@ fn value(
     let Found { used, url, doubts } = found;
     desk.findings.extend(doubts);
     if !said.trim().is_empty() && !agrees(said, &used.text) {
-        let place = inner
+        let words = inner
             .first()
             .zip(inner.last())
             .map(|(first, last)| first.1.start..last.1.end);
@@ -97,23 +96,24 @@ fn value(
             used.name,
             used.text
         );
-        let help = if agrees(said, &used.also) && !parsed.other_system {
+        let help = if agrees(said, &used.also) && parsed.other_system.is_none() {
             "add show=also to the link to print the other unit system".to_string()
         } else {
             format!("write {}, or leave the text empty", used.text)
         };
         return Err(
-            Finding::error("value-differs", file, place.unwrap_or(range), message).help(help),
+            Finding::error("value-differs", file, words.unwrap_or(range), message).help(help),
         );
     }
     // a number that leaves its unit at a line's end can be misread
     let text = used.text.replace(' ', "\u{A0}");
     let mut data = format!("data-value=\"{}\"", escape(&used.name));
     // a cell of a table is the same on every job
-    if !desk.graph.catalog.tables.contains_key(&parsed.name) {
-        let fixed = typed_json(parsed.given.iter().map(|(name, text)| (name, text)));
+    if !desk.graph.catalog.tables.contains_key(&parsed.name.text) {
+        let typed = parsed.typed();
+        let fixed = typed_json(typed.iter().map(|(name, text)| (name, text)));
         data.push_str(&format!(" data-fixed=\"{}\"", escape(&fixed)));
-        if parsed.other_system {
+        if parsed.other_system.is_some() {
             data.push_str(" data-also");
         }
     }

@@ -1,53 +1,84 @@
 //! The target of a value link: `value:NAME.OUTPUT?input=quantity&…`.
 
+use std::ops::Range;
+
 use percent_encoding::percent_decode_str;
 
 /// The narrow space that groups the digits of a large number.
 const THOUSANDS: char = '\u{202F}';
 
+/// What every target begins with.
+pub const SCHEME: &str = "value:";
+
+/// A part of a target, decoded, and its place in the address as written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Part {
+    pub text: String,
+    pub at: Range<usize>,
+}
+
 /// Which value a link names.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ValueTarget {
     /// A calculator or a table; with no `part`, a rating or a measurement.
-    pub name: String,
+    pub name: Part,
     /// An output or a column.
-    pub part: Option<String>,
+    pub part: Option<Part>,
     /// Inputs or key cells, as typed.
-    pub given: Vec<(String, String)>,
-    /// Print it in the other unit system.
-    pub other_system: bool,
+    pub given: Vec<(Part, Part)>,
+    /// Where it asks for the other unit system, if it does.
+    pub other_system: Option<Range<usize>>,
 }
 
-/// Reads what stands after `value:`; the fault is the piece that can't be read.
-pub fn parse(target: &str) -> Result<ValueTarget, String> {
-    let decode = |text: &str| {
-        percent_decode_str(text)
+impl ValueTarget {
+    /// The inputs or key cells as plain texts.
+    pub fn typed(&self) -> Vec<(String, String)> {
+        let given = self.given.iter();
+        given
+            .map(|(name, text)| (name.text.clone(), text.text.clone()))
+            .collect()
+    }
+}
+
+/// Reads a whole address; the fault is the part that can't be read.
+pub fn parse(address: &str) -> Result<ValueTarget, Part> {
+    let part = |at: Range<usize>| Part {
+        text: percent_decode_str(&address[at.clone()])
             .decode_utf8_lossy()
             .trim()
-            .to_string()
+            .to_string(),
+        at,
     };
-    let (name, query) = target.split_once('?').unwrap_or((target, ""));
-    let name = decode(name);
-    let (name, part) = match name.split_once('.') {
-        Some((name, part)) => (name.to_string(), Some(part.to_string())),
-        None => (name, None),
-    };
-    if name.is_empty() || part.as_deref() == Some("") {
-        return Err(target.to_string());
+    let start = SCHEME.len();
+    let end = address.find('?').unwrap_or(address.len());
+    let dot = address[start..end].find('.').map(|at| start + at);
+    let name = part(start..dot.unwrap_or(end));
+    let output = dot.map(|dot| part(dot + 1..end));
+    if name.text.is_empty() || output.as_ref().is_some_and(|part| part.text.is_empty()) {
+        return Err(part(start..address.len()));
     }
     let mut parsed = ValueTarget {
         name,
-        part,
+        part: output,
         given: Vec::new(),
-        other_system: false,
+        other_system: None,
     };
-    for piece in query.split('&').filter(|piece| !piece.is_empty()) {
-        let Some((key, value)) = piece.split_once('=') else {
-            return Err(piece.to_string());
+    let mut at = (end + 1).min(address.len());
+    for piece in address[at..].split('&') {
+        let whole = at..at + piece.len();
+        at = whole.end + 1;
+        let Some(equals) = piece.find('=') else {
+            if piece.is_empty() {
+                continue;
+            }
+            return Err(part(whole));
         };
-        match (decode(key), decode(value)) {
-            (key, value) if key == "show" && value == "also" => parsed.other_system = true,
-            (key, value) => parsed.given.push((key, value)),
+        let middle = whole.start + equals;
+        let (key, value) = (part(whole.start..middle), part(middle + 1..whole.end));
+        if key.text == "show" && value.text == "also" {
+            parsed.other_system = Some(whole);
+        } else {
+            parsed.given.push((key, value));
         }
     }
     Ok(parsed)
@@ -70,24 +101,33 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_target_names_a_calculators_output_with_its_inputs() {
-        let target = parse("guide-tube-length.length?channel_depth=2%203/4in&show=also");
+    fn a_target_names_a_calculators_output_with_its_inputs_and_their_places() {
+        let address = "value:length.length?channel_depth=2%203/4in&show=also";
+        let target = parse(address).expect("a target");
+        let read = |part: &Part| (part.text.clone(), &address[part.at.clone()]);
+        assert_eq!(read(&target.name), ("length".to_string(), "length"));
+        assert_eq!(target.name.at.start, 6);
+        let part = target.part.as_ref().expect("an output");
         assert_eq!(
-            target,
-            Ok(ValueTarget {
-                name: "guide-tube-length".to_string(),
-                part: Some("length".to_string()),
-                given: vec![("channel_depth".to_string(), "2 3/4in".to_string())],
-                other_system: true,
-            })
+            (read(part), part.at.start),
+            (("length".to_string(), "length"), 13)
         );
+        let (name, text) = &target.given[0];
+        assert_eq!(read(name).0, "channel_depth");
+        assert_eq!(read(text), ("2 3/4in".to_string(), "2%203/4in"));
+        let other = target.other_system.clone().expect("the other system");
+        assert_eq!(&address[other], "show=also");
+        assert_eq!(target.typed().len(), 1);
     }
 
     #[test]
     fn a_target_without_a_name_or_with_half_an_input_is_told() {
-        assert_eq!(parse("?a=1"), Err("?a=1".to_string()));
-        assert_eq!(parse("a.?b=1"), Err("a.?b=1".to_string()));
-        assert_eq!(parse("a.b?c"), Err("c".to_string()));
+        let fault = |address: &str| parse(address).map_err(|part| address[part.at].to_string());
+        assert_eq!(fault("value:?a=1"), Err("?a=1".to_string()));
+        assert_eq!(fault("value:"), Err(String::new()));
+        assert_eq!(fault("value:a.?b=1"), Err("a.?b=1".to_string()));
+        assert_eq!(fault("value:a.b?d=1&c"), Err("c".to_string()));
+        assert!(parse("value:a.b?").is_ok() && parse("value:a.b?c=1&").is_ok());
     }
 
     #[test]

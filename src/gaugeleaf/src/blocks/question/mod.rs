@@ -13,7 +13,7 @@ use gaugeleaf_calc::finding::Finding;
 use crate::blocks::question::parts::{Asked, Question, missing};
 use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
-use crate::markdown::place::info_span;
+use crate::markdown::place::fence_kind;
 use crate::page::desk::Desk;
 use crate::page::inline;
 use crate::page::kind::{Fence, Kind};
@@ -54,7 +54,7 @@ impl Kind for QuestionBlock {
 /// The question as HTML, and whether it decides a test by itself.
 pub fn question(asked: &Asked, desk: &mut Desk) -> Option<(String, bool)> {
     let wanted = Wanted::read(asked, desk)?;
-    let word = info_span(desk.text, asked.range.clone(), "question");
+    let word = fence_kind(desk.text, asked.range.clone());
     let Some(ask) = wanted
         .ask
         .clone()

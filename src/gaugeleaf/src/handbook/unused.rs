@@ -1,0 +1,27 @@
+//! Files of a handbook that nobody meets.
+
+use std::collections::BTreeSet;
+
+use gaugeleaf_calc::finding::Finding;
+
+use crate::handbook::files::Handbook;
+use crate::handbook::offered::called;
+
+/// Files that no page offers.
+pub fn unused(handbook: &Handbook, shown: &BTreeSet<&String>) -> Vec<Finding> {
+    let offered = handbook.bytes.keys().filter(|path| {
+        path.starts_with("content/") && called(path).is_some() && !shown.contains(path)
+    });
+    offered
+        .map(|path| {
+            let name = path.rsplit('/').next().unwrap_or(path);
+            Finding::warning(
+                "unused-file",
+                path,
+                0..0,
+                format!("no page offers `{name}`"),
+            )
+            .help("offer it on a page, or delete it")
+        })
+        .collect()
+}
