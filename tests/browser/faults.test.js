@@ -181,3 +181,30 @@ test("a tube map whose engine stops tells no time", () =>
     for (const tube of [3, 4]) await page.locator(`circle[data-tube="${tube}"]`).dispatchEvent("click");
     await page.waitForFunction(() => /\d/.test(document.querySelector(".tube-time")?.textContent ?? ""));
   }));
+
+test("an engine that can't start shows no result beside the values that an address asks for, and says so", async () => {
+  await it.visit("search.html", async (page) => {
+    await page.addInitScript(() => { WebAssembly.instantiate = async () => { throw new RangeError("no memory"); }; });
+    for (const [path, blank] of /** @type {const} */ ([[`${tube}#guide-tube-length?channel_depth=30`, true], [tube, false]])) {
+      await page.goto("about:blank");
+      await page.goto(it.url(path));
+      const line = page.locator(".widget-stopped");
+      await line.waitFor();
+      assert.match(await line.innerText(), /could not start/);
+      assert.equal(await page.locator(".widget .verdict").first().isVisible(), !blank, path);
+      assert.equal(await page.locator(".widget .result-text").first().isVisible(), !blank, path);
+    }
+  });
+});
+
+test("what is typed while a switch of units is on its way is not overwritten by it", () =>
+  broken(tube, async (page) => {
+    const widget = await Widget.live(page, "guide-tube-length");
+    await widget.type("channel_depth", "9");
+    await breaks(page, "trap", 1);
+    await widget.unit("channel_depth").selectOption("mm");
+    await widget.entry("channel_depth").fill("400");
+    await page.waitForFunction(() => /^400\smm/.test(document.querySelector("[data-input=channel_depth] .understood")?.textContent ?? ""));
+    await page.evaluate(() => gaugeleaf.engine());
+    assert.equal(await widget.entry("channel_depth").inputValue(), "400");
+  }));

@@ -33,7 +33,7 @@ test("a refused slip leaves the last good measurement, says so on every page, an
 
     await follow(page, "fit/guide-tubes.html");
     assert.equal(await told(page, "guide-tube-length.length"), "26 3/4 in (T1 21 3/8 in)");
-    assert.match(plain(await page.locator(".job-bar").innerText()), /Channel head depth: `140` was not taken, 14 in still holds\./);
+    assert.match(plain(await page.locator(".job-bar").innerText()), /Channel head depth: `140 in` was not taken, 14 in still holds\./);
     assert.equal(await sideways(page), 0);
 
     await page.goto(it.url("jobs.html"));
@@ -102,4 +102,78 @@ test("what is typed goes to the job that the form shows, though another window t
     await page.waitForFunction(() => gaugeleaf.store.kept()?.given.channel_depth === "10 in");
     const given = await page.evaluate((first) => gaugeleaf.jobs.all()[first].given, first);
     assert.deepEqual(given, { channel_depth: "14 in" });
+  }));
+
+test("a hand that rests over half a number replaces nothing, and what held before is offered", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    await measure(page, "channel_depth", "14");
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.given.channel_depth === "14 in");
+    const field = page.locator(".job-form [data-input='channel_depth']");
+    const entry = field.locator("input.entry");
+    await entry.fill("6");
+    await page.waitForFunction(() => new Promise((done) => setTimeout(() => done(true), 700)));
+    assert.equal(await page.evaluate(() => gaugeleaf.store.kept()?.given.channel_depth), "14 in");
+    await entry.fill("65");
+    await entry.blur();
+    const keep = field.getByText("Keep 14 in");
+    await keep.waitFor();
+    // the first tap counts, though the field had the focus when it began
+    await entry.focus();
+    await keep.click();
+    await page.waitForFunction(() => Object.keys(gaugeleaf.store.kept()?.refused ?? {}).length === 0);
+    assert.equal(await entry.inputValue(), "14 in");
+    for (const text of ["1", ""]) {
+      await entry.fill(text);
+      await page.waitForFunction(() => new Promise((done) => setTimeout(() => done(true), 600)));
+    }
+    await entry.blur();
+    await field.getByText("Put 14 in back").waitFor();
+  }));
+
+test("an entry that is still in hand is kept when the page goes away", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    await page.locator(".job-form [data-input='channel_depth'] input.entry").fill("14");
+    await page.reload();
+    await opened(page);
+    assert.equal(await page.evaluate(() => gaugeleaf.store.kept()?.given.channel_depth), "14 in");
+  }));
+
+test("a doubtful entry that is typed while the form still fills is asked about, not taken", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    await measure(page, "channel_depth", "14");
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.given.channel_depth === "14 in");
+    await page.route("**/scripts/engine.js", async (route) => {
+      await new Promise((done) => setTimeout(done, 1500));
+      await route.continue();
+    });
+    for (const [text, leaves] of /** @type {const} */ ([["60", false], ["61", true]])) {
+      await page.reload();
+      const field = page.locator(".job-form [data-input='channel_depth']");
+      await page.waitForFunction(() => /** @type {HTMLInputElement} */ (document.querySelector("[data-input='channel_depth'] input")).value !== "");
+      await field.locator("input.entry").fill(text);
+      if (leaves) await field.locator("input.entry").blur();
+      await opened(page);
+      await field.locator(".problem").waitFor({ state: "visible" });
+      assert.match(plain(await field.locator(".problem-message").innerText()), new RegExp(`${text} in. is outside the usual`));
+      assert.equal(await page.evaluate(() => gaugeleaf.store.kept()?.given.channel_depth), "14 in");
+    }
+  }));
+
+test("a prepared job that was measured on is taken in hand as it stands", () =>
+  it.visit("jobs/t2.html", async (page) => {
+    const take = async () => {
+      await page.locator(".job-bar button").click();
+      await page.waitForFunction(() => /now shows/.test(document.querySelector(".job-says")?.textContent ?? ""));
+    };
+    await take();
+    await page.goto(it.url("jobs.html"));
+    await opened(page);
+    await measure(page, "flange_thickness", "1.9");
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.given.flange_thickness === "1.9 in");
+    await page.goto(it.url("jobs/t2.html"));
+    await take();
+    assert.equal(await page.evaluate(() => gaugeleaf.store.kept()?.given.flange_thickness), "1.9 in");
   }));

@@ -105,7 +105,7 @@ test("everything can be marked by keys, row by row and tube by tube", () =>
     await page.keyboard.press("Enter");
     // a blocked tube is asked about, and the answer that changes nothing has the focus
     assert.equal(await page.evaluate(() => document.activeElement?.textContent), "Leave it blocked");
-    await page.keyboard.press("Shift+Tab");
+    await page.keyboard.press("Tab");
     await page.keyboard.press("Enter");
     assert.match(await page.evaluate(() => document.activeElement?.textContent ?? ""), /^Tube 1, stroke 1: cleaned$/);
     assert.equal((await counts(page)).cleaned, 1);
@@ -146,7 +146,7 @@ test("a plugged or blocked tube is never turned into another by a tap or a row, 
       await mode(page, as);
       await tap(page, 2);
       await ask.waitFor();
-      assert.match(await ask.innerText(), /Tube 2 is marked as plugged\. A lance in it is thrown out\./);
+      assert.match(await ask.innerText(), /Tube 2, stroke 1, is marked as plugged\. A lance in it is thrown out\./);
       assert.deepEqual(await violations(page), []);
       await ask.getByText("Leave it plugged").click();
       assert.equal((await counts(page)).plugged, 1, `a tap as ${as}`);
@@ -182,6 +182,9 @@ test("every mark is undone, one after the other, also after a reload", () =>
     await live(page);
     while (states.length > 0) {
       await undo.click();
+      // to take a plugged mark away is asked about, undone or not
+      const ask = page.locator(".tube-ask").getByText("Undo it");
+      if (await ask.isVisible()) await ask.click();
       assert.deepEqual(await counts(page), states.pop());
     }
     assert.ok(await undo.isHidden());
@@ -267,3 +270,70 @@ test("the map prints without scripts, with signs that tell by shape", () =>
     assert.deepEqual(signs.map((sign) => plain(sign)), ["to do", "cleaned", "blocked", "plugged"]);
     assert.equal(await page.locator(".tube-map button:visible").count(), 0);
   }, { javaScriptEnabled: false }));
+
+test("a mark made in another window stays, whatever this one does next", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    const other = await page.context().newPage();
+    await other.goto(it.url(path));
+    await live(other);
+    await mode(other, "plugged");
+    await tap(other, 5);
+    await page.waitForFunction(() => document.querySelector('[data-count="plugged"]')?.textContent === "1");
+    await tap(page, 9);
+    assert.deepEqual([(await counts(page)).cleaned, (await counts(page)).plugged], [1, 1]);
+    const kept = await page.evaluate(() => gaugeleaf.store.get(gaugeleaf.store.ofJob("tubes")).marks);
+    assert.deepEqual(kept, { 5: "plugged", 9: "cleaned" });
+  }));
+
+test("the second half of a double tap answers no question", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await mode(page, "plugged");
+    await tap(page, 5);
+    await mode(page, "cleaned");
+    await tap(page, 5);
+    const unlock = page.locator(".tube-ask").getByText("Mark it as cleaned");
+    const box = await unlock.boundingBox();
+    assert.ok(box);
+    await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
+    assert.equal((await counts(page)).plugged, 1);
+    await unlock.click();
+    assert.equal((await counts(page)).plugged, 0);
+  }, phone));
+
+test("marks that come back by undo belong to the sheet that they were made on", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await page.evaluate(async () => {
+      await gaugeleaf.bring("scripts/jobs.js");
+      gaugeleaf.jobs.add("New", { bundle_diameter: "20 in" });
+    });
+    await page.reload();
+    await live(page);
+    await tap(page, 5);
+    await page.evaluate(async () => {
+      await gaugeleaf.bring("scripts/jobs.js");
+      const id = gaugeleaf.jobs.inHand();
+      gaugeleaf.jobs.keep(id, { ...gaugeleaf.jobs.all()[id], given: { bundle_diameter: "18 in" } });
+    });
+    await page.reload();
+    await live(page);
+    await page.locator(".tube-clear").click();
+    await page.locator(".tube-undo").click();
+    await page.reload();
+    await live(page);
+    assert.match(await page.locator(".tube-said").innerText(), /have changed since it was marked/);
+  }));
+
+test("where the phone keeps nothing every mark says so", () =>
+  it.visit(path, async (page) => {
+    await page.addInitScript(() => {
+      Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); };
+    });
+    await page.reload();
+    await live(page);
+    await tap(page, 5);
+    assert.match(await page.locator(".tube-said").innerText(), /^Tube 5: cleaned\. This phone keeps nothing/);
+    assert.equal((await counts(page)).cleaned, 1);
+  }));

@@ -22,9 +22,9 @@
   says.append(element("b", "job-name", name));
   bar.append(says);
   const { given = {}, refused = {} } = prepared === undefined ? store.kept() ?? {} : {};
-  for (const [input, { text, label }] of Object.entries(refused)) {
+  for (const [input, entry] of Object.entries(refused)) {
     const holds = input in given ? `${given[input]} still holds` : "nothing is measured";
-    bar.append(element("p", "job-refused", `${label}: \`${text}\` was not taken, ${holds}.`));
+    bar.append(element("p", "job-refused", `${entry.label}: \`${store.typed(entry)}\` was not taken, ${holds}.`));
   }
   if (prepared !== undefined) {
     bar.append(button("Use it on every page", async () => {

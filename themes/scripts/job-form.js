@@ -1,4 +1,4 @@
-// The form of the job in hand: what is typed and understood is kept at once.
+// The form of the job in hand: what is typed and understood is kept as soon as the hand leaves it.
 "use strict";
 (() => {
   /** A hand that rests this long has finished a value. */
@@ -61,6 +61,10 @@
     const place = /** @type {HTMLElement} */ (field.part.querySelector(".not-taken") ?? document.createElement("div"));
     place.className = "not-taken";
     place.setAttribute("role", "status");
+    place.hidden = words === "";
+    // A button that is being pressed stays the button that it was.
+    if (place.dataset.says === words + act) return;
+    place.dataset.says = words + act;
     const line = document.createElement("p");
     line.textContent = words;
     place.replaceChildren(line);
@@ -71,7 +75,6 @@
       button.addEventListener("click", undo);
       place.append(button);
     }
-    place.hidden = words === "";
     field.part.querySelector(".problem")?.after(place);
   }
 
@@ -92,8 +95,7 @@
     const refused = job?.refused?.[field.name];
     if (!refused) return tell(field, "");
     const held = job?.given[field.name];
-    const unit = /[a-z"'°%]/i.test(refused.text) ? "" : refused.unit;
-    const typed = `\`${[refused.text, unit].filter(Boolean).join(" ")}\` was not taken.`;
+    const typed = `\`${gaugeleaf.store.typed(refused)}\` was not taken.`;
     if (held === undefined) tell(field, `${typed} Nothing is measured here.`);
     else tell(field, `${typed} The job still holds ${held}.`, `Keep ${held}`, () => back(field, held));
   }
@@ -107,16 +109,17 @@
     problems: [{ input: field.name, message: "The calculator stopped", help: "This entry was not read. Type it again, or open the page again.", doubtful: false }],
   });
 
-  /** Reads one entry; an entry that was confirmed when it was kept is confirmed still. @param {Field} field @param {boolean} known */
-  async function measured(field, known) {
-    try {
-      const answer = await gaugeleaf.ask({ do: "measure", inputs: entries([field]) });
-      if (!known || field.kind !== "number" || !answer.problems[0]?.doubtful) return answer;
-      field.confirmed = true;
-      return await gaugeleaf.ask({ do: "measure", inputs: entries([field]) });
-    } catch {
-      return stopped(field);
-    }
+  /** What stands in a field, and whose it is. @param {Field} field */
+  const now = (field) => JSON.stringify([shown, entries([field])]);
+
+  /**
+   * Reads one entry; null where another one, or another job's, stands there by then and is being read.
+   * @param {Field} field
+   */
+  async function measured(field) {
+    const asked = now(field);
+    const answer = await gaugeleaf.ask({ do: "measure", inputs: entries([field]) }).catch(() => stopped(field));
+    return asked === now(field) ? answer : null;
   }
 
   /** Puts the job in hand on the form. */
@@ -136,6 +139,8 @@
       if (field.kind === "choice") choose(field, text);
       else put(field, text, refused[field.name]?.unit || field.given.unit);
     }
+    const stood = fields.map(now);
+    options();
     try {
       // The handbook's own values come with it.
       await gaugeleaf.engine();
@@ -144,11 +149,19 @@
       said.textContent = "The calculator could not start, so nothing can be read here. Open the page again.";
       return;
     }
-    options();
-    for (const field of fields) {
+    for (const [at, field] of fields.entries()) {
+      // What a hand typed meanwhile is read and judged by itself.
+      if (now(field) !== stood[at]) continue;
       const known = field.name in given && !(field.name in refused);
       const empty = !known && !(field.name in refused);
-      show(field, empty ? nothing : await measured(field, known), null);
+      let answer = empty ? nothing : await measured(field);
+      if (known && field.kind === "number" && answer?.problems[0]?.doubtful) {
+        // It was confirmed when it was kept.
+        field.confirmed = true;
+        answer = await measured(field);
+      }
+      if (!answer) continue;
+      show(field, answer, null);
       refusal(field);
     }
     count();
@@ -210,21 +223,23 @@
     } else if (!empty || before?.refused?.[field.name]) refusal(field);
   }
 
+  /** Fields that a hand is changing. @type {Set<Field>} */
+  const changed = new Set();
+
   /**
    * @param {Field} field
-   * @param {string | null} quiet  the field while a hand is in it: nothing is taken away under the hand
-   * @param {boolean} [left]  the entry is finished
+   * @param {string | null} quiet  the field while a hand is in it
+   * @param {boolean} [left]  the hand has left it: until then the job keeps what it held, for half a number is one too
    */
   async function read(field, quiet, left = true) {
     field.part.classList.add("is-waiting");
     const empty = field.kind === "number" ? field.typed.text.trim() === "" : chosen(field) === "";
-    const now = () => JSON.stringify([shown, entries([field])]);
-    const asked = now();
-    const answer = empty ? nothing : await measured(field, false);
-    // Another entry stands there by now, or another job's, and is being read.
-    if (asked !== now()) return;
+    const answer = empty ? nothing : await measured(field);
+    if (!answer) return;
     show(field, answer, quiet);
-    if (quiet === null && (left || !empty)) keep(field, empty, answer.inputs[field.name]?.keep);
+    if (!left) return;
+    changed.delete(field);
+    keep(field, empty, answer.inputs[field.name]?.keep);
   }
 
   for (const field of fields) {
@@ -236,9 +251,10 @@
     const typed = () => {
       field.typed = { text: field.entry.value, unit: field.unit?.value ?? "" };
       field.confirmed = false;
+      changed.add(field);
       clearTimeout(rest);
       rest = setTimeout(() => read(field, null, false), REST);
-      void read(field, field.name);
+      void read(field, field.name, false);
     };
     field.entry.addEventListener("input", typed);
     field.entry.addEventListener("change", () => {
@@ -249,10 +265,15 @@
       const to = field.unit?.value ?? "";
       const { text, unit } = field.typed;
       const answer = await gaugeleaf.ask({ do: "switch", name: field.name, text, from: unit, to }).catch(() => null);
+      // Typed on, or switched again, while the answer was on its way.
+      if (field.typed.text !== text || field.typed.unit !== unit || field.unit?.value !== to) return;
       // Nothing was converted, so the number keeps the unit that it was typed in.
-      if (!answer && field.unit) field.unit.value = unit;
-      else if (answer?.text === undefined) typed();
-      else field.entry.value = answer.text;
+      if (!answer) field.unit.value = unit;
+      else if (answer.text !== undefined) field.entry.value = answer.text;
+      else {
+        typed();
+        void read(field, null);
+      }
     });
     field.part.querySelector(".confirm")?.addEventListener("click", () => {
       field.confirmed = true;
@@ -318,6 +339,12 @@
     }
     if (!gaugeleaf.takeOver) await gaugeleaf.bring("scripts/take-over.js");
     await gaugeleaf.takeOver(pasted.slice(at).trim());
+  });
+
+  // A page that goes away keeps what a hand was still in.
+  addEventListener("pagehide", () => { for (const field of changed) void read(field, null); });
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "hidden") for (const field of changed) void read(field, null);
   });
 
   // Another window took another job in hand, or changed this one: its values come in, never under a hand.

@@ -30,7 +30,7 @@
    */
   function origins(sheet) {
     const { own = "" } = document.documentElement.dataset;
-    const { given = {} } = gaugeleaf.store.kept() ?? {};
+    const { given = {}, refused = {} } = gaugeleaf.store.kept() ?? {};
     /** @type {string[]} */
     const missing = [];
     const rows = parts("[data-origin]", sheet);
@@ -41,7 +41,8 @@
         place.textContent = measured ? "set for this job" : source;
         continue;
       }
-      place.textContent = measured ? "measured on this job" : `not measured: ${own}'s value`;
+      const later = origin in refused ? `; \`${gaugeleaf.store.typed(refused[origin])}\`, typed later, was not taken` : "";
+      place.textContent = (measured ? "measured on this job" : `not measured: ${own}'s value`) + later;
       place.closest("tr")?.classList.toggle("stands-in", !measured);
       if (!measured) missing.push((place.parentElement?.firstChild?.textContent ?? "").trim());
     }
@@ -74,11 +75,12 @@
       }
       /** @type {Verdict[]} */
       const verdicts = [];
-      let stuck = false;
+      /** @type {string[]} */
+      const stuck = [];
       for (const body of parts("[data-calculator]", sheet)) {
         const found = answer(engine, body, []);
         verdicts.push(...found.verdicts);
-        stuck ||= found.problems.length > 0 && body.querySelector("[data-check]") !== null;
+        if (found.problems.length > 0 && body.querySelector("[data-check]")) stuck.push(body.querySelector(".setup-name a")?.textContent ?? "");
         for (const row of parts("[data-check]", body)) {
           const verdict = found.verdicts.find((one) => one.check === row.dataset.check);
           row.hidden = !verdict;
@@ -89,7 +91,8 @@
         }
       }
       const worst = /** @type {HTMLElement | null} */ (sheet.querySelector(".setup-worst"));
-      const is = stuck ? "stop" : worstOf(verdicts);
+      const is = stuck.length > 0 ? "stop" : worstOf(verdicts);
+      if (stuck.length > 0) sheet.querySelector(".setup-missing")?.after(element("p", "job-stuck", element("b", "", "No result, so a stop: "), `${stuck.join(", ")}.`));
       if (!worst || !is) return;
       say(worst, is);
       for (const place of parts("[data-count]", worst)) {

@@ -44,9 +44,10 @@
       return gone;
     },
 
-    /** Takes a job in hand that a page of the handbook prepares. */
+    /** Takes a job in hand that a page of the handbook prepares; what was measured on it before stays. */
     prepare({ name, title, given }) {
       const id = `p-${name}`;
+      if (id in all()) return store.set("job", id);
       const kept = keep(id, { name, note: title, given, made: new Date().toISOString() });
       return store.set("job", id) && kept;
     },

@@ -53,6 +53,8 @@
       job: id,
       /** The job in hand, where one was chosen. */
       kept,
+      /** An entry as its reader saw it: what names no unit has the field's. */
+      typed: ({ text, unit }) => (unit && !/[^\d\s.,\/+-]/.test(text) ? `${text} ${unit}` : text),
       /** A key for what belongs to the page's job. */
       ofJob: (key) => `${id()}/${key}`,
     },

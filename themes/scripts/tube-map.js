@@ -11,6 +11,8 @@
   const locked = (is) => LOCKED.includes(is ?? "");
   /** A mark as it is said. @param {string | undefined} is */
   const named = (is) => is || "not marked";
+  /** So long a question takes no answer: a double tap in gloves is over by then. */
+  const DEAD = 600;
   /** As many changes are kept to be undone, also over a reload. */
   const UNDOS = 50;
 
@@ -34,6 +36,7 @@
     /** @type {Engine | null} */
     let engine = null;
     let zoom = 0;
+    let keeps = true;
 
     const mode = () => /** @type {HTMLInputElement | null} */ (map.querySelector(".tube-modes input:checked"))?.value ?? "";
 
@@ -88,9 +91,23 @@
     function settle(changed) {
       const empty = Object.keys(marks).length === 0;
       if (empty) marked = plan;
-      const kept = store.set(key, empty && done.length === 0 ? null : { plan: marked, marks, done });
-      if (!kept) said.textContent = "This phone keeps nothing: the marks last for this page.";
+      keeps = store.set(key, empty && done.length === 0 ? null : { plan: marked, marks, done });
       show(changed);
+    }
+
+    /** @param {string} words */
+    function say(words) {
+      said.textContent = keeps ? words : `${words} This phone keeps nothing: the marks last for this page.`;
+    }
+
+    /** What is kept: another window, or this page before it was left, may have marked since. */
+    function recall() {
+      const kept = /** @type {{ plan?: string, marks?: Record<string, string>, done?: Change[] } | null} */ (store.get(key));
+      const before = marks;
+      marks = { ...kept?.marks };
+      marked = kept?.plan ?? plan;
+      done = Array.isArray(kept?.done) ? kept.done : [];
+      show([...new Set([...Object.keys(before), ...Object.keys(marks)])]);
     }
 
     /** @param {string[]} changed */
@@ -120,14 +137,15 @@
      */
     function mark(which, is, words) {
       const before = Object.fromEntries(which.map((tube) => [tube, marks[tube] ?? ""]));
-      done = [...done, { words, before }].slice(-UNDOS);
+      done = [...done, { words, before, plan: marked }].slice(-UNDOS);
       put(Object.fromEntries(which.map((tube) => [tube, is])));
     }
 
     /**
-     * Asks before a locked mark goes. A map is marked in gloves, so the question stands over the whole of it.
+     * Asks before a locked mark goes. A map is marked in gloves, so the question stands over the whole of it,
+     * and the second half of a double tap answers nothing.
      * @param {string} question
-     * @param {[string, () => void][]} ways  and the last one leaves all as it is
+     * @param {[string, () => void][]} ways  the first one leaves all as it is
      */
     function ask(question, ways) {
       const dialog = document.createElement("dialog");
@@ -143,49 +161,77 @@
       dialog.addEventListener("close", () => dialog.remove());
       map.append(dialog);
       dialog.showModal();
-      /** @type {HTMLElement} */ (dialog.lastElementChild).focus();
+      /** @type {HTMLElement} */ (dialog.children[1]).focus();
+      setTimeout(() => dialog.classList.add("is-ready"), DEAD);
     }
 
     /** One tap on one tube. @param {string} tube */
     function tap(tube) {
+      recall();
       const was = marks[tube];
       const is = was === mode() ? "" : mode();
       const act = () => {
         mark([tube], is, `tube ${tube} ${named(is)}`);
-        said.textContent = `Tube ${tube}: ${named(is)}.`;
+        say(`Tube ${tube}: ${named(is)}.`);
       };
       if (!locked(was)) act();
-      else ask(`Tube ${tube} is marked as ${was}. A lance in it is thrown out.`, [
-        [`Mark it as ${named(is)}`, act],
+      else ask(`Tube ${tube}, stroke ${tubes.get(tube)?.dataset.stroke ?? ""}, is marked as ${was}. A lance in it is thrown out.`, [
         [`Leave it ${was}`, () => {}],
+        [`Mark it as ${named(is)}`, act],
       ]);
     }
 
     /** @param {string} row @param {string[]} own */
     function markRow(row, own) {
+      recall();
       const is = mode();
       const stay = own.filter((tube) => locked(marks[tube]) && marks[tube] !== is);
       const change = own.filter((tube) => !stay.includes(tube) && (marks[tube] ?? "") !== is);
       if (change.length > 0) mark(change, is, `row ${row} ${named(is)}`);
       const left = stay.length === 0 ? "" : ` Left as marked: ${stay.map((tube) => `tube ${tube} ${marks[tube]}`).join(", ")}.`;
-      said.textContent = `Row ${row}: ${named(is)}.${left}`;
+      say(change.length > 0 || stay.length === 0 ? `Row ${row}: ${named(is)}.${left}` : `Row ${row}: nothing changed.${left}`);
     }
 
     function clear() {
+      recall();
       const all = Object.keys(marks);
       const stay = all.filter((tube) => locked(marks[tube]));
       const loose = all.filter((tube) => !stay.includes(tube));
       /** @param {string[]} which @param {string} words */
       const go = (which, words) => {
         if (which.length > 0) mark(which, "", words);
-        said.textContent = which.length === all.length ? "Every mark is cleared." : `${loose.length} cleared, ${stay.length} left as marked.`;
+        say(which.length === all.length ? "Every mark is cleared." : `${loose.length} cleared, ${stay.length} left as marked.`);
       };
       if (stay.length === 0) return go(all, "all marks cleared");
-      const counts = LOCKED.map((is) => `${stay.filter((tube) => marks[tube] === is).length} ${is}`).join(" and ");
-      ask(`There are ${counts} tubes among the marks. A lance in one is thrown out.`, [
+      ask(`Among the marks: ${held(stay)}. A lance in such a tube is thrown out.`, [
+        ["Leave every mark", () => {}],
         ["Clear all but these", () => go(loose, "cleaned marks cleared")],
         ["Clear these too", () => go(all, "all marks cleared")],
-        ["Leave every mark", () => {}],
+      ]);
+    }
+
+    /** Locked marks by their number. @param {string[]} which */
+    function held(which) {
+      const counts = LOCKED.map((is) => ({ is, count: which.filter((tube) => marks[tube] === is).length }));
+      return counts.filter(({ count }) => count > 0).map(({ is, count }) => `${count} ${is}`).join(" and ");
+    }
+
+    function undo() {
+      recall();
+      const last = done[done.length - 1];
+      if (!last) return;
+      const act = () => {
+        done = done.slice(0, -1);
+        marked = last.plan ?? marked;
+        put(last.before);
+        say(`Undone: ${last.words}.`);
+        if (done.length === 0) part("tube-clear").focus();
+      };
+      const lost = Object.keys(last.before).filter((tube) => locked(marks[tube]));
+      if (lost.length === 0) return act();
+      ask(`To undo "${last.words}" takes marks away: ${held(lost)}. A lance in such a tube is thrown out.`, [
+        ["Leave them", () => {}],
+        ["Undo it", act],
       ]);
     }
 
@@ -246,15 +292,12 @@
         const circle = /** @type {SVGElement} */ (one);
         tubes.set(circle.dataset.tube ?? "", circle);
       }
-      const kept = /** @type {{ plan?: string, marks?: Record<string, string>, done?: Change[] } | null} */ (store.get(key));
-      marks = { ...kept?.marks };
-      marked = kept?.plan ?? plan;
-      done = marked === plan && Array.isArray(kept?.done) ? kept.done : [];
+      list();
+      recall();
+      show([...tubes.keys()]);
       if (marked !== plan) {
         said.textContent = "The sheet's measurements have changed since it was marked: tubes and strokes may have other numbers. Compare with the exchanger, or clear the marks.";
       }
-      list();
-      show([...tubes.keys()]);
     }
 
     /** @param {Engine} engine */
@@ -295,13 +338,9 @@
     part("tube-larger").addEventListener("click", () => size(zoom + 1));
     part("tube-smaller").addEventListener("click", () => size(zoom - 1));
     part("tube-clear").addEventListener("click", clear);
-    part("tube-undo").addEventListener("click", () => {
-      const last = done[done.length - 1];
-      if (!last) return;
-      done = done.slice(0, -1);
-      put(last.before);
-      said.textContent = `Undone: ${last.words}.`;
-    });
+    part("tube-undo").addEventListener("click", undo);
+    addEventListener("storage", (event) => { if (event.key === store.own(key)) recall(); });
+    addEventListener("pageshow", (event) => { if (event.persisted) recall(); });
 
     const ofJob = document.documentElement.classList.contains("of-job");
     if (!ofJob) begin();

@@ -108,7 +108,7 @@ interface Refused { text: string; unit: string; label: string }
 /** A job as this phone keeps it. */
 interface KeptJob { name: string; note?: string; given: Record<string, string>; refused?: Record<string, Refused>; made: string }
 /** One change of a tube map, and the marks that it took the place of. */
-interface Change { words: string; before: Record<string, string> }
+interface Change { words: string; before: Record<string, string>; plan: string }
 /** A job that a page of the handbook prepares. */
 interface PreparedJob { name: string; title: string; url: string; given: Record<string, string> }
 
@@ -183,6 +183,7 @@ interface Gaugeleaf {
     own(key: string): string;
     job(): string;
     kept(): KeptJob | undefined;
+    typed(entry: { text: string; unit: string }): string;
     ofJob(key: string): string;
   };
   questions: Question[];

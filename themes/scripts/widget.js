@@ -84,7 +84,8 @@
       gaugeleaf.show.limits(field, limits);
     }
 
-    function remember() {
+    /** What the reader changed. */
+    function remembered() {
       /** @type {[string, string][]} */
       const entries = [];
       for (const field of fields) {
@@ -95,8 +96,10 @@
           if (field.typed.unit !== field.given.unit) entries.push([`${field.name}.unit`, field.typed.unit]);
         }
       }
-      gaugeleaf.address.write(widget.id, entries);
+      return entries;
     }
+
+    const remember = () => gaugeleaf.address.write(widget.id, remembered());
 
     /**
      * What comes along the graph begins with the value of the job in hand.
@@ -135,13 +138,19 @@
         // A new engine after a fault finds the fields as the reader left them.
         if (!begun) takeJob(engine);
         widget.classList.add("is-live");
-        widget.classList.remove("is-failed");
+        widget.classList.remove("is-failed", "is-blank");
+        widget.querySelector(".widget-stopped")?.remove();
       } catch {
         engine = null;
         if (begun) return;
-        // The given values and their results come back: they belong together.
-        announcer.textContent = said.textContent = "The calculator could not start. No result can be worked out on this page.";
+        // The given values and their results come back, for they belong together; never where others were asked for.
+        const asked = ofJob || gaugeleaf.address.read(widget.id) !== null || remembered().length > 0;
+        const line = widget.querySelector(".widget-stopped") ?? gaugeleaf.element("p", "widget-stopped");
+        line.textContent = `The calculator could not start. ${asked ? "There is no result for these values." : "What stands here was worked out when the handbook was published."} Open the page again.`;
+        announcer.textContent = line.textContent;
+        widget.querySelector(".widget-body")?.before(line);
         widget.classList.add("is-failed");
+        widget.classList.toggle("is-blank", asked);
       }
     }
 
@@ -176,6 +185,8 @@
       const to = field.unit?.value ?? "";
       const { text, unit } = field.typed;
       const answer = to === unit ? { text } : await gaugeleaf.ask({ do: "switch", name, input: field.name, text, from: unit, to }).catch(() => null);
+      // Typed on, or switched again, while the answer was on its way.
+      if (field.typed.text !== text || field.typed.unit !== unit || field.unit?.value !== to) return;
       // Nothing was converted, so the number keeps the unit that it was typed in.
       if (!answer && field.unit) field.unit.value = unit;
       else if (answer?.text !== undefined) field.entry.value = answer.text;
