@@ -19,8 +19,9 @@ const faults = ["trap", "null", "memory", "error"];
 function breakable(page) {
   return page.addInitScript(() => {
     const real = WebAssembly.instantiate.bind(WebAssembly);
-    globalThis.broken = { fault: "", times: 0, instances: 0 };
+    globalThis.broken = { fault: "", times: 0, instances: 0, slow: 0 };
     WebAssembly.instantiate = async (...given) => {
+      await new Promise((done) => setTimeout(done, globalThis.broken.slow));
       const { instance } = await real(...given);
       globalThis.broken.instances += 1;
       const own = instance.exports;
@@ -202,6 +203,7 @@ test("what is typed while a switch of units is on its way is not overwritten by 
     const widget = await Widget.live(page, "guide-tube-length");
     await widget.type("channel_depth", "9");
     await breaks(page, "trap", 1);
+    await page.evaluate(() => { globalThis.broken.slow = 800; });
     await widget.unit("channel_depth").selectOption("mm");
     await widget.entry("channel_depth").fill("400");
     await page.waitForFunction(() => /^400\smm/.test(document.querySelector("[data-input=channel_depth] .understood")?.textContent ?? ""));

@@ -145,16 +145,18 @@ test("a doubtful entry that is typed while the form still fills is asked about, 
     await opened(page);
     await measure(page, "channel_depth", "14");
     await page.waitForFunction(() => gaugeleaf.store.kept()?.given.channel_depth === "14 in");
+    let arrives = () => {};
     await page.route("**/scripts/engine.js", async (route) => {
-      await new Promise((done) => setTimeout(done, 1500));
+      await /** @type {Promise<void>} */ (new Promise((done) => { arrives = done; }));
       await route.continue();
     });
     for (const [text, leaves] of /** @type {const} */ ([["60", false], ["61", true]])) {
-      await page.reload();
+      await page.reload({ waitUntil: "domcontentloaded" });
       const field = page.locator(".job-form [data-input='channel_depth']");
       await page.waitForFunction(() => /** @type {HTMLInputElement} */ (document.querySelector("[data-input='channel_depth'] input")).value !== "");
       await field.locator("input.entry").fill(text);
       if (leaves) await field.locator("input.entry").blur();
+      arrives();
       await opened(page);
       await field.locator(".problem").waitFor({ state: "visible" });
       assert.match(plain(await field.locator(".problem-message").innerText()), new RegExp(`${text} in. is outside the usual`));
