@@ -7,7 +7,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::finding::{Finding, nearest};
+use gaugeleaf_finding::{Finding, nearest};
 
 /// One file of a catalog: its path inside the handbook, and its text.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -7,12 +7,14 @@ use std::path::{Path, PathBuf};
 use std::{env, fs, io};
 
 /// Folders and files, from the repository's root, that decide what the engine does.
-const SOURCES: [&str; 7] = [
+const SOURCES: [&str; 9] = [
     "calculators/Cargo.toml",
     "calculators/src",
     "src/engine/Cargo.toml",
     "src/engine/build.rs",
     "src/engine/src",
+    "src/finding/Cargo.toml",
+    "src/finding/src",
     "src/lookup/Cargo.toml",
     "src/lookup/src",
 ];

@@ -4,7 +4,7 @@ use super::answer::{Answer, OutputReading, Reading};
 use super::definition::{Calculator, Example};
 use super::given::Given;
 use super::supply::Supply;
-use crate::finding::{Finding, nearest};
+use gaugeleaf_finding::{Finding, nearest};
 use crate::source::Located;
 
 /// Runs every example of a calculator; each disagreement is a finding that

@@ -2,7 +2,7 @@
 
 use super::definition::{Calculator, Output, OutputKind, Plot};
 use crate::field::FieldKind;
-use crate::finding::nearest;
+use gaugeleaf_finding::nearest;
 use crate::quantity::read;
 use crate::source::{Fields, Located, Reader};
 

@@ -5,7 +5,7 @@ use super::definition::{Calculator, Case, Check};
 use super::given::Given;
 use super::supply::{Known, Supply};
 use super::{tolerance, working};
-use crate::finding::nearest;
+use gaugeleaf_finding::nearest;
 use crate::formula::Value;
 use crate::names::Names;
 

@@ -2,7 +2,7 @@
 
 use super::{Catalog, Job};
 use crate::calculator::{Answer, Given, Limit, Problem, Supplied, Supply};
-use crate::finding::nearest;
+use gaugeleaf_finding::nearest;
 
 impl Catalog {
     /// Evaluates a calculator; `None` where there is none of this name.

@@ -6,7 +6,7 @@ use std::ops::Range;
 
 use super::Catalog;
 use crate::calculator::{Calculator, Input, Output};
-use crate::finding::{Finding, nearest};
+use gaugeleaf_finding::{Finding, nearest};
 use crate::formula::{Formula, Scope, Type};
 use crate::source::{Located, inner_span};
 

@@ -1,7 +1,7 @@
 //! Finds circles: calculators that need each other's results.
 
 use super::Catalog;
-use crate::finding::Finding;
+use gaugeleaf_finding::Finding;
 
 /// One finding for each calculator that needs its own result.
 pub(super) fn circles(catalog: &Catalog) -> Vec<Finding> {

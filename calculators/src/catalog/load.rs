@@ -3,7 +3,7 @@
 use super::{Catalog, Job, check, link};
 use crate::calculator;
 use crate::figure::Figure;
-use crate::finding::Finding;
+use gaugeleaf_finding::Finding;
 use crate::named;
 use crate::source::{Reader, SourceFile};
 use crate::table;

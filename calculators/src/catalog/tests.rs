@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::calculator::{Is, Reading};
-use crate::finding::Finding;
+use gaugeleaf_finding::Finding;
 use crate::{Answer, Given, SourceFile, builtin};
 
 fn load(files: &[(&str, &str)]) -> (Catalog, Vec<Finding>) {

@@ -1,7 +1,7 @@
 //! Checks every formula of a figure against the calculator that it draws.
 
 use super::{Element, Figure, Hole, Node, Piece};
-use crate::finding::Finding;
+use gaugeleaf_finding::Finding;
 use crate::formula::{ExprKind, Scope, Type};
 
 /// Names bound by `let` and `each`, over the calculator's own.

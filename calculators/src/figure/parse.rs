@@ -5,7 +5,7 @@ use std::ops::Range;
 use roxmltree::{Document, Node as Xml, ParsingOptions};
 
 use super::{Element, Figure, Hole, Node, Piece};
-use crate::finding::{Finding, nearest};
+use gaugeleaf_finding::{Finding, nearest};
 use crate::formula::Formula;
 use crate::source::Located;
 

@@ -7,7 +7,7 @@ use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::fault::FormulaFault;
 use super::functions;
 use super::lex::{Spanned, Token, lex};
-use crate::finding::nearest;
+use gaugeleaf_finding::nearest;
 use crate::unit::Unit;
 
 /// Deeper nesting than any formula of the trade.

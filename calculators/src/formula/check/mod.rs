@@ -7,7 +7,7 @@ use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::types::{Scope, Type, TypeFault};
-use crate::finding::nearest;
+use gaugeleaf_finding::nearest;
 use crate::unit::{Dimension, Kind};
 use call::call;
 

@@ -67,7 +67,7 @@ impl Finding {
 /// Line and column of a byte offset, both from 1; columns count characters.
 ///
 /// ```
-/// assert_eq!(gaugeleaf_calc::finding::line_column("ab\ncd", 4), (2, 2));
+/// assert_eq!(gaugeleaf_finding::line_column("ab\ncd", 4), (2, 2));
 /// ```
 pub fn line_column(text: &str, offset: usize) -> (usize, usize) {
     let mut offset = offset.min(text.len());
