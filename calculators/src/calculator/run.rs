@@ -5,9 +5,9 @@ use super::definition::{Calculator, Case, Check};
 use super::given::Given;
 use super::supply::{Known, Supply};
 use super::{tolerance, working};
-use gaugeleaf_finding::nearest;
 use crate::formula::Value;
 use crate::names::Names;
+use gaugeleaf_finding::nearest;
 
 impl Calculator {
     /// Evaluates for these inputs; the others come from the graph or from their

@@ -8,7 +8,7 @@ mod lists;
 use std::borrow::Cow;
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -47,7 +47,7 @@ pub fn read<T: Default>(
             let span = body.locate(error.span().unwrap_or(0..0));
             let message = format!("these settings can't be read: {}", plain(error.message()));
             findings.push(
-                Finding::error("bad-settings", file, span, message)
+                Finding::error(Code::BadSettings, file, span, message)
                     .help("write one setting a line, as name = \"value\""),
             );
             T::default()
@@ -95,7 +95,7 @@ impl<'s> Settings<'s> {
         let span = self.span(value.span());
         self.findings.push(
             Finding::error(
-                "wrong-kind",
+                Code::WrongKind,
                 self.file,
                 span,
                 format!("`{key}` is {found}, where {wanted} is wanted"),
@@ -144,7 +144,7 @@ impl<'s> Settings<'s> {
             let span = self.span(0..0);
             let message = format!("`{key}` is missing: {why}");
             self.findings.push(
-                Finding::error("missing-setting", self.file, span, message)
+                Finding::error(Code::MissingSetting, self.file, span, message)
                     .help(format!("add {key} = \"…\"")),
             );
             return String::new();
@@ -271,7 +271,7 @@ impl<'s> Settings<'s> {
             }
             let span = self.body.locate(key.span());
             let message = format!("there is no setting named `{name}` here");
-            let finding = Finding::error("unknown-setting", self.file, span, message);
+            let finding = Finding::error(Code::UnknownSetting, self.file, span, message);
             self.findings
                 .push(match nearest(name, self.known.iter().copied()) {
                     Some(near) => finding.help(format!("write {near}")),

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::Calculator;
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 
 use crate::markdown::excerpt::Excerpt;
 use crate::page::desk::Desk;
@@ -36,7 +36,7 @@ fn calculator<'g>(kind: &str, fence: &Fence, desk: &mut Desk<'g>) -> Option<&'g 
         let span = fence.word(kind, desk);
         desk.findings.push(
             Finding::error(
-                "unnamed-block",
+                Code::UnnamedBlock,
                 desk.file,
                 span,
                 format!("a {kind} block names one calculator"),
@@ -52,7 +52,7 @@ fn calculator<'g>(kind: &str, fence: &Fence, desk: &mut Desk<'g>) -> Option<&'g 
     let near = nearest(name, known.keys().map(String::as_str));
     desk.findings.push(
         Finding::error(
-            "unknown-calculator",
+            Code::UnknownCalculator,
             desk.file,
             fence.word(name, desk),
             format!("there is no calculator `{name}`"),

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use serde::Serialize;
 
 use crate::blocks::question::parts::Asked;
@@ -56,7 +56,7 @@ pub fn test(id: &str, names: &[String], range: &Range<usize>, desk: &mut Desk) -
     if shown.is_empty() {
         let message = format!("the phase `{slug}` has no questions");
         desk.findings.push(
-            Finding::error("no-questions", desk.file, word, message)
+            Finding::error(Code::NoQuestions, desk.file, word, message)
                 .help("write question blocks on the pages of the phase"),
         );
         return None;
@@ -97,7 +97,7 @@ fn phase(names: &[String], range: &Range<usize>, desk: &mut Desk) -> Option<Stri
     let [name] = names else {
         let message = "a test block names one phase".to_string();
         error(
-            "unnamed-block",
+            Code::UnnamedBlock,
             "test",
             message,
             "write ```test PHASE, with the phase's folder".to_string(),
@@ -111,7 +111,7 @@ fn phase(names: &[String], range: &Range<usize>, desk: &mut Desk) -> Option<Stri
             |near| format!("write {near}"),
         );
         error(
-            "unknown-phase",
+            Code::UnknownPhase,
             name,
             format!("there is no phase `{name}`"),
             help,
@@ -121,7 +121,7 @@ fn phase(names: &[String], range: &Range<usize>, desk: &mut Desk) -> Option<Stri
     if desk.page.phase.is_none() {
         let message = "a test stands on a page of a phase".to_string();
         error(
-            "test-place",
+            Code::TestPlace,
             name,
             message,
             "move this page into a folder with a phase.toml, such as content/training".to_string(),
@@ -131,7 +131,7 @@ fn phase(names: &[String], range: &Range<usize>, desk: &mut Desk) -> Option<Stri
     if desk.sign_off.is_some() {
         let message = "this page has a test already".to_string();
         error(
-            "test-place",
+            Code::TestPlace,
             name,
             message,
             "write one test a page: each has a sheet to sign".to_string(),

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use gaugeleaf_calc::Given;
 use gaugeleaf_calc::calculator::{Answer, Limit, Problem};
-use gaugeleaf_calc::finding::{Finding, Level, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_engine::{answer_json, limits_json};
 
 use crate::command::arguments::Calculation;
@@ -52,7 +52,7 @@ pub fn calculate(asked: &Calculation) -> u8 {
             _ => format!("the calculators are {}", names.join(", ")),
         };
         let finding =
-            Finding::error("unknown-calculator", FILE, spans[0].clone(), message).help(help);
+            Finding::error(Code::UnknownCalculator, FILE, spans[0].clone(), message).help(help);
         tell(&[finding], &sources, asked.json);
         return USAGE;
     };
@@ -82,9 +82,9 @@ pub fn calculate(asked: &Calculation) -> u8 {
             _ => problem.message.clone(),
         };
         let code = if level == Level::Error {
-            "bad-input"
+            Code::BadInput
         } else {
-            "doubtful-input"
+            Code::DoubtfulInput
         };
         Finding {
             level,

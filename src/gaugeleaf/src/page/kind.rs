@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::markdown::event::{Piece, html};
 use crate::markdown::excerpt::Excerpt;
@@ -51,7 +51,7 @@ impl Fence {
         if let Some(name) = self.names.first() {
             let message = format!("a {kind} block has no name");
             desk.findings.push(
-                Finding::error("named-block", desk.file, self.word(name, desk), message)
+                Finding::error(Code::NamedBlock, desk.file, self.word(name, desk), message)
                     .help(format!("write ```{kind}")),
             );
         }

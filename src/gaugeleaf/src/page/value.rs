@@ -4,7 +4,7 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, Reading};
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::formula::Value;
 use gaugeleaf_calc::quantity::read;
 use gaugeleaf_calc::table::{Cell, ColumnKind, Table};
@@ -68,7 +68,7 @@ fn unknown_name<'n>(
 ) -> Finding {
     let span = part_span(desk.text, span.clone(), &target.name);
     let message = format!("there is no {what} `{}`", target.name);
-    let finding = Finding::error("unknown-value", desk.file, span, message);
+    let finding = Finding::error(Code::UnknownValue, desk.file, span, message);
     match nearest(&target.name, names.map(String::as_str)) {
         Some(near) => finding.help(format!("write {near}")),
         None => finding.help(format!("name a {what} of the catalog")),
@@ -90,7 +90,7 @@ fn named(target: &ValueTarget, span: &Range<usize>, desk: &Desk) -> Result<Found
         if calculators.clone().any(|known| known == name) {
             let span = part_span(desk.text, span.clone(), name);
             return Err(Finding::error(
-                "bad-value-link",
+                Code::BadValueLink,
                 desk.file,
                 span,
                 format!("`{name}` has more than one value"),
@@ -108,7 +108,7 @@ fn named(target: &ValueTarget, span: &Range<usize>, desk: &Desk) -> Result<Found
     if let Some((key, _)) = target.given.first() {
         let span = part_span(desk.text, span.clone(), key);
         return Err(Finding::error(
-            "unknown-input",
+            Code::UnknownInput,
             desk.file,
             span,
             format!("`{name}` takes no inputs"),
@@ -116,7 +116,7 @@ fn named(target: &ValueTarget, span: &Range<usize>, desk: &Desk) -> Result<Found
         .help("leave out what follows the question mark"));
     }
     let reading = reading.map_err(|problem| {
-        let mut finding = Finding::error("bad-input", desk.file, span.clone(), problem.message);
+        let mut finding = Finding::error(Code::BadInput, desk.file, span.clone(), problem.message);
         finding.help = problem.help;
         finding
     })?;
@@ -188,7 +188,7 @@ fn result(
             .find(|finding| finding.level == gaugeleaf_calc::finding::Level::Error);
         let fault = || {
             Finding::error(
-                "bad-input",
+                Code::BadInput,
                 desk.file,
                 span.clone(),
                 "this can't be worked out",
@@ -199,7 +199,7 @@ fn result(
     let Some(used) = used(calculator, &answer, output, span.start) else {
         let message = format!("{} has no `{output}` for these inputs", calculator.name);
         return Err(
-            Finding::error("no-result", desk.file, span.clone(), message)
+            Finding::error(Code::NoResult, desk.file, span.clone(), message)
                 .help("link to another output, or give other inputs"),
         );
     };
@@ -254,7 +254,7 @@ fn cell(
     let names = || table.columns.iter().map(|column| column.name.as_str());
     let unknown = |name: &str| {
         let message = format!("the table {} has no column `{name}`", table.name);
-        let finding = Finding::error("unknown-column", file, place(name), message);
+        let finding = Finding::error(Code::UnknownColumn, file, place(name), message);
         match nearest(name, names()) {
             Some(near) => finding.help(format!("write {near}")),
             None => finding.help(format!(
@@ -274,7 +274,7 @@ fn cell(
                 ColumnKind::Number { want, .. } => {
                     let typed = read(text, want).map_err(|fault| {
                         let mut finding =
-                            Finding::error("bad-input", file, place(text), fault.message());
+                            Finding::error(Code::BadInput, file, place(text), fault.message());
                         finding.help = fault.help();
                         finding
                     })?;
@@ -301,7 +301,7 @@ fn cell(
             table.name,
             if said.is_empty() { "no key" } else { &said }
         );
-        return Err(Finding::error("no-such-row", file, span.clone(), message)
+        return Err(Finding::error(Code::NoSuchRow, file, span.clone(), message)
             .help(format!("name one row by {}", table.key.join(" and "))));
     };
     let cell = cells.get(at).ok_or_else(|| unknown(column))?;

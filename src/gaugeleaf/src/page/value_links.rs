@@ -5,7 +5,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::{Event, Tag, TagEnd};
 
 use crate::markdown::escape::escape;
@@ -67,7 +67,7 @@ fn value(
     let span = part_span(desk.text, range.clone(), target);
     let parsed = parse(target).map_err(|piece| {
         let span = part_span(desk.text, span.clone(), &piece);
-        Finding::error("bad-value-link", file, span, format!("`{piece}` can't be read as the name of a value"))
+        Finding::error(Code::BadValueLink, file, span, format!("`{piece}` can't be read as the name of a value"))
             .help("write value:CALCULATOR.OUTPUT?input=quantity, value:TABLE.COLUMN?key=cell or value:RATING")
     })?;
     let mut found = find(&parsed, &span, desk)?;
@@ -75,7 +75,7 @@ fn value(
         if found.used.also.is_empty() {
             let span = part_span(desk.text, span, "show=also");
             return Err(Finding::error(
-                "bad-value-link",
+                Code::BadValueLink,
                 file,
                 span,
                 format!("`{}` is printed in one unit system only", found.used.name),
@@ -103,7 +103,7 @@ fn value(
             format!("write {}, or leave the text empty", used.text)
         };
         return Err(
-            Finding::error("value-differs", file, place.unwrap_or(range), message).help(help),
+            Finding::error(Code::ValueDiffers, file, place.unwrap_or(range), message).help(help),
         );
     }
     // a number that leaves its unit at a line's end can be misread
@@ -147,7 +147,7 @@ mod tests {
         let at = |span: std::ops::Range<usize>| text.get(span).unwrap_or("").to_string();
         findings
             .into_iter()
-            .map(|f| (f.code, at(f.span), f.help.unwrap_or_default()))
+            .map(|f| (f.code.name(), at(f.span), f.help.unwrap_or_default()))
             .collect()
     }
 

@@ -6,7 +6,7 @@ use std::ops::Range;
 use gaugeleaf_calc::calculator::{
     Answer, Calculator, Given, InputReading, InputSource, Problem, Reading,
 };
-use gaugeleaf_calc::finding::{Finding, Level, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 
 use crate::page::desk::Desk;
 use crate::settings::{Assigned, Placed};
@@ -71,9 +71,9 @@ fn of_problem(
         None => span.clone(),
     };
     let code = if unknown {
-        "unknown-input"
+        Code::UnknownInput
     } else {
-        "bad-input"
+        Code::BadInput
     };
     let message = match typed {
         None if !problem.input.is_empty() => format!("{}: {}", problem.input, problem.message),
@@ -154,9 +154,9 @@ pub fn unknown(
 ) -> Finding {
     let message = format!("`{}` is not an {what} of {}", name.value, calculator.name);
     let code = if what == "input" {
-        "unknown-input"
+        Code::UnknownInput
     } else {
-        "unknown-output"
+        Code::UnknownOutput
     };
     Finding::error(code, file, name.span.clone(), message).help(
         match nearest(&name.value, names.iter().copied()) {

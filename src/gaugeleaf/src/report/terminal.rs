@@ -5,7 +5,7 @@
 
 use std::fmt::Write;
 
-use gaugeleaf_calc::finding::{Finding, Level, line_column};
+use gaugeleaf_finding::{Finding, Level, line_column};
 
 use crate::report::width::{columns, unsafe_to_print};
 use crate::report::{Sources, count, level_word};
@@ -168,12 +168,14 @@ fn excerpt(line: &str, from: usize, length: usize) -> (String, String) {
 
 #[cfg(test)]
 mod tests {
+    use gaugeleaf_finding::Code;
+
     use super::*;
 
     fn shown(text: &str, span: std::ops::Range<usize>) -> String {
         let sources = Sources::from([("a.md".to_string(), text.to_string())]);
         present(
-            &[Finding::error("code", "a.md", span, "wrong").help("write it so")],
+            &[Finding::error(Code::RawHtml, "a.md", span, "wrong").help("write it so")],
             &sources,
             false,
         )
@@ -183,7 +185,7 @@ mod tests {
     fn a_finding_shows_place_words_line_mark_and_help() {
         assert_eq!(
             shown("one\ntwo three\n", 8..13),
-            "a.md:2:5  error  code\n  wrong\n  2 > two three\n          ^^^^^\n  -> write it so\n\n1 error\n"
+            "a.md:2:5  error  raw-html\n  wrong\n  2 > two three\n          ^^^^^\n  -> write it so\n\n1 error\n"
         );
     }
 
@@ -212,10 +214,10 @@ mod tests {
     #[test]
     fn a_span_past_the_end_of_a_missing_file_is_still_shown() {
         let out = present(
-            &[Finding::error("gone", "no.md", 9..12, "gone")],
+            &[Finding::error(Code::Unreadable, "no.md", 9..12, "gone")],
             &Sources::new(),
             false,
         );
-        assert!(out.starts_with("no.md:1:1  error  gone\n  gone\n"));
+        assert!(out.starts_with("no.md:1:1  error  unreadable\n  gone\n"));
     }
 }

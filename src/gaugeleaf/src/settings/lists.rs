@@ -105,7 +105,7 @@ mod tests {
         assert_eq!(texts.iter().flatten().count(), 1);
         assert_eq!(findings.len(), 1);
         assert_eq!(
-            (findings[0].code, findings[0].help.as_deref()),
+            (findings[0].code.name(), findings[0].help.as_deref()),
             ("unknown-setting", Some("write do"))
         );
         assert_eq!(text.get(findings[0].span.clone()), Some("doo"));

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use gaugeleaf_calc::calculator::{Calculator, LONGEST_MATHML, OutputKind};
 use gaugeleaf_calc::field::FieldKind;
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::formula::{Formula, Notation};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -125,7 +125,7 @@ fn view<'c>(
     let job = own.job();
     let fault = |message: String| {
         Finding::error(
-            "no-result",
+            Code::NoResult,
             &calculator.file,
             calculator.span.clone(),
             message,

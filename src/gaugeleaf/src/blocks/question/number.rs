@@ -4,7 +4,7 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Answer, OutputKind};
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::quantity::{Want, in_unit, read};
 use gaugeleaf_calc::unit::{Kind, Unit};
 use serde_json::{Map, Value};
@@ -78,12 +78,16 @@ fn asks<'a, 'h: 'a>(
         let near = nearest(&name.value, known.keys().map(String::as_str));
         let message = format!("there is no calculator `{}`", name.value);
         desk.findings.push(
-            Finding::error("unknown-calculator", desk.file, name.span.clone(), message).help(
-                near.map_or_else(
-                    || "name one of the catalog's calculators".to_string(),
-                    |near| format!("write {near}"),
-                ),
-            ),
+            Finding::error(
+                Code::UnknownCalculator,
+                desk.file,
+                name.span.clone(),
+                message,
+            )
+            .help(near.map_or_else(
+                || "name one of the catalog's calculators".to_string(),
+                |near| format!("write {near}"),
+            )),
         );
         return None;
     };
@@ -105,7 +109,7 @@ fn asks<'a, 'h: 'a>(
     let OutputKind::Number(face) = &definition.kind else {
         let message = format!("`{}` is no number", output.value);
         desk.findings.push(
-            Finding::error("not-a-number", desk.file, output.span.clone(), message)
+            Finding::error(Code::NotANumber, desk.file, output.span.clone(), message)
                 .help("ask it as one right answer among wrong ones"),
         );
         return None;
@@ -155,7 +159,7 @@ fn names(asks: &Asks, wanted: &Wanted, ask: &Placed<String>, desk: &mut Desk) ->
             continue;
         }
         let message = format!("`{{{place}}}` is neither drawn nor given");
-        let finding = Finding::error("unknown-place", desk.file, ask.span.clone(), message);
+        let finding = Finding::error(Code::UnknownPlace, desk.file, ask.span.clone(), message);
         desk.findings
             .push(match nearest(place, held.iter().copied()) {
                 Some(near) => finding.help(format!("write {{{near}}}")),
@@ -167,10 +171,9 @@ fn names(asks: &Asks, wanted: &Wanted, ask: &Placed<String>, desk: &mut Desk) ->
     for name in drawn.filter(|name| !places.contains(&name.value.as_str())) {
         let message = format!("`{}` is drawn, and the question doesn't say it", name.value);
         desk.findings.push(
-            Finding::error("unknown-place", desk.file, name.span.clone(), message).help(format!(
-                "write {{{}}} where the question says it",
-                name.value
-            )),
+            Finding::error(Code::UnknownPlace, desk.file, name.span.clone(), message).help(
+                format!("write {{{}}} where the question says it", name.value),
+            ),
         );
     }
     (desk.findings.len() == before).then_some(())
@@ -186,12 +189,12 @@ fn graded(asks: &Asks, answer: Answer, word: &Range<usize>, file: &str) -> Resul
         Ok(_) => Ok(answer),
         Err(problem) if problem.input == "tolerance" => {
             let span = asks.tolerance.span.clone();
-            let finding = Finding::error("bad-tolerance", file, span, problem.message);
+            let finding = Finding::error(Code::BadTolerance, file, span, problem.message);
             let usual = "write tolerance = \"1/8 in\" or tolerance = \"2 %\"".to_string();
             Err(finding.help(problem.help.unwrap_or(usual)))
         }
         Err(problem) => Err(
-            Finding::error("bad-variant", file, word.clone(), problem.message)
+            Finding::error(Code::BadVariant, file, word.clone(), problem.message)
                 .help("draw from a range in which there is always such a result"),
         ),
     }

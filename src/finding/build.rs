@@ -1,0 +1,116 @@
+//! Makes the codes of findings, an enum, from the table of them: `codes.toml`.
+
+use std::fmt::Write;
+use std::path::Path;
+use std::{env, fs, io};
+
+use toml::de::{DeTable, DeValue};
+
+const TABLE: &str = "codes.toml";
+
+fn main() -> io::Result<()> {
+    println!("cargo:rerun-if-changed={TABLE}");
+    println!("cargo:rerun-if-changed=build.rs");
+    let table = fs::read_to_string(TABLE)?;
+    let table = DeTable::parse(&table).map_err(|error| fault(&error.to_string()))?;
+    let entries = table.get_ref().get("code");
+    let entries = entries
+        .and_then(|entries| entries.get_ref().as_array())
+        .ok_or_else(|| fault("it holds no [[code]]"))?;
+    let codes = entries.iter().map(|entry| Entry::of(entry.get_ref()));
+    let codes = codes.collect::<io::Result<Vec<Entry>>>()?;
+    let out = env::var_os("OUT_DIR").ok_or(io::ErrorKind::NotFound)?;
+    fs::write(Path::new(&out).join("code.rs"), code(&codes))?;
+    fs::write(Path::new(&out).join("entries.rs"), meanings(&codes))
+}
+
+fn fault(what: &str) -> io::Error {
+    io::Error::other(format!("{TABLE}: {what}"))
+}
+
+struct Entry {
+    name: String,
+    level: Option<String>,
+    means: String,
+    place: String,
+    times: usize,
+    /// Pairs of a bad and a good example.
+    examples: [String; 2],
+}
+
+impl Entry {
+    fn of(entry: &DeValue) -> io::Result<Entry> {
+        let value = |key: &str| {
+            let value = entry.as_table().and_then(|entry| entry.get(key));
+            value.map(toml::Spanned::get_ref)
+        };
+        let text = |key: &str| value(key).and_then(DeValue::as_str).map(str::to_string);
+        let name = text("name").ok_or_else(|| fault("a code has no name"))?;
+        let needed = |key: &str| {
+            let written = text(key).filter(|text| !text.is_empty());
+            written.ok_or_else(|| fault(&format!("{name} has no {key}")))
+        };
+        let times = value("times").and_then(DeValue::as_integer);
+        Ok(Entry {
+            level: text("level"),
+            means: needed("means")?,
+            place: text("in").unwrap_or_default(),
+            times: times
+                .map_or(Ok(1), |times| times.as_str().parse())
+                .map_err(io::Error::other)?,
+            examples: [needed("bad")?, needed("good")?],
+            name,
+        })
+    }
+
+    /// `typed-quantity` as `TypedQuantity`.
+    fn variant(&self) -> String {
+        let word = |word: &str| {
+            let (first, rest) = word.split_at(1);
+            first.to_uppercase() + rest
+        };
+        self.name.split('-').map(word).collect()
+    }
+}
+
+/// The enum, and what each code is called.
+fn code(codes: &[Entry]) -> String {
+    let mut variants = String::new();
+    let mut names = String::new();
+    for code in codes {
+        let (variant, name) = (code.variant(), &code.name);
+        let _ = writeln!(variants, "    /// {}\n    {variant},", code.means);
+        let _ = writeln!(names, "            Code::{variant} => {name:?},");
+    }
+    format!(
+        "/// The kind of a fault.\n\
+         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]\n\
+         pub enum Code {{\n{variants}}}\n\n\
+         impl Code {{\n    \
+         /// As people and machines read it: a stable name in kebab case.\n    \
+         pub fn name(self) -> &'static str {{\n        match self {{\n{names}        }}\n    }}\n}}\n"
+    )
+}
+
+/// What each code means, in the order of the enum.
+fn meanings(codes: &[Entry]) -> String {
+    let mut entries = String::from("[\n");
+    for code in codes {
+        let level = match code.level.as_deref() {
+            Some("error") => "Some(Level::Error)",
+            Some("warning") => "Some(Level::Warning)",
+            _ => "None",
+        };
+        let [bad, good] = &code.examples;
+        let _ = writeln!(
+            entries,
+            "    Entry {{ code: Code::{}, level: {level}, means: {:?}, place: {:?}, times: {}, bad: {bad:?}, good: {good:?} }},",
+            code.variant(),
+            code.means,
+            code.place,
+            code.times,
+        );
+    }
+    entries.push_str("]\n");
+    entries
+}
