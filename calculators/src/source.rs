@@ -66,8 +66,12 @@ impl<'a> Reader<'a> {
                 .trim()
                 .trim_end_matches('.')
                 .replace('\n', ", ");
-            self.error(Code::Toml, &span, format!("this is not TOML: {message}"))
-                .help =
+            self.error(
+                Code::BadSettings,
+                &span,
+                format!("this is not TOML: {message}"),
+            )
+            .help =
                 Some("keys are written name = \"text\", with quotation marks around text".into());
         }
         None
@@ -145,7 +149,7 @@ impl<'t, 'a> Fields<'t, 'a> {
         if found.is_none() {
             reader
                 .error(
-                    Code::WrongType,
+                    Code::WrongKind,
                     &value.span(),
                     format!("`{key}` wants a text"),
                 )
@@ -162,7 +166,7 @@ impl<'t, 'a> Fields<'t, 'a> {
         if self.get(key).is_none() {
             let whole = self.whole.clone();
             reader
-                .error(Code::MissingKey, &whole, format!("`{key}` is missing"))
+                .error(Code::MissingSetting, &whole, format!("`{key}` is missing"))
                 .help = Some(format!("add {key} = \"…\""));
             return None;
         }
@@ -176,7 +180,7 @@ impl<'t, 'a> Fields<'t, 'a> {
                 DeValue::Boolean(truth) => *truth,
                 _ => {
                     reader.error(
-                        Code::WrongType,
+                        Code::WrongKind,
                         &value.span(),
                         format!("`{key}` wants true or false"),
                     );
@@ -198,7 +202,7 @@ impl<'t, 'a> Fields<'t, 'a> {
                 _ => {
                     reader
                         .error(
-                            Code::WrongType,
+                            Code::WrongKind,
                             &value.span(),
                             format!("`{key}` wants a list"),
                         )
@@ -219,7 +223,7 @@ impl<'t, 'a> Fields<'t, 'a> {
                 }),
                 None => {
                     reader.error(
-                        Code::WrongType,
+                        Code::WrongKind,
                         &item.span(),
                         format!("`{key}` is a list of texts"),
                     );
@@ -247,7 +251,7 @@ impl<'t, 'a> Fields<'t, 'a> {
         for (key, value) in self.table {
             let Some(text) = text_of(value) else {
                 reader.error(
-                    Code::WrongType,
+                    Code::WrongKind,
                     &value.span(),
                     format!("`{}` wants a text", key.get_ref()),
                 );
@@ -282,7 +286,7 @@ impl<'t, 'a> Fields<'t, 'a> {
             };
             reader
                 .error(
-                    Code::UnknownKey,
+                    Code::UnknownSetting,
                     &key.span(),
                     format!("`{}` is not a key here", key.get_ref()),
                 )
@@ -308,7 +312,7 @@ fn as_table<'t, 'a>(
         }),
         _ => {
             reader.error(
-                Code::WrongType,
+                Code::WrongKind,
                 &value.span(),
                 format!("`{key}` wants a table of keys"),
             );
@@ -353,7 +357,7 @@ mod tests {
     fn broken_toml_is_a_finding_with_its_place() {
         let mut reader = Reader::new("a.toml", "a = \nb = 2");
         assert!(reader.parse().is_none());
-        assert_eq!(reader.findings[0].code.name(), "toml");
+        assert_eq!(reader.findings[0].code.name(), "bad-settings");
         assert!(reader.findings[0].span.start <= 5);
     }
 

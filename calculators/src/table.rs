@@ -169,7 +169,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
     let mut rows = Vec::new();
     for item in head.list("rows", reader) {
         let DeValue::Array(cells) = item.get_ref() else {
-            reader.error(Code::WrongType, &item.span(), "a row is a list of texts");
+            reader.error(Code::WrongKind, &item.span(), "a row is a list of texts");
             continue;
         };
         if cells.len() != columns.len() {

@@ -32,33 +32,28 @@ struct Entry {
     name: String,
     level: Option<String>,
     means: String,
+    examples: Vec<Example>,
+}
+
+struct Example {
     place: String,
     times: usize,
-    /// Pairs of a bad and a good example.
-    examples: [String; 2],
+    bad: String,
+    good: String,
 }
 
 impl Entry {
     fn of(entry: &DeValue) -> io::Result<Entry> {
-        let value = |key: &str| {
-            let value = entry.as_table().and_then(|entry| entry.get(key));
-            value.map(toml::Spanned::get_ref)
-        };
-        let text = |key: &str| value(key).and_then(DeValue::as_str).map(str::to_string);
-        let name = text("name").ok_or_else(|| fault("a code has no name"))?;
-        let needed = |key: &str| {
-            let written = text(key).filter(|text| !text.is_empty());
-            written.ok_or_else(|| fault(&format!("{name} has no {key}")))
-        };
-        let times = value("times").and_then(DeValue::as_integer);
+        let name = text(entry, "name").ok_or_else(|| fault("a code has no name"))?;
+        let also = value(entry, "also").and_then(DeValue::as_array);
+        let also = also.into_iter().flat_map(|also| also.iter());
+        let examples = std::iter::once(entry).chain(also.map(toml::Spanned::get_ref));
         Ok(Entry {
-            level: text("level"),
-            means: needed("means")?,
-            place: text("in").unwrap_or_default(),
-            times: times
-                .map_or(Ok(1), |times| times.as_str().parse())
-                .map_err(io::Error::other)?,
-            examples: [needed("bad")?, needed("good")?],
+            level: text(entry, "level"),
+            means: needed(entry, "means", &name)?,
+            examples: examples
+                .map(|example| Example::of(example, &name))
+                .collect::<io::Result<_>>()?,
             name,
         })
     }
@@ -71,6 +66,34 @@ impl Entry {
         };
         self.name.split('-').map(word).collect()
     }
+}
+
+impl Example {
+    fn of(example: &DeValue, name: &str) -> io::Result<Example> {
+        let times = value(example, "times").and_then(DeValue::as_integer);
+        let times = times.map_or(Ok(1), |times| times.as_str().parse());
+        Ok(Example {
+            place: text(example, "in").unwrap_or_default(),
+            times: times.map_err(io::Error::other)?,
+            bad: needed(example, "bad", name)?,
+            good: needed(example, "good", name)?,
+        })
+    }
+}
+
+fn value<'v, 't>(table: &'v DeValue<'t>, key: &str) -> Option<&'v DeValue<'t>> {
+    let value = table.as_table().and_then(|table| table.get(key));
+    value.map(toml::Spanned::get_ref)
+}
+
+fn text(table: &DeValue, key: &str) -> Option<String> {
+    let text = value(table, key).and_then(DeValue::as_str);
+    text.map(str::to_string)
+}
+
+fn needed(table: &DeValue, key: &str, name: &str) -> io::Result<String> {
+    let written = text(table, key).filter(|text| !text.is_empty());
+    written.ok_or_else(|| fault(&format!("{name} has no {key}")))
 }
 
 /// The enum, and what each code is called.
@@ -101,15 +124,24 @@ fn meanings(codes: &[Entry]) -> String {
             Some("warning") => "Some(Level::Warning)",
             _ => "None",
         };
-        let [bad, good] = &code.examples;
+        let (variant, means) = (code.variant(), &code.means);
         let _ = writeln!(
             entries,
-            "    Entry {{ code: Code::{}, level: {level}, means: {:?}, place: {:?}, times: {}, bad: {bad:?}, good: {good:?} }},",
-            code.variant(),
-            code.means,
-            code.place,
-            code.times,
+            "    Entry {{ code: Code::{variant}, level: {level}, means: {means:?}, examples: &["
         );
+        for Example {
+            place,
+            times,
+            bad,
+            good,
+        } in &code.examples
+        {
+            let _ = writeln!(
+                entries,
+                "        Example {{ place: {place:?}, times: {times}, bad: {bad:?}, good: {good:?} }},"
+            );
+        }
+        entries.push_str("    ] },\n");
     }
     entries.push_str("]\n");
     entries

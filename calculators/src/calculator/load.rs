@@ -152,7 +152,7 @@ fn inputs(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Input> {
                 "the input `{}` has neither `from` nor `default`",
                 field.name
             );
-            reader.error(Code::MissingKey, &whole, message).help =
+            reader.error(Code::MissingSetting, &whole, message).help =
                 Some("name the measurement or rating that supplies it, or give a default".into());
         }
         fields.finish(reader);
@@ -319,7 +319,7 @@ fn examples(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Example
         let verdict = fields.text("verdict", reader);
         if expect.is_empty() {
             reader
-                .error(Code::MissingKey, &span, "the example expects nothing")
+                .error(Code::MissingSetting, &span, "the example expects nothing")
                 .help = Some("add expect = { name = \"…\" }".into());
         }
         fields.finish(reader);

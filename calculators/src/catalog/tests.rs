@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::calculator::{Is, Reading};
+use crate::calculator::{Is, ProblemKind, Reading};
 use crate::{Answer, Given, SourceFile, builtin};
 use gaugeleaf_finding::Finding;
 
@@ -190,7 +190,7 @@ fn an_unusual_value_passes_only_once_confirmed() {
     let refused = catalog
         .calculate("box", &given(false), &Job::new())
         .unwrap();
-    assert!(refused.problems[0].doubtful);
+    assert_eq!(refused.problems[0].kind, ProblemKind::Doubtful);
     let passed = catalog.calculate("box", &given(true), &Job::new()).unwrap();
     assert_eq!(text(&passed, "area"), "49 in²");
     assert_eq!(passed.doubts.len(), 1);
@@ -198,13 +198,8 @@ fn an_unusual_value_passes_only_once_confirmed() {
         confirmed: true,
         ..Given::new("side", "10")
     }];
-    assert!(
-        !catalog
-            .calculate("box", &beyond, &Job::new())
-            .unwrap()
-            .problems[0]
-            .doubtful
-    );
+    let refused = catalog.calculate("box", &beyond, &Job::new()).unwrap();
+    assert_eq!(refused.problems[0].kind, ProblemKind::Refused);
 }
 
 #[test]

@@ -93,7 +93,7 @@ fn number(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<FieldK
         [low, high] => limit_of(low, &want, reader).zip(limit_of(high, &want, reader)),
         [first, ..] => {
             reader.error(
-                Code::WrongType,
+                Code::WrongKind,
                 &local(&first.span, reader),
                 "`usual` takes two values, low and high",
             );

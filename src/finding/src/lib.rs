@@ -13,6 +13,6 @@ mod place;
 pub use code::Code;
 pub use finding::{Finding, Level};
 #[cfg(feature = "meanings")]
-pub use meaning::{Entry, entries};
+pub use meaning::{Entry, Example, entries};
 pub use nearest::nearest;
 pub use place::line_column;

@@ -10,10 +10,17 @@ pub struct Entry {
     /// What every finding of this code weighs; none where that depends.
     pub level: Option<Level>,
     pub means: &'static str,
-    /// Where the examples stand, for trying them: `page`, or a file's path. Empty where
+    /// One, or one for each place in which the fault is met.
+    pub examples: &'static [Example],
+}
+
+/// What has a fault, and the same without it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Example {
+    /// Where the two stand, for trying them: `page`, or a file's path. Empty where
     /// they only show what is meant.
     pub place: &'static str,
-    /// How often the example has to stand there to have its fault.
+    /// How often one has to stand there to have its fault.
     pub times: usize,
     pub bad: &'static str,
     pub good: &'static str,

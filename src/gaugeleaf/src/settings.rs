@@ -4,6 +4,7 @@
 //! that a misspelt key or a wrong type reads the same everywhere.
 
 mod lists;
+mod shape;
 
 use std::borrow::Cow;
 use std::ops::Range;
@@ -13,6 +14,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::markdown::excerpt::Excerpt;
+use crate::settings::shape::Shape;
 
 type Entry<'t, 'i> = (&'t Spanned<Cow<'i, str>>, &'t Spanned<DeValue<'i>>);
 
@@ -83,7 +85,7 @@ impl<'s> Settings<'s> {
         self.body.locate(range)
     }
 
-    fn wrong(&mut self, key: &str, value: &Spanned<DeValue>, wanted: &str) {
+    fn wrong(&mut self, key: &str, value: &Spanned<DeValue>, wanted: Shape) {
         let found = match value.get_ref().type_str() {
             "string" => "text",
             "integer" | "float" => "a number",
@@ -98,15 +100,11 @@ impl<'s> Settings<'s> {
                 Code::WrongKind,
                 self.file,
                 span,
-                format!("`{key}` is {found}, where {wanted} is wanted"),
+                format!("`{key}` is {found}, where {} is wanted", wanted.words()),
             )
-            .help(match wanted {
-                "text" => format!("write {key} = \"…\""),
-                "true or false" => format!("write {key} = true"),
-                "a whole number" => format!("write {key} = 10"),
-                "a date" => format!("write {key} = 2027-06-01"),
-                "a list of texts" => format!("write {key} = [\"…\", \"…\"]"),
-                _ => format!("write {wanted}"),
+            .help(match wanted.example() {
+                Some(example) => format!("write {key} = {example}"),
+                None => format!("write {}", wanted.words()),
             }),
         );
     }
@@ -115,7 +113,7 @@ impl<'s> Settings<'s> {
     pub fn text(&mut self, key: &'static str) -> Option<Placed<String>> {
         let (_, value) = self.entry(key)?;
         let Some(text) = value.get_ref().as_str() else {
-            self.wrong(key, value, "text");
+            self.wrong(key, value, Shape::Text);
             return None;
         };
         Some(Placed {
@@ -128,7 +126,7 @@ impl<'s> Settings<'s> {
     pub fn quantity(&mut self, key: &'static str) -> Option<Placed<String>> {
         let (_, value) = self.entry(key)?;
         let Some(text) = scalar(value.get_ref()) else {
-            self.wrong(key, value, "text");
+            self.wrong(key, value, Shape::Text);
             return None;
         };
         Some(Placed {
@@ -160,7 +158,7 @@ impl<'s> Settings<'s> {
             .as_integer()
             .and_then(|number| i64::from_str_radix(number.as_str(), number.radix()).ok());
         let Some(number) = number else {
-            self.wrong(key, value, "a whole number");
+            self.wrong(key, value, Shape::Whole);
             return None;
         };
         Some(Placed {
@@ -174,7 +172,7 @@ impl<'s> Settings<'s> {
         let (_, value) = self.entry(key)?;
         let date = value.get_ref().as_datetime().filter(|at| at.time.is_none());
         let Some(date) = date.and_then(|at| at.date) else {
-            self.wrong(key, value, "a date");
+            self.wrong(key, value, Shape::Date);
             return None;
         };
         Some(date.to_string())
@@ -186,7 +184,7 @@ impl<'s> Settings<'s> {
             return Vec::new();
         };
         let Some(items) = value.get_ref().as_array() else {
-            self.wrong(key, value, "a list of texts");
+            self.wrong(key, value, Shape::Texts);
             return Vec::new();
         };
         let mut texts = Vec::new();
@@ -196,7 +194,7 @@ impl<'s> Settings<'s> {
                     value: text,
                     span: self.span(item.span()),
                 }),
-                None => self.wrong(key, item, "a list of texts"),
+                None => self.wrong(key, item, Shape::Texts),
             }
         }
         texts
@@ -208,7 +206,7 @@ impl<'s> Settings<'s> {
             return Vec::new();
         };
         let Some(table) = value.get_ref().as_table() else {
-            self.wrong(key, value, "a table of quantities");
+            self.wrong(key, value, Shape::Quantities);
             return Vec::new();
         };
         self.quantities_of(table)
@@ -243,7 +241,7 @@ impl<'s> Settings<'s> {
 
     fn assigned(&mut self, (key, value): Entry) -> Option<Assigned> {
         let Some(text) = scalar(value.get_ref()) else {
-            self.wrong(key.get_ref(), value, "text");
+            self.wrong(key.get_ref(), value, Shape::Text);
             return None;
         };
         let name = Placed {

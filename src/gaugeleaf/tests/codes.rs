@@ -10,7 +10,7 @@ use gaugeleaf::prose;
 use gaugeleaf::render::theme::Theme;
 use gaugeleaf::values::graph::Graph;
 use gaugeleaf::values::scope::JobScope;
-use gaugeleaf_finding::{Code, Finding, entries};
+use gaugeleaf_finding::{Code, Entry, Example, Finding, entries};
 
 mod support;
 
@@ -52,27 +52,31 @@ fn codes(findings: &[Finding]) -> BTreeSet<Code> {
     findings.iter().map(|finding| finding.code).collect()
 }
 
+/// The examples that say where they stand.
+fn examples() -> impl Iterator<Item = (&'static Entry, &'static Example)> {
+    let pairs = entries()
+        .iter()
+        .flat_map(|entry| entry.examples.iter().map(move |example| (entry, example)));
+    pairs.filter(|(_, example)| !example.place.is_empty())
+}
+
 #[test]
 fn each_bad_example_has_its_fault_and_each_good_one_has_not() {
     let (graph, theme) = (Graph::built_in(), Theme::default());
-    for entry in entries().iter().filter(|entry| !entry.place.is_empty()) {
-        let found =
-            |example: &str| found(entry.place, &example.repeat(entry.times), &graph, &theme);
-        let (bad, good) = (found(entry.bad), found(entry.good));
-        assert!(codes(&bad).contains(&entry.code), "{}: {bad:?}", entry.code);
-        assert!(
-            !codes(&good).contains(&entry.code),
-            "{}: {good:?}",
-            entry.code
-        );
+    for (Entry { code, .. }, example) in examples() {
+        let found = |text: &str| found(example.place, &text.repeat(example.times), &graph, &theme);
+        let (bad, good) = (found(example.bad), found(example.good));
+        assert!(codes(&bad).contains(code), "{code}: {bad:?}");
+        assert!(!codes(&good).contains(code), "{code}: {good:?}");
     }
 }
 
 #[test]
 fn what_a_finding_weighs_is_what_the_table_says() {
     let (graph, theme) = (Graph::built_in(), Theme::default());
-    for entry in entries().iter().filter(|entry| !entry.place.is_empty()) {
-        for finding in found(entry.place, &entry.bad.repeat(entry.times), &graph, &theme) {
+    for (_, example) in examples() {
+        let text = example.bad.repeat(example.times);
+        for finding in found(example.place, &text, &graph, &theme) {
             let level = finding.code.entry().level;
             assert!(
                 level.is_none_or(|level| level == finding.level),

@@ -8,7 +8,7 @@ use gaugeleaf_calc::unit::Kind;
 
 use crate::blocks::named::Block;
 use crate::page::desk::Desk;
-use crate::page::working::unknown;
+use crate::page::working::{Part, unknown};
 use crate::settings::{self, Assigned, Placed};
 
 /// Rows or columns past this many are no help on a card.
@@ -64,9 +64,10 @@ pub fn output(
         Some(output) if names.contains(&output.value.as_str()) => {
             return Some(output.value.clone());
         }
-        Some(output) => desk
-            .findings
-            .push(unknown("output", output, &names, calculator, desk.file)),
+        Some(output) => {
+            desk.findings
+                .push(unknown(Part::Output, output, &names, calculator, desk.file))
+        }
     }
     None
 }
@@ -86,7 +87,7 @@ pub fn input<'c>(
     let input = calculator.input(&name.value);
     if input.is_none() {
         desk.findings
-            .push(unknown("input", name, &names, calculator, desk.file));
+            .push(unknown(Part::Input, name, &names, calculator, desk.file));
     }
     input.map(|input| &input.field)
 }

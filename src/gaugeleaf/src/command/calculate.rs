@@ -81,15 +81,10 @@ pub fn calculate(asked: &Calculation) -> u8 {
             None if !problem.input.is_empty() => format!("{}: {}", problem.input, problem.message),
             _ => problem.message.clone(),
         };
-        let code = if level == Level::Error {
-            Code::BadInput
-        } else {
-            Code::DoubtfulInput
-        };
         Finding {
             level,
             help: problem.help.clone(),
-            ..Finding::error(code, FILE, span, message)
+            ..Finding::error(problem.kind.code(), FILE, span, message)
         }
     };
     let mut findings: Vec<Finding> = answer

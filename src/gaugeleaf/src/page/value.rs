@@ -14,7 +14,7 @@ use crate::handbook::addresses::calculator_url;
 use crate::markdown::place::part_span;
 use crate::page::desk::Desk;
 use crate::page::value_target::ValueTarget;
-use crate::page::working::{Doubt, unknown, used, work};
+use crate::page::working::{Doubt, Part, unknown, used, work};
 use crate::settings::{Assigned, Placed};
 use crate::values::ledger::Use;
 
@@ -116,7 +116,12 @@ fn named(target: &ValueTarget, span: &Range<usize>, desk: &Desk) -> Result<Found
         .help("leave out what follows the question mark"));
     }
     let reading = reading.map_err(|problem| {
-        let mut finding = Finding::error(Code::BadInput, desk.file, span.clone(), problem.message);
+        let mut finding = Finding::error(
+            problem.kind.code(),
+            desk.file,
+            span.clone(),
+            problem.message,
+        );
         finding.help = problem.help;
         finding
     })?;
@@ -163,7 +168,7 @@ fn result(
             value: output.to_string(),
             span: part_span(desk.text, span.clone(), output),
         };
-        return Err(unknown("output", &place, &names, calculator, desk.file));
+        return Err(unknown(Part::Output, &place, &names, calculator, desk.file));
     }
     let given: Vec<Assigned> = target
         .given

@@ -25,13 +25,12 @@ pub fn explain(name: &str) -> Result<String, String> {
             .collect::<Vec<_>>()
             .join("\n")
     };
-    Ok(format!(
-        "{}\n\n{}\n\n  not so:\n\n{}\n\n  but so:\n\n{}",
-        entry.code,
-        folded(entry.means),
-        indented(entry.bad),
-        indented(entry.good)
-    ))
+    let mut said = format!("{}\n\n{}", entry.code, folded(entry.means));
+    for example in entry.examples {
+        let (bad, good) = (indented(example.bad), indented(example.good));
+        said.push_str(&format!("\n\n  not so:\n\n{bad}\n\n  but so:\n\n{good}"));
+    }
+    Ok(said)
 }
 
 /// Every code's name with the first sentence of what it means.

@@ -29,7 +29,12 @@ impl JobScope {
                 Some(Ok(_)) => job.extend(one),
                 Some(Err(problem)) => findings.push(Finding {
                     help: problem.help,
-                    ..Finding::error(Code::BadInput, file, text.span.clone(), problem.message)
+                    ..Finding::error(
+                        problem.kind.code(),
+                        file,
+                        text.span.clone(),
+                        problem.message,
+                    )
                 }),
                 None => {
                     let message = format!("there is no measurement or rating `{}`", name.value);

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::calculator::{Answer, OutputKind};
+use gaugeleaf_calc::calculator::{Answer, OutputKind, ProblemKind};
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::quantity::{Want, in_unit, read};
 use gaugeleaf_calc::unit::{Kind, Unit};
@@ -15,7 +15,7 @@ use crate::blocks::question::variants::{Drawn, Variant, drawn, variants, worked}
 use crate::blocks::question::wanted::Wanted;
 use crate::page::desk::Desk;
 use crate::page::inline;
-use crate::page::working::{unknown, used};
+use crate::page::working::{Part, unknown, used};
 use crate::settings::Placed;
 use crate::values::ledger::Use;
 
@@ -103,7 +103,7 @@ fn asks<'a, 'h: 'a>(
     let Some(definition) = calculator.results().find(|one| one.name == output.value) else {
         let names: Vec<&str> = calculator.results().map(|one| one.name.as_str()).collect();
         desk.findings
-            .push(unknown("output", output, &names, calculator, desk.file));
+            .push(unknown(Part::Output, output, &names, calculator, desk.file));
         return None;
     };
     let OutputKind::Number(face) = &definition.kind else {
@@ -139,8 +139,13 @@ fn names(asks: &Asks, wanted: &Wanted, ask: &Placed<String>, desk: &mut Desk) ->
     let drawn = wanted.draw.iter().map(|(name, _)| name);
     for name in given.clone().chain(drawn.clone()) {
         if !inputs.contains(&name.value.as_str()) {
-            desk.findings
-                .push(unknown("input", name, &inputs, asks.calculator, desk.file));
+            desk.findings.push(unknown(
+                Part::Input,
+                name,
+                &inputs,
+                asks.calculator,
+                desk.file,
+            ));
         }
     }
     let held: Vec<&str> = drawn
@@ -187,9 +192,9 @@ fn graded(asks: &Asks, answer: Answer, word: &Range<usize>, file: &str) -> Resul
         .grade(&answer, asks.output, key, &asks.tolerance.value)
     {
         Ok(_) => Ok(answer),
-        Err(problem) if problem.input == "tolerance" => {
+        Err(problem) if problem.kind == ProblemKind::Tolerance => {
             let span = asks.tolerance.span.clone();
-            let finding = Finding::error(Code::BadTolerance, file, span, problem.message);
+            let finding = Finding::error(problem.kind.code(), file, span, problem.message);
             let usual = "write tolerance = \"1/8 in\" or tolerance = \"2 %\"".to_string();
             Err(finding.help(problem.help.unwrap_or(usual)))
         }
