@@ -12,7 +12,9 @@ use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::command::words::for_people;
 use crate::handbook::book::book;
 use crate::handbook::files::{Handbook, read};
-use crate::report::{Sources, has_errors, lines};
+use crate::report::emitter::Emitter;
+use crate::report::lines::Lines;
+use crate::report::{Sources, has_errors};
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
@@ -131,7 +133,7 @@ pub fn calculate(asked: &Calculation) -> u8 {
 
 pub(super) fn tell(findings: &[Finding], sources: &Sources, json: bool) {
     if json {
-        complain(&lines::present(findings, sources));
+        complain(&Lines.emit(findings, sources));
     } else {
         complain_of(findings, sources);
     }

@@ -1,10 +1,13 @@
 //! How findings reach whoever reads them: a person at a terminal, or a machine.
 //!
-//! Both forms need the text the finding points into, so both take the handbook's
+//! Every form needs the text the finding points into, so each takes the handbook's
 //! sources: path to text.
 
+pub mod emitter;
+pub mod format;
 pub mod lines;
 pub mod place;
+pub mod sarif;
 pub mod terminal;
 pub mod why;
 mod width;
