@@ -39,7 +39,9 @@ fn main() -> io::Result<()> {
         let (line, column) = line_column(text, finding.span.start);
         println!(
             "{}:{line}:{column}: {} [{}]",
-            finding.file, finding.message, finding.code
+            finding.file,
+            finding.message,
+            finding.code.name()
         );
         println!("    {}", finding.help.as_deref().unwrap_or(""));
     }

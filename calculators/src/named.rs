@@ -2,6 +2,7 @@
 
 use crate::field::Field;
 use crate::source::{Fields, Located, Reader};
+use gaugeleaf_finding::Code;
 use serde::{Deserialize, Serialize};
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -51,7 +52,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<
                 continue;
             };
             if let Err(refusal) = field.take(&value.text, None, false) {
-                reader.error("value", &value.span, refusal.message).help = refusal.help;
+                reader.error(Code::Value, &value.span, refusal.message).help = refusal.help;
             }
             let source =
                 source.map_or_else(|| "measured on the job".to_string(), |source| source.text);

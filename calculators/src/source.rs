@@ -7,7 +7,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::finding::{Finding, nearest};
+use gaugeleaf_finding::{Code, Finding, nearest};
 
 /// One file of a catalog: its path inside the handbook, and its text.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -66,8 +66,12 @@ impl<'a> Reader<'a> {
                 .trim()
                 .trim_end_matches('.')
                 .replace('\n', ", ");
-            self.error("toml", &span, format!("this is not TOML: {message}"))
-                .help =
+            self.error(
+                Code::BadSettings,
+                &span,
+                format!("this is not TOML: {message}"),
+            )
+            .help =
                 Some("keys are written name = \"text\", with quotation marks around text".into());
         }
         None
@@ -76,7 +80,7 @@ impl<'a> Reader<'a> {
     /// Notes an error at a byte range of the text.
     pub fn error(
         &mut self,
-        code: &'static str,
+        code: Code,
         span: &Range<usize>,
         message: impl Into<String>,
     ) -> &mut Finding {
@@ -144,7 +148,11 @@ impl<'t, 'a> Fields<'t, 'a> {
         let found = text_of(value);
         if found.is_none() {
             reader
-                .error("wrong-type", &value.span(), format!("`{key}` wants a text"))
+                .error(
+                    Code::WrongKind,
+                    &value.span(),
+                    format!("`{key}` wants a text"),
+                )
                 .help = Some(format!("write {key} = \"…\""));
         }
         found.map(|text| Located {
@@ -158,7 +166,7 @@ impl<'t, 'a> Fields<'t, 'a> {
         if self.get(key).is_none() {
             let whole = self.whole.clone();
             reader
-                .error("missing-key", &whole, format!("`{key}` is missing"))
+                .error(Code::MissingSetting, &whole, format!("`{key}` is missing"))
                 .help = Some(format!("add {key} = \"…\""));
             return None;
         }
@@ -172,7 +180,7 @@ impl<'t, 'a> Fields<'t, 'a> {
                 DeValue::Boolean(truth) => *truth,
                 _ => {
                     reader.error(
-                        "wrong-type",
+                        Code::WrongKind,
                         &value.span(),
                         format!("`{key}` wants true or false"),
                     );
@@ -193,7 +201,11 @@ impl<'t, 'a> Fields<'t, 'a> {
                 DeValue::Array(items) => items.iter().collect(),
                 _ => {
                     reader
-                        .error("wrong-type", &value.span(), format!("`{key}` wants a list"))
+                        .error(
+                            Code::WrongKind,
+                            &value.span(),
+                            format!("`{key}` wants a list"),
+                        )
                         .help = Some(format!("write {key} = [ … ]"));
                     Vec::new()
                 }
@@ -211,7 +223,7 @@ impl<'t, 'a> Fields<'t, 'a> {
                 }),
                 None => {
                     reader.error(
-                        "wrong-type",
+                        Code::WrongKind,
                         &item.span(),
                         format!("`{key}` is a list of texts"),
                     );
@@ -239,7 +251,7 @@ impl<'t, 'a> Fields<'t, 'a> {
         for (key, value) in self.table {
             let Some(text) = text_of(value) else {
                 reader.error(
-                    "wrong-type",
+                    Code::WrongKind,
                     &value.span(),
                     format!("`{}` wants a text", key.get_ref()),
                 );
@@ -274,7 +286,7 @@ impl<'t, 'a> Fields<'t, 'a> {
             };
             reader
                 .error(
-                    "unknown-key",
+                    Code::UnknownSetting,
                     &key.span(),
                     format!("`{}` is not a key here", key.get_ref()),
                 )
@@ -300,7 +312,7 @@ fn as_table<'t, 'a>(
         }),
         _ => {
             reader.error(
-                "wrong-type",
+                Code::WrongKind,
                 &value.span(),
                 format!("`{key}` wants a table of keys"),
             );
@@ -345,7 +357,7 @@ mod tests {
     fn broken_toml_is_a_finding_with_its_place() {
         let mut reader = Reader::new("a.toml", "a = \nb = 2");
         assert!(reader.parse().is_none());
-        assert_eq!(reader.findings[0].code, "toml");
+        assert_eq!(reader.findings[0].code.name(), "bad-settings");
         assert!(reader.findings[0].span.start <= 5);
     }
 

@@ -1,5 +1,6 @@
 //! Tables of values with a source, searchable and read by `lookup`.
 
+use gaugeleaf_finding::Code;
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
@@ -160,7 +161,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
         .filter(|key| columns.iter().all(|column| column.name != key.text))
     {
         reader.error(
-            "key",
+            Code::Key,
             &wrong.span,
             format!("`{}` is not a column", wrong.text),
         );
@@ -168,7 +169,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
     let mut rows = Vec::new();
     for item in head.list("rows", reader) {
         let DeValue::Array(cells) = item.get_ref() else {
-            reader.error("wrong-type", &item.span(), "a row is a list of texts");
+            reader.error(Code::WrongKind, &item.span(), "a row is a list of texts");
             continue;
         };
         if cells.len() != columns.len() {
@@ -177,7 +178,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
                 cells.len(),
                 columns.len()
             );
-            reader.error("row", &item.span(), message);
+            reader.error(Code::Row, &item.span(), message);
             continue;
         }
         let row: Option<Vec<Cell>> = std::iter::zip(&columns, cells.iter())
@@ -217,7 +218,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
             .collect();
         if !keys.is_empty() && table.matching(&keys).len() > 1 {
             reader
-                .error("row", span, "another row has the same key")
+                .error(Code::Row, span, "another row has the same key")
                 .help = Some("remove one of them, or add a column to `key`".into());
         }
     }
@@ -265,7 +266,7 @@ fn read_cell(column: &Column, at: Located, reader: &mut Reader<'_>) -> Option<Ce
             at,
         }),
         Err(fault) => {
-            reader.error("value", &at.span, fault.message()).help = fault.help();
+            reader.error(Code::Value, &at.span, fault.message()).help = fault.help();
             None
         }
     }

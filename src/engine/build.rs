@@ -6,13 +6,17 @@
 use std::path::{Path, PathBuf};
 use std::{env, fs, io};
 
-/// Folders and files, from the repository's root, that decide what the engine does.
-const SOURCES: [&str; 7] = [
+/// Folders and files, from the repository's root, that decide what the engine does. The texts of
+/// findings' codes don't: the page's engine is built without them.
+const SOURCES: [&str; 10] = [
     "calculators/Cargo.toml",
     "calculators/src",
     "src/engine/Cargo.toml",
     "src/engine/build.rs",
     "src/engine/src",
+    "src/finding/Cargo.toml",
+    "src/finding/build.rs",
+    "src/finding/src",
     "src/lookup/Cargo.toml",
     "src/lookup/src",
 ];

@@ -7,6 +7,8 @@ mod calculators;
 #[cfg(test)]
 mod catalogue;
 #[cfg(test)]
+mod codes;
+#[cfg(test)]
 mod engine;
 #[cfg(test)]
 mod host;

@@ -3,10 +3,11 @@
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
-use crate::field::Printed;
+use crate::field::{Printed, Refusal};
 use crate::formula::Value;
 use crate::names::Names;
 use crate::span::Span;
+use gaugeleaf_finding::Code;
 
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answer {
@@ -150,9 +151,44 @@ pub struct WorkingLine {
 pub struct Problem {
     /// The input's name; empty where no single input is to blame.
     pub input: String,
+    pub kind: ProblemKind,
     pub message: String,
     pub help: Option<String>,
-    pub doubtful: bool,
+}
+
+/// What a problem is; its message says so to a person.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ProblemKind {
+    /// There is no input, measurement or rating of this name.
+    Unknown,
+    /// A value can't be read, or lies beyond the input's limits.
+    Refused,
+    /// A value lies outside the usual band, and passes once confirmed.
+    Doubtful,
+    /// How far off an answer may be can't be read.
+    Tolerance,
+    /// There is no answer, though no value is refused.
+    NoAnswer,
+}
+
+impl ProblemKind {
+    pub fn of(refusal: &Refusal) -> ProblemKind {
+        if refusal.doubtful {
+            ProblemKind::Doubtful
+        } else {
+            ProblemKind::Refused
+        }
+    }
+
+    /// What a finding of it is called, whichever way the value came in.
+    pub fn code(self) -> Code {
+        match self {
+            ProblemKind::Unknown => Code::UnknownInput,
+            ProblemKind::Refused | ProblemKind::NoAnswer => Code::BadInput,
+            ProblemKind::Doubtful => Code::DoubtfulInput,
+            ProblemKind::Tolerance => Code::BadTolerance,
+        }
+    }
 }
 
 impl Answer {

@@ -4,8 +4,8 @@ use super::answer::{Answer, OutputReading, Reading};
 use super::definition::{Calculator, Example};
 use super::given::Given;
 use super::supply::Supply;
-use crate::finding::{Finding, nearest};
 use crate::source::Located;
+use gaugeleaf_finding::{Code, Finding, nearest};
 
 /// Runs every example of a calculator; each disagreement is a finding that
 /// shows both values.
@@ -27,9 +27,15 @@ fn check(calculator: &Calculator, example: &Example, supply: &dyn Supply) -> Vec
         if input.from.is_some() && !example.given.iter().any(|(key, _)| key.text == *name) {
             let message = format!("the example leaves out `{name}`, which the job supplies");
             findings.push(
-                Finding::error("example", &calculator.file, example.span.clone(), message).help(
-                    format!("add {name} to `given`, so that the example stands by itself"),
-                ),
+                Finding::error(
+                    Code::Example,
+                    &calculator.file,
+                    example.span.clone(),
+                    message,
+                )
+                .help(format!(
+                    "add {name} to `given`, so that the example stands by itself"
+                )),
             );
         }
     }
@@ -51,8 +57,12 @@ fn check(calculator: &Calculator, example: &Example, supply: &dyn Supply) -> Vec
             .iter()
             .find(|(name, _)| name.text == problem.input);
         let span = place.map_or(example.span.clone(), |(_, text)| text.span.clone());
-        let mut refused =
-            Finding::error("example", &calculator.file, span, problem.message.clone());
+        let mut refused = Finding::error(
+            Code::Example,
+            &calculator.file,
+            span,
+            problem.message.clone(),
+        );
         refused.help.clone_from(&problem.help);
         findings.push(refused);
     }
@@ -66,14 +76,17 @@ fn check(calculator: &Calculator, example: &Example, supply: &dyn Supply) -> Vec
                     &name.text,
                     calculator.results().map(|output| output.name.as_str()),
                 );
-                let mut unknown =
-                    finding("example", name, format!("`{}` is not an output", name.text));
+                let mut unknown = finding(
+                    Code::Example,
+                    name,
+                    format!("`{}` is not an output", name.text),
+                );
                 unknown.help = near.map(|near| format!("did you mean {near}?"));
                 findings.push(unknown);
             }
             Some(output) if !agrees(output, &expected.text) => findings.push(
                 finding(
-                    "example",
+                    Code::Example,
                     expected,
                     format!(
                         "the worked example expects {} `{}`, and the formula gives `{}`",
@@ -105,7 +118,7 @@ fn verdict(calculator: &Calculator, example: &Example, answer: &Answer) -> Optio
     let worst = answer.worst().map_or("none", |is| is.word());
     (worst != expected.text).then(|| {
         Finding::error(
-            "example",
+            Code::Example,
             &calculator.file,
             expected.span.clone(),
             format!(

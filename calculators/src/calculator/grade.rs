@@ -1,6 +1,6 @@
 //! Grades what a trainee typed against a calculator's own result.
 
-use super::{Answer, Calculator, OutputKind, Problem, Reading};
+use super::{Answer, Calculator, OutputKind, Problem, ProblemKind, Reading};
 use crate::field::{Face, Printed};
 use crate::quantity::{Fault, Want, read};
 
@@ -33,21 +33,23 @@ impl Calculator {
         let (Some(OutputKind::Number(face)), Some(Reading::Number(exact))) = (kind, reading) else {
             return Err(Problem {
                 input: output.to_string(),
+                kind: ProblemKind::NoAnswer,
                 message: format!("{} gives no number `{output}` here", self.name),
                 help: None,
-                doubtful: false,
             });
         };
-        let blamed = |input: &str, fault: Fault| Problem {
+        let blamed = |input: &str, kind, fault: Fault| Problem {
             input: input.to_string(),
+            kind,
             message: fault.message(),
             help: fault.help(),
-            doubtful: false,
         };
-        let allowed =
-            allowed(tolerance, face, exact).map_err(|fault| blamed("tolerance", fault))?;
+        let allowed = allowed(tolerance, face, exact)
+            .map_err(|fault| blamed("tolerance", ProblemKind::Tolerance, fault))?;
         let want = want(face);
-        let typed = read(typed, &want).map_err(|fault| blamed("", fault))?.si;
+        let typed = read(typed, &want)
+            .map_err(|fault| blamed("", ProblemKind::Refused, fault))?
+            .si;
         // The card prints a rounded result, and the working the exact one: both are right.
         let printed = read(&exact.text, &want).map_or(exact.si, |read| read.si);
         let slack = allowed + 1e-9 * exact.si.abs();

@@ -9,6 +9,7 @@ use super::{order, plot};
 use crate::field::{self, Face, Field};
 use crate::formula::Formula;
 use crate::source::{Fields, Located, Reader};
+use gaugeleaf_finding::Code;
 
 /// The signal words of ANSI Z535.6, the gravest first.
 pub const SIGNAL_WORDS: [&str; 4] = ["DANGER", "WARNING", "CAUTION", "NOTICE"];
@@ -29,7 +30,7 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
             "the calculator is named `{}`, and its file `{stem}`",
             name.text
         );
-        reader.error("name", &name.span, message).help = Some("give both the same name".into());
+        reader.error(Code::Name, &name.span, message).help = Some("give both the same name".into());
     }
     let text = |key, head: &mut Fields<'_, '_>, reader: &mut Reader<'_>| {
         head.text(key, reader)
@@ -64,13 +65,13 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
     let examples = examples(fields, reader);
     if fields.get("output").is_none() {
         reader
-            .error("no-output", &span, "the calculator has no output")
+            .error(Code::NoOutput, &span, "the calculator has no output")
             .help = Some("add an [[output]]".into());
     }
     if examples.len() < 2 {
         reader
             .error(
-                "no-example",
+                Code::NoExample,
                 &span,
                 "a calculator needs at least two worked examples",
             )
@@ -108,7 +109,7 @@ fn area(head: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Area> {
     if area.is_none() {
         reader
             .error(
-                "area",
+                Code::Area,
                 &word.span,
                 format!("`{}` is not a part of the job", word.text),
             )
@@ -124,7 +125,7 @@ fn hazard(head: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Hazard> 
     if !SIGNAL_WORDS.contains(&word.text.as_str()) {
         reader
             .error(
-                "signal-word",
+                Code::SignalWord,
                 &word.span,
                 format!("`{}` is not a signal word", word.text),
             )
@@ -151,7 +152,7 @@ fn inputs(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Input> {
                 "the input `{}` has neither `from` nor `default`",
                 field.name
             );
-            reader.error("missing-key", &whole, message).help =
+            reader.error(Code::MissingSetting, &whole, message).help =
                 Some("name the measurement or rating that supplies it, or give a default".into());
         }
         fields.finish(reader);
@@ -184,7 +185,7 @@ fn output(fields: &mut Fields<'_, '_>, is_term: bool, reader: &mut Reader<'_>) -
     if !field::is_name(&name.text) {
         reader
             .error(
-                "name",
+                Code::Name,
                 &name.span,
                 format!("`{}` can't be a name", name.text),
             )
@@ -228,7 +229,7 @@ fn parsed(text: &Located, reader: &mut Reader<'_>) -> Option<Formula> {
         Ok(formula) => Some(formula),
         Err(fault) => {
             let span = reader.inner(text, &fault.span);
-            reader.error("formula", &span, fault.message).help = fault.help;
+            reader.error(Code::Formula, &span, fault.message).help = fault.help;
             None
         }
     }
@@ -249,7 +250,7 @@ fn checks(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Check> {
                 if case.when.is_none() != (at + 1 == count) {
                     reader
                         .error(
-                            "case",
+                            Code::Case,
                             &whole,
                             "the last case, and only the last, has no `when`",
                         )
@@ -261,7 +262,7 @@ fn checks(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Check> {
             case_fields.finish(reader);
         }
         if count == 0 {
-            reader.error("case", &name.span, format!("the check `{}` has no case", name.text)).help =
+            reader.error(Code::Case, &name.span, format!("the check `{}` has no case", name.text)).help =
                 Some("add case = [ { when = \"…\", is = \"stop\", because = \"…\" }, { is = \"go\", because = \"…\" } ]".into());
         }
         fields.finish(reader);
@@ -283,7 +284,7 @@ fn case(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Case> {
     let Some(is) = Is::parse(&word.text) else {
         reader
             .error(
-                "verdict",
+                Code::Verdict,
                 &word.span,
                 format!("`{}` is not a verdict", word.text),
             )
@@ -295,7 +296,7 @@ fn case(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Case> {
         Err(span) => {
             let span = reader.inner(&because, &span);
             reader
-                .error("template", &span, "this brace is not closed")
+                .error(Code::Template, &span, "this brace is not closed")
                 .help = Some("write {name}".into());
             None
         }
@@ -318,7 +319,7 @@ fn examples(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Example
         let verdict = fields.text("verdict", reader);
         if expect.is_empty() {
             reader
-                .error("missing-key", &span, "the example expects nothing")
+                .error(Code::MissingSetting, &span, "the example expects nothing")
                 .help = Some("add expect = { name = \"…\" }".into());
         }
         fields.finish(reader);
@@ -339,7 +340,7 @@ fn same_name_twice(calculator: &Calculator, reader: &mut Reader<'_>) {
     for (at, input) in calculator.inputs.iter().enumerate() {
         if seen[..at].contains(&input.field.name.as_str()) {
             reader.error(
-                "name",
+                Code::Name,
                 &input.field.span,
                 format!("the name `{}` stands twice", input.field.name),
             );
@@ -350,7 +351,7 @@ fn same_name_twice(calculator: &Calculator, reader: &mut Reader<'_>) {
             calculator.input(&output.name).is_some() && output.formula.text.trim() == output.name;
         if seen.contains(&output.name.as_str()) && !repeats {
             reader.error(
-                "name",
+                Code::Name,
                 &output.span,
                 format!("the name `{}` stands twice", output.name),
             );

@@ -24,8 +24,8 @@ mod trace;
 mod working;
 
 pub use answer::{
-    Answer, InputReading, InputSource, Is, OutputReading, Problem, Reading, SpanReading, Verdict,
-    WorkingLine,
+    Answer, InputReading, InputSource, Is, OutputReading, Problem, ProblemKind, Reading,
+    SpanReading, Verdict, WorkingLine,
 };
 pub use definition::{
     Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind, Plot,

@@ -3,6 +3,7 @@
 
 use super::definition::Calculator;
 use crate::source::Reader;
+use gaugeleaf_finding::Code;
 
 pub(super) fn by_need(calculator: &Calculator, reader: &mut Reader<'_>) -> Vec<usize> {
     let outputs = &calculator.outputs;
@@ -34,7 +35,7 @@ pub(super) fn by_need(calculator: &Calculator, reader: &mut Reader<'_>) -> Vec<u
             let span = first.map_or(0..0, |output| output.formula_at.span.clone());
             reader
                 .error(
-                    "circle",
+                    Code::Circle,
                     &span,
                     format!("these formulas need each other: {}", stuck.join(", ")),
                 )

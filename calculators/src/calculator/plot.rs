@@ -2,9 +2,9 @@
 
 use super::definition::{Calculator, Output, OutputKind, Plot};
 use crate::field::FieldKind;
-use crate::finding::nearest;
 use crate::quantity::read;
 use crate::source::{Fields, Located, Reader};
+use gaugeleaf_finding::{Code, nearest};
 
 /// The plot that the head of a calculator's file asks for; what is wrong with it
 /// becomes a finding.
@@ -44,7 +44,7 @@ pub(super) fn load(
         match read(&text.text, want) {
             Ok(typed) => *end = typed.si,
             Err(fault) => {
-                reader.error("value", &text.span, fault.message()).help = fault.help();
+                reader.error(Code::Value, &text.span, fault.message()).help = fault.help();
                 return None;
             }
         }
@@ -52,7 +52,7 @@ pub(super) fn load(
     let [start, end] = ends;
     if start >= end {
         reader
-            .error("plot", &to.span, "the plot ends before it begins")
+            .error(Code::Plot, &to.span, "the plot ends before it begins")
             .help = Some("give `to` a greater value than `from`".into());
         return None;
     }
@@ -69,7 +69,7 @@ fn known(name: &Located, what: &str, names: &[&str], reader: &mut Reader<'_>) ->
         return true;
     }
     let message = format!("`{}` is not an {what} with a number", name.text);
-    reader.error("plot", &name.span, message).help =
+    reader.error(Code::Plot, &name.span, message).help =
         Some(match nearest(&name.text, names.iter().copied()) {
             Some(near) => format!("did you mean {near}?"),
             None => format!("the {what}s are {}", names.join(", ")),

@@ -1,6 +1,6 @@
 //! One input's value and one output's, each with how it is shown.
 
-use super::answer::{InputReading, InputSource, OutputReading, Problem, Reading};
+use super::answer::{InputReading, InputSource, OutputReading, Problem, ProblemKind, Reading};
 use super::definition::{Input, Output, OutputKind};
 use super::given::Given;
 use super::supply::{Known, Supplied, Supply};
@@ -29,9 +29,9 @@ impl Input {
     ) -> Result<Supplied, Problem> {
         let refused = |refusal: Refusal| Problem {
             input: self.field.name.clone(),
+            kind: ProblemKind::of(&refusal),
             message: refusal.message,
             help: refusal.help,
-            doubtful: refusal.doubtful,
         };
         match (given, &self.from, &self.default) {
             (Some(given), _, _) => {

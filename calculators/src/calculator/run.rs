@@ -1,13 +1,13 @@
 //! Evaluates a calculator for given inputs.
 
-use super::answer::{Answer, Is, OutputReading, Problem, Verdict};
+use super::answer::{Answer, Is, OutputReading, Problem, ProblemKind, Verdict};
 use super::definition::{Calculator, Case, Check};
 use super::given::Given;
 use super::supply::{Known, Supply};
 use super::{tolerance, working};
-use crate::finding::nearest;
 use crate::formula::Value;
 use crate::names::Names;
+use gaugeleaf_finding::nearest;
 
 impl Calculator {
     /// Evaluates for these inputs; the others come from the graph or from their
@@ -77,9 +77,9 @@ impl Calculator {
                 };
                 answer.problems.push(Problem {
                     input: given.name.clone(),
+                    kind: ProblemKind::Unknown,
                     message: format!("`{}` is not an input of {}", given.name, self.name),
                     help: Some(help),
-                    doubtful: false,
                 });
             }
         }
@@ -98,9 +98,9 @@ impl Calculator {
                 Err(message) => {
                     answer.problems.push(Problem {
                         input: String::new(),
+                        kind: ProblemKind::NoAnswer,
                         message: format!("{} can't be worked out: {message}", output.label),
                         help: Some("check the inputs that it is worked out from".into()),
-                        doubtful: false,
                     });
                     return;
                 }

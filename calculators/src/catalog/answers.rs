@@ -1,8 +1,8 @@
 //! One calculator of the catalog worked out for one job, forwards and backwards.
 
 use super::{Catalog, Job};
-use crate::calculator::{Answer, Given, Limit, Problem, Supplied, Supply};
-use crate::finding::nearest;
+use crate::calculator::{Answer, Given, Limit, Problem, ProblemKind, Supplied, Supply};
+use gaugeleaf_finding::nearest;
 
 impl Catalog {
     /// Evaluates a calculator; `None` where there is none of this name.
@@ -23,31 +23,32 @@ impl Catalog {
         job: &Job,
     ) -> Result<Vec<Limit>, Problem> {
         let supply = self.supply(job);
-        let problem = |message: String, help: Option<String>| Problem {
+        let problem = |kind, message: String, help: Option<String>| Problem {
             input: input.to_string(),
+            kind,
             message,
             help,
-            doubtful: false,
         };
+        let none = |message: String| problem(ProblemKind::NoAnswer, message, None);
         let calculator = self
             .calculators
             .get(name)
-            .ok_or_else(|| problem(format!("there is no calculator `{name}`"), None))?;
+            .ok_or_else(|| none(format!("there is no calculator `{name}`")))?;
         if calculator.input(input).is_none() {
             let names = calculator.input_names();
             let help =
                 nearest(input, names.iter().copied()).map(|near| format!("did you mean {near}?"));
             let help = help.unwrap_or_else(|| format!("the inputs are {}", names.join(", ")));
             return Err(problem(
+                ProblemKind::Unknown,
                 format!("`{input}` is not an input of {name}"),
                 Some(help),
             ));
         }
         if calculator.checks.is_empty() {
-            return Err(problem(
-                format!("{name} checks nothing, so no input has a limit"),
-                None,
-            ));
+            return Err(none(format!(
+                "{name} checks nothing, so no input has a limit"
+            )));
         }
         let answer = calculator.run(given, &supply);
         if let Some(first) = answer.problems.first() {
@@ -55,10 +56,7 @@ impl Catalog {
         }
         let limits = calculator.limits(input, &answer, &supply);
         if limits.is_empty() {
-            return Err(problem(
-                format!("`{input}` is a choice, so it has no limit"),
-                None,
-            ));
+            return Err(none(format!("`{input}` is a choice, so it has no limit")));
         }
         Ok(limits)
     }

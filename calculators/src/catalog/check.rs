@@ -6,9 +6,9 @@ use std::ops::Range;
 
 use super::Catalog;
 use crate::calculator::{Calculator, Input, Output};
-use crate::finding::{Finding, nearest};
 use crate::formula::{Formula, Scope, Type};
 use crate::source::{Located, inner_span};
+use gaugeleaf_finding::{Code, Finding, nearest};
 
 pub(super) struct CalculatorScope<'a> {
     pub catalog: &'a Catalog,
@@ -72,13 +72,7 @@ struct Checker<'a> {
 }
 
 impl Checker<'_> {
-    fn error(
-        &mut self,
-        code: &'static str,
-        span: Range<usize>,
-        message: String,
-        help: Option<String>,
-    ) {
+    fn error(&mut self, code: Code, span: Range<usize>, message: String, help: Option<String>) {
         let mut finding = Finding::error(code, &self.calculator.file, span, message);
         finding.help = help;
         self.findings.push(finding);
@@ -92,7 +86,12 @@ impl Checker<'_> {
         if let Some(default) = &input.default
             && let Err(refusal) = input.field.take(&default.text, None, false)
         {
-            self.error("value", default.span.clone(), refusal.message, refusal.help);
+            self.error(
+                Code::Value,
+                default.span.clone(),
+                refusal.message,
+                refusal.help,
+            );
         }
         let Some(from) = &input.from else {
             return;
@@ -117,7 +116,7 @@ impl Checker<'_> {
                 let names = self.catalog.named.keys().map(String::as_str);
                 let help = nearest(&from.text, names).map(|near| format!("did you mean {near}?"));
                 let message = format!("there is no measurement, rating or output `{}`", from.text);
-                self.error("from", from.span.clone(), message, help);
+                self.error(Code::From, from.span.clone(), message, help);
             }
             Some(supplied) if !fits(&supplied, &wanted) => {
                 let message = format!(
@@ -125,7 +124,7 @@ impl Checker<'_> {
                     from.text
                 );
                 let help = format!("{} takes {}", input.field.name, wanted.described());
-                self.error("from", from.span.clone(), message, Some(help));
+                self.error(Code::From, from.span.clone(), message, Some(help));
             }
             Some(_) => {}
         }
@@ -141,7 +140,7 @@ impl Checker<'_> {
             Ok(found) => Some(found),
             Err(fault) => {
                 let span = self.inside(at, &fault.span);
-                self.error("dimension", span, fault.message, fault.help);
+                self.error(Code::Dimension, span, fault.message, fault.help);
                 None
             }
         }
@@ -153,7 +152,7 @@ impl Checker<'_> {
             && found != Type::Truth
         {
             self.error(
-                "dimension",
+                Code::Dimension,
                 at.span.clone(),
                 "`only_if` wants a condition".into(),
                 None,
@@ -170,7 +169,12 @@ impl Checker<'_> {
                 output.name,
                 declared.described()
             );
-            self.error("dimension", output.formula_at.span.clone(), message, None);
+            self.error(
+                Code::Dimension,
+                output.formula_at.span.clone(),
+                message,
+                None,
+            );
         }
     }
 
@@ -182,7 +186,7 @@ impl Checker<'_> {
                     && found != Type::Truth
                 {
                     self.error(
-                        "dimension",
+                        Code::Dimension,
                         at.span.clone(),
                         "`when` wants a condition".into(),
                         None,
@@ -195,7 +199,7 @@ impl Checker<'_> {
                         let near = nearest(name, names.iter().map(String::as_str));
                         let help = near.map(|near| format!("did you mean {near}?"));
                         self.error(
-                            "template",
+                            Code::Template,
                             span,
                             format!("there is no quantity `{name}` here"),
                             help,
@@ -223,7 +227,7 @@ impl Checker<'_> {
             None => {
                 let message = format!("there is no figure `{}` that can be read", figure.text);
                 self.error(
-                    "figure",
+                    Code::Figure,
                     figure.span.clone(),
                     message,
                     Some(format!("put it at {path}")),

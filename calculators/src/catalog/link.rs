@@ -1,7 +1,7 @@
 //! Finds circles: calculators that need each other's results.
 
 use super::Catalog;
-use crate::finding::Finding;
+use gaugeleaf_finding::{Code, Finding};
 
 /// One finding for each calculator that needs its own result.
 pub(super) fn circles(catalog: &Catalog) -> Vec<Finding> {
@@ -18,7 +18,7 @@ pub(super) fn circles(catalog: &Catalog) -> Vec<Finding> {
                     path.join(" → ")
                 );
                 findings.push(
-                    Finding::error("circle", &calculator.file, from.span.clone(), message)
+                    Finding::error(Code::Circle, &calculator.file, from.span.clone(), message)
                         .help("take one of these inputs from a measurement or a rating"),
                 );
             }

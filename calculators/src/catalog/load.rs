@@ -3,10 +3,10 @@
 use super::{Catalog, Job, check, link};
 use crate::calculator;
 use crate::figure::Figure;
-use crate::finding::Finding;
 use crate::named;
 use crate::source::{Reader, SourceFile};
 use crate::table;
+use gaugeleaf_finding::{Code, Finding};
 
 impl Catalog {
     /// Reads a catalog. A later file replaces what an earlier one said of the
@@ -63,7 +63,7 @@ impl Catalog {
                 if found.is_empty() && reader.findings.is_empty() {
                     reader
                         .error(
-                            "empty-file",
+                            Code::EmptyFile,
                             &(0..file.text.len().min(1)),
                             "this file defines nothing",
                         )

@@ -6,7 +6,9 @@ use std::cell::RefCell;
 
 use super::supply::JobSupply;
 use super::{Catalog, Job};
-use crate::calculator::{InputSource, Is, Outcome, OutputKind, Problem, Supplied, Supply};
+use crate::calculator::{
+    InputSource, Is, Outcome, OutputKind, Problem, ProblemKind, Supplied, Supply,
+};
 use crate::field::{Choice, Entry};
 use crate::formula::Value;
 use crate::names::Names;
@@ -59,9 +61,9 @@ impl Supply for NumberSupply<'_, '_> {
             })
             .ok_or_else(|| Problem {
                 input: String::new(),
+                kind: ProblemKind::NoAnswer,
                 message: String::new(),
                 help: None,
-                doubtful: false,
             })
     }
 

@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use super::{Catalog, Job};
 use crate::calculator::{
-    Answer, Calculator, InputSource, OutputKind, Problem, Reading, Supplied, Supply,
+    Answer, Calculator, InputSource, OutputKind, Problem, ProblemKind, Reading, Supplied, Supply,
 };
 use crate::field::{Choice, Entry};
 use crate::formula::Value;
@@ -45,9 +45,9 @@ impl Catalog {
 fn problem(message: String) -> Problem {
     Problem {
         input: String::new(),
+        kind: ProblemKind::NoAnswer,
         message,
         help: None,
-        doubtful: false,
     }
 }
 
@@ -93,9 +93,9 @@ impl JobSupply<'_> {
             }),
             Err(refusal) => Err(Problem {
                 input: name.to_string(),
+                kind: ProblemKind::of(&refusal),
                 message: refusal.message,
                 help: refusal.help,
-                doubtful: refusal.doubtful,
             }),
         }
     }

@@ -3,9 +3,9 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::calculator::{Is, Reading};
-use crate::finding::Finding;
+use crate::calculator::{Is, ProblemKind, Reading};
 use crate::{Answer, Given, SourceFile, builtin};
+use gaugeleaf_finding::Finding;
 
 fn load(files: &[(&str, &str)]) -> (Catalog, Vec<Finding>) {
     let files: Vec<SourceFile> = files
@@ -190,7 +190,7 @@ fn an_unusual_value_passes_only_once_confirmed() {
     let refused = catalog
         .calculate("box", &given(false), &Job::new())
         .unwrap();
-    assert!(refused.problems[0].doubtful);
+    assert_eq!(refused.problems[0].kind, ProblemKind::Doubtful);
     let passed = catalog.calculate("box", &given(true), &Job::new()).unwrap();
     assert_eq!(text(&passed, "area"), "49 in²");
     assert_eq!(passed.doubts.len(), 1);
@@ -198,13 +198,8 @@ fn an_unusual_value_passes_only_once_confirmed() {
         confirmed: true,
         ..Given::new("side", "10")
     }];
-    assert!(
-        !catalog
-            .calculate("box", &beyond, &Job::new())
-            .unwrap()
-            .problems[0]
-            .doubtful
-    );
+    let refused = catalog.calculate("box", &beyond, &Job::new()).unwrap();
+    assert_eq!(refused.problems[0].kind, ProblemKind::Refused);
 }
 
 #[test]
@@ -290,7 +285,7 @@ fn circles_are_found_inside_a_calculator_and_between_them() {
         .replacen("[[output]]", inside, 1)
         .replacen("side * side", "t", 1);
     let (_, findings) = load(&[("box.toml", &text)]);
-    assert_eq!(findings[0].code, "circle");
+    assert_eq!(findings[0].code.name(), "circle");
     let length = |text: &str| {
         text.replacen(
             "in2\"\nformula = \"side * side\"",
@@ -309,7 +304,7 @@ fn circles_are_found_inside_a_calculator_and_between_them() {
     assert_eq!(
         findings
             .iter()
-            .filter(|finding| finding.code == "circle")
+            .filter(|finding| finding.code.name() == "circle")
             .count(),
         2,
         "{findings:?}"
@@ -347,7 +342,7 @@ fn tables_are_read_and_looked_up() {
     assert_eq!(table.entry("wrench", &key).unwrap().text(), "9/16 in");
     let twice = "[table]\nname=\"t\"\ntitle=\"T\"\nsource=\"s\"\ncolumns=[{name=\"a\",unit=\"in\"}]\nkey=[\"a\"]\nrows=[[\"1 in\"],[\"1 in\"]]";
     let (_, findings) = load(&[("t.toml", twice)]);
-    assert_eq!(findings[0].code, "row");
+    assert_eq!(findings[0].code.name(), "row");
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! How a quantity is shown: rounded for print, echoed as typed, in both systems.
 
+use gaugeleaf_finding::Code;
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
@@ -97,7 +98,7 @@ impl Face {
             Some(word) => Rounding::parse(&word.text).unwrap_or_else(|| {
                 reader
                     .error(
-                        "round",
+                        Code::Round,
                         &local(&word.span, reader),
                         format!("`{}` is not a way to round", word.text),
                     )
@@ -120,7 +121,7 @@ impl Face {
                         also.unit.dimension.a_name(),
                         main.unit.dimension.a_name()
                     );
-                    reader.error("unit", &local(&unit.span, reader), message);
+                    reader.error(Code::Unit, &local(&unit.span, reader), message);
                     return None;
                 }
                 Some(Form {
@@ -156,7 +157,7 @@ fn form(
     if unit.text == "count" && step.contains('.') {
         let at = print.unwrap_or(unit);
         reader
-            .error("unit", &local(&at.span, reader), "a count is whole")
+            .error(Code::Unit, &local(&at.span, reader), "a count is whole")
             .help = Some("write unit = \"1\" for a plain number with decimals".into());
         return None;
     }
@@ -170,7 +171,7 @@ fn form(
                 unit
             };
             reader
-                .error("unit", &local(&at.span, reader), fault.message)
+                .error(Code::Unit, &local(&at.span, reader), fault.message)
                 .help = fault.help;
             None
         }

@@ -4,6 +4,7 @@ use super::face::{Face, local};
 use super::{Choice, Field, FieldKind, is_name};
 use crate::quantity::{Want, read};
 use crate::source::{Fields, Located, Reader};
+use gaugeleaf_finding::Code;
 
 impl Field {
     pub(crate) fn read(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Field> {
@@ -11,7 +12,7 @@ impl Field {
         if !is_name(&name.text) {
             reader
                 .error(
-                    "name",
+                    Code::Name,
                     &local(&name.span, reader),
                     format!("`{}` can't be a name", name.text),
                 )
@@ -60,7 +61,7 @@ pub(crate) fn choices(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> V
             .map_or(name.text.clone(), |found| found.text);
         if choices.iter().any(|choice| choice.name == name.text) {
             reader.error(
-                "name",
+                Code::Name,
                 &local(&name.span, reader),
                 format!("the choice `{}` stands twice", name.text),
             );
@@ -92,7 +93,7 @@ fn number(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<FieldK
         [low, high] => limit_of(low, &want, reader).zip(limit_of(high, &want, reader)),
         [first, ..] => {
             reader.error(
-                "wrong-type",
+                Code::WrongKind,
                 &local(&first.span, reader),
                 "`usual` takes two values, low and high",
             );
@@ -113,7 +114,7 @@ fn limit_of(text: &Located, want: &Want, reader: &mut Reader<'_>) -> Option<f64>
         Ok(typed) => Some(typed.si),
         Err(fault) => {
             reader
-                .error("value", &local(&text.span, reader), fault.message())
+                .error(Code::Value, &local(&text.span, reader), fault.message())
                 .help = fault.help();
             None
         }

@@ -1,8 +1,8 @@
 //! Checks every formula of a figure against the calculator that it draws.
 
 use super::{Element, Figure, Hole, Node, Piece};
-use crate::finding::Finding;
 use crate::formula::{ExprKind, Scope, Type};
+use gaugeleaf_finding::{Code, Finding};
 
 /// Names bound by `let` and `each`, over the calculator's own.
 struct Bound<'a> {
@@ -54,7 +54,7 @@ impl Figure {
 
 impl Checker<'_> {
     fn error(&mut self, hole: &Hole, message: String, help: Option<String>) {
-        let mut finding = Finding::error("figure", self.path, hole.at.span.clone(), message);
+        let mut finding = Finding::error(Code::Figure, self.path, hole.at.span.clone(), message);
         finding.help = help;
         self.findings.push(finding);
     }
@@ -63,8 +63,12 @@ impl Checker<'_> {
         match hole.formula.check(&self.scope) {
             Ok(found) => Some(found),
             Err(fault) => {
-                let mut finding =
-                    Finding::error("figure", self.path, hole.span(&fault.span), fault.message);
+                let mut finding = Finding::error(
+                    Code::Figure,
+                    self.path,
+                    hole.span(&fault.span),
+                    fault.message,
+                );
                 finding.help = fault.help;
                 self.findings.push(finding);
                 None

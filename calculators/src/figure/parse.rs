@@ -5,9 +5,9 @@ use std::ops::Range;
 use roxmltree::{Document, Node as Xml, ParsingOptions};
 
 use super::{Element, Figure, Hole, Node, Piece};
-use crate::finding::{Finding, nearest};
 use crate::formula::Formula;
 use crate::source::Located;
+use gaugeleaf_finding::{Code, Finding, nearest};
 
 /// Larger than any figure that a page can carry.
 const LARGEST: usize = 256 * 1024;
@@ -62,7 +62,7 @@ impl Figure {
     pub fn parse(path: &str, text: &str) -> Result<Figure, Vec<Finding>> {
         let whole = |message: String| {
             vec![Finding::error(
-                "figure",
+                Code::Figure,
                 path,
                 0..text.len().min(1),
                 message,
@@ -80,7 +80,7 @@ impl Figure {
             let at = offset(text, error.pos().row, error.pos().col);
             let message = format!("the figure is not well-formed XML: {error}");
             vec![
-                Finding::error("figure", path, at..at, message)
+                Finding::error(Code::Figure, path, at..at, message)
                     .help("close every element and quote every attribute"),
             ]
         })?;
@@ -151,7 +151,7 @@ struct Parser<'a> {
 impl Parser<'_> {
     fn error(&mut self, span: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
         self.findings
-            .push(Finding::error("figure", self.path, span, message).help(help));
+            .push(Finding::error(Code::Figure, self.path, span, message).help(help));
     }
 
     fn element(&mut self, node: Xml<'_, '_>, depth: usize) -> Element {

@@ -7,8 +7,8 @@ use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::fault::FormulaFault;
 use super::functions;
 use super::lex::{Spanned, Token, lex};
-use crate::finding::nearest;
 use crate::unit::Unit;
+use gaugeleaf_finding::nearest;
 
 /// Deeper nesting than any formula of the trade.
 const DEEPEST: usize = 40;

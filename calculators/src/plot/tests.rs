@@ -112,7 +112,7 @@ fn a_plot_of_what_is_not_there_is_found_in_its_place() {
         let (_, findings) = Catalog::load(&[file]);
         let at = findings
             .iter()
-            .find(|one| ["plot", "value"].contains(&one.code));
+            .find(|one| ["plot", "value"].contains(&one.code.name()));
         broken[at.unwrap().span.clone()].to_string()
     };
     assert_eq!(fault("over = \"level\"", "over = \"lever\""), "\"lever\"");

@@ -2,7 +2,7 @@
 
 use super::table::{REFUSED, SYMBOLS, Symbol, System};
 use super::{Dimension, Unit};
-use crate::finding::nearest;
+use gaugeleaf_finding::nearest;
 
 /// Why a unit can't be read.
 #[derive(Debug, Clone, PartialEq, Eq)]

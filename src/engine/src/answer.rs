@@ -1,7 +1,8 @@
 //! Words a calculation's answer as JSON: the one place that does.
 
 use gaugeleaf_calc::calculator::{
-    Answer, Edge, InputReading, Is, Limit, OutputReading, Problem, Reading, Verdict, WorkingLine,
+    Answer, Edge, InputReading, Is, Limit, OutputReading, Problem, ProblemKind, Reading, Verdict,
+    WorkingLine,
 };
 use gaugeleaf_calc::quantity::bind;
 use serde_json::{Map, Value};
@@ -162,7 +163,7 @@ pub(crate) fn problem_json(problem: &Problem) -> Value {
         ("input", Text(&problem.input)),
         ("message", Text(&problem.message)),
         ("help", Maybe(problem.help.as_deref())),
-        ("doubtful", Truth(problem.doubtful)),
+        ("doubtful", Truth(problem.kind == ProblemKind::Doubtful)),
     ])
 }
 

@@ -1,7 +1,7 @@
 //! Requests to the calculators.
 
 use gaugeleaf_calc::ask::{Question, ask};
-use gaugeleaf_calc::calculator::{Answer, Problem, Reading};
+use gaugeleaf_calc::calculator::{Answer, Problem, ProblemKind, Reading};
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
 use gaugeleaf_calc::finding::nearest;
 use gaugeleaf_calc::{Catalog, Given, Job};
@@ -134,17 +134,17 @@ impl Calculators {
             unit,
             confirmed,
         } = given;
-        let problem = |message: String, help, doubtful| Problem {
+        let problem = |kind, message: String, help| Problem {
             input: name.clone(),
+            kind,
             message,
             help,
-            doubtful,
         };
         let named = self.catalog.named.get(name).ok_or_else(|| {
             problem(
+                ProblemKind::Unknown,
                 format!("there is no measurement or rating `{name}`"),
                 None,
-                false,
             )
         })?;
         let field = &named.field;
@@ -154,8 +154,8 @@ impl Calculators {
             let text = self.job.get(name).unwrap_or(&named.value.text);
             field.take(text, None, true)
         };
-        let entry =
-            entry.map_err(|refusal| problem(refusal.message, refusal.help, refusal.doubtful))?;
+        let entry = entry
+            .map_err(|refusal| problem(ProblemKind::of(&refusal), refusal.message, refusal.help))?;
         let mut json = Map::new();
         put(&mut json, &mut [("label", Text(&field.label))]);
         match (&entry, &field.kind) {

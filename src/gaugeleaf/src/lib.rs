@@ -10,7 +10,7 @@
 //! use gaugeleaf::session::build;
 //! use gaugeleaf::site::purpose::Purpose;
 //! let built = build(std::path::Path::new("no-such-folder"), Purpose::Publish);
-//! assert_eq!(built.findings[0].code, "no-handbook");
+//! assert_eq!(built.findings[0].code.name(), "no-handbook");
 //! ```
 
 pub mod blocks;

@@ -4,15 +4,17 @@
 //! that a misspelt key or a wrong type reads the same everywhere.
 
 mod lists;
+mod shape;
 
 use std::borrow::Cow;
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::markdown::excerpt::Excerpt;
+use crate::settings::shape::Shape;
 
 type Entry<'t, 'i> = (&'t Spanned<Cow<'i, str>>, &'t Spanned<DeValue<'i>>);
 
@@ -47,7 +49,7 @@ pub fn read<T: Default>(
             let span = body.locate(error.span().unwrap_or(0..0));
             let message = format!("these settings can't be read: {}", plain(error.message()));
             findings.push(
-                Finding::error("bad-settings", file, span, message)
+                Finding::error(Code::BadSettings, file, span, message)
                     .help("write one setting a line, as name = \"value\""),
             );
             T::default()
@@ -83,7 +85,7 @@ impl<'s> Settings<'s> {
         self.body.locate(range)
     }
 
-    fn wrong(&mut self, key: &str, value: &Spanned<DeValue>, wanted: &str) {
+    fn wrong(&mut self, key: &str, value: &Spanned<DeValue>, wanted: Shape) {
         let found = match value.get_ref().type_str() {
             "string" => "text",
             "integer" | "float" => "a number",
@@ -95,18 +97,14 @@ impl<'s> Settings<'s> {
         let span = self.span(value.span());
         self.findings.push(
             Finding::error(
-                "wrong-kind",
+                Code::WrongKind,
                 self.file,
                 span,
-                format!("`{key}` is {found}, where {wanted} is wanted"),
+                format!("`{key}` is {found}, where {} is wanted", wanted.words()),
             )
-            .help(match wanted {
-                "text" => format!("write {key} = \"…\""),
-                "true or false" => format!("write {key} = true"),
-                "a whole number" => format!("write {key} = 10"),
-                "a date" => format!("write {key} = 2027-06-01"),
-                "a list of texts" => format!("write {key} = [\"…\", \"…\"]"),
-                _ => format!("write {wanted}"),
+            .help(match wanted.example() {
+                Some(example) => format!("write {key} = {example}"),
+                None => format!("write {}", wanted.words()),
             }),
         );
     }
@@ -115,7 +113,7 @@ impl<'s> Settings<'s> {
     pub fn text(&mut self, key: &'static str) -> Option<Placed<String>> {
         let (_, value) = self.entry(key)?;
         let Some(text) = value.get_ref().as_str() else {
-            self.wrong(key, value, "text");
+            self.wrong(key, value, Shape::Text);
             return None;
         };
         Some(Placed {
@@ -128,7 +126,7 @@ impl<'s> Settings<'s> {
     pub fn quantity(&mut self, key: &'static str) -> Option<Placed<String>> {
         let (_, value) = self.entry(key)?;
         let Some(text) = scalar(value.get_ref()) else {
-            self.wrong(key, value, "text");
+            self.wrong(key, value, Shape::Text);
             return None;
         };
         Some(Placed {
@@ -144,7 +142,7 @@ impl<'s> Settings<'s> {
             let span = self.span(0..0);
             let message = format!("`{key}` is missing: {why}");
             self.findings.push(
-                Finding::error("missing-setting", self.file, span, message)
+                Finding::error(Code::MissingSetting, self.file, span, message)
                     .help(format!("add {key} = \"…\"")),
             );
             return String::new();
@@ -160,7 +158,7 @@ impl<'s> Settings<'s> {
             .as_integer()
             .and_then(|number| i64::from_str_radix(number.as_str(), number.radix()).ok());
         let Some(number) = number else {
-            self.wrong(key, value, "a whole number");
+            self.wrong(key, value, Shape::Whole);
             return None;
         };
         Some(Placed {
@@ -174,7 +172,7 @@ impl<'s> Settings<'s> {
         let (_, value) = self.entry(key)?;
         let date = value.get_ref().as_datetime().filter(|at| at.time.is_none());
         let Some(date) = date.and_then(|at| at.date) else {
-            self.wrong(key, value, "a date");
+            self.wrong(key, value, Shape::Date);
             return None;
         };
         Some(date.to_string())
@@ -186,7 +184,7 @@ impl<'s> Settings<'s> {
             return Vec::new();
         };
         let Some(items) = value.get_ref().as_array() else {
-            self.wrong(key, value, "a list of texts");
+            self.wrong(key, value, Shape::Texts);
             return Vec::new();
         };
         let mut texts = Vec::new();
@@ -196,7 +194,7 @@ impl<'s> Settings<'s> {
                     value: text,
                     span: self.span(item.span()),
                 }),
-                None => self.wrong(key, item, "a list of texts"),
+                None => self.wrong(key, item, Shape::Texts),
             }
         }
         texts
@@ -208,7 +206,7 @@ impl<'s> Settings<'s> {
             return Vec::new();
         };
         let Some(table) = value.get_ref().as_table() else {
-            self.wrong(key, value, "a table of quantities");
+            self.wrong(key, value, Shape::Quantities);
             return Vec::new();
         };
         self.quantities_of(table)
@@ -243,7 +241,7 @@ impl<'s> Settings<'s> {
 
     fn assigned(&mut self, (key, value): Entry) -> Option<Assigned> {
         let Some(text) = scalar(value.get_ref()) else {
-            self.wrong(key.get_ref(), value, "text");
+            self.wrong(key.get_ref(), value, Shape::Text);
             return None;
         };
         let name = Placed {
@@ -271,7 +269,7 @@ impl<'s> Settings<'s> {
             }
             let span = self.body.locate(key.span());
             let message = format!("there is no setting named `{name}` here");
-            let finding = Finding::error("unknown-setting", self.file, span, message);
+            let finding = Finding::error(Code::UnknownSetting, self.file, span, message);
             self.findings
                 .push(match nearest(name, self.known.iter().copied()) {
                     Some(near) => finding.help(format!("write {near}")),

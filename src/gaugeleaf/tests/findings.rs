@@ -214,8 +214,8 @@ fn a_file_that_no_page_offers_is_told_and_not_published() {
     let told: Vec<(&str, &str)> = built
         .findings
         .iter()
-        .filter(|finding| finding.code == "unused-file")
-        .map(|finding| (finding.code, finding.message.as_str()))
+        .filter(|finding| finding.code.name() == "unused-file")
+        .map(|finding| (finding.code.name(), finding.message.as_str()))
         .collect();
     assert_eq!(
         told,

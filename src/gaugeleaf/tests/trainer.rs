@@ -65,7 +65,7 @@ fn file_of(listing: &Listing) -> Option<&str> {
 fn faults(built: &Built) -> Vec<String> {
     // a listing that is no whole page has no head
     let headless =
-        |finding: &&Finding| ["no-review", "no-people", "no-tools"].contains(&finding.code);
+        |finding: &&Finding| ["no-review", "no-people", "no-tools"].contains(&finding.code.name());
     built
         .findings
         .iter()
@@ -74,7 +74,9 @@ fn faults(built: &Built) -> Vec<String> {
             let said = offending(finding, &built.sources);
             format!(
                 "{} {}: {} ({said})",
-                finding.file, finding.code, finding.message
+                finding.file,
+                finding.code.name(),
+                finding.message
             )
         })
         .collect()

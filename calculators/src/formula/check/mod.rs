@@ -7,9 +7,9 @@ use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::types::{Scope, Type, TypeFault};
-use crate::finding::nearest;
 use crate::unit::{Dimension, Kind};
 use call::call;
+use gaugeleaf_finding::nearest;
 
 fn fault(span: &Range<usize>, message: impl Into<String>) -> TypeFault {
     TypeFault {

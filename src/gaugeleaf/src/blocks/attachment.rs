@@ -1,6 +1,6 @@
 //! `attachment`: a file of the handbook that the page offers, with its title, type and size.
 
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use serde::Serialize;
 
 use crate::handbook::addresses::encode_path;
@@ -53,7 +53,7 @@ fn attachment(id: &str, fence: &Fence, desk: &mut Desk) -> Option<String> {
     let Some(file) = file else {
         desk.findings.push(
             Finding::error(
-                "missing-setting",
+                Code::MissingSetting,
                 desk.file,
                 fence.kind.clone(),
                 "`file` is missing: an attachment is a file of the handbook",
@@ -108,7 +108,7 @@ fn found(file: &Placed<String>, desk: &mut Desk) -> Option<(String, &'static str
     };
     let message = format!("there is no file {} to offer", file.value);
     desk.findings
-        .push(Finding::error("missing-file", desk.file, file.span.clone(), message).help(help));
+        .push(Finding::error(Code::MissingFile, desk.file, file.span.clone(), message).help(help));
     None
 }
 
@@ -136,7 +136,9 @@ mod tests {
         let text = format!("```attachment\n{body}```\n");
         let (html, findings) = with_pictures(&text, &FILES, blocks);
         let at = |span: std::ops::Range<usize>| text[span].to_string();
-        let found = findings.into_iter().map(|one| (one.code, at(one.span)));
+        let found = findings
+            .into_iter()
+            .map(|one| (one.code.name(), at(one.span)));
         (html, found.collect())
     }
 

@@ -2,7 +2,7 @@
 //! can read without a screen that answers.
 
 use gaugeleaf_calc::calculator::{Answer, Reading};
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::formula::Value;
 use gaugeleaf_calc::plot::{Line, Plot};
 use serde::Serialize;
@@ -94,7 +94,7 @@ fn filled(block: &Block, wanted: &Wanted, desk: &mut Desk) -> Option<Chart> {
     if columns.is_empty() || columns.len() > MOST {
         let message = format!("`across_values` takes 1 to {MOST} values");
         desk.findings.push(
-            Finding::error("chart-size", desk.file, block.span.clone(), message)
+            Finding::error(Code::ChartSize, desk.file, block.span.clone(), message)
                 .help("write across_values = [\"…\", \"…\"]"),
         );
         return None;
@@ -221,7 +221,7 @@ fn filled(block: &Block, wanted: &Wanted, desk: &mut Desk) -> Option<Chart> {
             Some(plot) => chart.plot = plot,
             None => desk.findings.push(
                 Finding::error(
-                    "no-plot",
+                    Code::NoPlot,
                     desk.file,
                     block.span.clone(),
                     "this chart can't be plotted",
@@ -252,7 +252,7 @@ mod tests {
             html,
             findings
                 .into_iter()
-                .map(|finding| (finding.code, finding.span.start))
+                .map(|finding| (finding.code.name(), finding.span.start))
                 .collect(),
         )
     }

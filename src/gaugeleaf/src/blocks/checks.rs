@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::Event;
 use serde::Serialize;
 
@@ -175,7 +175,7 @@ fn fitting(wanted: &Wanted, range: &Range<usize>, desk: &mut Desk) {
     if wanted.items.is_empty() {
         let help = "add items = [ { do = \"…\", want = \"…\" } ]";
         error(
-            "checks-size",
+            Code::ChecksSize,
             &word,
             "this tick list has no items".to_string(),
             help,
@@ -187,7 +187,7 @@ fn fitting(wanted: &Wanted, range: &Range<usize>, desk: &mut Desk) {
             wanted.items.len()
         );
         error(
-            "checks-size",
+            Code::ChecksSize,
             &item.span,
             message,
             "make two lists of it, by place or by phase",
@@ -204,7 +204,7 @@ fn fitting(wanted: &Wanted, range: &Range<usize>, desk: &mut Desk) {
                     "do" => "add do = \"…\": what to look at or to do",
                     _ => "add want = \"…\": what it must be",
                 };
-                error("missing-setting", &item.span, message, help);
+                error(Code::MissingSetting, &item.span, message, help);
             }
         }
         let Some(want) = &item.want else { continue };
@@ -216,7 +216,7 @@ fn fitting(wanted: &Wanted, range: &Range<usize>, desk: &mut Desk) {
         if EMPTY_ANSWERS.contains(&bare.as_str()) {
             let message = format!("`{}` doesn't say what was seen", want.value.trim());
             error(
-                "empty-answer",
+                Code::EmptyAnswer,
                 &want.span,
                 message,
                 "write the value or the state that it must have",
@@ -230,7 +230,7 @@ fn fitting(wanted: &Wanted, range: &Range<usize>, desk: &mut Desk) {
     {
         desk.findings.push(
             Finding::warning(
-                "no-completion",
+                Code::NoCompletion,
                 file,
                 word,
                 "this tick list doesn't say what to call when it is complete",
@@ -281,7 +281,7 @@ mod tests {
             html,
             findings
                 .into_iter()
-                .map(|one| (one.code, at(one.span)))
+                .map(|one| (one.code.name(), at(one.span)))
                 .collect(),
         )
     }

@@ -1,6 +1,6 @@
 //! `figure NAME`: a calculator's drawing for the given inputs, to scale.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
 
 use crate::blocks::named::{Block, named};
@@ -72,7 +72,7 @@ pub fn figure(block: &Block, desk: &mut Desk) -> Option<String> {
     let Some(svg) = desk.graph.catalog.draw(&answer) else {
         let message = format!("the calculator `{}` has no figure", calculator.name);
         desk.findings.push(
-            Finding::error("no-figure", desk.file, block.span.clone(), message).help(
+            Finding::error(Code::NoFigure, desk.file, block.span.clone(), message).help(
                 "use a calculator or chart block, or draw a figure beside the calculator's file",
             ),
         );

@@ -152,7 +152,7 @@ mod tests {
             meaning(&term, 0, desk);
             let finding = &desk.findings[0];
             assert_eq!(
-                (finding.code, finding.file.as_str()),
+                (finding.code.name(), finding.file.as_str()),
                 ("value-differs", WORDS_FILE)
             );
             assert_eq!(&file[finding.span.clone()], "3 s");

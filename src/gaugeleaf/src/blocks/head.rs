@@ -1,6 +1,6 @@
 //! `page`: a page's settings, which its outline has read before.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
@@ -21,7 +21,7 @@ impl Kind for PageBlock {
         if desk.page.outline.settings.block.as_ref() != Some(&fence.range) {
             desk.findings.push(
                 Finding::error(
-                    "late-page-block",
+                    Code::LatePageBlock,
                     desk.file,
                     fence.kind.clone(),
                     "a page block stands at the very top of its page, once",

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use gaugeleaf_calc::figure::Figure;
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::named::{Named, Role};
 use serde::Serialize;
 
@@ -80,7 +80,7 @@ pub fn form(id: &str, range: &Range<usize>, desk: &mut Desk) -> Option<String> {
         let span = fence_kind(desk.text, range.clone());
         desk.findings.push(
             Finding::error(
-                "no-measurement",
+                Code::NoMeasurement,
                 desk.file,
                 span,
                 "there is nothing to measure",

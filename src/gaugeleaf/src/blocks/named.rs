@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::Calculator;
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 
 use crate::markdown::excerpt::Excerpt;
 use crate::page::desk::Desk;
@@ -39,7 +39,7 @@ fn calculator<'g>(
     let [name] = fence.names.as_slice() else {
         desk.findings.push(
             Finding::error(
-                "unnamed-block",
+                Code::UnnamedBlock,
                 desk.file,
                 fence.kind.clone(),
                 format!("a {kind} block names one calculator"),
@@ -55,7 +55,7 @@ fn calculator<'g>(
     let near = nearest(&name.value, known.keys().map(String::as_str));
     desk.findings.push(
         Finding::error(
-            "unknown-calculator",
+            Code::UnknownCalculator,
             desk.file,
             name.span.clone(),
             format!("there is no calculator `{}`", name.value),

@@ -337,7 +337,7 @@ mod tests {
     fn a_pressure_for_a_length_is_found_where_it_stands() {
         let (_, findings) = with_desk("```setup-sheet\nchannel_depth = \"9 psi\"\n```\n", blocks);
         assert_eq!(
-            (findings[0].code, findings[0].span.start),
+            (findings[0].code.name(), findings[0].span.start),
             ("bad-input", 31)
         );
     }

@@ -2,13 +2,13 @@
 
 use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_calc::field::{Field, FieldKind};
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::quantity::{Typed, Want, in_unit, read, tidy};
 use gaugeleaf_calc::unit::Kind;
 
 use crate::blocks::named::Block;
 use crate::page::desk::Desk;
-use crate::page::working::unknown;
+use crate::page::working::{Part, unknown};
 use crate::settings::{self, Assigned, Placed};
 
 /// Rows or columns past this many are no help on a card.
@@ -64,9 +64,10 @@ pub fn output(
         Some(output) if names.contains(&output.value.as_str()) => {
             return Some(output.value.clone());
         }
-        Some(output) => desk
-            .findings
-            .push(unknown("output", output, &names, calculator, desk.file)),
+        Some(output) => {
+            desk.findings
+                .push(unknown(Part::Output, output, &names, calculator, desk.file))
+        }
     }
     None
 }
@@ -86,7 +87,7 @@ pub fn input<'c>(
     let input = calculator.input(&name.value);
     if input.is_none() {
         desk.findings
-            .push(unknown("input", name, &names, calculator, desk.file));
+            .push(unknown(Part::Input, name, &names, calculator, desk.file));
     }
     input.map(|input| &input.field)
 }
@@ -94,7 +95,7 @@ pub fn input<'c>(
 fn missing(setting: &str, names: &[&str], block: &Block, desk: &mut Desk) {
     let message = format!("this chart doesn't say its `{setting}`");
     desk.findings.push(
-        Finding::error("missing-setting", desk.file, block.span.clone(), message).help(format!(
+        Finding::error(Code::MissingSetting, desk.file, block.span.clone(), message).help(format!(
             "add {setting} = \"…\", one of {}",
             names.join(", ")
         )),
@@ -139,7 +140,7 @@ pub fn values(
             said[0], said[1], said[2]
         );
         desk.findings.push(
-            Finding::error("chart-size", desk.file, step.span, message)
+            Finding::error(Code::ChartSize, desk.file, step.span, message)
                 .help("choose a step that leads from the first value to the last"),
         );
         return None;
@@ -195,8 +196,12 @@ fn quantity(
             span: text.span.clone(),
         }),
         Err(fault) => {
-            let mut finding =
-                Finding::error("bad-input", desk.file, text.span.clone(), fault.message());
+            let mut finding = Finding::error(
+                Code::BadInput,
+                desk.file,
+                text.span.clone(),
+                fault.message(),
+            );
             finding.help = fault.help();
             desk.findings.push(finding);
             None

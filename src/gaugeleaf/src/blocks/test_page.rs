@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use serde::Serialize;
 
 use crate::blocks::question::parts::Asked;
@@ -70,7 +70,7 @@ fn test(id: &str, fence: &Fence, desk: &mut Desk) -> Option<String> {
     if shown.is_empty() {
         let message = format!("the phase `{slug}` has no questions");
         desk.findings.push(
-            Finding::error("no-questions", desk.file, word, message)
+            Finding::error(Code::NoQuestions, desk.file, word, message)
                 .help("write question blocks on the pages of the phase"),
         );
         return None;
@@ -110,7 +110,7 @@ fn phase(fence: &Fence, desk: &mut Desk) -> Option<Placed<String>> {
     let [name] = fence.names.as_slice() else {
         let message = "a test block names one phase".to_string();
         error(
-            "unnamed-block",
+            Code::UnnamedBlock,
             &fence.kind,
             message,
             "write ```test PHASE, with the phase's folder".to_string(),
@@ -124,7 +124,7 @@ fn phase(fence: &Fence, desk: &mut Desk) -> Option<Placed<String>> {
             |near| format!("write {near}"),
         );
         error(
-            "unknown-phase",
+            Code::UnknownPhase,
             &name.span,
             format!("there is no phase `{}`", name.value),
             help,
@@ -134,7 +134,7 @@ fn phase(fence: &Fence, desk: &mut Desk) -> Option<Placed<String>> {
     if desk.page.phase.is_none() {
         let message = "a test stands on a page of a phase".to_string();
         error(
-            "test-place",
+            Code::TestPlace,
             &name.span,
             message,
             "move this page into a folder with a phase.toml, such as content/training".to_string(),
@@ -144,7 +144,7 @@ fn phase(fence: &Fence, desk: &mut Desk) -> Option<Placed<String>> {
     if desk.sign_off.is_some() {
         let message = "this page has a test already".to_string();
         error(
-            "test-place",
+            Code::TestPlace,
             &name.span,
             message,
             "write one test a page: each has a sheet to sign".to_string(),

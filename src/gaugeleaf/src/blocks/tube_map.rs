@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
 
 use crate::handbook::addresses::calculator_url;
@@ -68,7 +68,7 @@ pub fn map(id: &str, body: &Excerpt, range: &Range<usize>, desk: &mut Desk) -> O
     let catalog = &desk.graph.catalog;
     let Some(plan) = catalog.calculators.values().find(|one| one.map.is_some()) else {
         desk.findings.push(
-            Finding::error("no-map", desk.file, span, "no calculator has a tube map")
+            Finding::error(Code::NoMap, desk.file, span, "no calculator has a tube map")
                 .help("add map = \"NAME.svg\" to the calculator that plans the strokes"),
         );
         return None;
@@ -76,8 +76,13 @@ pub fn map(id: &str, body: &Excerpt, range: &Range<usize>, desk: &mut Desk) -> O
     let answer = work(plan, &given, Doubt::Tell, &span, desk)?;
     let Some(svg) = catalog.draw_map(&answer) else {
         desk.findings.push(
-            Finding::error("no-map", desk.file, span, "this tube sheet can't be drawn")
-                .help("give it fewer tubes"),
+            Finding::error(
+                Code::NoMap,
+                desk.file,
+                span,
+                "this tube sheet can't be drawn",
+            )
+            .help("give it fewer tubes"),
         );
         return None;
     };
@@ -122,7 +127,7 @@ mod tests {
     fn a_map_of_a_misspelt_input_is_a_finding_at_its_name() {
         let (_, findings) = with_desk("```tube-map\nlanes = \"2\"\n```\n", blocks);
         assert_eq!(
-            (findings[0].code, findings[0].span.clone()),
+            (findings[0].code.name(), findings[0].span.clone()),
             ("unknown-input", 12..17)
         );
     }

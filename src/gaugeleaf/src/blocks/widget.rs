@@ -274,7 +274,7 @@ mod tests {
             blocks,
         );
         assert_eq!(
-            (findings[0].code, findings[0].span.clone()),
+            (findings[0].code.name(), findings[0].span.clone()),
             ("bad-input", 48..55)
         );
         assert!(
@@ -291,7 +291,7 @@ mod tests {
             blocks,
         );
         assert_eq!(
-            (findings[0].code, findings[0].span.clone()),
+            (findings[0].code.name(), findings[0].span.clone()),
             ("unknown-input", 32..44)
         );
     }

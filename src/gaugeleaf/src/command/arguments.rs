@@ -6,6 +6,8 @@ use std::path::PathBuf;
 use gaugeleaf_calc::finding::nearest;
 use lexopt::{Arg, Parser, ValueExt};
 
+use crate::report::format::{FORMATS, Format};
+
 /// What was asked.
 #[derive(Debug, PartialEq, Eq)]
 pub enum Command {
@@ -15,7 +17,7 @@ pub enum Command {
     },
     Inspect {
         handbook: PathBuf,
-        json: bool,
+        format: Format,
         /// Whether warnings fail it too.
         strict: bool,
     },
@@ -68,7 +70,7 @@ pub const NAMES: [&str; 8] = [
 fn options(command: &str) -> &'static [&'static str] {
     match command {
         "" | "publish" => &["--to"],
-        "inspect" => &["--strict", "--json"],
+        "inspect" => &["--strict", "--format", "--json"],
         "preview" => &["--port"],
         "sheet" => &["--json"],
         "calculate" => &["--limit", "--json", "--handbook"],
@@ -81,6 +83,7 @@ fn options(command: &str) -> &'static [&'static str] {
 struct Seen {
     words: Vec<OsString>,
     json: bool,
+    format: Option<Format>,
     strict: bool,
     to: Option<PathBuf>,
     handbook: Option<PathBuf>,
@@ -110,8 +113,14 @@ pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, S
                 }
             }
             Arg::Value(word) => seen.words.push(word),
-            Arg::Long("json") if ["inspect", "calculate", "sheet"].contains(&command.as_str()) => {
+            Arg::Long("json") if ["calculate", "sheet"].contains(&command.as_str()) => {
                 seen.json = true
+            }
+            // what it was called before there were other formats
+            Arg::Long("json") if command == "inspect" => seen.format = Some(Format::Lines),
+            Arg::Long("format") if command == "inspect" => {
+                let name = value(&mut parser, "--format", &format!("one of {}", formats()))?;
+                seen.format = Some(format_named(&name.to_string_lossy())?);
             }
             Arg::Long("strict") if command == "inspect" => seen.strict = true,
             Arg::Long("to") if ["", "publish"].contains(&command.as_str()) => {
@@ -151,7 +160,7 @@ fn command_of(command: &str, seen: Seen) -> Result<Command, String> {
         },
         "inspect" => Command::Inspect {
             handbook: words.next().map_or_else(here, PathBuf::from),
-            json: seen.json,
+            format: seen.format.unwrap_or_default(),
             strict: seen.strict,
         },
         "preview" => Command::Preview {
@@ -222,6 +231,22 @@ fn value(parser: &mut Parser, option: &str, wanted: &str) -> Result<OsString, St
     parser
         .value()
         .map_err(|_| usage(&format!("{option} needs {wanted}")))
+}
+
+/// The formats' names, for a sentence.
+fn formats() -> String {
+    FORMATS.map(|(name, _)| name).join(", ")
+}
+
+fn format_named(name: &str) -> Result<Format, String> {
+    Format::named(name).ok_or_else(|| {
+        let near = nearest(name, FORMATS.map(|(name, _)| name));
+        let help = near.map_or_else(
+            || format!("the formats are {}", formats()),
+            |near| format!("the nearest is {near}"),
+        );
+        usage(&format!("there is no format `{name}`; {help}"))
+    })
 }
 
 fn unknown(command: &str) -> String {
@@ -295,11 +320,27 @@ mod tests {
             asked("inspect --strict a"),
             Ok(Command::Inspect {
                 handbook: "a".into(),
-                json: false,
+                format: Format::Terminal,
                 strict: true
             })
         );
         assert!(asked("publish --strict").is_err());
+    }
+
+    #[test]
+    fn an_inspection_takes_a_format_and_json_is_the_lines() {
+        let format = |options: &str| match asked(&format!("inspect {options}")) {
+            Ok(Command::Inspect { format, .. }) => Ok(format),
+            Ok(other) => Err(format!("{other:?}")),
+            Err(words) => Err(words),
+        };
+        for (name, one) in FORMATS {
+            assert_eq!(format(&format!("--format {name}")), Ok(one));
+        }
+        assert_eq!(format("--json"), Ok(Format::Lines));
+        let wrong = |options: &str| format(options).err().unwrap_or_default();
+        assert!(wrong("--format sarf").contains("no format `sarf`; the nearest is sarif"));
+        assert!(wrong("--format").contains("one of terminal, lines, sarif"));
     }
 
     #[test]

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use gaugeleaf_calc::Given;
 use gaugeleaf_calc::calculator::{Answer, Limit, Problem};
-use gaugeleaf_calc::finding::{Finding, Level, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_engine::{answer_json, limits_json};
 
 use crate::command::arguments::Calculation;
@@ -12,7 +12,9 @@ use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::command::words::for_people;
 use crate::handbook::book::head;
 use crate::handbook::files::{Handbook, read};
-use crate::report::{Sources, has_errors, lines};
+use crate::report::emitter::Emitter;
+use crate::report::lines::Lines;
+use crate::report::{Sources, has_errors};
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
@@ -52,7 +54,7 @@ pub fn calculate(asked: &Calculation) -> u8 {
             _ => format!("the calculators are {}", names.join(", ")),
         };
         let finding =
-            Finding::error("unknown-calculator", FILE, spans[0].clone(), message).help(help);
+            Finding::error(Code::UnknownCalculator, FILE, spans[0].clone(), message).help(help);
         tell(&[finding], &sources, asked.json);
         return USAGE;
     };
@@ -81,15 +83,10 @@ pub fn calculate(asked: &Calculation) -> u8 {
             None if !problem.input.is_empty() => format!("{}: {}", problem.input, problem.message),
             _ => problem.message.clone(),
         };
-        let code = if level == Level::Error {
-            "bad-input"
-        } else {
-            "doubtful-input"
-        };
         Finding {
             level,
             help: problem.help.clone(),
-            ..Finding::error(code, FILE, span, message)
+            ..Finding::error(problem.kind.code(), FILE, span, message)
         }
     };
     let mut findings: Vec<Finding> = answer
@@ -136,7 +133,7 @@ pub fn calculate(asked: &Calculation) -> u8 {
 
 pub(super) fn tell(findings: &[Finding], sources: &Sources, json: bool) {
     if json {
-        complain(&lines::present(findings, sources));
+        complain(&Lines.emit(findings, sources));
     } else {
         complain_of(findings, sources);
     }

@@ -23,12 +23,13 @@ nothing, and what was published before stays as it was. A folder that holds
 files of others is left alone.";
 
 const INSPECT: &str = "\
-gaugeleaf inspect [HANDBOOK] [--strict] [--json]
+gaugeleaf inspect [HANDBOOK] [--strict] [--format terminal|lines|sarif]
 
 Reads the handbook as for publishing and lists what it finds: the file, line and
 column, what is wrong, and what to write. An error stops a publish, a warning
-doesn't; with --strict a warning fails the inspection too. --json gives one
-object a line.";
+doesn't; with --strict a warning fails the inspection too. --format lines, or
+--json, gives one JSON object a line; --format sarif gives one SARIF 2.1.0 log, which
+code hosts and editors show beside the source.";
 
 const WHY: &str = "\
 gaugeleaf why [CODE]

@@ -20,9 +20,9 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode 
         Ok(Command::Publish { handbook, to }) => publish::publish(&handbook, to.as_deref()),
         Ok(Command::Inspect {
             handbook,
-            json,
+            format,
             strict,
-        }) => publish::inspect(&handbook, json, strict),
+        }) => publish::inspect(&handbook, format, strict),
         Ok(Command::Preview { handbook, port }) => {
             match crate::edition::preview::serve(&handbook, port, &|words| say(&words)) {
                 Ok(()) => WELL,

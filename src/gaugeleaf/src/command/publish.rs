@@ -4,7 +4,8 @@ use std::path::Path;
 
 use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::edition::folder::{Refused, write};
-use crate::report::{count, has_errors, lines};
+use crate::report::format::Format;
+use crate::report::{count, has_errors};
 use crate::session::{Built, build};
 use crate::site::purpose::Purpose;
 
@@ -49,17 +50,17 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
 
 /// Says what is wrong with a handbook, and writes nothing. Where it is strict, a warning
 /// fails it as an error does.
-pub fn inspect(handbook: &Path, json: bool, strict: bool) -> u8 {
+pub fn inspect(handbook: &Path, format: Format, strict: bool) -> u8 {
     let built = build(handbook, Purpose::Publish);
-    if json {
-        say(&lines::present(&built.findings, &built.sources));
-    } else if built.findings.is_empty() {
-        say(&format!(
+    match format {
+        Format::Terminal if built.findings.is_empty() => say(&format!(
             "{} pages and {} values, no findings.",
             built.pages, built.values
-        ));
-    } else {
-        complain_of(&built.findings, &built.sources);
+        )),
+        Format::Terminal => complain_of(&built.findings, &built.sources),
+        Format::Lines | Format::Sarif => {
+            say(&format.emitter(false).emit(&built.findings, &built.sources));
+        }
     }
     if has_errors(&built.findings) || (strict && !built.findings.is_empty()) {
         FAULTS

@@ -4,7 +4,9 @@ use std::io::{self, IsTerminal, Write};
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::report::{Sources, terminal};
+use crate::report::Sources;
+use crate::report::emitter::Emitter;
+use crate::report::terminal::{Terminal, colour_wanted};
 
 /// Exit codes: all well; findings that stop a publish; bad usage or bad input.
 pub const WELL: u8 = 0;
@@ -23,6 +25,6 @@ pub fn complain(words: &str) {
 
 /// Findings for whoever sits at the terminal.
 pub fn complain_of(findings: &[Finding], sources: &Sources) {
-    let colour = terminal::colour_wanted(io::stderr().is_terminal());
-    complain(&terminal::present(findings, sources, colour));
+    let colour = colour_wanted(io::stderr().is_terminal());
+    complain(&Terminal { colour }.emit(findings, sources));
 }

@@ -83,8 +83,14 @@ fn for_people(sheet: &SetupSheet, catalog: &Catalog) -> String {
             missing.join(", ")
         ));
     }
-    named("Measurements", &sheet.measurements, &mut lines);
-    named("Ratings in use", &sheet.ratings, &mut lines);
+    lines.push("Measurements".to_string());
+    named(&sheet.measurements, &mut lines, |given| {
+        if given { "" } else { "  (not measured)" }
+    });
+    lines.push("Ratings in use".to_string());
+    named(&sheet.ratings, &mut lines, |given| {
+        if given { "  (set for this job)" } else { "" }
+    });
     for (title, answers) in sheet.by_area(catalog) {
         lines.push(title.to_string());
         for (calculator, answer) in answers {
@@ -94,8 +100,8 @@ fn for_people(sheet: &SetupSheet, catalog: &Catalog) -> String {
     lines.join("\n")
 }
 
-fn named(title: &str, readings: &[NamedReading], lines: &mut Vec<String>) {
-    lines.push(title.to_string());
+/// A line a value in use, with a remark by whether it was given for the job.
+fn named(readings: &[NamedReading], lines: &mut Vec<String>, remark: fn(bool) -> &'static str) {
     let used = || readings.iter().filter(|one| one.used);
     let width = used()
         .map(|one| one.label.chars().count())
@@ -106,12 +112,8 @@ fn named(title: &str, readings: &[NamedReading], lines: &mut Vec<String>) {
             Ok(_) => &one.understood,
             Err(problem) => &problem.message,
         };
-        let standing = match (one.given, title) {
-            (false, "Measurements") => "  (not measured)",
-            (true, "Ratings in use") => "  (set for this job)",
-            _ => "",
-        };
-        lines.push(format!("  {:width$}  {value}{standing}", one.label));
+        let remark = remark(one.given);
+        lines.push(format!("  {:width$}  {value}{remark}", one.label));
     }
 }
 

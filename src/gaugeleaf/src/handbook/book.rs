@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::files::Handbook;
 use crate::handbook::kind::Shapes;
@@ -74,7 +74,7 @@ pub fn book(handbook: &Handbook, shapes: &Shapes) -> (Book, Vec<Finding>) {
     if !handbook.texts.is_empty() && !pages.first().is_some_and(Page::is_front) {
         findings.push(
             Finding::error(
-                "no-front-page",
+                Code::NoFrontPage,
                 "content/index.md",
                 0..0,
                 "the handbook has no front page",
@@ -133,8 +133,9 @@ fn phases(handbook: &Handbook, findings: &mut Vec<Finding>) -> Vec<Phase> {
         };
         if slug.contains('/') {
             let message = "a phase is a folder of content/ itself, not of another phase";
-            findings
-                .push(Finding::error("deep-phase", path, 0..0, message).help("move the folder up"));
+            findings.push(
+                Finding::error(Code::DeepPhase, path, 0..0, message).help("move the folder up"),
+            );
             continue;
         }
         let (phase, order) = settings::read(path, &Excerpt::whole(text), findings, |settings| {
@@ -151,7 +152,7 @@ fn phases(handbook: &Handbook, findings: &mut Vec<Finding>) -> Vec<Phase> {
         match order {
             None => findings.push(
                 Finding::error(
-                    "missing-setting",
+                    Code::MissingSetting,
                     path,
                     0..0,
                     "`order` is missing: phases are worked in order",
@@ -163,7 +164,7 @@ fn phases(handbook: &Handbook, findings: &mut Vec<Finding>) -> Vec<Phase> {
                 if let Some(other) = orders.insert(order.value, path.to_string()) {
                     let message = format!("the order {} is taken by {other}", order.value);
                     findings.push(
-                        Finding::error("same-order", path, order.span, message)
+                        Finding::error(Code::SameOrder, path, order.span, message)
                             .help("give each phase a number of its own"),
                     );
                 }
@@ -189,7 +190,7 @@ fn page(
     {
         let message = format!("`{inside}` can't be an address");
         findings.push(
-            Finding::error("bad-file-name", path, 0..0, message)
+            Finding::error(Code::BadFileName, path, 0..0, message)
                 .help("name the file with small letters, digits and hyphens"),
         );
         return None;
@@ -200,20 +201,20 @@ fn page(
             let index = phases.iter().position(|phase| phase.slug == slug);
             let fault = if name.contains('/') {
                 Some((
-                    "deep-page",
+                    Code::DeepPage,
                     "a page lies in its phase's folder, not deeper",
                     "move the page up".to_string(),
                 ))
             } else if name == "index" {
                 Some((
-                    "name-taken",
+                    Code::NameTaken,
                     "a phase's own page is made from its phase.toml",
                     "give the page another name, or put its text in phase.toml as purpose"
                         .to_string(),
                 ))
             } else if index.is_none() && slug != TRAINER && slug != JOBS {
                 let help = format!("write content/{slug}/phase.toml with title, order and purpose");
-                Some(("no-phase", "this page's folder is no phase", help))
+                Some((Code::NoPhase, "this page's folder is no phase", help))
             } else {
                 None
             };
@@ -242,7 +243,7 @@ fn same_orders(pages: &[Page], findings: &mut Vec<Finding>) {
         if let Some(other) = taken.insert((phase, order.value), &page.path) {
             let message = format!("the order {} is taken by {other}", order.value);
             findings.push(
-                Finding::error("same-order", &page.path, order.span.clone(), message)
+                Finding::error(Code::SameOrder, &page.path, order.span.clone(), message)
                     .help("give each page of a phase a number of its own"),
             );
         }
@@ -258,7 +259,7 @@ fn same_jobs(pages: &[Page], findings: &mut Vec<Finding>) {
         if let Some(other) = taken.insert(&job.value, &page.path) {
             let message = format!("the job {} is prepared in {other}", job.value);
             findings.push(
-                Finding::error("same-job", &page.path, job.span.clone(), message)
+                Finding::error(Code::SameJob, &page.path, job.span.clone(), message)
                     .help("give each job a name of its own"),
             );
         }
@@ -275,7 +276,7 @@ fn glossary(pages: &mut [Page], terms: &[Term], findings: &mut Vec<Finding>) -> 
         if let Some((path, _)) = &found {
             let message = format!("{path} prints the terms already");
             findings.push(
-                Finding::error("second-glossary", &page.path, block, message)
+                Finding::error(Code::SecondGlossary, &page.path, block, message)
                     .help("print them once, and link to that page"),
             );
             continue;
@@ -342,7 +343,7 @@ mod tests {
         );
         assert_eq!(findings.len(), 1);
         assert_eq!(
-            (findings[0].code, findings[0].file.as_str()),
+            (findings[0].code.name(), findings[0].file.as_str()),
             ("same-order", "content/fit/b.md")
         );
         assert_eq!(findings[0].span, 16..17);
@@ -354,7 +355,7 @@ mod tests {
             &handbook(&[("content/fit/a.md", "# A\n\nText.\n")]),
             &shapes(),
         );
-        assert_eq!(findings[0].code, "no-phase");
+        assert_eq!(findings[0].code.name(), "no-phase");
     }
 
     #[test]
@@ -380,7 +381,7 @@ mod tests {
         assert_eq!(book.pages[1].url, "jobs/a.html");
         assert_eq!(findings.len(), 1);
         assert_eq!(
-            (findings[0].code, findings[0].file.as_str()),
+            (findings[0].code.name(), findings[0].file.as_str()),
             ("same-job", "content/jobs/b.md")
         );
     }

@@ -7,7 +7,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::walk;
 
@@ -61,7 +61,7 @@ pub fn read(root: &Path) -> (Handbook, Vec<Finding>) {
             .any(|finding| finding.file == "handbook.toml")
     {
         findings.push(
-            Finding::error("no-handbook", "handbook.toml", 0..0, "there is no handbook.toml in this folder")
+            Finding::error(Code::NoHandbook, "handbook.toml", 0..0, "there is no handbook.toml in this folder")
                 .help("go to the handbook's folder, name it after the command, or write handbook.toml with a title"),
         );
     }
@@ -81,7 +81,7 @@ fn no_folder(root: &Path) -> Finding {
             "check how the folder is spelt, and from where it is reached",
         )
     };
-    Finding::error("no-handbook", "handbook.toml", 0..0, message).help(help)
+    Finding::error(Code::NoHandbook, "handbook.toml", 0..0, message).help(help)
 }
 
 /// A file's text; a byte order mark is dropped, bytes that aren't UTF-8 are a finding.
@@ -98,7 +98,7 @@ fn text(path: &str, bytes: Vec<u8>, findings: &mut Vec<Finding>) -> Option<Strin
             let byte = bytes.get(good).copied().unwrap_or_default();
             findings.push(
                 Finding::error(
-                    "not-utf-8",
+                    Code::NotUtf8,
                     path,
                     0..0,
                     format!("this file isn't UTF-8 text: line {line} holds the byte {byte:#04x}"),

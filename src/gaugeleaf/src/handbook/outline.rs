@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag, TagEnd};
 
 use crate::handbook::kind::{self, Shapes};
@@ -98,7 +98,7 @@ pub fn outline(path: &str, text: &str, shapes: &Shapes, findings: &mut Vec<Findi
     let mut outline = Outline::default();
     if text.trim().is_empty() {
         findings.push(
-            Finding::error("empty-page", path, 0..0, "this page is empty")
+            Finding::error(Code::EmptyPage, path, 0..0, "this page is empty")
                 .help("write a heading and some text, or delete the file"),
         );
         return outline;
@@ -150,7 +150,7 @@ pub fn outline(path: &str, text: &str, shapes: &Shapes, findings: &mut Vec<Findi
             if titled {
                 findings.push(
                     Finding::error(
-                        "two-titles",
+                        Code::TwoTitles,
                         path,
                         trimmed(text, range),
                         "a page has one title",
@@ -175,7 +175,7 @@ pub fn outline(path: &str, text: &str, shapes: &Shapes, findings: &mut Vec<Findi
     if outline.title.is_empty() {
         let message = "this page has no title";
         findings.push(
-            Finding::error("no-title", path, 0..0, message)
+            Finding::error(Code::NoTitle, path, 0..0, message)
                 .help("start the text with a line like # Title"),
         );
     }
@@ -229,7 +229,7 @@ mod tests {
             outline("a.md", text, &shapes(), &mut findings);
             findings
                 .into_iter()
-                .map(|finding| finding.code)
+                .map(|finding| finding.code.name())
                 .collect::<Vec<_>>()
         };
         assert_eq!(codes(" \n"), ["empty-page"]);
@@ -247,7 +247,7 @@ mod tests {
             &mut findings,
         );
         assert_eq!(
-            (findings[0].code, findings[0].span.clone()),
+            (findings[0].code.name(), findings[0].span.clone()),
             ("wrong-kind", 27..28)
         );
     }

@@ -1,6 +1,6 @@
 //! Where the terms of the trade lead to.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::page::Page;
 use crate::handbook::places::WORDS_FILE;
@@ -13,7 +13,7 @@ pub fn check_targets(terms: &[Term], pages: &[Page], findings: &mut Vec<Finding>
         if target(&see.text, pages).is_none() {
             let message = format!("`{}` leads to no page or no place on it", see.text);
             findings.push(
-                Finding::error("missing-page", WORDS_FILE, see.span.clone(), message)
+                Finding::error(Code::MissingPage, WORDS_FILE, see.span.clone(), message)
                     .help("write a page's path from content/ on, such as fit/page.md#heading"),
             );
         }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::files::Handbook;
 use crate::handbook::offered::called;
@@ -16,7 +16,7 @@ pub fn unused(handbook: &Handbook, shown: &BTreeSet<&String>) -> Vec<Finding> {
         .map(|path| {
             let name = path.rsplit('/').next().unwrap_or(path);
             Finding::warning(
-                "unused-file",
+                Code::UnusedFile,
                 path,
                 0..0,
                 format!("no page offers `{name}`"),

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use walkdir::WalkDir;
 
 use crate::handbook::offered;
@@ -54,7 +54,7 @@ pub fn files(root: &Path, findings: &mut Vec<Finding>) -> Vec<Found> {
                         .and_then(|at| inside(root, at))
                         .unwrap_or_default();
                     let message = format!("this folder can't be read: {error}");
-                    findings.push(Finding::error("unreadable", &path, 0..0, message));
+                    findings.push(Finding::error(Code::Unreadable, &path, 0..0, message));
                 }
             }
         }
@@ -100,7 +100,7 @@ fn file(root: &Path, real_root: &Path, at: &Path, findings: &mut Vec<Finding>) -
     if !real.starts_with(real_root) {
         findings.push(
             Finding::error(
-                "leaves-the-folder",
+                Code::LeavesTheFolder,
                 &path,
                 0..0,
                 "this link leads out of the handbook's folder",
@@ -113,7 +113,7 @@ fn file(root: &Path, real_root: &Path, at: &Path, findings: &mut Vec<Finding>) -
         Ok(data) if data.is_dir() => {
             findings.push(
                 Finding::error(
-                    "linked-folder",
+                    Code::LinkedFolder,
                     &path,
                     0..0,
                     "this is a link to a folder, which isn't followed",
@@ -137,7 +137,7 @@ fn file(root: &Path, real_root: &Path, at: &Path, findings: &mut Vec<Finding>) -
     if size > most {
         findings.push(
             Finding::error(
-                "too-large",
+                Code::TooLarge,
                 &path,
                 0..0,
                 format!("this file has {size} bytes, more than {most}"),
@@ -162,7 +162,7 @@ fn kind(path: &str, findings: &mut Vec<Finding>) -> Option<bool> {
         .to_ascii_lowercase();
     let wrong = |help: &str| {
         let message = format!("nothing is made from `{name}`");
-        Some(Finding::warning("unused-file", path, 0..0, message).help(help))
+        Some(Finding::warning(Code::UnusedFile, path, 0..0, message).help(help))
     };
     let finding = match path.split('/').next() {
         Some("handbook.toml") => return Some(true),
@@ -210,7 +210,7 @@ pub fn stamps(root: &Path) -> Vec<(PathBuf, Option<SystemTime>, u64)> {
 
 pub fn unreadable(path: &str, error: &std::io::Error) -> Finding {
     Finding::error(
-        "unreadable",
+        Code::Unreadable,
         path,
         0..0,
         format!("this file can't be read: {error}"),
@@ -230,6 +230,6 @@ mod tests {
         assert_eq!(kind("content/fit/a.pdf", &mut findings), Some(false));
         assert!(findings.is_empty());
         assert_eq!(kind("content/fit/a.key", &mut findings), None);
-        assert_eq!(findings[0].code, "unused-file");
+        assert_eq!(findings[0].code.name(), "unused-file");
     }
 }

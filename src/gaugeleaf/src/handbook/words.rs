@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::source::{Located, Reader};
 
 use crate::handbook::files::Handbook;
@@ -69,7 +69,7 @@ pub fn words(handbook: &Handbook) -> (Vec<Term>, Vec<Finding>) {
 /// Every name and other name leads to one term alone.
 fn claim(said: &Located, name: &str, taken: &mut BTreeMap<String, String>, reader: &mut Reader) {
     let fault = |reader: &mut Reader, message: String, help: &str| {
-        reader.error("bad-word", &said.span, message).help = Some(help.to_string());
+        reader.error(Code::BadWord, &said.span, message).help = Some(help.to_string());
     };
     if !said.text.contains(char::is_alphanumeric) {
         fault(
@@ -129,7 +129,7 @@ mod tests {
         let (terms, findings) = words(&handbook);
         let findings = findings
             .into_iter()
-            .map(|f| (f.code, text[f.span].to_string()));
+            .map(|f| (f.code.name(), text[f.span].to_string()));
         (terms, findings.collect())
     }
 

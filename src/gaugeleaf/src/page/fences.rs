@@ -77,7 +77,7 @@ mod tests {
     fn a_block_of_an_unknown_calculator_offers_the_nearest_at_its_name() {
         let (_, findings) = with_desk("```calculator guide-tube-lenght\n```\n", blocks);
         assert_eq!(
-            (findings[0].code, findings[0].span.clone()),
+            (findings[0].code.name(), findings[0].span.clone()),
             ("unknown-calculator", 14..31)
         );
         assert_eq!(findings[0].help.as_deref(), Some("write guide-tube-length"));
@@ -86,7 +86,7 @@ mod tests {
     #[test]
     fn a_block_without_a_name_and_a_late_page_block_are_findings() {
         let (_, findings) = with_desk("# T\n\n```chart\n```\n\n```page\n```\n", blocks);
-        let codes: Vec<_> = findings.iter().map(|finding| finding.code).collect();
+        let codes: Vec<_> = findings.iter().map(|finding| finding.code.name()).collect();
         assert_eq!(codes, ["unnamed-block", "late-page-block"]);
     }
 }

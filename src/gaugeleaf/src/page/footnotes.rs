@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::{Event, Tag, TagEnd};
 
 use crate::markdown::event::{Piece, html, take_until};
@@ -42,7 +42,7 @@ pub fn footnotes<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> 
                 {
                     desk.findings.push(
                         Finding::error(
-                            "same-footnote",
+                            Code::SameFootnote,
                             desk.file,
                             range,
                             format!("there are two footnotes [^{label}]"),
@@ -67,7 +67,7 @@ pub fn footnotes<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> 
     for (label, (range, _)) in notes {
         let message = format!("nothing refers to the footnote [^{label}]");
         desk.findings.push(
-            Finding::warning("unused-footnote", desk.file, range, message)
+            Finding::warning(Code::UnusedFootnote, desk.file, range, message)
                 .help(format!("write [^{label}] where it belongs, or delete it")),
         );
     }

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use pulldown_cmark::{Event, Tag, TagEnd};
 use serde::Serialize;
 
@@ -60,7 +60,7 @@ fn signal(inner: &[Piece], desk: &mut Desk) -> Option<&'static str> {
     let near = nearest(&bare.to_uppercase(), WORDS);
     if !bare.contains(char::is_whitespace) && (shouted || near.is_some()) {
         let message = format!("`{bare}` is no signal word");
-        let finding = Finding::error("unknown-signal-word", desk.file, range.clone(), message);
+        let finding = Finding::error(Code::UnknownSignalWord, desk.file, range.clone(), message);
         desk.findings.push(match near {
             Some(near) => finding.help(format!("write **{near}**")),
             None => finding.help(format!("the signal words are {}", WORDS.join(", "))),
@@ -98,7 +98,7 @@ fn hazard(word: &'static str, inner: Vec<Piece>, range: Range<usize>, desk: &mut
     {
         let message = format!("this {word} says nothing");
         desk.findings.push(
-            Finding::error("empty-hazard", desk.file, range.clone(), message)
+            Finding::error(Code::EmptyHazard, desk.file, range.clone(), message)
                 .help("say what can happen, to whom, and how to avoid it"),
         );
     }
@@ -145,7 +145,7 @@ mod tests {
         );
         let seen: Vec<_> = findings
             .iter()
-            .map(|f| (f.code, f.span.clone(), f.help.as_deref()))
+            .map(|f| (f.code.name(), f.span.clone(), f.help.as_deref()))
             .collect();
         assert_eq!(
             seen,
@@ -159,6 +159,6 @@ mod tests {
     #[test]
     fn a_hazard_that_says_nothing_is_a_finding() {
         let (_, findings) = with_desk("> **DANGER**\n", hazards);
-        assert_eq!(findings[0].code, "empty-hazard");
+        assert_eq!(findings[0].code.name(), "empty-hazard");
     }
 }

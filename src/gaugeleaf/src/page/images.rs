@@ -1,7 +1,7 @@
 //! Pictures: they are the handbook's own files, have words for those who can't see
 //! them, and keep their place on the page while they load.
 
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use percent_encoding::percent_decode_str;
 use pulldown_cmark::{Event, Tag, TagEnd};
 
@@ -58,7 +58,7 @@ fn image(dest: &str, alt: &str, span: std::ops::Range<usize>, desk: &mut Desk) -
         let message = format!("the picture {dest} isn't the handbook's own");
         let help = "put the file beside the page: a handbook asks no other host for anything";
         desk.findings
-            .push(fault("foreign-picture", message, help.to_string()));
+            .push(fault(Code::ForeignPicture, message, help.to_string()));
         return None;
     }
     let decoded = percent_decode_str(dest).decode_utf8_lossy();
@@ -74,19 +74,20 @@ fn image(dest: &str, alt: &str, span: std::ops::Range<usize>, desk: &mut Desk) -
             Some(near) => format!("the nearest picture is {near}"),
             None => "put the file in content/ and name it relative to this page".to_string(),
         };
-        desk.findings.push(fault("missing-picture", message, help));
+        desk.findings
+            .push(fault(Code::MissingPicture, message, help));
         return None;
     };
     let Some(size) = picture::size(bytes) else {
         let message = format!("the picture {dest} can't be read");
         let help = "save it again as svg with a viewBox, png, jpg, webp or gif".to_string();
-        desk.findings.push(fault("bad-picture", message, help));
+        desk.findings.push(fault(Code::BadPicture, message, help));
         return None;
     };
     if picture::runs_script(bytes) {
         let message = format!("the picture {dest} holds a script");
         desk.findings.push(fault(
-            "bad-picture",
+            Code::BadPicture,
             message,
             "save it as a plain drawing".to_string(),
         ));
@@ -95,7 +96,7 @@ fn image(dest: &str, alt: &str, span: std::ops::Range<usize>, desk: &mut Desk) -
     if alt.trim().is_empty() {
         let message = format!("the picture {dest} has no words for those who can't see it");
         desk.findings.push(
-            Finding::error("no-alternative", desk.file, span.clone(), message)
+            Finding::error(Code::NoAlternative, desk.file, span.clone(), message)
                 .help("write what it shows between the brackets: ![…](…)"),
         );
     }
@@ -135,11 +136,11 @@ mod tests {
     fn missing_and_foreign_pictures_are_findings_at_their_address() {
         let (_, findings) = with_desk("![a](gone.png) ![b](https://example.org/x.png)\n", images);
         assert_eq!(
-            (findings[0].code, findings[0].span.clone()),
+            (findings[0].code.name(), findings[0].span.clone()),
             ("missing-picture", 5..13)
         );
         assert_eq!(
-            (findings[1].code, findings[1].span.clone()),
+            (findings[1].code.name(), findings[1].span.clone()),
             ("foreign-picture", 20..45)
         );
     }

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::{Event, Tag, TagEnd, TextMergeWithOffset};
 
 use crate::markdown::event::{Piece, to_html, words};
@@ -45,7 +45,7 @@ pub fn pieces(text: &Placed<String>, desk: &mut Desk) -> Vec<Piece<'static>> {
     if !parsed.is_empty() {
         desk.findings.push(
             Finding::error(
-                "more-than-a-line",
+                Code::MoreThanALine,
                 desk.file,
                 text.span.clone(),
                 "this text is more than a line",
@@ -99,7 +99,7 @@ mod tests {
             let found = desk
                 .findings
                 .iter()
-                .map(|one| (one.code, at(one)))
+                .map(|one| (one.code.name(), at(one)))
                 .collect();
             (line, found)
         })

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::kind::Shape;
 use crate::markdown::event::{Piece, html};
@@ -72,7 +72,7 @@ impl Fence {
         if let Some(name) = self.names.first() {
             let message = format!("a {kind} block has no name");
             desk.findings.push(
-                Finding::error("named-block", desk.file, name.span.clone(), message)
+                Finding::error(Code::NamedBlock, desk.file, name.span.clone(), message)
                     .help(format!("write ```{kind}")),
             );
         }

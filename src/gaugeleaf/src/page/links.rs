@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use percent_encoding::percent_decode_str;
 use pulldown_cmark::{CowStr, Event, LinkType, Tag};
 
@@ -68,7 +68,7 @@ fn target(
     if scheme || dest.starts_with("//") {
         let help = "link to a page by its path, or to another site by its full https address";
         return Err(fault(
-            "bad-link",
+            Code::BadLink,
             format!("a link can't lead to {dest}"),
             help.to_string(),
         ));
@@ -89,7 +89,7 @@ fn target(
         let page = path.as_deref().and_then(|path| desk.book.page_at(path));
         let page = page.ok_or_else(|| {
             fault(
-                "missing-page",
+                Code::MissingPage,
                 format!("there is no page {file}"),
                 near_page(&file, desk.book),
             )
@@ -109,7 +109,7 @@ fn target(
         None => format!("the page has #{}", ids.join(", #")),
     };
     Err(fault(
-        "missing-heading",
+        Code::MissingHeading,
         format!("{} has no heading #{place}", page.path),
         help,
     ))
@@ -155,7 +155,7 @@ mod tests {
         );
         let seen: Vec<_> = findings
             .iter()
-            .map(|f| (f.code, f.span.clone(), f.help.as_deref()))
+            .map(|f| (f.code.name(), f.span.clone(), f.help.as_deref()))
             .collect();
         assert_eq!(
             seen[0],

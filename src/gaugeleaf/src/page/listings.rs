@@ -4,7 +4,7 @@
 
 use std::sync::LazyLock;
 
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 use syntect::html::{ClassStyle, ClassedHTMLGenerator};
 use syntect::parsing::SyntaxSet;
@@ -52,7 +52,7 @@ pub fn listings<'a>(pieces: Vec<Piece<'a>>, kinds: &Kinds, desk: &mut Desk) -> V
             _ => coloured(language, &body).unwrap_or_else(|| {
                 let span = fence_kind(desk.text, range.clone());
                 let message = format!("there is no block or listing named `{language}`");
-                let finding = Finding::error("unknown-block", desk.file, span, message);
+                let finding = Finding::error(Code::UnknownBlock, desk.file, span, message);
                 desk.findings.push(match near_block(info, &names(kinds)) {
                     Some(near) => finding.help(format!("write {near}")),
                     None => finding.help(format!(

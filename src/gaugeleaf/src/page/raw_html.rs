@@ -1,6 +1,6 @@
 //! Raw HTML is refused: nothing needs it, and a page must not be able to run a script.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::{Event, Tag, TagEnd};
 
 use crate::markdown::event::{Piece, take_until};
@@ -25,7 +25,7 @@ pub fn refuse<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
         let first = shown.lines().next().unwrap_or("");
         let message = format!("raw HTML is refused: {first}");
         desk.findings.push(
-            Finding::error("raw-html", desk.file, span, message)
+            Finding::error(Code::RawHtml, desk.file, span, message)
                 .help("write it in Markdown, or put the text between ` marks to show it as it is"),
         );
     }

@@ -2,7 +2,7 @@
 //! measurement or a rating.
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, Reading};
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::formula::Value;
 use gaugeleaf_calc::quantity::read;
 use gaugeleaf_calc::table::{Cell, ColumnKind, Table};
@@ -11,8 +11,8 @@ use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 use crate::handbook::addresses::calculator_url;
 use crate::markdown::place::Address;
 use crate::page::desk::Desk;
-use crate::page::value_target::{Part, SCHEME, ValueTarget};
-use crate::page::working::{Doubt, unknown, used, work};
+use crate::page::value_target::{SCHEME, ValueTarget, Written};
+use crate::page::working::{Doubt, Part, unknown, used, work};
 use crate::settings::{Assigned, Placed};
 use crate::values::ledger::Use;
 
@@ -66,7 +66,7 @@ fn unknown_name<'n>(
 ) -> Finding {
     let span = place.part(target.name.at.clone());
     let message = format!("there is no {what} `{}`", target.name.text);
-    let finding = Finding::error("unknown-value", desk.file, span, message);
+    let finding = Finding::error(Code::UnknownValue, desk.file, span, message);
     match nearest(&target.name.text, names.map(String::as_str)) {
         Some(near) => finding.help(format!("write {near}")),
         None => finding.help(format!("name a {what} of the catalog")),
@@ -88,7 +88,7 @@ fn named(target: &ValueTarget, place: &Address, desk: &Desk) -> Result<Found, Fi
         if calculators.clone().any(|known| known == name) {
             let span = place.part(target.name.at.clone());
             return Err(Finding::error(
-                "bad-value-link",
+                Code::BadValueLink,
                 desk.file,
                 span,
                 format!("`{name}` has more than one value"),
@@ -106,7 +106,7 @@ fn named(target: &ValueTarget, place: &Address, desk: &Desk) -> Result<Found, Fi
     if let Some((key, _)) = target.given.first() {
         let span = place.part(key.at.clone());
         return Err(Finding::error(
-            "unknown-input",
+            Code::UnknownInput,
             desk.file,
             span,
             format!("`{name}` takes no inputs"),
@@ -115,7 +115,7 @@ fn named(target: &ValueTarget, place: &Address, desk: &Desk) -> Result<Found, Fi
     }
     let reading = reading.map_err(|problem| {
         let mut finding = Finding::error(
-            "bad-input",
+            problem.kind.code(),
             desk.file,
             place.after(SCHEME.len()),
             problem.message,
@@ -144,7 +144,7 @@ fn named(target: &ValueTarget, place: &Address, desk: &Desk) -> Result<Found, Fi
 }
 
 /// A part of the target with its place in the file.
-fn placed(part: &Part, place: &Address) -> Placed<String> {
+fn placed(part: &Written, place: &Address) -> Placed<String> {
     Placed {
         value: part.text.clone(),
         span: place.part(part.at.clone()),
@@ -160,7 +160,7 @@ fn parts(reading: &Reading) -> (Option<f64>, String) {
 
 fn result(
     calculator: &Calculator,
-    output: &Part,
+    output: &Written,
     target: &ValueTarget,
     place: &Address,
     desk: &mut Desk,
@@ -171,7 +171,7 @@ fn result(
         .collect();
     if !names.contains(&output.text.as_str()) {
         let said = placed(output, place);
-        return Err(unknown("output", &said, &names, calculator, desk.file));
+        return Err(unknown(Part::Output, &said, &names, calculator, desk.file));
     }
     let given: Vec<Assigned> = target
         .given
@@ -191,7 +191,7 @@ fn result(
             .find(|finding| finding.level == gaugeleaf_calc::finding::Level::Error);
         let fault = || {
             Finding::error(
-                "bad-input",
+                Code::BadInput,
                 desk.file,
                 span.clone(),
                 "this can't be worked out",
@@ -204,7 +204,7 @@ fn result(
             "{} has no `{}` for these inputs",
             calculator.name, output.text
         );
-        return Err(Finding::error("no-result", desk.file, span, message)
+        return Err(Finding::error(Code::NoResult, desk.file, span, message)
             .help("link to another output, or give other inputs"));
     };
     let url = format!(
@@ -248,17 +248,17 @@ fn query(target: &ValueTarget, answer: &Answer, desk: &Desk) -> String {
 
 fn cell(
     table: &Table,
-    column: &Part,
+    column: &Written,
     target: &ValueTarget,
     place: &Address,
     desk: &Desk,
 ) -> Result<Found, Finding> {
     let file = desk.file;
     let names = || table.columns.iter().map(|column| column.name.as_str());
-    let unknown = |name: &Part| {
+    let unknown = |name: &Written| {
         let message = format!("the table {} has no column `{}`", table.name, name.text);
         let span = place.part(name.at.clone());
-        let finding = Finding::error("unknown-column", file, span, message);
+        let finding = Finding::error(Code::UnknownColumn, file, span, message);
         match nearest(&name.text, names()) {
             Some(near) => finding.help(format!("write {near}")),
             None => finding.help(format!(
@@ -278,7 +278,7 @@ fn cell(
                 ColumnKind::Number { want, .. } => {
                     let typed = read(&text.text, want).map_err(|fault| {
                         let mut finding = Finding::error(
-                            "bad-input",
+                            Code::BadInput,
                             file,
                             place.part(text.at.clone()),
                             fault.message(),
@@ -310,7 +310,7 @@ fn cell(
             if said.is_empty() { "no key" } else { &said }
         );
         return Err(
-            Finding::error("no-such-row", file, place.after(SCHEME.len()), message)
+            Finding::error(Code::NoSuchRow, file, place.after(SCHEME.len()), message)
                 .help(format!("name one row by {}", table.key.join(" and "))),
         );
     };

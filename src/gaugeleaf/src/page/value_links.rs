@@ -5,7 +5,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::{Event, Tag, TagEnd};
 
 use crate::markdown::escape::escape;
@@ -67,14 +67,14 @@ fn value(
     let place = Address::of(desk.text, range.clone(), address);
     let parsed = parse(address).map_err(|part| {
         let message = format!("`{}` can't be read as the name of a value", part.text);
-        Finding::error("bad-value-link", file, place.part(part.at), message)
+        Finding::error(Code::BadValueLink, file, place.part(part.at), message)
             .help("write value:CALCULATOR.OUTPUT?input=quantity, value:TABLE.COLUMN?key=cell or value:RATING")
     })?;
     let mut found = find(&parsed, &place, desk)?;
     if let Some(at) = &parsed.other_system {
         if found.used.also.is_empty() {
             return Err(Finding::error(
-                "bad-value-link",
+                Code::BadValueLink,
                 file,
                 place.part(at.clone()),
                 format!("`{}` is printed in one unit system only", found.used.name),
@@ -102,7 +102,7 @@ fn value(
             format!("write {}, or leave the text empty", used.text)
         };
         return Err(
-            Finding::error("value-differs", file, words.unwrap_or(range), message).help(help),
+            Finding::error(Code::ValueDiffers, file, words.unwrap_or(range), message).help(help),
         );
     }
     // a number that leaves its unit at a line's end can be misread
@@ -147,7 +147,7 @@ mod tests {
         let at = |span: std::ops::Range<usize>| text.get(span).unwrap_or("").to_string();
         findings
             .into_iter()
-            .map(|f| (f.code, at(f.span), f.help.unwrap_or_default()))
+            .map(|f| (f.code.name(), at(f.span), f.help.unwrap_or_default()))
             .collect()
     }
 

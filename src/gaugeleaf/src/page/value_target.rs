@@ -12,7 +12,7 @@ pub const SCHEME: &str = "value:";
 
 /// A part of a target, decoded, and its place in the address as written.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Part {
+pub struct Written {
     pub text: String,
     pub at: Range<usize>,
 }
@@ -21,11 +21,11 @@ pub struct Part {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ValueTarget {
     /// A calculator or a table; with no `part`, a rating or a measurement.
-    pub name: Part,
+    pub name: Written,
     /// An output or a column.
-    pub part: Option<Part>,
+    pub part: Option<Written>,
     /// Inputs or key cells, as typed.
-    pub given: Vec<(Part, Part)>,
+    pub given: Vec<(Written, Written)>,
     /// Where it asks for the other unit system, if it does.
     pub other_system: Option<Range<usize>>,
 }
@@ -41,8 +41,8 @@ impl ValueTarget {
 }
 
 /// Reads a whole address; the fault is the part that can't be read.
-pub fn parse(address: &str) -> Result<ValueTarget, Part> {
-    let part = |at: Range<usize>| Part {
+pub fn parse(address: &str) -> Result<ValueTarget, Written> {
+    let part = |at: Range<usize>| Written {
         text: percent_decode_str(&address[at.clone()])
             .decode_utf8_lossy()
             .trim()
@@ -104,7 +104,7 @@ mod tests {
     fn a_target_names_a_calculators_output_with_its_inputs_and_their_places() {
         let address = "value:length.length?channel_depth=2%203/4in&show=also";
         let target = parse(address).expect("a target");
-        let read = |part: &Part| (part.text.clone(), &address[part.at.clone()]);
+        let read = |part: &Written| (part.text.clone(), &address[part.at.clone()]);
         assert_eq!(read(&target.name), ("length".to_string(), "length"));
         assert_eq!(target.name.at.start, 6);
         let part = target.part.as_ref().expect("an output");

@@ -4,9 +4,9 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{
-    Answer, Calculator, Given, InputReading, InputSource, Problem, Reading,
+    Answer, Calculator, Given, InputReading, InputSource, Problem, ProblemKind, Reading,
 };
-use gaugeleaf_calc::finding::{Finding, Level, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 
 use crate::page::desk::Desk;
 use crate::settings::{Assigned, Placed};
@@ -64,22 +64,17 @@ fn of_problem(
         .iter()
         .rev()
         .find(|one| one.name.value == problem.input);
-    let unknown = problem.message.contains("is not an input of");
+    let unknown = problem.kind == ProblemKind::Unknown;
     let span = match typed {
         Some(one) if unknown => one.name.span.clone(),
         Some(one) => one.text.span.clone(),
         None => span.clone(),
     };
-    let code = if unknown {
-        "unknown-input"
-    } else {
-        "bad-input"
-    };
     let message = match typed {
         None if !problem.input.is_empty() => format!("{}: {}", problem.input, problem.message),
         _ => problem.message.clone(),
     };
-    let mut finding = Finding::error(code, file, span, message);
+    let mut finding = Finding::error(problem.kind.code(), file, span, message);
     finding.level = level;
     finding.help.clone_from(&problem.help);
     finding
@@ -144,20 +139,26 @@ pub fn origin(source: &InputSource, graph: &Graph) -> String {
     }
 }
 
+/// What of a calculator a name stands for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    Input,
+    Output,
+}
+
 /// A name that a calculator doesn't have.
 pub fn unknown(
-    what: &str,
+    part: Part,
     name: &Placed<String>,
     names: &[&str],
     calculator: &Calculator,
     file: &str,
 ) -> Finding {
-    let message = format!("`{}` is not an {what} of {}", name.value, calculator.name);
-    let code = if what == "input" {
-        "unknown-input"
-    } else {
-        "unknown-output"
+    let (what, code) = match part {
+        Part::Input => ("input", Code::UnknownInput),
+        Part::Output => ("output", Code::UnknownOutput),
     };
+    let message = format!("`{}` is not an {what} of {}", name.value, calculator.name);
     Finding::error(code, file, name.span.clone(), message).help(
         match nearest(&name.value, names.iter().copied()) {
             Some(near) => format!("write {near}"),

@@ -1,7 +1,7 @@
 //! A new hire can't look up what nobody wrote down: an abbreviation is a term of the
 //! handbook, or is spelt out.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::unit::Unit;
 
 use crate::prose::sentences::words;
@@ -32,7 +32,7 @@ pub fn abbreviation(sheet: &Sheet, findings: &mut Vec<Finding>) {
             let message = format!("`{short}` is explained nowhere in this handbook");
             findings.push(
                 sheet
-                    .warning("unknown-abbreviation", &part.passage, word.range, message)
+                    .warning(Code::UnknownAbbreviation, &part.passage, word.range, message)
                     .help("spell it out, or make it a term or another name for one in content/words.toml"),
             );
         }

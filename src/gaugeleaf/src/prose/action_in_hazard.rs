@@ -1,6 +1,6 @@
 //! Hazards, quotes and footnotes inform; steps stand outside them.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::manuscript::Kind;
 use crate::prose::sheet::Sheet;
@@ -18,8 +18,13 @@ pub fn action_in_hazard(sheet: &Sheet, findings: &mut Vec<Finding>) {
             let message =
                 "these numbered actions stand inside a hazard or a note, where they are skipped";
             findings.push(
-                Finding::error("action-in-hazard", sheet.file, part.range.clone(), message)
-                    .help("write them as steps after it"),
+                Finding::error(
+                    Code::ActionInHazard,
+                    sheet.file,
+                    part.range.clone(),
+                    message,
+                )
+                .help("write them as steps after it"),
             );
         }
     }

@@ -1,6 +1,6 @@
 //! A check says what to do when it is not met.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::manuscript::{Kind, Part};
 use crate::prose::sentences::words;
@@ -54,7 +54,7 @@ pub fn checks_without_else(sheet: &Sheet, findings: &mut Vec<Finding>) {
         let message = "this check doesn't say what to do when it is not met";
         findings.push(
             sheet
-                .warning("check-without-else", &step.passage, at, message)
+                .warning(Code::CheckWithoutElse, &step.passage, at, message)
                 .help("add a sentence, such as: If it does not, stop and tell the lead"),
         );
     }

@@ -1,7 +1,7 @@
 //! A condition comes before its action: who reads from left to right has acted by
 //! the time the condition comes.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::sentences::{sentences, words};
 use crate::prose::sheet::Sheet;
@@ -39,7 +39,7 @@ pub fn condition_last(sheet: &Sheet, findings: &mut Vec<Finding>) {
             findings.push(
                 sheet
                     .warning(
-                        "condition-last",
+                        Code::ConditionLast,
                         &step.passage,
                         at,
                         "this condition comes after its action",

@@ -1,7 +1,7 @@
 //! DANGER is kept for what will kill: where every tenth hazard bears the word, it
 //! stops meaning anything.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::manuscript::Kind;
 use crate::prose::sheet::Sheet;
@@ -32,7 +32,7 @@ pub fn danger_share(sheets: &[Sheet], findings: &mut Vec<Finding>) {
         hazards.len()
     );
     findings.push(
-        Finding::warning("danger-share", sheet.file, part.range.clone(), message)
+        Finding::warning(Code::DangerShare, sheet.file, part.range.clone(), message)
             .help("keep DANGER for what will kill, and write WARNING for what can"),
     );
 }

@@ -1,6 +1,6 @@
 //! A step holds what it needs: "see above" sends the reader away with the work in hand.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::sentences::words;
 use crate::prose::sheet::Sheet;
@@ -33,7 +33,7 @@ pub fn elsewhere(sheet: &Sheet, findings: &mut Vec<Finding>) {
             );
             findings.push(
                 sheet
-                    .warning("refers-elsewhere", &step.passage, at, message)
+                    .warning(Code::RefersElsewhere, &step.passage, at, message)
                     .help("say it here, or link to the heading it stands under"),
             );
         }

@@ -1,7 +1,7 @@
 //! A hazard statement has four parts: the word, what can happen, what it does, and
 //! how to stay clear, which is a command.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::manuscript::Kind;
 use crate::prose::sentences::{sentences, words};
@@ -37,7 +37,7 @@ pub fn hazard_parts(sheet: &Sheet, findings: &mut Vec<Finding>) {
             continue;
         };
         findings.push(
-            Finding::warning("hazard-parts", sheet.file, part.range.clone(), message).help(help),
+            Finding::warning(Code::HazardParts, sheet.file, part.range.clone(), message).help(help),
         );
     }
 }

@@ -1,6 +1,6 @@
 //! A hazard statement stands before what it belongs to.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::manuscript::{Kind, Part};
 use crate::prose::sheet::Sheet;
@@ -36,12 +36,12 @@ pub fn hazard_place(sheet: &Sheet, findings: &mut Vec<Finding>) {
             .take_while(|part| !heading(part));
         let (code, message) = if before.into_iter().any(|part| part.kind == Kind::Step) {
             (
-                "hazard-after",
+                Code::HazardAfter,
                 format!("this {word} stands after the steps that it belongs to"),
             )
         } else {
             (
-                "hazard-adrift",
+                Code::HazardAdrift,
                 format!("no step follows this {word} in its section"),
             )
         };

@@ -1,7 +1,7 @@
 //! A page that is worked from says when it was to be looked over, who works it and
 //! with what.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::sheet::Sheet;
 
@@ -21,19 +21,19 @@ pub fn head(sheet: &Sheet, findings: &mut Vec<Finding>) {
     let lacks = [
         (
             settings.review.is_none(),
-            "no-review",
+            Code::NoReview,
             "doesn't say when it is next reviewed",
             "review = 2027-06-01",
         ),
         (
             !says("people"),
-            "no-people",
+            Code::NoPeople,
             "has steps, and doesn't say who works them",
             "people = [\"lead\", \"helper\"]",
         ),
         (
             !says("tools"),
-            "no-tools",
+            Code::NoTools,
             "has steps, and doesn't say what tools they need",
             "tools = [\"tape\", \"two wrenches\"], or tools = [] where they need none,",
         ),

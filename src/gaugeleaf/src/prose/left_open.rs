@@ -1,7 +1,7 @@
 //! What was opened and never closed: a block that swallows the rest of its page, a link
 //! or a bold text whose marks are printed as they stand.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::manuscript::{Kind, Part};
 use crate::prose::sheet::Sheet;
@@ -33,7 +33,7 @@ fn block(sheet: &Sheet, part: &Part, words: &str) -> Option<Finding> {
     let at = part.range.start..part.range.start + length;
     let message = "this block is never closed, so it takes in all that follows";
     Some(
-        Finding::error("open-block", sheet.file, at, message).help(format!(
+        Finding::error(Code::OpenBlock, sheet.file, at, message).help(format!(
             "write a line of {fence} alone where the block ends"
         )),
     )
@@ -51,12 +51,12 @@ fn marks(sheet: &Sheet, part: &Part) -> Option<Finding> {
     };
     if let Some(at) = first("](") {
         let message = "this link is never closed, so it is printed as it stands";
-        let finding = sheet.error("open-mark", passage, at..at + 2, message);
+        let finding = sheet.error(Code::OpenMark, passage, at..at + 2, message);
         return Some(finding.help("write [text](target), with a target that holds no space"));
     }
     let at = first("**")?;
     let message = "these marks make no bold text, so they are printed as they stand";
-    let finding = sheet.error("open-mark", passage, at..at + 2, message);
+    let finding = sheet.error(Code::OpenMark, passage, at..at + 2, message);
     Some(finding.help("write **text**, with no space inside the marks, or `**` to show them"))
 }
 

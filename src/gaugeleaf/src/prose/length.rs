@@ -1,7 +1,7 @@
 //! Sentences short enough to be read once: 20 words in a step, 25 elsewhere, and
 //! 17 on a page's average.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::manuscript::Kind;
 use crate::prose::sentences::{count, sentences, words};
@@ -22,8 +22,8 @@ pub fn length(sheet: &Sheet, findings: &mut Vec<Finding>) {
         }
         let text = &part.passage.text;
         let (code, most, what) = match part.kind {
-            Kind::Step => ("long-step-sentence", IN_STEP, "a step"),
-            _ => ("long-sentence", IN_PROSE, "prose"),
+            Kind::Step => (Code::LongStepSentence, IN_STEP, "a step"),
+            _ => (Code::LongSentence, IN_PROSE, "prose"),
         };
         for sentence in sentences(text) {
             let number = count(&words(text, sentence.clone()));
@@ -47,7 +47,7 @@ pub fn length(sheet: &Sheet, findings: &mut Vec<Finding>) {
             said / all
         );
         findings.push(
-            Finding::warning("heavy-page", sheet.file, 0..0, message)
+            Finding::warning(Code::HeavyPage, sheet.file, 0..0, message)
                 .help("cut the longest sentences in two"),
         );
     }

@@ -1,7 +1,7 @@
 //! A step that puts pressure on, lets air in or moves a load has a hazard statement
 //! before it in its section.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::HeadingLevel;
 
 use crate::prose::manuscript::Kind;
@@ -42,7 +42,7 @@ pub fn no_hazard_before(sheet: &Sheet, findings: &mut Vec<Finding>) {
                     let message = format!(
                         "`{act}` {what}, and no hazard statement stands before this step in its section"
                     );
-                    findings.push(sheet.error("no-hazard-before", &part.passage, at.clone(), message).help(
+                    findings.push(sheet.error(Code::NoHazardBefore, &part.passage, at.clone(), message).help(
                         "write a block quote before the step: > **WARNING** what can happen, what it does, how to stay clear",
                     ));
                 }

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::quantities::{Found, numbers};
 use crate::prose::sheet::Sheet;
@@ -51,7 +51,7 @@ pub fn number_style(sheet: &Sheet, findings: &mut Vec<Finding>) {
     }
 }
 
-fn fault(text: &str, found: &Found) -> Option<(&'static str, String, String)> {
+fn fault(text: &str, found: &Found) -> Option<(Code, String, String)> {
     let number = &text[found.number.clone()];
     let unit = found.unit.as_ref().map_or("", |unit| &text[unit.clone()]);
     let tail = match unit {
@@ -60,7 +60,7 @@ fn fault(text: &str, found: &Found) -> Option<(&'static str, String, String)> {
     };
     if number.starts_with('.') {
         let message = format!("the point of `{number}` is easily missed");
-        return Some(("naked-decimal", message, format!("0{number}{tail}")));
+        return Some((Code::NakedDecimal, message, format!("0{number}{tail}")));
     }
     if is_grouped_by_comma(number) {
         let bare = number.replace(',', "");
@@ -70,11 +70,11 @@ fn fault(text: &str, found: &Found) -> Option<(&'static str, String, String)> {
             bare
         };
         let message = format!("the comma in `{number}` is a decimal mark to some readers");
-        return Some(("thousands-comma", message, format!("{right}{tail}")));
+        return Some((Code::ThousandsComma, message, format!("{right}{tail}")));
     }
     if let Some((_, symbol)) = PLURALS.iter().find(|(plural, _)| *plural == unit) {
         let message = format!("the unit symbol `{symbol}` takes no plural s");
-        return Some(("plural-unit", message, format!("{number} {symbol}")));
+        return Some((Code::PluralUnit, message, format!("{number} {symbol}")));
     }
     let touches = found
         .unit
@@ -82,7 +82,7 @@ fn fault(text: &str, found: &Found) -> Option<(&'static str, String, String)> {
         .is_some_and(|unit| unit.start == found.number.end);
     if touches && unit.starts_with(|c: char| c.is_alphabetic() || "%°℃℉".contains(c)) {
         let message = format!("`{number}{unit}` has no space before its unit");
-        return Some(("unit-space", message, format!("{number} {unit}")));
+        return Some((Code::UnitSpace, message, format!("{number} {unit}")));
     }
     None
 }
@@ -105,7 +105,13 @@ mod tests {
     fn helps(text: &str) -> Vec<(&'static str, &str, String)> {
         let found = findings(number_style, text).into_iter();
         found
-            .map(|one| (one.code, &text[one.span], one.help.unwrap_or_default()))
+            .map(|one| {
+                (
+                    one.code.name(),
+                    &text[one.span],
+                    one.help.unwrap_or_default(),
+                )
+            })
             .collect()
     }
 
@@ -127,7 +133,8 @@ mod tests {
     fn units_written_by_hand_are_kept_apart_and_singular() {
         let fault = |text: &str| {
             let found = crate::prose::number_style::numbers(text).remove(0);
-            crate::prose::number_style::fault(text, &found).map(|(code, _, right)| (code, right))
+            crate::prose::number_style::fault(text, &found)
+                .map(|(code, _, right)| (code.name(), right))
         };
         assert_eq!(fault("12mm"), Some(("unit-space", "12 mm".to_string())));
         assert_eq!(fault("80%"), Some(("unit-space", "80 %".to_string())));

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::page::Page;
 use crate::prose::manuscript::{Kind, Part};
@@ -29,7 +29,7 @@ impl Sheet<'_> {
 
     pub fn error(
         &self,
-        code: &'static str,
+        code: Code,
         passage: &Passage,
         at: Range<usize>,
         message: impl Into<String>,
@@ -39,7 +39,7 @@ impl Sheet<'_> {
 
     pub fn warning(
         &self,
-        code: &'static str,
+        code: Code,
         passage: &Passage,
         at: Range<usize>,
         message: impl Into<String>,

@@ -1,6 +1,6 @@
 //! A step begins with what to do, or with the condition for it.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::places::RULES_FILE;
 use crate::prose::sentences::{Word, sentences, words};
@@ -98,7 +98,7 @@ pub fn step_verb(sheet: &Sheet, findings: &mut Vec<Finding>) {
         };
         findings.push(
             sheet
-                .warning("step-verb", &step.passage, first.range.clone(), message)
+                .warning(Code::StepVerb, &step.passage, first.range.clone(), message)
                 .help(help),
         );
     }

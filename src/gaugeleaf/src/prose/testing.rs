@@ -11,7 +11,7 @@ use crate::prose::{Rule, sheet};
 
 /// What a rule finds in a text: the code and the offending text.
 pub fn found(rule: Rule, text: &str) -> Vec<(&'static str, &str)> {
-    let at = |finding: Finding| (finding.code, text.get(finding.span).unwrap_or("?"));
+    let at = |finding: Finding| (finding.code.name(), text.get(finding.span).unwrap_or("?"));
     findings(rule, text).into_iter().map(at).collect()
 }
 

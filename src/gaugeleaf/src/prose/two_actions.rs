@@ -1,6 +1,6 @@
 //! One action a step: the second one needs a tick of its own.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::sentences::words;
 use crate::prose::sheet::Sheet;
@@ -31,7 +31,7 @@ pub fn two_actions(sheet: &Sheet, findings: &mut Vec<Finding>) {
             );
             findings.push(
                 sheet
-                    .warning("two-actions", &step.passage, at, message)
+                    .warning(Code::TwoActions, &step.passage, at, message)
                     .help("write two steps"),
             );
         }

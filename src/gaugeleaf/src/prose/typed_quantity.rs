@@ -1,6 +1,6 @@
 //! A procedure types no quantity by hand: the engine prints it, or it goes stale.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::manuscript::{Kind, Part};
 use crate::prose::quantities::numbers;
@@ -38,7 +38,7 @@ pub fn typed_quantity(sheet: &Sheet, findings: &mut Vec<Finding>) {
                 HELP
             };
             sheet
-                .error("typed-quantity", &part.passage, at, message)
+                .error(Code::TypedQuantity, &part.passage, at, message)
                 .help(help)
         }));
     }

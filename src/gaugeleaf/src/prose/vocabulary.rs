@@ -187,7 +187,11 @@ mod tests {
         assert!(vocabulary.is_verb("rack") && vocabulary.is_verb("open"));
         assert!(["PTW", "SDS", "DANGER"].map(|word| vocabulary.is_abbreviation(word)) == [true; 3]);
         assert_eq!(
-            (findings[0].code, findings[0].span.clone(), findings.len()),
+            (
+                findings[0].code.name(),
+                findings[0].span.clone(),
+                findings.len()
+            ),
             ("unknown-setting", 17..23, 1)
         );
     }

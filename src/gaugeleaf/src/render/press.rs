@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use serde_json::json;
 use tera::Context;
 
@@ -85,7 +85,7 @@ impl<'p> Press<'p> {
         if let Some(other) = self.taken.insert(path.to_lowercase(), from.to_string()) {
             let message = format!("{path} is made from {other} already");
             self.findings.push(
-                Finding::error("name-taken", from, 0..0, message)
+                Finding::error(Code::NameTaken, from, 0..0, message)
                     .help("give this file another name"),
             );
             return;

@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use include_dir::{Dir, include_dir};
 use tera::{Context, ErrorKind, Tera};
 
@@ -83,7 +83,7 @@ impl Theme {
         if ENGINE.iter().any(|(path, _)| !files.contains_key(*path)) {
             findings.push(
                 Finding::warning(
-                    "no-engine",
+                    Code::NoEngine,
                     "themes/engine",
                     0..0,
                     "the theme has no engine: widgets stay as published",
@@ -187,7 +187,7 @@ fn template_finding(error: &tera::Error, template: &str) -> Finding {
     let message = message.split_whitespace().collect::<Vec<_>>().join(" ");
     let message = message.trim_end_matches('.');
     Finding::error(
-        "template",
+        Code::Template,
         &format!("themes/templates/{file}"),
         span,
         format!("this template can't be used: {message}"),
@@ -219,7 +219,9 @@ mod tests {
     #[test]
     fn a_broken_template_is_a_finding_in_its_place_and_the_built_in_one_serves() {
         let (theme, findings) = with("themes/templates/blocks/hazard.html", "a {{ h. }}");
-        let finding = findings.iter().find(|finding| finding.code == "template");
+        let finding = findings
+            .iter()
+            .find(|finding| finding.code.name() == "template");
         assert_eq!(
             finding.map(|f| f.file.as_str()),
             Some("themes/templates/blocks/hazard.html")

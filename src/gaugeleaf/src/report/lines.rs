@@ -2,24 +2,29 @@
 
 use std::collections::BTreeMap;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_finding::Finding;
 use serde_json::json;
 
+use crate::report::emitter::Emitter;
 use crate::report::place::LineIndex;
 use crate::report::{Sources, level_word, offending};
 
-/// One line per finding, in the order given.
-pub fn present(findings: &[Finding], sources: &Sources) -> String {
-    let mut indexes: BTreeMap<&str, LineIndex> = BTreeMap::new();
-    let mut lines = String::new();
-    for finding in findings {
-        let index = indexes.entry(&finding.file).or_insert_with(|| {
-            LineIndex::new(sources.get(&finding.file).map_or("", String::as_str))
-        });
-        lines.push_str(&one(finding, sources, index));
-        lines.push('\n');
+/// One line per finding.
+pub struct Lines;
+
+impl Emitter for Lines {
+    fn emit(&self, findings: &[Finding], sources: &Sources) -> String {
+        let mut indexes: BTreeMap<&str, LineIndex> = BTreeMap::new();
+        let mut lines = String::new();
+        for finding in findings {
+            let index = indexes.entry(&finding.file).or_insert_with(|| {
+                LineIndex::new(sources.get(&finding.file).map_or("", String::as_str))
+            });
+            lines.push_str(&one(finding, sources, index));
+            lines.push('\n');
+        }
+        lines
     }
-    lines
 }
 
 fn one(finding: &Finding, sources: &Sources, index: &LineIndex) -> String {
@@ -28,7 +33,7 @@ fn one(finding: &Finding, sources: &Sources, index: &LineIndex) -> String {
     json!({
         "version": 1,
         "level": level_word(finding.level),
-        "code": finding.code,
+        "code": finding.code.name(),
         "file": finding.file,
         "line": line,
         "column": column,
@@ -43,15 +48,17 @@ fn one(finding: &Finding, sources: &Sources, index: &LineIndex) -> String {
 
 #[cfg(test)]
 mod tests {
+    use gaugeleaf_finding::Code;
+
     use super::*;
 
     #[test]
     fn each_line_is_an_object_with_place_text_and_help() {
         let sources = Sources::from([("a.md".to_string(), "x\nyes\n".to_string())]);
-        let finding = Finding::error("code", "a.md", 2..5, "wrong").help("no");
+        let finding = Finding::error(Code::RawHtml, "a.md", 2..5, "wrong").help("no");
         assert_eq!(
-            present(&[finding], &sources),
-            "{\"version\":1,\"level\":\"error\",\"code\":\"code\",\"file\":\"a.md\",\"line\":2,\"column\":1,\
+            Lines.emit(&[finding], &sources),
+            "{\"version\":1,\"level\":\"error\",\"code\":\"raw-html\",\"file\":\"a.md\",\"line\":2,\"column\":1,\
              \"end_line\":2,\"end_column\":4,\"text\":\"yes\",\"message\":\"wrong\",\"help\":\"no\"}\n"
         );
     }

@@ -1,17 +1,20 @@
 //! How findings reach whoever reads them: a person at a terminal, or a machine.
 //!
-//! Both forms need the text the finding points into, so both take the handbook's
+//! Every form needs the text the finding points into, so each takes the handbook's
 //! sources: path to text.
 
+pub mod emitter;
+pub mod format;
 pub mod lines;
 pub mod place;
+pub mod sarif;
 pub mod terminal;
 pub mod why;
 mod width;
 
 use std::collections::BTreeMap;
 
-use gaugeleaf_calc::finding::{Finding, Level};
+use gaugeleaf_finding::{Finding, Level};
 
 /// The texts that findings point into, by their path inside the handbook.
 pub type Sources = BTreeMap<String, String>;
@@ -19,7 +22,7 @@ pub type Sources = BTreeMap<String, String>;
 /// Puts findings in reading order and drops exact repeats.
 pub fn sort(findings: &mut Vec<Finding>) {
     findings.sort_by(|a, b| {
-        let key = |one: &'_ Finding| (one.span.start, one.level, one.code);
+        let key = |one: &'_ Finding| (one.span.start, one.level, one.code.name());
         (&a.file, key(a), &a.message).cmp(&(&b.file, key(b), &b.message))
     });
     findings.dedup();
@@ -71,13 +74,15 @@ pub fn offending<'a>(finding: &Finding, sources: &'a Sources) -> &'a str {
 
 #[cfg(test)]
 mod tests {
+    use gaugeleaf_finding::Code;
+
     use super::*;
 
     #[test]
     fn findings_come_out_by_file_line_and_column_without_repeats() {
-        let late = Finding::error("x", "a.md", 5..6, "late");
-        let early = Finding::warning("x", "a.md", 1..2, "early");
-        let other = Finding::error("x", "b.md", 0..0, "other");
+        let late = Finding::error(Code::Figure, "a.md", 5..6, "late");
+        let early = Finding::warning(Code::Figure, "a.md", 1..2, "early");
+        let other = Finding::error(Code::Figure, "b.md", 0..0, "other");
         let mut findings = vec![other.clone(), late.clone(), early.clone(), late.clone()];
         sort(&mut findings);
         assert_eq!(findings, [early, late, other]);
@@ -85,8 +90,8 @@ mod tests {
 
     #[test]
     fn the_count_names_errors_and_warnings_apart() {
-        let error = Finding::error("x", "a", 0..0, "m");
-        let warning = Finding::warning("x", "a", 0..0, "m");
+        let error = Finding::error(Code::Figure, "a", 0..0, "m");
+        let warning = Finding::warning(Code::Figure, "a", 0..0, "m");
         assert_eq!(count(&[]), "no findings");
         assert_eq!(
             count(&[error.clone(), error, warning]),

@@ -34,7 +34,7 @@ impl<'t> LineIndex<'t> {
 #[cfg(test)]
 mod tests {
     use crate::report::place::LineIndex;
-    use gaugeleaf_calc::finding::line_column;
+    use gaugeleaf_finding::line_column;
 
     #[test]
     fn every_place_is_where_the_plain_way_finds_it() {

@@ -5,8 +5,9 @@
 
 use std::fmt::Write;
 
-use gaugeleaf_calc::finding::{Finding, Level, line_column};
+use gaugeleaf_finding::{Finding, Level, line_column};
 
+use crate::report::emitter::Emitter;
 use crate::report::width::{columns, unsafe_to_print};
 use crate::report::{Sources, count, level_word};
 
@@ -22,18 +23,24 @@ pub fn colour_wanted(is_terminal: bool) -> bool {
 }
 
 /// Words every finding, then the counts.
-pub fn present(findings: &[Finding], sources: &Sources, colour: bool) -> String {
-    let mut out = String::new();
-    for finding in findings.iter().take(SHOWN) {
-        one(&mut out, finding, sources, colour);
+pub struct Terminal {
+    pub colour: bool,
+}
+
+impl Emitter for Terminal {
+    fn emit(&self, findings: &[Finding], sources: &Sources) -> String {
+        let mut out = String::new();
+        for finding in findings.iter().take(SHOWN) {
+            one(&mut out, finding, sources, self.colour);
+            out.push('\n');
+        }
+        if findings.len() > SHOWN {
+            let _ = writeln!(out, "… and {} more", findings.len() - SHOWN);
+        }
+        out.push_str(&count(findings));
         out.push('\n');
+        out
     }
-    if findings.len() > SHOWN {
-        let _ = writeln!(out, "… and {} more", findings.len() - SHOWN);
-    }
-    out.push_str(&count(findings));
-    out.push('\n');
-    out
 }
 
 fn one(out: &mut String, finding: &Finding, sources: &Sources, colour: bool) {
@@ -168,14 +175,15 @@ fn excerpt(line: &str, from: usize, length: usize) -> (String, String) {
 
 #[cfg(test)]
 mod tests {
+    use gaugeleaf_finding::Code;
+
     use super::*;
 
     fn shown(text: &str, span: std::ops::Range<usize>) -> String {
         let sources = Sources::from([("a.md".to_string(), text.to_string())]);
-        present(
-            &[Finding::error("code", "a.md", span, "wrong").help("write it so")],
+        Terminal { colour: false }.emit(
+            &[Finding::error(Code::RawHtml, "a.md", span, "wrong").help("write it so")],
             &sources,
-            false,
         )
     }
 
@@ -183,7 +191,7 @@ mod tests {
     fn a_finding_shows_place_words_line_mark_and_help() {
         assert_eq!(
             shown("one\ntwo three\n", 8..13),
-            "a.md:2:5  error  code\n  wrong\n  2 > two three\n          ^^^^^\n  -> write it so\n\n1 error\n"
+            "a.md:2:5  error  raw-html\n  wrong\n  2 > two three\n          ^^^^^\n  -> write it so\n\n1 error\n"
         );
     }
 
@@ -211,11 +219,10 @@ mod tests {
 
     #[test]
     fn a_span_past_the_end_of_a_missing_file_is_still_shown() {
-        let out = present(
-            &[Finding::error("gone", "no.md", 9..12, "gone")],
+        let out = Terminal { colour: false }.emit(
+            &[Finding::error(Code::Unreadable, "no.md", 9..12, "gone")],
             &Sources::new(),
-            false,
         );
-        assert!(out.starts_with("no.md:1:1  error  gone\n  gone\n"));
+        assert!(out.starts_with("no.md:1:1  error  unreadable\n  gone\n"));
     }
 }

@@ -1,72 +1,12 @@
 //! What each finding's code means, with an example that has the fault and one that
-//! hasn't: one table for all of them, `codes.toml`.
+//! hasn't, in words.
 
-use std::sync::LazyLock;
-
-use gaugeleaf_calc::finding::nearest;
-use toml::de::{DeTable, DeValue};
-
-/// The table, as it is written.
-const TABLE: &str = include_str!("codes.toml");
-
-/// What a code means.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Code {
-    pub name: String,
-    pub means: String,
-    /// Where the examples stand, for trying them: `page`, or a file's path. Empty where
-    /// they only show what is meant.
-    pub place: String,
-    /// How often the example has to stand there to have its fault.
-    pub times: usize,
-    pub bad: String,
-    pub good: String,
-}
-
-static CODES: LazyLock<Vec<Code>> = LazyLock::new(|| read(TABLE));
-
-/// Every code, in the order of the table.
-pub fn codes() -> &'static [Code] {
-    &CODES
-}
-
-fn read(table: &str) -> Vec<Code> {
-    let table = DeTable::parse(table).map(toml::Spanned::into_inner);
-    let table = table.unwrap_or_default();
-    let codes = table
-        .get("code")
-        .and_then(|codes| codes.get_ref().as_array());
-    let text = |code: &DeValue, key: &str| {
-        let value = code.as_table().and_then(|code| code.get(key));
-        value
-            .and_then(|value| value.get_ref().as_str())
-            .unwrap_or_default()
-            .to_string()
-    };
-    let times = |code: &DeValue| {
-        let value = code.as_table().and_then(|code| code.get("times"));
-        let number = value.and_then(|value| value.get_ref().as_integer());
-        number
-            .and_then(|number| number.as_str().parse().ok())
-            .unwrap_or(1)
-    };
-    let code = |code: &DeValue| Code {
-        name: text(code, "name"),
-        means: text(code, "means"),
-        place: text(code, "in"),
-        times: times(code),
-        bad: text(code, "bad"),
-        good: text(code, "good"),
-    };
-    codes.map_or_else(Vec::new, |codes| {
-        codes.iter().map(|one| code(one.get_ref())).collect()
-    })
-}
+use gaugeleaf_finding::{Entry, entries, nearest};
 
 /// A code explained for a person; the error is in words too.
 pub fn explain(name: &str) -> Result<String, String> {
-    let Some(code) = codes().iter().find(|code| code.name == name) else {
-        let near = nearest(name, codes().iter().map(|code| code.name.as_str()));
+    let Some(entry) = entries().iter().find(|entry| entry.code.name() == name) else {
+        let near = nearest(name, entries().iter().map(|entry| entry.code.name()));
         let near = near.map_or_else(
             || "`gaugeleaf why` lists them all".to_string(),
             |near| format!("the nearest is {near}"),
@@ -85,27 +25,26 @@ pub fn explain(name: &str) -> Result<String, String> {
             .collect::<Vec<_>>()
             .join("\n")
     };
-    Ok(format!(
-        "{}\n\n{}\n\n  not so:\n\n{}\n\n  but so:\n\n{}",
-        code.name,
-        folded(&code.means),
-        indented(&code.bad),
-        indented(&code.good)
-    ))
+    let mut said = format!("{}\n\n{}", entry.code, folded(entry.means));
+    for example in entry.examples {
+        let (bad, good) = (indented(example.bad), indented(example.good));
+        said.push_str(&format!("\n\n  not so:\n\n{bad}\n\n  but so:\n\n{good}"));
+    }
+    Ok(said)
 }
 
 /// Every code's name with the first sentence of what it means.
 pub fn list() -> String {
-    let line = |code: &Code| {
-        let first = code
+    let line = |entry: &Entry| {
+        let first = entry
             .means
             .split_inclusive(". ")
             .next()
             .unwrap_or("")
             .trim_end();
-        format!("  {:<20} {first}", code.name)
+        format!("  {:<20} {first}", entry.code)
     };
-    let lines: Vec<String> = codes().iter().map(line).collect();
+    let lines: Vec<String> = entries().iter().map(line).collect();
     format!(
         "What findings can be called; `gaugeleaf why CODE` says more.\n\n{}",
         lines.join("\n")
@@ -150,18 +89,13 @@ mod tests {
     }
 
     #[test]
-    fn every_code_stands_once_in_the_table_and_says_everything() {
-        let mut names: Vec<&str> = codes().iter().map(|code| code.name.as_str()).collect();
-        assert!(names.len() > 80, "{}", names.len());
-        for code in codes() {
+    fn the_list_has_a_line_for_every_code() {
+        for entry in entries() {
             assert!(
-                !code.means.is_empty() && !code.bad.is_empty() && !code.good.is_empty(),
-                "{code:?}"
+                list().contains(&format!("  {} ", entry.code)),
+                "{}",
+                entry.code
             );
-            assert!(list().contains(&format!("  {} ", code.name)), "{code:?}");
         }
-        names.sort_unstable();
-        names.dedup();
-        assert_eq!(names.len(), codes().len());
     }
 }

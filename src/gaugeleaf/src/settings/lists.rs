@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use crate::settings::shape::Shape;
 use crate::settings::{Placed, Settings, scalar};
 
 impl<'s> Settings<'s> {
@@ -11,7 +12,7 @@ impl<'s> Settings<'s> {
             return false;
         };
         value.get_ref().as_bool().unwrap_or_else(|| {
-            self.wrong(key, value, "true or false");
+            self.wrong(key, value, Shape::Truth);
             false
         })
     }
@@ -26,13 +27,13 @@ impl<'s> Settings<'s> {
             return Vec::new();
         };
         let Some(items) = value.get_ref().as_array() else {
-            self.wrong(key, value, "a list of tables");
+            self.wrong(key, value, Shape::Tables);
             return Vec::new();
         };
         let mut tables = Vec::new();
         for item in items.iter() {
             let Some(table) = item.get_ref().as_table() else {
-                self.wrong(key, item, "a list of tables");
+                self.wrong(key, item, Shape::Tables);
                 continue;
             };
             let span = self.span(item.span());
@@ -55,7 +56,7 @@ impl<'s> Settings<'s> {
             return Vec::new();
         };
         let Some(table) = value.get_ref().as_table() else {
-            self.wrong(key, value, "a table of lists");
+            self.wrong(key, value, Shape::Lists);
             return Vec::new();
         };
         let mut ranges = Vec::new();
@@ -69,7 +70,7 @@ impl<'s> Settings<'s> {
                 items.iter().map(text).collect()
             });
             let Some(texts) = texts else {
-                self.wrong(name.get_ref(), value, "a list of texts");
+                self.wrong(name.get_ref(), value, Shape::Texts);
                 continue;
             };
             let name = Placed {
@@ -105,7 +106,7 @@ mod tests {
         assert_eq!(texts.iter().flatten().count(), 1);
         assert_eq!(findings.len(), 1);
         assert_eq!(
-            (findings[0].code, findings[0].help.as_deref()),
+            (findings[0].code.name(), findings[0].help.as_deref()),
             ("unknown-setting", Some("write do"))
         );
         assert_eq!(text.get(findings[0].span.clone()), Some("doo"));

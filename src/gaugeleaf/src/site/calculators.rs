@@ -3,7 +3,7 @@
 
 use gaugeleaf_calc::calculator::{Calculator, LONGEST_MATHML, OutputKind};
 use gaugeleaf_calc::field::FieldKind;
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::formula::{Formula, Notation};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -123,7 +123,7 @@ fn view<'c>(
     let job = own.job();
     let fault = |message: String| {
         Finding::error(
-            "no-result",
+            Code::NoResult,
             &calculator.file,
             calculator.span.clone(),
             message,

@@ -1,7 +1,7 @@
 //! The values that hold at one place of a handbook.
 
 use gaugeleaf_calc::Job;
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 
 use crate::settings::Assigned;
 use crate::values::graph::Graph;
@@ -29,7 +29,12 @@ impl JobScope {
                 Some(Ok(_)) => job.extend(one),
                 Some(Err(problem)) => findings.push(Finding {
                     help: problem.help,
-                    ..Finding::error("bad-input", file, text.span.clone(), problem.message)
+                    ..Finding::error(
+                        problem.kind.code(),
+                        file,
+                        text.span.clone(),
+                        problem.message,
+                    )
                 }),
                 None => {
                     let message = format!("there is no measurement or rating `{}`", name.value);
@@ -39,7 +44,7 @@ impl JobScope {
                         |near| format!("write {near}"),
                     );
                     findings.push(
-                        Finding::error("unknown-value", file, name.span.clone(), message)
+                        Finding::error(Code::UnknownValue, file, name.span.clone(), message)
                             .help(help),
                     );
                 }
@@ -84,7 +89,7 @@ mod tests {
         assert_eq!(own.job()["channel_depth"], "9 in");
         assert_eq!(page.job()["channel_depth"], "10 in");
         assert_eq!(unknown.job(), page.job());
-        let codes: Vec<_> = findings.iter().map(|one| one.code).collect();
+        let codes: Vec<_> = findings.iter().map(|one| one.code.name()).collect();
         assert_eq!(codes, ["bad-input", "unknown-value"]);
         assert_eq!(findings[1].help.as_deref(), Some("write channel_depth"));
     }

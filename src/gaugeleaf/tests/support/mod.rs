@@ -75,7 +75,7 @@ pub fn errors(built: &Built) -> Vec<(&'static str, String, usize, usize, String)
             let text = built.sources.get(&finding.file).map_or("", String::as_str);
             let (line, column) = line_column(text, finding.span.start);
             (
-                finding.code,
+                finding.code.name(),
                 finding.file.clone(),
                 line,
                 column,

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::blocks::question::parts::{Answer, Question, missing};
 use crate::blocks::question::seed::Draw;
@@ -47,9 +47,9 @@ pub fn choose(
         );
         let help = "write wrong = [\"…\", \"…\"], each a slip that somebody could make";
         let finding = if few {
-            Finding::error("answer-count", file, word.clone(), message)
+            Finding::error(Code::AnswerCount, file, word.clone(), message)
         } else {
-            Finding::warning("answer-count", file, word.clone(), message)
+            Finding::warning(Code::AnswerCount, file, word.clone(), message)
         };
         desk.findings.push(finding.help(help));
     }
@@ -59,7 +59,7 @@ pub fn choose(
         if let Some(riddle) = RIDDLES.iter().find(|riddle| bare.contains(*riddle)) {
             let message = format!("`{riddle}` asks for two answers in one");
             desk.findings.push(
-                Finding::error("riddle", file, option.span.clone(), message)
+                Finding::error(Code::Riddle, file, option.span.clone(), message)
                     .help("write an answer that can be right or wrong by itself"),
             );
         }
@@ -89,7 +89,7 @@ pub fn order(
         let span = options[0].span.start..options[options.len() - 1].span.end;
         let message = format!("an order has 3 to 9 steps, and this one {}", options.len());
         desk.findings.push(
-            Finding::error("answer-count", desk.file, span, message)
+            Finding::error(Code::AnswerCount, desk.file, span, message)
                 .help("ask for another part of the work, or for one right answer"),
         );
         return None;
@@ -130,7 +130,7 @@ fn apart(options: &[&Placed<String>], desk: &mut Desk) {
         {
             let message = format!("the answer `{}` stands here twice", option.value.trim());
             desk.findings.push(
-                Finding::error("same-answer", desk.file, option.span.clone(), message)
+                Finding::error(Code::SameAnswer, desk.file, option.span.clone(), message)
                     .help("write each answer once, the right one only under `right`"),
             );
         }
@@ -154,7 +154,7 @@ fn uneven(options: &[&Placed<String>], lines: &[Line], desk: &mut Desk) {
         );
         desk.findings.push(
             Finding::warning(
-                "uneven-answers",
+                Code::UnevenAnswers,
                 desk.file,
                 options[longest].span.clone(),
                 message,

@@ -8,7 +8,7 @@ mod seed;
 mod variants;
 mod wanted;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::blocks::question::parts::{Asked, Question, missing};
 use crate::handbook::kind::Shape;
@@ -81,7 +81,7 @@ pub fn question(asked: &Asked, desk: &mut Desk) -> Option<(String, bool)> {
     {
         desk.findings.push(
             Finding::error(
-                "mixed-question",
+                Code::MixedQuestion,
                 desk.file,
                 word,
                 "this question is of two kinds",

@@ -3,8 +3,8 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::calculator::{Answer, OutputKind};
-use gaugeleaf_calc::finding::{Finding, nearest};
+use gaugeleaf_calc::calculator::{Answer, OutputKind, ProblemKind};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::quantity::{Want, in_unit, read};
 use gaugeleaf_calc::unit::{Kind, Unit};
 use serde_json::{Map, Value};
@@ -15,7 +15,7 @@ use crate::blocks::question::variants::{Drawn, Variant, drawn, variants, worked}
 use crate::blocks::question::wanted::Wanted;
 use crate::page::desk::Desk;
 use crate::page::inline;
-use crate::page::working::{unknown, used};
+use crate::page::working::{Part, unknown, used};
 use crate::settings::Placed;
 use crate::values::ledger::Use;
 
@@ -78,12 +78,16 @@ fn asks<'a, 'h: 'a>(
         let near = nearest(&name.value, known.keys().map(String::as_str));
         let message = format!("there is no calculator `{}`", name.value);
         desk.findings.push(
-            Finding::error("unknown-calculator", desk.file, name.span.clone(), message).help(
-                near.map_or_else(
-                    || "name one of the catalog's calculators".to_string(),
-                    |near| format!("write {near}"),
-                ),
-            ),
+            Finding::error(
+                Code::UnknownCalculator,
+                desk.file,
+                name.span.clone(),
+                message,
+            )
+            .help(near.map_or_else(
+                || "name one of the catalog's calculators".to_string(),
+                |near| format!("write {near}"),
+            )),
         );
         return None;
     };
@@ -99,13 +103,13 @@ fn asks<'a, 'h: 'a>(
     let Some(definition) = calculator.results().find(|one| one.name == output.value) else {
         let names: Vec<&str> = calculator.results().map(|one| one.name.as_str()).collect();
         desk.findings
-            .push(unknown("output", output, &names, calculator, desk.file));
+            .push(unknown(Part::Output, output, &names, calculator, desk.file));
         return None;
     };
     let OutputKind::Number(face) = &definition.kind else {
         let message = format!("`{}` is no number", output.value);
         desk.findings.push(
-            Finding::error("not-a-number", desk.file, output.span.clone(), message)
+            Finding::error(Code::NotANumber, desk.file, output.span.clone(), message)
                 .help("ask it as one right answer among wrong ones"),
         );
         return None;
@@ -135,8 +139,13 @@ fn names(asks: &Asks, wanted: &Wanted, ask: &Placed<String>, desk: &mut Desk) ->
     let drawn = wanted.draw.iter().map(|(name, _)| name);
     for name in given.clone().chain(drawn.clone()) {
         if !inputs.contains(&name.value.as_str()) {
-            desk.findings
-                .push(unknown("input", name, &inputs, asks.calculator, desk.file));
+            desk.findings.push(unknown(
+                Part::Input,
+                name,
+                &inputs,
+                asks.calculator,
+                desk.file,
+            ));
         }
     }
     let held: Vec<&str> = drawn
@@ -155,7 +164,7 @@ fn names(asks: &Asks, wanted: &Wanted, ask: &Placed<String>, desk: &mut Desk) ->
             continue;
         }
         let message = format!("`{{{place}}}` is neither drawn nor given");
-        let finding = Finding::error("unknown-place", desk.file, ask.span.clone(), message);
+        let finding = Finding::error(Code::UnknownPlace, desk.file, ask.span.clone(), message);
         desk.findings
             .push(match nearest(place, held.iter().copied()) {
                 Some(near) => finding.help(format!("write {{{near}}}")),
@@ -167,10 +176,9 @@ fn names(asks: &Asks, wanted: &Wanted, ask: &Placed<String>, desk: &mut Desk) ->
     for name in drawn.filter(|name| !places.contains(&name.value.as_str())) {
         let message = format!("`{}` is drawn, and the question doesn't say it", name.value);
         desk.findings.push(
-            Finding::error("unknown-place", desk.file, name.span.clone(), message).help(format!(
-                "write {{{}}} where the question says it",
-                name.value
-            )),
+            Finding::error(Code::UnknownPlace, desk.file, name.span.clone(), message).help(
+                format!("write {{{}}} where the question says it", name.value),
+            ),
         );
     }
     (desk.findings.len() == before).then_some(())
@@ -184,14 +192,14 @@ fn graded(asks: &Asks, answer: Answer, word: &Range<usize>, file: &str) -> Resul
         .grade(&answer, asks.output, key, &asks.tolerance.value)
     {
         Ok(_) => Ok(answer),
-        Err(problem) if problem.input == "tolerance" => {
+        Err(problem) if problem.kind == ProblemKind::Tolerance => {
             let span = asks.tolerance.span.clone();
-            let finding = Finding::error("bad-tolerance", file, span, problem.message);
+            let finding = Finding::error(problem.kind.code(), file, span, problem.message);
             let usual = "write tolerance = \"1/8 in\" or tolerance = \"2 %\"".to_string();
             Err(finding.help(problem.help.unwrap_or(usual)))
         }
         Err(problem) => Err(
-            Finding::error("bad-variant", file, word.clone(), problem.message)
+            Finding::error(Code::BadVariant, file, word.clone(), problem.message)
                 .help("draw from a range in which there is always such a result"),
         ),
     }

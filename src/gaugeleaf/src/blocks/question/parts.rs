@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Calculator, WorkingLine};
 use gaugeleaf_calc::field::Face;
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
 
 use crate::markdown::escape::escape;
@@ -110,7 +110,7 @@ pub struct Asks<'a> {
 
 pub fn missing(key: &str, message: &str, span: &Range<usize>, desk: &mut Desk) {
     desk.findings.push(
-        Finding::error("missing-setting", desk.file, span.clone(), message)
+        Finding::error(Code::MissingSetting, desk.file, span.clone(), message)
             .help(format!("add {key} = \"…\"")),
     );
 }

@@ -11,7 +11,7 @@ fn asked(body: &str) -> (String, Vec<(&'static str, String)>) {
         html,
         findings
             .into_iter()
-            .map(|one| (one.code, at(one.span)))
+            .map(|one| (one.code.name(), at(one.span)))
             .collect(),
     )
 }

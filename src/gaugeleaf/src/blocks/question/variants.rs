@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, Given};
 use gaugeleaf_calc::field::FieldKind;
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::quantity::read;
 
 use crate::blocks::question::parts::Asks;
@@ -40,7 +40,7 @@ pub fn drawn<'w>(
     if ranges.is_empty() {
         desk.findings.push(
             Finding::error(
-                "missing-setting",
+                Code::MissingSetting,
                 file,
                 word.clone(),
                 "this question draws no input",
@@ -72,7 +72,7 @@ fn values(
     file: &str,
 ) -> Result<Vec<String>, Finding> {
     let bad = |span: &Range<usize>, message: String, help: &str| {
-        Finding::error("bad-draw", file, span.clone(), message).help(help)
+        Finding::error(Code::BadDraw, file, span.clone(), message).help(help)
     };
     let input = calculator.input(&name.value).map(|input| &input.field.kind);
     let Some(FieldKind::Number { face, want, .. }) = input else {
@@ -96,7 +96,7 @@ fn values(
     };
     let typed = |text: &Placed<String>| {
         read(&text.value, want).map_err(|fault| {
-            let finding = Finding::error("bad-input", file, text.span.clone(), fault.message());
+            let finding = Finding::error(Code::BadInput, file, text.span.clone(), fault.message());
             Finding {
                 help: fault.help(),
                 ..finding
@@ -135,7 +135,7 @@ pub fn variants(
         let span = drawn.first().map_or(word, |one| &one.name.span);
         let message = format!("this question has {count} variants, and {LEAST} are wanted");
         desk.findings.push(
-            Finding::error("few-variants", desk.file, span.clone(), message)
+            Finding::error(Code::FewVariants, desk.file, span.clone(), message)
                 .help("move `from` and `to` further apart, make the step smaller, or draw another input too"),
         );
         return None;
@@ -174,7 +174,7 @@ pub fn worked(
         .calculate(&asks.calculator.name, &inputs, desk.scope.job());
     let bad = |span: Range<usize>, message: String, help: Option<String>| {
         let usual = "draw from a range that can be worked out everywhere".to_string();
-        Finding::error("bad-variant", desk.file, span, message).help(help.unwrap_or(usual))
+        Finding::error(Code::BadVariant, desk.file, span, message).help(help.unwrap_or(usual))
     };
     let answer =
         answer.ok_or_else(|| bad(span.clone(), "this can't be worked out".to_string(), None))?;

@@ -16,7 +16,9 @@ use tiny_http::{Header, Response, Server, StatusCode};
 
 pub use respond::{Asked, Reply, Shown, respond};
 
-use crate::report::{has_errors, terminal};
+use crate::report::emitter::Emitter;
+use crate::report::has_errors;
+use crate::report::terminal::Terminal;
 use crate::session::build;
 use crate::site::purpose::Purpose;
 
@@ -57,7 +59,7 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
 
 fn refresh(root: &Path, shown: &RwLock<Shown>, say: &dyn Fn(String)) {
     let built = build(root, Purpose::Preview);
-    let words = terminal::present(&built.findings, &built.sources, false);
+    let words = Terminal { colour: false }.emit(&built.findings, &built.sources);
     let site = (!has_errors(&built.findings)).then_some(built.site);
     say(words.clone());
     let findings = if built.findings.is_empty() {

@@ -1,0 +1,53 @@
+//! A finding, and how much it weighs.
+
+use std::ops::Range;
+
+use crate::code::Code;
+
+/// How much a finding weighs: an error stops a publish, a warning doesn't.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Level {
+    Error,
+    Warning,
+}
+
+/// One fault in one place of one file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Finding {
+    pub level: Level,
+    pub code: Code,
+    /// Says by itself what is wrong: lower case, no full stop.
+    pub message: String,
+    /// The file's path inside the handbook, with forward slashes.
+    pub file: String,
+    /// Byte range of the offending text in that file.
+    pub span: Range<usize>,
+    /// What to write instead.
+    pub help: Option<String>,
+}
+
+impl Finding {
+    pub fn error(code: Code, file: &str, span: Range<usize>, message: impl Into<String>) -> Self {
+        Finding {
+            level: Level::Error,
+            code,
+            message: message.into(),
+            file: file.to_string(),
+            span,
+            help: None,
+        }
+    }
+
+    pub fn warning(code: Code, file: &str, span: Range<usize>, message: impl Into<String>) -> Self {
+        Finding {
+            level: Level::Warning,
+            ..Finding::error(code, file, span, message)
+        }
+    }
+
+    #[must_use]
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+}

@@ -1,0 +1,18 @@
+//! Findings: what is wrong with an input, where, and what to write instead.
+//!
+//! A finding is a fact (code, place, words); how it is shown is the business of
+//! whoever shows it: the terminal, the page or a machine.
+
+mod code;
+mod finding;
+#[cfg(feature = "meanings")]
+mod meaning;
+mod nearest;
+mod place;
+
+pub use code::Code;
+pub use finding::{Finding, Level};
+#[cfg(feature = "meanings")]
+pub use meaning::{Entry, Example, entries};
+pub use nearest::nearest;
+pub use place::line_column;
