@@ -159,12 +159,12 @@ pub struct Problem {
 /// What a problem is; its message says so to a person.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ProblemKind {
-    /// There is no input, measurement or rating of this name.
-    Unknown,
     /// A value can't be read, or lies beyond the input's limits.
     Refused,
     /// A value lies outside the usual band, and passes once confirmed.
     Doubtful,
+    /// There is no input, measurement or rating of this name.
+    Unknown,
     /// How far off an answer may be can't be read.
     Tolerance,
     /// There is no answer, though no value is refused.

@@ -11,18 +11,21 @@ pub fn nearest<'a>(wrong: &str, names: impl IntoIterator<Item = &'a str>) -> Opt
         .map(|(_, name)| name)
 }
 
+/// Letters of a word that count: what stands after them tells no two names apart.
+const LETTERS: usize = 64;
+
 /// Insertions, deletions, replacements and swaps of neighbours between two words.
 fn edits(a: &str, b: &str) -> usize {
-    let a: Vec<char> = a.chars().take(64).collect();
-    let b: Vec<char> = b.chars().take(64).collect();
-    let mut rows = vec![vec![0; b.len() + 1]; a.len() + 1];
-    for (i, row) in rows.iter_mut().enumerate() {
-        row[0] = i;
+    let [a, b] = [a, b].map(|word| word.chars().take(LETTERS).collect::<Vec<char>>());
+    // one small table of known size: the page's engine carries this
+    let mut rows = [[0_u8; LETTERS + 1]; LETTERS + 1];
+    for (at, count) in (0..=LETTERS).zip(0..) {
+        rows[at][0] = count;
+        rows[0][at] = count;
     }
-    rows[0] = (0..=b.len()).collect();
     for i in 1..=a.len() {
         for j in 1..=b.len() {
-            let change = usize::from(a[i - 1] != b[j - 1]);
+            let change = u8::from(a[i - 1] != b[j - 1]);
             let mut best = (rows[i - 1][j] + 1)
                 .min(rows[i][j - 1] + 1)
                 .min(rows[i - 1][j - 1] + change);
@@ -32,12 +35,22 @@ fn edits(a: &str, b: &str) -> usize {
             rows[i][j] = best;
         }
     }
-    rows[a.len()][b.len()]
+    usize::from(rows[a.len()][b.len()])
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_swap_is_one_edit_and_what_stands_after_many_letters_does_not_count() {
+        assert_eq!(edits("reveiw", "review"), 1);
+        assert_eq!(edits("", "order"), 5);
+        assert_eq!(edits("lable", "tables"), 3);
+        let long = "a".repeat(LETTERS);
+        assert_eq!(edits(&format!("{long}b"), &long), 0);
+        assert_eq!(edits(&long, ""), LETTERS);
+    }
 
     #[test]
     fn a_near_name_is_offered_and_a_far_one_is_not() {
