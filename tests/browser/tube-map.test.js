@@ -31,6 +31,19 @@ const tap = (page, tube) => page.locator(`circle[data-tube="${tube}"]`).dispatch
 /** @param {Page} page @param {string} as */
 const mode = (page, as) => page.locator(`.tube-modes input[value="${as}"]`).check({ force: true });
 
+/** Gives the job in hand, or a new one, a bundle of this diameter, and opens its map. @param {Page} page @param {string} diameter */
+async function measured(page, diameter) {
+  await page.evaluate(async (diameter) => {
+    await gaugeleaf.bring("scripts/jobs.js");
+    const id = gaugeleaf.jobs.inHand();
+    const given = { bundle_diameter: diameter };
+    if (id === "") gaugeleaf.jobs.add("New", given);
+    else gaugeleaf.jobs.keep(id, { ...gaugeleaf.jobs.all()[id], given });
+  }, diameter);
+  await page.reload();
+  await live(page);
+}
+
 /** @param {Page} page */
 async function violations(page) {
   if (!(await page.evaluate(() => "axe" in globalThis))) await page.evaluate(axe.source);
@@ -236,20 +249,9 @@ test("each job has a map and marks of its own, and two thousand tubes stay usabl
 test("a sheet that is measured anew after it was marked says so", () =>
   it.visit(path, async (page) => {
     await live(page);
-    await page.evaluate(async () => {
-      await gaugeleaf.bring("scripts/jobs.js");
-      gaugeleaf.jobs.add("New", { bundle_diameter: "20 in" });
-    });
-    await page.reload();
-    await live(page);
+    await measured(page, "20 in");
     await tap(page, 1);
-    await page.evaluate(async () => {
-      await gaugeleaf.bring("scripts/jobs.js");
-      const id = gaugeleaf.jobs.inHand();
-      gaugeleaf.jobs.keep(id, { ...gaugeleaf.jobs.all()[id], given: { bundle_diameter: "18 in" } });
-    });
-    await page.reload();
-    await live(page);
+    await measured(page, "18 in");
     const said = page.locator(".tube-said");
     assert.match(await said.innerText(), /have changed since it was marked/);
     // a mark on the new sheet doesn't make the old ones good
@@ -305,20 +307,9 @@ test("the second half of a double tap answers no question", () =>
 test("marks that come back by undo belong to the sheet that they were made on", () =>
   it.visit(path, async (page) => {
     await live(page);
-    await page.evaluate(async () => {
-      await gaugeleaf.bring("scripts/jobs.js");
-      gaugeleaf.jobs.add("New", { bundle_diameter: "20 in" });
-    });
-    await page.reload();
-    await live(page);
+    await measured(page, "20 in");
     await tap(page, 5);
-    await page.evaluate(async () => {
-      await gaugeleaf.bring("scripts/jobs.js");
-      const id = gaugeleaf.jobs.inHand();
-      gaugeleaf.jobs.keep(id, { ...gaugeleaf.jobs.all()[id], given: { bundle_diameter: "18 in" } });
-    });
-    await page.reload();
-    await live(page);
+    await measured(page, "18 in");
     await page.locator(".tube-clear").click();
     await page.locator(".tube-undo").click();
     await page.reload();

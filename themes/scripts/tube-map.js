@@ -107,7 +107,9 @@
       marks = { ...kept?.marks };
       marked = kept?.plan ?? plan;
       done = Array.isArray(kept?.done) ? kept.done : [];
-      show([...new Set([...Object.keys(before), ...Object.keys(marks)])]);
+      const differ = [...new Set([...Object.keys(before), ...Object.keys(marks)])].filter((tube) => before[tube] !== marks[tube]);
+      // A map of two thousand tubes is not drawn anew at every tap.
+      if (differ.length > 0) show(differ);
     }
 
     /** @param {string[]} changed */
