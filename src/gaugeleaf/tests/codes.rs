@@ -39,11 +39,15 @@ fn found(place: &str, example: &str, graph: &Graph, theme: &Theme) -> Vec<Findin
     prose::inspect(&book, &handbook, &shapes(), &mut findings);
     let own = JobScope::default();
     let with = With {
+        book: &book,
+        files: &handbook,
+        graph,
+        own: &own,
         kinds: &KINDS,
-        views: theme,
+        drawings: theme,
     };
     for page in &book.pages {
-        findings.extend(compose(page, &book, &handbook, graph, &own, &with).1);
+        findings.extend(compose(page, &with).findings);
     }
     findings
 }
