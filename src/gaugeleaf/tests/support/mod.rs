@@ -1,6 +1,10 @@
 //! A small sound handbook in a temporary folder, to break in one place.
 #![allow(dead_code, reason = "each test program uses its own part")]
 
+#[cfg(unix)]
+pub mod cases;
+pub mod stages;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
