@@ -8,7 +8,7 @@ use super::Catalog;
 use crate::calculator::{Calculator, Input, Output};
 use crate::formula::{Formula, Scope, Type};
 use crate::source::{Located, inner_span};
-use gaugeleaf_finding::{Code, Finding, nearest};
+use gaugeleaf_finding::{Code, Finding, nearest, widened};
 
 pub(super) struct CalculatorScope<'a> {
     pub catalog: &'a Catalog,
@@ -73,7 +73,12 @@ struct Checker<'a> {
 
 impl Checker<'_> {
     fn error(&mut self, code: Code, span: Range<usize>, message: String, help: Option<String>) {
-        let mut finding = Finding::error(code, &self.calculator.file, span, message);
+        let mut finding = Finding::error(
+            code,
+            &self.calculator.file,
+            widened(self.text, span),
+            message,
+        );
         finding.help = help;
         self.findings.push(finding);
     }

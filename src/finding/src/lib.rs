@@ -15,4 +15,4 @@ pub use finding::{Finding, Level};
 #[cfg(feature = "meanings")]
 pub use meaning::{Entry, Example, entries};
 pub use nearest::nearest;
-pub use place::line_column;
+pub use place::{line_column, widened};

@@ -16,6 +16,7 @@ use rayon::prelude::*;
 mod support;
 
 use support::cases::{Case, Told, cases};
+use support::ranges::fault;
 
 /// Codes that no handbook and no command can have, each with its reason.
 const NO_DOOR: [(Code, &str); 1] = [(
@@ -27,12 +28,16 @@ fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/snapshots/codes")
 }
 
-/// What a case's own code says, and what else is found beside it.
+/// What a case's own code says, and what else is found beside it; each in its place.
 fn said(case: &Case) -> String {
     let (findings, sources) = match case.told() {
         Told::Words(words) => return words,
         Told::Findings(findings, sources) => (findings, sources),
     };
+    for finding in &findings {
+        let text = sources.get(&finding.file).map_or("", String::as_str);
+        assert_eq!(fault(finding, text), None, "{finding:?}");
+    }
     let (own, beside): (Vec<_>, Vec<_>) =
         findings.into_iter().partition(|one| one.code == case.code);
     assert!(!own.is_empty(), "{} isn't found, but {beside:?}", case.code);
@@ -52,7 +57,7 @@ fn said(case: &Case) -> String {
 }
 
 #[test]
-fn every_code_is_told_as_its_snapshot_says() {
+fn every_code_is_told_in_its_place_as_its_snapshot_says() {
     let cases = cases();
     let texts: Vec<(&str, String)> = cases
         .par_iter()

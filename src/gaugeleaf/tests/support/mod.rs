@@ -3,6 +3,8 @@
 
 #[cfg(unix)]
 pub mod cases;
+pub mod edits;
+pub mod ranges;
 pub mod stages;
 
 use std::fs;
