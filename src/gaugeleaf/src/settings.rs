@@ -50,6 +50,7 @@ pub fn read<T: Default>(
             let message = format!("these settings can't be read: {}", plain(error.message()));
             findings.push(
                 Finding::error(Code::BadSettings, file, span, message)
+                    .breaks([file])
                     .help("write one setting a line, as name = \"value\""),
             );
             T::default()

@@ -89,7 +89,9 @@ fn attachment(id: &str, fence: &Fence, desk: &mut Desk) -> Option<String> {
 /// The file's path, what people call such a file, and how many bytes it has.
 fn found(file: &Placed<String>, desk: &mut Desk) -> Option<(String, &'static str, usize)> {
     let path = desk.resolve(&file.value);
-    let held = path.and_then(|path| desk.pictures.get_key_value(&path));
+    let held = path
+        .as_ref()
+        .and_then(|path| desk.pictures.get_key_value(path));
     let kind = held.and_then(|(path, _)| offered::called(path));
     if let (Some((path, bytes)), Some(kind)) = (held, kind) {
         return Some((path.clone(), kind, bytes.len()));
@@ -107,8 +109,8 @@ fn found(file: &Placed<String>, desk: &mut Desk) -> Option<(String, &'static str
         ),
     };
     let message = format!("there is no file {} to offer", file.value);
-    desk.findings
-        .push(Finding::error(Code::MissingFile, desk.file, file.span.clone(), message).help(help));
+    let missing = Finding::error(Code::MissingFile, desk.file, file.span.clone(), message);
+    desk.findings.push(missing.help(help).follows(path));
     None
 }
 

@@ -60,6 +60,7 @@ fn calculator<'g>(
             name.span.clone(),
             format!("there is no calculator `{}`", name.value),
         )
+        .follows([name.value.clone()])
         .help(near.map_or_else(
             || "name one of the catalog's calculators".to_string(),
             |near| format!("write {near}"),

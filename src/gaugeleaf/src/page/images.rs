@@ -63,7 +63,10 @@ fn image(dest: &str, alt: &str, span: std::ops::Range<usize>, desk: &mut Desk) -
     }
     let decoded = percent_decode_str(dest).decode_utf8_lossy();
     let path = desk.resolve(&decoded);
-    let Some((path, bytes)) = path.and_then(|path| desk.pictures.get_key_value(&path)) else {
+    let held = path
+        .as_ref()
+        .and_then(|path| desk.pictures.get_key_value(path));
+    let Some((path, bytes)) = held else {
         let message = format!("there is no picture {dest}");
         let file = decoded.rsplit('/').next().unwrap_or(&decoded);
         let names = desk
@@ -75,7 +78,7 @@ fn image(dest: &str, alt: &str, span: std::ops::Range<usize>, desk: &mut Desk) -
             None => "put the file in content/ and name it relative to this page".to_string(),
         };
         desk.findings
-            .push(fault(Code::MissingPicture, message, help));
+            .push(fault(Code::MissingPicture, message, help).follows(path));
         return None;
     };
     let Some(size) = picture::size(bytes) else {

@@ -6,6 +6,7 @@ use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use percent_encoding::percent_decode_str;
 use pulldown_cmark::{CowStr, Event, LinkType, Tag};
 
+use crate::handbook::addresses::with_folder;
 use crate::handbook::book::Book;
 use crate::markdown::event::Piece;
 use crate::markdown::place::Address;
@@ -93,6 +94,7 @@ fn target(
                 format!("there is no page {file}"),
                 near_page(&file, desk.book),
             )
+            .follows(path.iter().flat_map(|path| with_folder(path)))
         })?;
         (page, format!("{}{}", desk.root(), page.url))
     };
@@ -108,11 +110,8 @@ fn target(
         None if ids.is_empty() => "that page has no headings: link to the page alone".to_string(),
         None => format!("the page has #{}", ids.join(", #")),
     };
-    Err(fault(
-        Code::MissingHeading,
-        format!("{} has no heading #{place}", page.path),
-        help,
-    ))
+    let message = format!("{} has no heading #{place}", page.path);
+    Err(fault(Code::MissingHeading, message, help).follows([format!("{}#", page.path)]))
 }
 
 fn near_page(file: &str, book: &Book) -> String {

@@ -43,7 +43,12 @@ pub fn work(
         .calculate(&calculator.name, &inputs, desk.scope.job())?;
     for problem in &answer.problems {
         let finding = of_problem(problem, Level::Error, given, span, desk.file);
-        desk.findings.push(finding);
+        let causes = match problem.kind {
+            ProblemKind::Unknown => vec![format!("{}.{}", calculator.name, problem.input)],
+            _ if given.iter().any(|one| one.name.value == problem.input) => Vec::new(),
+            _ => desk.graph.causes(calculator, problem),
+        };
+        desk.findings.push(finding.follows(causes));
     }
     for problem in &answer.doubts {
         let finding = of_problem(problem, Level::Warning, given, span, desk.file);
@@ -159,10 +164,10 @@ pub fn unknown(
         Part::Output => ("output", Code::UnknownOutput),
     };
     let message = format!("`{}` is not an {what} of {}", name.value, calculator.name);
-    Finding::error(code, file, name.span.clone(), message).help(
-        match nearest(&name.value, names.iter().copied()) {
-            Some(near) => format!("write {near}"),
-            None => format!("the {what}s are {}", names.join(", ")),
-        },
-    )
+    let finding = Finding::error(code, file, name.span.clone(), message)
+        .follows([format!("{}.{}", calculator.name, name.value)]);
+    finding.help(match nearest(&name.value, names.iter().copied()) {
+        Some(near) => format!("write {near}"),
+        None => format!("the {what}s are {}", names.join(", ")),
+    })
 }

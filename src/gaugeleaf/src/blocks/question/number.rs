@@ -84,6 +84,7 @@ fn asks<'a, 'h: 'a>(
                 name.span.clone(),
                 message,
             )
+            .follows([name.value.clone()])
             .help(near.map_or_else(
                 || "name one of the catalog's calculators".to_string(),
                 |near| format!("write {near}"),
