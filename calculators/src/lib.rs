@@ -25,7 +25,7 @@ mod builtin;
 
 pub use builtin::builtin;
 pub use calculator::{Answer, Calculator, Given, Problem};
-pub use catalog::{Catalog, Job};
+pub use catalog::{Catalog, Job, defined};
 pub use gaugeleaf_finding as finding;
 pub use names::Names;
 pub use source::SourceFile;

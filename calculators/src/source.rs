@@ -7,7 +7,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use gaugeleaf_finding::{Code, Finding, nearest};
+use gaugeleaf_finding::{Code, Finding, nearest, widened};
 
 /// One file of a catalog: its path inside the handbook, and its text.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -84,7 +84,7 @@ impl<'a> Reader<'a> {
         span: &Range<usize>,
         message: impl Into<String>,
     ) -> &mut Finding {
-        let span = span.start + self.offset..span.end + self.offset;
+        let span = shift(&widened(self.text, span.clone()), self.offset);
         self.findings
             .push(Finding::error(code, self.file, span, message));
         let last = self.findings.len() - 1;

@@ -33,13 +33,10 @@ pub(super) fn by_need(calculator: &Calculator, reader: &mut Reader<'_>) -> Vec<u
                 .collect();
             let first = outputs.iter().find(|output| output.name == stuck[0]);
             let span = first.map_or(0..0, |output| output.formula_at.span.clone());
-            reader
-                .error(
-                    Code::Circle,
-                    &span,
-                    format!("these formulas need each other: {}", stuck.join(", ")),
-                )
-                .help = Some("give one of them a formula that doesn't read the others".into());
+            let message = format!("these formulas need each other: {}", stuck.join(", "));
+            let circle = reader.error(Code::Circle, &span, message);
+            circle.help = Some("give one of them a formula that doesn't read the others".into());
+            circle.breaks.push(calculator.name.clone());
             return order;
         };
         order.push(ready);

@@ -32,8 +32,9 @@ pub(super) fn load(
         .filter(|input| matches!(input.field.kind, FieldKind::Number { .. }))
         .map(|input| input.field.name.as_str())
         .collect();
-    let known = known(&output, "output", &outputs, reader);
-    if !(known & self::known(&over, "input", &inputs, reader)) {
+    let name = &calculator.name;
+    let known = known(&output, name, "output", &outputs, reader);
+    if !(known & self::known(&over, name, "input", &inputs, reader)) {
         return None;
     }
     let FieldKind::Number { want, .. } = &calculator.input(&over.text)?.field.kind else {
@@ -64,15 +65,22 @@ pub(super) fn load(
     })
 }
 
-fn known(name: &Located, what: &str, names: &[&str], reader: &mut Reader<'_>) -> bool {
+fn known(
+    name: &Located,
+    calculator: &str,
+    what: &str,
+    names: &[&str],
+    reader: &mut Reader<'_>,
+) -> bool {
     if names.contains(&name.text.as_str()) {
         return true;
     }
     let message = format!("`{}` is not an {what} with a number", name.text);
-    reader.error(Code::Plot, &name.span, message).help =
-        Some(match nearest(&name.text, names.iter().copied()) {
-            Some(near) => format!("did you mean {near}?"),
-            None => format!("the {what}s are {}", names.join(", ")),
-        });
+    let finding = reader.error(Code::Plot, &name.span, message);
+    finding.follows.push(format!("{calculator}.{}", name.text));
+    finding.help = Some(match nearest(&name.text, names.iter().copied()) {
+        Some(near) => format!("did you mean {near}?"),
+        None => format!("the {what}s are {}", names.join(", ")),
+    });
     false
 }

@@ -8,7 +8,7 @@ use super::Catalog;
 use crate::calculator::{Calculator, Input, Output};
 use crate::formula::{Formula, Scope, Type};
 use crate::source::{Located, inner_span};
-use gaugeleaf_finding::{Code, Finding, nearest};
+use gaugeleaf_finding::{Code, Finding, nearest, widened};
 
 pub(super) struct CalculatorScope<'a> {
     pub catalog: &'a Catalog,
@@ -50,6 +50,7 @@ pub(super) fn check(catalog: &Catalog, texts: &BTreeMap<&str, &str>) -> Vec<Find
             catalog,
             calculator,
             text,
+            texts,
             findings: &mut findings,
         };
         for input in &calculator.inputs {
@@ -68,14 +69,35 @@ struct Checker<'a> {
     catalog: &'a Catalog,
     calculator: &'a Calculator,
     text: &'a str,
+    /// Every file of the catalog, for what is wrong in a figure.
+    texts: &'a BTreeMap<&'a str, &'a str>,
     findings: &'a mut Vec<Finding>,
 }
 
 impl Checker<'_> {
-    fn error(&mut self, code: Code, span: Range<usize>, message: String, help: Option<String>) {
-        let mut finding = Finding::error(code, &self.calculator.file, span, message);
+    fn error(
+        &mut self,
+        code: Code,
+        span: Range<usize>,
+        message: String,
+        help: Option<String>,
+    ) -> &mut Finding {
+        let mut finding = Finding::error(
+            code,
+            &self.calculator.file,
+            widened(self.text, span),
+            message,
+        );
         finding.help = help;
+        let at = self.findings.len();
         self.findings.push(finding);
+        &mut self.findings[at]
+    }
+
+    /// What an unknown name follows from: a part of this calculator, or a table, that is lost.
+    fn lost(&self, name: &str) -> [String; 2] {
+        let name = name.trim_matches('"');
+        [format!("{}.{name}", self.calculator.name), name.to_string()]
     }
 
     fn inside(&self, at: &Located, span: &Range<usize>) -> Range<usize> {
@@ -116,7 +138,11 @@ impl Checker<'_> {
                 let names = self.catalog.named.keys().map(String::as_str);
                 let help = nearest(&from.text, names).map(|near| format!("did you mean {near}?"));
                 let message = format!("there is no measurement, rating or output `{}`", from.text);
-                self.error(Code::From, from.span.clone(), message, help);
+                let part = format!("{}.{}", self.calculator.name, input.field.name);
+                let whole = from.text.split('.').next().unwrap_or_default();
+                let finding = self.error(Code::From, from.span.clone(), message, help);
+                finding.breaks.push(part);
+                finding.follows = vec![from.text.clone(), whole.to_string()];
             }
             Some(supplied) if !fits(&supplied, &wanted) => {
                 let message = format!(
@@ -140,7 +166,9 @@ impl Checker<'_> {
             Ok(found) => Some(found),
             Err(fault) => {
                 let span = self.inside(at, &fault.span);
-                self.error(Code::Dimension, span, fault.message, fault.help);
+                let lost = self.lost(at.text.get(fault.span).unwrap_or_default());
+                self.error(Code::Dimension, span, fault.message, fault.help)
+                    .follows = lost.to_vec();
                 None
             }
         }
@@ -198,12 +226,9 @@ impl Checker<'_> {
                         let names = self.calculator.names();
                         let near = nearest(name, names.iter().map(String::as_str));
                         let help = near.map(|near| format!("did you mean {near}?"));
-                        self.error(
-                            Code::Template,
-                            span,
-                            format!("there is no quantity `{name}` here"),
-                            help,
-                        );
+                        let message = format!("there is no quantity `{name}` here");
+                        let lost = self.lost(name);
+                        self.error(Code::Template, span, message, help).follows = lost.to_vec();
                     }
                 }
             }
@@ -223,7 +248,13 @@ impl Checker<'_> {
             calculator: self.calculator,
         };
         match self.catalog.figures.get(path) {
-            Some(drawing) => self.findings.extend(drawing.check(&scope)),
+            Some(drawing) => {
+                let text = self.texts.get(path).copied().unwrap_or("");
+                for finding in drawing.check(&scope) {
+                    let lost = self.lost(text.get(finding.span.clone()).unwrap_or_default());
+                    self.findings.push(finding.follows(lost));
+                }
+            }
             None => {
                 let message = format!("there is no figure `{}` that can be read", figure.text);
                 self.error(
@@ -231,7 +262,9 @@ impl Checker<'_> {
                     figure.span.clone(),
                     message,
                     Some(format!("put it at {path}")),
-                );
+                )
+                .follows
+                .push(path.to_string());
             }
         }
     }

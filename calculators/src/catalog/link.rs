@@ -19,7 +19,8 @@ pub(super) fn circles(catalog: &Catalog) -> Vec<Finding> {
                 );
                 findings.push(
                     Finding::error(Code::Circle, &calculator.file, from.span.clone(), message)
-                        .help("take one of these inputs from a measurement or a rating"),
+                        .help("take one of these inputs from a measurement or a rating")
+                        .breaks([calculator.name.clone()]),
                 );
             }
         }

@@ -1,6 +1,6 @@
 //! Reads a catalog from its files: each by what it holds, then all against each other.
 
-use super::{Catalog, Job, check, link};
+use super::{Catalog, Job, broken, check, link};
 use crate::calculator;
 use crate::figure::Figure;
 use crate::named;
@@ -30,6 +30,7 @@ impl Catalog {
                 catalog.take(file, &mut findings);
             }
         }
+        broken::name(files, &catalog, &mut findings);
         findings.extend(check::check(&catalog, &texts));
         findings.extend(link::circles(&catalog));
         if findings.is_empty() {

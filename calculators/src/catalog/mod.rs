@@ -11,6 +11,7 @@
 //! ```
 
 mod answers;
+mod broken;
 mod check;
 mod link;
 mod load;
@@ -28,6 +29,7 @@ use crate::named::Named;
 use crate::names::Names;
 use crate::table::Table;
 
+pub use broken::defined;
 pub use sheet::{NamedReading, SetupSheet};
 
 /// The values of one job: measurement or rating by name, as typed.

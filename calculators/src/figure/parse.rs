@@ -7,7 +7,7 @@ use roxmltree::{Document, Node as Xml, ParsingOptions};
 use super::{Element, Figure, Hole, Node, Piece};
 use crate::formula::Formula;
 use crate::source::Located;
-use gaugeleaf_finding::{Code, Finding, nearest};
+use gaugeleaf_finding::{Code, Finding, nearest, widened};
 
 /// Larger than any figure that a page can carry.
 const LARGEST: usize = 256 * 1024;
@@ -77,10 +77,14 @@ impl Figure {
             ..ParsingOptions::default()
         };
         let document = Document::parse_with_options(text, options).map_err(|error| {
-            let at = offset(text, error.pos().row, error.pos().col);
+            // what is never closed lacks its end, and the reader of XML names the beginning
+            let at = match error {
+                roxmltree::Error::UnclosedRootNode => text.trim_end().len(),
+                _ => offset(text, error.pos().row, error.pos().col),
+            };
             let message = format!("the figure is not well-formed XML: {error}");
             vec![
-                Finding::error(Code::Figure, path, at..at, message)
+                Finding::error(Code::Figure, path, widened(text, at..at), message)
                     .help("close every element and quote every attribute"),
             ]
         })?;
@@ -150,6 +154,7 @@ struct Parser<'a> {
 
 impl Parser<'_> {
     fn error(&mut self, span: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
+        let span = widened(self.text, span);
         self.findings
             .push(Finding::error(Code::Figure, self.path, span, message).help(help));
     }

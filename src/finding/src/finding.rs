@@ -24,6 +24,12 @@ pub struct Finding {
     pub span: Range<usize>,
     /// What to write instead.
     pub help: Option<String>,
+    /// What can't be used because of this, by the names of things: see `cause`.
+    pub breaks: Vec<String>,
+    /// What this follows from, if that is broken.
+    pub follows: Vec<String>,
+    /// What follows from this, once they are folded.
+    pub followed_by: Vec<Finding>,
 }
 
 impl Finding {
@@ -35,6 +41,9 @@ impl Finding {
             file: file.to_string(),
             span,
             help: None,
+            breaks: Vec::new(),
+            follows: Vec::new(),
+            followed_by: Vec::new(),
         }
     }
 
@@ -48,6 +57,20 @@ impl Finding {
     #[must_use]
     pub fn help(mut self, help: impl Into<String>) -> Self {
         self.help = Some(help.into());
+        self
+    }
+
+    /// Things that can't be used because of this.
+    #[must_use]
+    pub fn breaks(mut self, things: impl IntoIterator<Item = impl Into<String>>) -> Self {
+        self.breaks.extend(things.into_iter().map(Into::into));
+        self
+    }
+
+    /// Things from which this follows, should one of them be broken; the likeliest first.
+    #[must_use]
+    pub fn follows(mut self, things: impl IntoIterator<Item = impl Into<String>>) -> Self {
+        self.follows.extend(things.into_iter().map(Into::into));
         self
     }
 }

@@ -3,6 +3,7 @@
 //! A finding is a fact (code, place, words); how it is shown is the business of
 //! whoever shows it: the terminal, the page or a machine.
 
+mod cause;
 mod code;
 mod finding;
 #[cfg(feature = "meanings")]
@@ -10,9 +11,10 @@ mod meaning;
 mod nearest;
 mod place;
 
+pub use cause::fold;
 pub use code::Code;
 pub use finding::{Finding, Level};
 #[cfg(feature = "meanings")]
 pub use meaning::{Entry, Example, entries};
 pub use nearest::nearest;
-pub use place::line_column;
+pub use place::{line_column, widened};

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::finding::{Finding, fold};
 use rayon::prelude::*;
 
 use crate::blocks::registry::{KINDS, shapes};
@@ -83,11 +83,8 @@ pub fn build(root: &Path, edition: &dyn Edition) -> Built {
     };
     let (site, found) = render(&materials);
     findings.extend(found);
-    // what hangs on a circle has no result either, and mending the circle mends that
-    if findings.iter().any(|finding| finding.code == Code::Circle) {
-        findings.retain(|finding| finding.code != Code::NoResult);
-    }
     sort(&mut findings);
+    let findings = fold(findings);
     let pages = site.keys().filter(|path| path.ends_with(".html")).count();
     let values = composed.iter().map(|page| page.uses.len()).sum();
     Built {

@@ -9,7 +9,7 @@ mod shape;
 use std::borrow::Cow;
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Code, Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, nearest, widened};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -46,10 +46,11 @@ pub fn read<T: Default>(
             value
         }
         Err(error) => {
-            let span = body.locate(error.span().unwrap_or(0..0));
+            let span = body.locate(widened(body.text(), error.span().unwrap_or(0..0)));
             let message = format!("these settings can't be read: {}", plain(error.message()));
             findings.push(
                 Finding::error(Code::BadSettings, file, span, message)
+                    .breaks([file])
                     .help("write one setting a line, as name = \"value\""),
             );
             T::default()

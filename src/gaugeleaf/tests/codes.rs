@@ -2,18 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use gaugeleaf::blocks::registry::{KINDS, shapes};
-use gaugeleaf::handbook::book::book;
 use gaugeleaf::handbook::files::Handbook;
-use gaugeleaf::page::compose::{With, compose};
-use gaugeleaf::prose;
 use gaugeleaf::render::theme::Theme;
 use gaugeleaf::values::graph::Graph;
-use gaugeleaf::values::scope::JobScope;
 use gaugeleaf_finding::{Code, Entry, Example, Finding, entries};
 
 mod support;
 
+use support::stages::pages;
 use support::{FRONT, HEAD, PAGE, PHASE};
 
 /// What is found in a handbook whose one file holds an example.
@@ -35,21 +31,7 @@ fn found(place: &str, example: &str, graph: &Graph, theme: &Theme) -> Vec<Findin
         place => (place, example.to_string()),
     };
     handbook.texts.insert(path.to_string(), text);
-    let (book, mut findings) = book(&handbook, &shapes());
-    prose::inspect(&book, &handbook, &shapes(), &mut findings);
-    let own = JobScope::default();
-    let with = With {
-        book: &book,
-        files: &handbook,
-        graph,
-        own: &own,
-        kinds: &KINDS,
-        drawings: theme,
-    };
-    for page in &book.pages {
-        findings.extend(compose(page, &with).findings);
-    }
-    findings
+    pages(&handbook, graph, theme)
 }
 
 fn codes(findings: &[Finding]) -> BTreeSet<Code> {

@@ -226,3 +226,46 @@ fn a_file_that_no_page_offers_is_told_and_not_published() {
     );
     assert!(!built.site.contains_key("fit/log.pdf"));
 }
+
+#[test]
+fn a_fault_where_nothing_is_written_still_has_letters_to_stand_under() {
+    let folder =
+        Folder::with("Push on by [](value:) and [](value:hex-across-flats.wrench?=1in).\n");
+    folder.put(
+        "content/fit/other.md",
+        "```page\norder =\n```\n\n# Other\n\nText.\n",
+    );
+    folder.put("calculators/bare.toml", "name =\n");
+    folder.put(
+        "calculators/open.svg",
+        "<!-- a rail -->\n<svg xmlns=\"http://www.w3.org/2000/svg\">\n<g/>\n",
+    );
+    let found = errors(&folder.build());
+    let at = |file: &str| {
+        let own = found.iter().filter(|found| found.1 == file);
+        own.map(|found| (found.0, found.4.as_str()))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(at("content/fit/other.md"), [("bad-settings", "=")]);
+    assert_eq!(at("calculators/bare.toml"), [("bad-settings", "=")]);
+    assert_eq!(at("calculators/open.svg"), [("figure", ">")]);
+    assert_eq!(
+        at("content/fit/page.md"),
+        [
+            ("bad-value-link", "value:"),
+            ("unknown-column", "value:hex-across-flats.wrench?=1in")
+        ]
+    );
+}
+
+#[test]
+fn a_page_that_takes_a_made_pages_name_is_the_one_to_blame() {
+    let folder = Folder::new();
+    folder.put("content/search.md", "# Search\n\nText.\n");
+    let found = errors(&folder.build());
+    let taken: Vec<_> = found
+        .iter()
+        .map(|found| (found.0, found.1.as_str()))
+        .collect();
+    assert_eq!(taken, [("name-taken", "content/search.md")]);
+}

@@ -4,14 +4,11 @@
 //! read, and a change to one is to be looked at whole. To write them anew, run the test with
 //! `SNAPSHOTS=write`, and read what git says.
 
-use std::fs;
-use std::path::Path;
-
 use serde_json::Value;
 
 mod support;
 
-use support::Folder;
+use support::{Folder, compare};
 
 /// A person's and a machine's faults: in a page after letters of several bytes, in the catalog,
 /// in a file that is no text, and in one whose name is no address.
@@ -37,17 +34,6 @@ fn inspected(options: &[&str]) -> String {
     assert_eq!(output.status.code(), Some(1));
     let said = [output.stdout, output.stderr].concat();
     String::from_utf8(said).expect("UTF-8")
-}
-
-fn compare(name: &str, said: &str) {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("tests/snapshots")
-        .join(name);
-    if std::env::var_os("SNAPSHOTS").is_some_and(|what| what == "write") {
-        fs::write(&path, said).expect("written");
-    }
-    let expected = fs::read_to_string(&path).expect("a snapshot");
-    assert!(said == expected, "{name} differs:\n{said}");
 }
 
 #[test]

@@ -96,7 +96,7 @@ fn found(
 ) -> Result<(String, &'static str, usize), Finding> {
     let held = &context.files.bytes;
     let path = context.resolve(&file.value);
-    let named = path.and_then(|path| held.get_key_value(&path));
+    let named = path.as_ref().and_then(|path| held.get_key_value(path));
     let kind = named.and_then(|(path, _)| offered::called(path));
     if let (Some((path, bytes)), Some(kind)) = (named, kind) {
         return Ok((path.clone(), kind, bytes.len()));
@@ -113,7 +113,8 @@ fn found(
     let message = format!("there is no file {} to offer", file.value);
     Err(context
         .error(Code::MissingFile, file.span.clone(), message)
-        .help(help))
+        .help(help)
+        .follows(path))
 }
 
 /// A number of bytes as people read it, in thousands, rounded up.

@@ -45,6 +45,7 @@ pub fn calculator<'g>(
         let message = format!("there is no calculator `{}`", name.value);
         context
             .error(Code::UnknownCalculator, name.span.clone(), message)
+            .follows([name.value.clone()])
             .help(near.map_or_else(
                 || "name one of the catalog's calculators".to_string(),
                 |near| format!("write {near}"),

@@ -40,6 +40,17 @@ pub fn calculator_url(name: &str) -> String {
     format!("calculators/{name}.html")
 }
 
+/// A file's path without a place in it, and its folder's: what keeps a page from being there may
+/// be a fault of either.
+pub fn with_folder(path: &str) -> Vec<String> {
+    let path = path.split('#').next().unwrap_or(path);
+    let folder = path.rsplit_once('/').map(|(folder, _)| folder);
+    std::iter::once(path)
+        .chain(folder)
+        .map(str::to_string)
+        .collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -78,6 +78,8 @@ pub fn book(handbook: &Handbook, shapes: &Shapes) -> (Book, Vec<Finding>) {
                 0..0,
                 "the handbook has no front page",
             )
+            .breaks(["content/index.md"])
+            .follows(["content/index.md"])
             .help("write content/index.md with a heading and a line on what the handbook is for"),
         );
     }
@@ -190,6 +192,7 @@ fn page(
         let message = format!("`{inside}` can't be an address");
         findings.push(
             Finding::error(Code::BadFileName, path, 0..0, message)
+                .breaks([path])
                 .help("name the file with small letters, digits and hyphens"),
         );
         return None;
@@ -218,7 +221,9 @@ fn page(
                 None
             };
             if let Some((code, message, help)) = fault {
-                findings.push(Finding::error(code, path, 0..0, message).help(help));
+                let fault = Finding::error(code, path, 0..0, message).breaks([path]);
+                let phase = (code == Code::NoPhase).then(|| format!("content/{slug}/phase.toml"));
+                findings.push(fault.help(help).follows(phase));
                 return None;
             }
             index

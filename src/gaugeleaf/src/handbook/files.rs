@@ -7,7 +7,8 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::defined;
+use gaugeleaf_calc::finding::{Code, Finding, Level};
 
 use crate::handbook::walk;
 
@@ -55,6 +56,9 @@ pub fn read(root: &Path) -> (Handbook, Vec<Finding>) {
             handbook.bytes.insert(found.path, bytes);
         }
     }
+    for finding in findings.iter_mut().filter(|one| one.level == Level::Error) {
+        finding.breaks.extend(lost(&finding.file));
+    }
     if !handbook.texts.contains_key("handbook.toml")
         && !findings
             .iter()
@@ -66,6 +70,15 @@ pub fn read(root: &Path) -> (Handbook, Vec<Finding>) {
         );
     }
     (handbook, findings)
+}
+
+/// What nobody finds where a file can't be read: the file, and what the catalog calls by its name.
+fn lost(path: &str) -> Vec<String> {
+    let name = path
+        .strip_prefix("calculators/")
+        .and_then(|path| path.rsplit('/').next()?.strip_suffix(".toml"));
+    let name = name.map(str::to_string);
+    std::iter::once(path.to_string()).chain(name).collect()
 }
 
 fn no_folder(root: &Path) -> Finding {
@@ -103,7 +116,13 @@ fn text(path: &str, bytes: Vec<u8>, findings: &mut Vec<Finding>) -> Option<Strin
                     0..0,
                     format!("this file isn't UTF-8 text: line {line} holds the byte {byte:#04x}"),
                 )
-                .help("save the file as UTF-8"),
+                .help("save the file as UTF-8")
+                .breaks(
+                    defined(&String::from_utf8_lossy(bytes))
+                        .into_iter()
+                        .filter(|_| path.starts_with("calculators/"))
+                        .map(|thing| thing.name),
+                ),
             );
             None
         }

@@ -123,6 +123,7 @@ pub fn outline(
     if text.trim().is_empty() {
         findings.push(
             Finding::error(Code::EmptyPage, path, 0..0, "this page is empty")
+                .breaks([format!("{path}#")])
                 .help("write a heading and some text, or delete the file"),
         );
         return outline;

@@ -2,6 +2,7 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
+use crate::handbook::addresses::with_folder;
 use crate::handbook::page::Page;
 use crate::handbook::places::WORDS_FILE;
 use crate::handbook::words::Term;
@@ -14,6 +15,7 @@ pub fn check_targets(terms: &[Term], pages: &[Page], findings: &mut Vec<Finding>
             let message = format!("`{}` leads to no page or no place on it", see.text);
             findings.push(
                 Finding::error(Code::MissingPage, WORDS_FILE, see.span.clone(), message)
+                    .follows(with_folder(&format!("content/{}", see.text)))
                     .help("write a page's path from content/ on, such as fit/page.md#heading"),
             );
         }

@@ -45,10 +45,14 @@ impl Address {
         self.part(at..self.length)
     }
 
-    /// Where a part of the address stands.
+    /// Where a part of the address stands; the whole address where nothing is written there, and
+    /// the whole link where that is empty too.
     pub fn part(&self, at: Range<usize>) -> Range<usize> {
-        self.start
-            .map_or(self.whole.clone(), |start| start + at.start..start + at.end)
+        let at = if at.is_empty() { 0..self.length } else { at };
+        match self.start {
+            Some(start) if !at.is_empty() => start + at.start..start + at.end,
+            _ => self.whole.clone(),
+        }
     }
 }
 
@@ -94,6 +98,12 @@ mod tests {
         assert_eq!(place.part(13..19), 22..28);
         assert_eq!(at("[a](<b c> \"b c\")", "b c", 0..1), "b");
         assert_eq!(at("![x](  y.png 'y.png')", "y.png", 0..5), "y.png");
+    }
+
+    #[test]
+    fn a_part_where_nothing_is_written_is_the_whole_address() {
+        assert_eq!(at("[a](value:)", "value:", 6..6), "value:");
+        assert_eq!(at("[a]()", "", 0..0), "[a]()");
     }
 
     #[test]

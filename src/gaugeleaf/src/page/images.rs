@@ -89,7 +89,8 @@ fn file(
     let held = &context.files.bytes;
     let decoded = percent_decode_str(dest).decode_utf8_lossy();
     let path = context.resolve(&decoded);
-    let Some((path, bytes)) = path.and_then(|path| held.get_key_value(&path)) else {
+    let named = path.as_ref().and_then(|path| held.get_key_value(path));
+    let Some((path, bytes)) = named else {
         let file = decoded.rsplit('/').next().unwrap_or(&decoded);
         let names = held.keys().filter_map(|path| path.rsplit('/').next());
         let help = match nearest(file, names) {
@@ -97,7 +98,8 @@ fn file(
             None => "put the file in content/ and name it relative to this page".to_string(),
         };
         let message = format!("there is no picture {dest}");
-        return fault(Code::MissingPicture, message, &help);
+        let missing = context.error(Code::MissingPicture, span, message);
+        return Composed::fault(missing.help(help).follows(path));
     };
     let Some(size) = picture::size(bytes) else {
         let help = "save it again as svg with a viewBox, png, jpg, webp or gif";

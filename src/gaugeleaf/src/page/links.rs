@@ -4,6 +4,7 @@ use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use percent_encoding::percent_decode_str;
 use pulldown_cmark::{LinkType, Tag};
 
+use crate::handbook::addresses::with_folder;
 use crate::handbook::book::Book;
 use crate::markdown::place::Address;
 use crate::markdown::tree;
@@ -84,6 +85,7 @@ fn target(
                 format!("there is no page {file}"),
                 near_page(&file, context.book),
             )
+            .follows(path.iter().flat_map(|path| with_folder(path)))
         })?
     };
     if place.is_empty() || page.outline.has_address(&place) {
@@ -95,11 +97,8 @@ fn target(
         None if ids.is_empty() => "that page has no headings: link to the page alone".to_string(),
         None => format!("the page has #{}", ids.join(", #")),
     };
-    Err(fault(
-        Code::MissingHeading,
-        format!("{} has no heading #{place}", page.path),
-        help,
-    ))
+    let message = format!("{} has no heading #{place}", page.path);
+    Err(fault(Code::MissingHeading, message, help).follows([format!("{}#", page.path)]))
 }
 
 fn near_page(file: &str, book: &Book) -> String {

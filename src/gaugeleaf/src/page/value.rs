@@ -58,7 +58,9 @@ fn unknown_name<'n>(
 ) -> Finding {
     let span = place.part(target.name.at.clone());
     let message = format!("there is no {what} `{}`", target.name.text);
-    let finding = Finding::error(Code::UnknownValue, context.file, span, message);
+    let finding = context
+        .error(Code::UnknownValue, span, message)
+        .follows([target.name.text.clone()]);
     match nearest(&target.name.text, names.map(String::as_str)) {
         Some(near) => finding.help(format!("write {near}")),
         None => finding.help(format!("name a {what} of the catalog")),

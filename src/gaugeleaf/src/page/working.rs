@@ -47,7 +47,16 @@ pub fn work(
     };
     let finding =
         |level| move |problem: &Problem| of_problem(problem, level, given, span, context.file);
-    let problems = answer.problems.iter().map(finding(Level::Error));
+    let causes = |problem: &Problem| match problem.kind {
+        ProblemKind::Unknown => vec![format!("{}.{}", calculator.name, problem.input)],
+        _ if given.iter().any(|one| one.name.value == problem.input) => Vec::new(),
+        _ => context.graph.causes(calculator, problem),
+    };
+    let fault = finding(Level::Error);
+    let problems = answer
+        .problems
+        .iter()
+        .map(|problem| fault(problem).follows(causes(problem)));
     let doubts = answer.doubts.iter().map(finding(Level::Warning));
     Composed {
         findings: problems.chain(doubts).collect(),
@@ -162,10 +171,10 @@ pub fn unknown(
         Part::Output => ("output", Code::UnknownOutput),
     };
     let message = format!("`{}` is not an {what} of {}", name.value, calculator.name);
-    Finding::error(code, file, name.span.clone(), message).help(
-        match nearest(&name.value, names.iter().copied()) {
-            Some(near) => format!("write {near}"),
-            None => format!("the {what}s are {}", names.join(", ")),
-        },
-    )
+    let finding = Finding::error(code, file, name.span.clone(), message)
+        .follows([format!("{}.{}", calculator.name, name.value)]);
+    finding.help(match nearest(&name.value, names.iter().copied()) {
+        Some(near) => format!("write {near}"),
+        None => format!("the {what}s are {}", names.join(", ")),
+    })
 }

@@ -96,9 +96,17 @@ impl<'p> Press<'p> {
     /// Adds a file; `from` is the handbook's file to blame if the path is taken.
     pub fn file(&mut self, path: &str, bytes: Vec<u8>, from: &str) {
         if let Some(other) = self.taken.insert(path.to_lowercase(), from.to_string()) {
-            let message = format!("{path} is made from {other} already");
+            // what the generator makes has no file, and the page that takes its place has
+            let (at, message) = if from.contains('/') {
+                (from, format!("{path} is made from {other} already"))
+            } else {
+                (
+                    other.as_str(),
+                    format!("{path} is made by the generator itself"),
+                )
+            };
             self.findings.push(
-                Finding::error(Code::NameTaken, from, 0..0, message)
+                Finding::error(Code::NameTaken, at, 0..0, message)
                     .help("give this file another name"),
             );
             return;

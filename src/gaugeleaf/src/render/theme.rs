@@ -193,12 +193,17 @@ fn template_finding(error: &tera::Error, template: &str) -> Finding {
     };
     let message = message.split_whitespace().collect::<Vec<_>>().join(" ");
     let message = message.trim_end_matches('.');
+    let file = format!("themes/templates/{file}");
+    let place = format!("{file}:{}", span.start);
     Finding::error(
         Code::Template,
-        &format!("themes/templates/{file}"),
+        &file,
         span,
         format!("this template can't be used: {message}"),
     )
+    // it fails each page that is printed with it, and not always in the same words
+    .breaks([place.clone()])
+    .follows([place])
     .help("mend the template, or delete it to have the built-in one")
 }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use gaugeleaf_finding::Finding;
-use serde_json::json;
+use serde_json::{Value, json};
 
 use crate::report::emitter::Emitter;
 use crate::report::place::LineIndex;
@@ -14,20 +14,28 @@ pub struct Lines;
 
 impl Emitter for Lines {
     fn emit(&self, findings: &[Finding], sources: &Sources) -> String {
-        let mut indexes: BTreeMap<&str, LineIndex> = BTreeMap::new();
+        let mut indexes = Indexes::new();
         let mut lines = String::new();
         for finding in findings {
-            let index = indexes.entry(&finding.file).or_insert_with(|| {
-                LineIndex::new(sources.get(&finding.file).map_or("", String::as_str))
-            });
-            lines.push_str(&one(finding, sources, index));
+            let mut line = one(finding, sources, &mut indexes);
+            if !finding.followed_by.is_empty() {
+                let followers = finding.followed_by.iter();
+                let followers = followers.map(|follower| one(follower, sources, &mut indexes));
+                line["followed_by"] = followers.collect();
+            }
+            lines.push_str(&line.to_string());
             lines.push('\n');
         }
         lines
     }
 }
 
-fn one(finding: &Finding, sources: &Sources, index: &LineIndex) -> String {
+type Indexes<'t> = BTreeMap<&'t str, LineIndex<'t>>;
+
+fn one<'t>(finding: &'t Finding, sources: &'t Sources, indexes: &mut Indexes<'t>) -> Value {
+    let index = indexes
+        .entry(&finding.file)
+        .or_insert_with(|| LineIndex::new(sources.get(&finding.file).map_or("", String::as_str)));
     let (line, column) = index.line_column(finding.span.start);
     let (end_line, end_column) = index.line_column(finding.span.end);
     json!({
@@ -43,7 +51,6 @@ fn one(finding: &Finding, sources: &Sources, index: &LineIndex) -> String {
         "message": finding.message,
         "help": finding.help,
     })
-    .to_string()
 }
 
 #[cfg(test)]

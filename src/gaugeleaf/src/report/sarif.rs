@@ -35,12 +35,19 @@ impl Emitter for Sarif {
         let mut indexes: BTreeMap<&str, LineIndex> = BTreeMap::new();
         let mut results = Vec::new();
         for finding in findings {
-            let index = sources.get(&finding.file).map(|text| {
-                &*indexes
-                    .entry(&finding.file)
-                    .or_insert_with(|| LineIndex::new(text))
-            });
-            results.push(result(finding, place[finding.code.name()], index));
+            let mut result = result(finding, place[finding.code.name()]);
+            result["locations"] =
+                json!([{ "physicalLocation": physical(finding, sources, &mut indexes) }]);
+            if !finding.followed_by.is_empty() {
+                let related = finding.followed_by.iter().map(|follower| {
+                    json!({
+                        "physicalLocation": physical(follower, sources, &mut indexes),
+                        "message": { "text": follower.message },
+                    })
+                });
+                result["relatedLocations"] = related.collect();
+            }
+            results.push(result);
         }
         let log = json!({
             "$schema": SCHEMA,
@@ -72,8 +79,17 @@ fn rule(code: Code) -> Value {
     rule
 }
 
-/// A finding as a result. A file that can't be read as text has no lines to point at.
-fn result(finding: &Finding, rule: usize, index: Option<&LineIndex>) -> Value {
+/// Where a finding is. A file that can't be read as text has no lines to point at.
+fn physical<'t>(
+    finding: &'t Finding,
+    sources: &'t Sources,
+    indexes: &mut BTreeMap<&'t str, LineIndex<'t>>,
+) -> Value {
+    let index = sources.get(&finding.file).map(|text| {
+        &*indexes
+            .entry(&finding.file)
+            .or_insert_with(|| LineIndex::new(text))
+    });
     let uri = utf8_percent_encode(&finding.file, PATH).to_string();
     let mut place = json!({ "artifactLocation": { "uri": uri } });
     if let Some(index) = index {
@@ -86,6 +102,11 @@ fn result(finding: &Finding, rule: usize, index: Option<&LineIndex>) -> Value {
             "endColumn": end_column,
         });
     }
+    place
+}
+
+/// A finding as a result, but for its places.
+fn result(finding: &Finding, rule: usize) -> Value {
     let message = match &finding.help {
         Some(help) => format!("{}\n{help}", finding.message),
         None => finding.message.clone(),
@@ -95,7 +116,6 @@ fn result(finding: &Finding, rule: usize, index: Option<&LineIndex>) -> Value {
         "ruleIndex": rule,
         "level": level_word(finding.level),
         "message": { "text": message },
-        "locations": [{ "physicalLocation": place }],
     })
 }
 

@@ -13,6 +13,8 @@ use crate::report::{Sources, count, level_word};
 
 /// Findings past this many are counted, not shown.
 const SHOWN: usize = 50;
+/// Places of what follows from a finding past this many are left out.
+const PLACES: usize = 6;
 /// Widest excerpt of a source line.
 const EXCERPT: usize = 96;
 const TAB: usize = 4;
@@ -83,6 +85,31 @@ fn one(out: &mut String, finding: &Finding, sources: &Sources, colour: bool) {
     }
     if let Some(help) = &finding.help {
         let _ = writeln!(out, "  -> {}", clean(help));
+    }
+    if !finding.followed_by.is_empty() {
+        let _ = writeln!(out, "  {}", followers(finding, sources));
+    }
+}
+
+/// How much more goes wrong because of a finding, and where else.
+fn followers(finding: &Finding, sources: &Sources) -> String {
+    let place = |one: &Finding| {
+        let text = sources.get(&one.file).map_or("", String::as_str);
+        let (line, column) = line_column(text, one.span.start);
+        clean(&format!("{}:{line}:{column}", one.file))
+    };
+    let own = place(finding);
+    let elsewhere = finding.followed_by.iter().map(place);
+    let mut places: Vec<String> = elsewhere.filter(|place| *place != own).collect();
+    if places.len() > PLACES {
+        places.truncate(PLACES);
+        places.push("…".to_string());
+    }
+    let mends = format!("mending this mends {} more", finding.followed_by.len());
+    if places.is_empty() {
+        mends
+    } else {
+        format!("{mends}: {}", places.join(", "))
     }
 }
 
@@ -200,6 +227,30 @@ mod tests {
         let mark = |text: &str, span| shown(text, span).lines().nth(3).map(str::to_string);
         assert_eq!(mark("\tx\r\n", 1..2), Some("          ^".to_string()));
         assert_eq!(mark("🔧 x\r\n", 5..6), Some("         ^".to_string()));
+    }
+
+    #[test]
+    fn what_follows_is_counted_and_its_first_places_named() {
+        let follower = |at: usize| Finding::error(Code::RawHtml, "a.md", at..at + 1, "so");
+        let told = |count: usize| {
+            let mut finding = Finding::error(Code::RawHtml, "a.md", 0..1, "wrong");
+            finding.followed_by = (1..=count).map(follower).collect();
+            let sources = Sources::from([("a.md".to_string(), "abcdefgh".to_string())]);
+            let out = Terminal { colour: false }.emit(&[finding], &sources);
+            assert!(out.ends_with("\n\n1 error\n"), "{out}");
+            out.lines().nth(4).map(str::to_string)
+        };
+        assert_eq!(told(0), Some(String::new()));
+        assert_eq!(
+            told(1),
+            Some("  mending this mends 1 more: a.md:1:2".to_string())
+        );
+        let many = told(7).unwrap_or_default();
+        assert!(
+            many.starts_with("  mending this mends 7 more: a.md:1:2, "),
+            "{many}"
+        );
+        assert!(many.ends_with("a.md:1:7, …"), "{many}");
     }
 
     #[test]

@@ -143,7 +143,9 @@ fn view<'c>(
             "{} can't be worked out for its own values: {input}{}",
             calculator.name, problem.message
         );
-        return Err(fault(message));
+        let causes = graph.causes(calculator, problem);
+        let fault = fault(message).breaks([calculator.name.clone()]);
+        return Err(fault.follows(causes));
     }
     let options = WidgetOptions {
         graph,

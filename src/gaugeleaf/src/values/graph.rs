@@ -61,6 +61,33 @@ impl Graph {
         }))
     }
 
+    /// What a calculator's problem may follow from: the input that has no value, and all that
+    /// supplies it; where no input is to blame, the calculator itself.
+    pub fn causes(&self, calculator: &Calculator, problem: &Problem) -> Vec<String> {
+        let Some(input) = calculator.input(&problem.input) else {
+            return vec![calculator.name.clone()];
+        };
+        let mut causes = vec![format!("{}.{}", calculator.name, problem.input)];
+        let mut sources: Vec<&str> = Vec::from_iter(input.from.as_ref().map(|from| &*from.text));
+        while let Some(source) = sources.pop() {
+            if causes.iter().any(|known| known == source) {
+                continue;
+            }
+            causes.push(source.to_string());
+            let supplier = source.split_once('.').map(|(supplier, _)| supplier);
+            causes.extend(supplier.map(str::to_string));
+            let supplier = supplier.and_then(|name| self.catalog.calculators.get(name));
+            let inputs = supplier.into_iter().flat_map(|supplier| &supplier.inputs);
+            sources.extend(inputs.filter_map(|input| Some(&*input.from.as_ref()?.text)));
+        }
+        // in a circle of calculators, each one's own part of it comes first
+        let own = causes.iter().position(|cause| *cause == calculator.name);
+        if let Some(own) = own {
+            causes.swap(0, own);
+        }
+        causes
+    }
+
     /// Where a measurement or rating comes from, in a few words.
     pub fn origin(&self, name: &str) -> String {
         match self.catalog.named.get(name) {

@@ -45,6 +45,7 @@ impl JobScope {
                     );
                     findings.push(
                         Finding::error(Code::UnknownValue, file, name.span.clone(), message)
+                            .follows([name.value.clone()])
                             .help(help),
                     );
                 }

@@ -1,6 +1,12 @@
 //! A small sound handbook in a temporary folder, to break in one place.
 #![allow(dead_code, reason = "each test program uses its own part")]
 
+#[cfg(unix)]
+pub mod cases;
+pub mod edits;
+pub mod ranges;
+pub mod stages;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
@@ -92,4 +98,17 @@ pub fn one_error(text: &str) -> (&'static str, usize, usize, String) {
     assert_eq!(file, "content/fit/page.md");
     // the lines of the page that every handbook here begins with
     (code, line - PAGE.lines().count() - 1, column, offending)
+}
+
+/// Compares with a file of `tests/snapshots`; with `SNAPSHOTS=write` it is written first.
+pub fn compare(name: &str, said: &str) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("tests/snapshots")
+        .join(name);
+    if std::env::var_os("SNAPSHOTS").is_some_and(|what| what == "write") {
+        fs::create_dir_all(path.parent().expect("a folder")).expect("a folder made");
+        fs::write(&path, said).expect("written");
+    }
+    let expected = fs::read_to_string(&path).expect("a snapshot");
+    assert!(said == expected, "{name} differs:\n{said}");
 }
