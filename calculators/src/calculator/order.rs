@@ -2,10 +2,10 @@
 //! whose results it reads.
 
 use super::definition::Calculator;
-use crate::source::Reader;
 use gaugeleaf_finding::Code;
+use gaugeleaf_finding::settings::Settings;
 
-pub(super) fn by_need(calculator: &Calculator, reader: &mut Reader<'_>) -> Vec<usize> {
+pub(super) fn by_need(calculator: &Calculator, settings: &mut Settings) -> Vec<usize> {
     let outputs = &calculator.outputs;
     let needs: Vec<Vec<usize>> = outputs
         .iter()
@@ -33,7 +33,7 @@ pub(super) fn by_need(calculator: &Calculator, reader: &mut Reader<'_>) -> Vec<u
                 .collect();
             let first = outputs.iter().find(|output| output.name == stuck[0]);
             let span = first.map_or(0..0, |output| output.formula_at.span.clone());
-            reader
+            settings
                 .error(
                     Code::Circle,
                     &span,

@@ -7,8 +7,7 @@ use std::ops::Range;
 use super::Catalog;
 use crate::calculator::{Calculator, Input, Output};
 use crate::formula::{Formula, Scope, Type};
-use crate::source::{Located, inner_span};
-use gaugeleaf_finding::{Code, Finding, nearest};
+use gaugeleaf_finding::{Code, Finding, Placed, nearest};
 
 pub(super) struct CalculatorScope<'a> {
     pub catalog: &'a Catalog,
@@ -78,13 +77,13 @@ impl Checker<'_> {
         self.findings.push(finding);
     }
 
-    fn inside(&self, at: &Located, span: &Range<usize>) -> Range<usize> {
-        inner_span(self.text.get(at.span.clone()).unwrap_or(""), at, span)
+    fn inside(&self, at: &Placed<String>, span: &Range<usize>) -> Range<usize> {
+        at.inner(self.text.get(at.span.clone()).unwrap_or(""), span)
     }
 
     fn input(&mut self, input: &Input) {
         if let Some(default) = &input.default
-            && let Err(refusal) = input.field.take(&default.text, None, false)
+            && let Err(refusal) = input.field.take(&default.value, None, false)
         {
             self.error(
                 Code::Value,
@@ -96,11 +95,11 @@ impl Checker<'_> {
         let Some(from) = &input.from else {
             return;
         };
-        let supplied = match from.text.split_once('.') {
+        let supplied = match from.value.split_once('.') {
             None => self
                 .catalog
                 .named
-                .get(&from.text)
+                .get(&from.value)
                 .map(|named| named.field.formula_type()),
             Some((calculator, output)) => self
                 .catalog
@@ -114,14 +113,14 @@ impl Checker<'_> {
         match supplied {
             None => {
                 let names = self.catalog.named.keys().map(String::as_str);
-                let help = nearest(&from.text, names).map(|near| format!("did you mean {near}?"));
-                let message = format!("there is no measurement, rating or output `{}`", from.text);
+                let help = nearest(&from.value, names).map(|near| format!("did you mean {near}?"));
+                let message = format!("there is no measurement, rating or output `{}`", from.value);
                 self.error(Code::From, from.span.clone(), message, help);
             }
             Some(supplied) if !fits(&supplied, &wanted) => {
                 let message = format!(
                     "`{}` is not the kind of quantity that this input takes",
-                    from.text
+                    from.value
                 );
                 let help = format!("{} takes {}", input.field.name, wanted.described());
                 self.error(Code::From, from.span.clone(), message, Some(help));
@@ -131,7 +130,7 @@ impl Checker<'_> {
     }
 
     /// Checks a formula; gives its type where it has one.
-    fn formula(&mut self, formula: &Formula, at: &Located) -> Option<Type> {
+    fn formula(&mut self, formula: &Formula, at: &Placed<String>) -> Option<Type> {
         let scope = CalculatorScope {
             catalog: self.catalog,
             calculator: self.calculator,
@@ -217,7 +216,7 @@ impl Checker<'_> {
         }
     }
 
-    fn drawing(&mut self, figure: &Located, path: &str) {
+    fn drawing(&mut self, figure: &Placed<String>, path: &str) {
         let scope = CalculatorScope {
             catalog: self.catalog,
             calculator: self.calculator,
@@ -225,7 +224,7 @@ impl Checker<'_> {
         match self.catalog.figures.get(path) {
             Some(drawing) => self.findings.extend(drawing.check(&scope)),
             None => {
-                let message = format!("there is no figure `{}` that can be read", figure.text);
+                let message = format!("there is no figure `{}` that can be read", figure.value);
                 self.error(
                     Code::Figure,
                     figure.span.clone(),

@@ -4,15 +4,20 @@
 //! whoever shows it: the terminal, the page or a machine.
 
 mod code;
+mod excerpt;
 mod finding;
 #[cfg(feature = "meanings")]
 mod meaning;
 mod nearest;
 mod place;
+mod placed;
+pub mod settings;
 
 pub use code::Code;
+pub use excerpt::Excerpt;
 pub use finding::{Finding, Level};
 #[cfg(feature = "meanings")]
 pub use meaning::{Entry, Example, entries};
 pub use nearest::nearest;
 pub use place::line_column;
+pub use placed::Placed;

@@ -10,7 +10,14 @@ use crate::markdown::event::Piece;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
 use crate::page::sections::{Section, SectionKind};
-use crate::settings::{self, Placed};
+use crate::settings::{self, Field, Placed, Takes};
+
+const FIELDS: &[Field] = &[
+    Field::new("file", Takes::Text, "The file, relative to the page.")
+        .needed("an attachment is a file of the handbook"),
+    Field::new("title", Takes::Text, "What opens, as the page says it.")
+        .needed("a reader must know what opens"),
+];
 
 /// `attachment`: a file to open or to save.
 pub struct AttachmentBlock;
@@ -18,6 +25,10 @@ pub struct AttachmentBlock;
 impl Shape for AttachmentBlock {
     fn name(&self) -> &'static str {
         "attachment"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, _name: &str) -> Option<String> {
@@ -45,24 +56,18 @@ struct Attachment<'a> {
 }
 
 fn attachment(id: &str, fence: &Fence, desk: &mut Desk) -> Option<String> {
-    let (file, title) = settings::read(desk.file, &fence.body, &mut desk.findings, |settings| {
-        let file = settings.text("file");
-        let title = settings.needed_text("title", "a reader must know what opens");
-        Some((file, title))
-    })?;
-    let Some(file) = file else {
-        desk.findings.push(
-            Finding::error(
-                Code::MissingSetting,
-                desk.file,
-                fence.kind.clone(),
-                "`file` is missing: an attachment is a file of the handbook",
-            )
-            .help("add file = \"…\", relative to this page"),
-        );
-        return None;
-    };
-    let (path, kind, bytes) = found(&file, desk)?;
+    let (file, title) = settings::read(
+        desk.file,
+        &fence.body,
+        FIELDS,
+        &mut desk.findings,
+        |settings| {
+            let file = settings.text("file");
+            let title = settings.plain("title");
+            Some((file, title))
+        },
+    )?;
+    let (path, kind, bytes) = found(&file?, desk)?;
     if title.is_empty() {
         return None;
     }

@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use crate::blocks::figure::Said;
 use crate::blocks::named::{Block, named};
-use crate::blocks::sweep::{MOST, Wanted, input, output, values};
+use crate::blocks::sweep::{FIELDS, MOST, Wanted, input, output, values};
 use crate::handbook::addresses::calculator_url;
 use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
@@ -17,7 +17,7 @@ use crate::markdown::ids::slug;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
 use crate::page::working::{Doubt, used, work};
-use crate::settings::{Assigned, Placed};
+use crate::settings::{Assigned, Field, Placed};
 
 /// `chart NAME`: a table of values, and a plot.
 pub struct ChartBlock;
@@ -25,6 +25,10 @@ pub struct ChartBlock;
 impl Shape for ChartBlock {
     fn name(&self) -> &'static str {
         "chart"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, name: &str) -> Option<String> {

@@ -14,7 +14,33 @@ use crate::page::desk::Desk;
 use crate::page::inline;
 use crate::page::keys::Keys;
 use crate::page::kind::{Fence, Kind};
-use crate::settings::{self, Placed};
+use crate::settings::{self, Field, Placed, Takes};
+
+const FIELDS: &[Field] = &[
+    Field::new(
+        "title",
+        Takes::Text,
+        "What the list proves; `Tick list` otherwise.",
+    ),
+    Field::new(
+        "items",
+        Takes::Tables(ITEM),
+        "What must be so: one to nine items.",
+    )
+    .needed_and_told(),
+    Field::new("done", Takes::Text, "The call that ends the list."),
+];
+
+const ITEM: &[Field] = &[
+    Field::new("do", Takes::Text, "What is looked at.").needed_and_told(),
+    Field::new(
+        "want",
+        Takes::Text,
+        "The value or the state that is wanted.",
+    )
+    .needed_and_told(),
+    Field::new("else", Takes::Text, "What to do if it isn't so."),
+];
 
 /// `checks`: a list to tick off.
 pub struct ChecksBlock;
@@ -22,6 +48,10 @@ pub struct ChecksBlock;
 impl Shape for ChecksBlock {
     fn name(&self) -> &'static str {
         "checks"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, _name: &str) -> Option<String> {
@@ -150,7 +180,7 @@ fn said(item: &Item, desk: &mut Desk) -> String {
 }
 
 fn read(body: &Excerpt, desk: &mut Desk) -> Option<Wanted> {
-    settings::read(desk.file, body, &mut desk.findings, |settings| {
+    settings::read(desk.file, body, FIELDS, &mut desk.findings, |settings| {
         Some(Wanted {
             title: settings.text("title"),
             items: settings.tables("items", |item, span| Item {

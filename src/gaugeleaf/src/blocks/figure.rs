@@ -11,8 +11,18 @@ use crate::markdown::ids::slug;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
 use crate::page::working::{Doubt, used, work};
-use crate::settings;
+use crate::settings::{self, Field, Takes};
 use crate::values::typed::typed_json;
+
+const FIELDS: &[Field] = &[
+    Field::new("caption", Takes::Text, "What stands under the figure."),
+    Field::new(
+        "given",
+        Takes::Quantities,
+        "Values of inputs, where they aren't the job's.",
+    ),
+    Field::others("The same without `given`: an input, and its value."),
+];
 
 /// `figure NAME`: a drawing to scale.
 pub struct FigureBlock;
@@ -20,6 +30,10 @@ pub struct FigureBlock;
 impl Shape for FigureBlock {
     fn name(&self) -> &'static str {
         "figure"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, name: &str) -> Option<String> {
@@ -60,13 +74,18 @@ pub struct Said {
 
 /// The drawing for a block on a page.
 pub fn figure(block: &Block, desk: &mut Desk) -> Option<String> {
-    let (caption, given) =
-        settings::read(desk.file, &block.body, &mut desk.findings, |settings| {
+    let (caption, given) = settings::read(
+        desk.file,
+        &block.body,
+        FIELDS,
+        &mut desk.findings,
+        |settings| {
             let caption = settings.text("caption");
             let mut given = settings.other_quantities();
             given.extend(settings.quantities("given"));
             Some((caption, given))
-        })?;
+        },
+    )?;
     let calculator = block.calculator;
     let answer = work(calculator, &given, Doubt::Tell, &block.span, desk)?;
     let Some(svg) = desk.graph.catalog.draw(&answer) else {

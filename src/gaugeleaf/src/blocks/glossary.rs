@@ -2,7 +2,6 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::source::inner_span;
 use pulldown_cmark::{Event, Tag, TagEnd};
 use serde::Serialize;
 
@@ -68,7 +67,7 @@ pub fn glossary(range: &Range<usize>, desk: &mut Desk) -> Option<String> {
             text: format!("{plain}{said}"),
         });
         let see = term.see.as_ref();
-        let (url, title) = match see.and_then(|see| target(&see.text, &book.pages)) {
+        let (url, title) = match see.and_then(|see| target(&see.value, &book.pages)) {
             Some((page, place)) => {
                 let hash = if place.is_empty() { "" } else { "#" };
                 let heading = page
@@ -103,9 +102,9 @@ fn meaning(term: &Term, start: usize, desk: &mut Desk) -> (String, String) {
     // ranges are made the file's own before any stage looks at them
     let whole = desk.words_text;
     let written = whole.get(term.means.span.clone()).unwrap_or("");
-    let pieces: Vec<Piece> = parser(&term.means.text)
+    let pieces: Vec<Piece> = parser(&term.means.value)
         .into_offset_iter()
-        .map(|(event, range)| (event, inner_span(written, &term.means, &range)))
+        .map(|(event, range)| (event, term.means.inner(written, &range)))
         .filter(|(event, _)| {
             !matches!(
                 event,
@@ -129,10 +128,9 @@ fn meaning(term: &Term, start: usize, desk: &mut Desk) -> (String, String) {
 
 #[cfg(test)]
 mod tests {
-    use gaugeleaf_calc::source::Located;
-
     use super::*;
     use crate::page::testing::on_desk;
+    use crate::settings::Placed;
     use crate::values::graph::Graph;
 
     #[test]
@@ -141,8 +139,8 @@ mod tests {
         let from = file.find("\"Takes").expect("the meaning");
         let term = Term {
             name: "dump".into(),
-            means: Located {
-                text: "Takes [3 s](value:dump_time) at most.".into(),
+            means: Placed {
+                value: "Takes [3 s](value:dump_time) at most.".into(),
                 span: from..file.len() - 1,
             },
             ..Term::default()

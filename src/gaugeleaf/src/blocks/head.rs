@@ -2,10 +2,12 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
+use crate::handbook::forms;
 use crate::handbook::kind::Shape;
 use crate::markdown::event::Piece;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
+use crate::settings::Field;
 
 /// `page`: prints nothing; anywhere but at the top it does nothing either.
 pub struct PageBlock;
@@ -13,6 +15,10 @@ pub struct PageBlock;
 impl Shape for PageBlock {
     fn name(&self) -> &'static str {
         "page"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        forms::PAGE
     }
 }
 

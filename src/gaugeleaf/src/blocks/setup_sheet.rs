@@ -14,9 +14,13 @@ use crate::markdown::excerpt::Excerpt;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
 use crate::page::working::used;
-use crate::settings;
+use crate::settings::{self, Field};
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
+
+const FIELDS: &[Field] = &[Field::others(
+    "A measurement or rating, and its value where the sheet isn't the page's job's.",
+)];
 
 /// `setup-sheet`: everything that is known of a job.
 pub struct SetupSheetBlock;
@@ -24,6 +28,10 @@ pub struct SetupSheetBlock;
 impl Shape for SetupSheetBlock {
     fn name(&self) -> &'static str {
         "setup-sheet"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, _name: &str) -> Option<String> {
@@ -121,7 +129,7 @@ pub fn setup_sheet(
     range: &Range<usize>,
     desk: &mut Desk,
 ) -> Option<String> {
-    let own = settings::read(desk.file, body, &mut desk.findings, |settings| {
+    let own = settings::read(desk.file, body, FIELDS, &mut desk.findings, |settings| {
         settings.other_quantities()
     });
     let scope = desk

@@ -9,7 +9,42 @@ use gaugeleaf_calc::unit::Kind;
 use crate::blocks::named::Block;
 use crate::page::desk::Desk;
 use crate::page::working::{Part, unknown};
-use crate::settings::{self, Assigned, Placed};
+use crate::settings::{self, Assigned, Placed, Takes};
+
+pub const FIELDS: &[settings::Field] = &[
+    settings::Field::new("caption", Takes::Text, "What stands under the chart."),
+    settings::Field::new("output", Takes::Text, "The result that the chart shows.")
+        .needed_and_told(),
+    settings::Field::new(
+        "over",
+        Takes::Text,
+        "The input that changes from row to row.",
+    )
+    .needed_and_told(),
+    settings::Field::new("from", Takes::Quantity, "The first value of that input."),
+    settings::Field::new("to", Takes::Quantity, "The last value of that input."),
+    settings::Field::new("step", Takes::Quantity, "From one value to the next."),
+    settings::Field::new(
+        "across",
+        Takes::Text,
+        "A second input, with a column for each of its values.",
+    ),
+    settings::Field::new(
+        "across_values",
+        Takes::Texts,
+        "The values of the second input.",
+    ),
+    settings::Field::new(
+        "given",
+        Takes::Quantities,
+        "Values of other inputs, where they aren't the job's.",
+    ),
+    settings::Field::new(
+        "plot",
+        Takes::Truth,
+        "Whether a curve is drawn above the table.",
+    ),
+];
 
 /// Rows or columns past this many are no help on a card.
 pub const MOST: usize = 60;
@@ -32,20 +67,26 @@ pub struct Wanted {
 impl Wanted {
     /// Reads a chart's block; nothing where it isn't TOML.
     pub fn read(block: &Block, desk: &mut Desk) -> Option<Wanted> {
-        settings::read(desk.file, &block.body, &mut desk.findings, |settings| {
-            Some(Wanted {
-                caption: settings.text("caption"),
-                output: settings.text("output"),
-                over: settings.text("over"),
-                from: settings.quantity("from"),
-                to: settings.quantity("to"),
-                step: settings.quantity("step"),
-                across: settings.text("across"),
-                across_values: settings.texts("across_values"),
-                given: settings.quantities("given"),
-                plot: settings.truth("plot"),
-            })
-        })
+        settings::read(
+            desk.file,
+            &block.body,
+            FIELDS,
+            &mut desk.findings,
+            |settings| {
+                Some(Wanted {
+                    caption: settings.text("caption"),
+                    output: settings.text("output"),
+                    over: settings.text("over"),
+                    from: settings.quantity("from"),
+                    to: settings.quantity("to"),
+                    step: settings.quantity("step"),
+                    across: settings.text("across"),
+                    across_values: settings.texts("across_values"),
+                    given: settings.quantities("given"),
+                    plot: settings.truth("plot"),
+                })
+            },
+        )
     }
 }
 

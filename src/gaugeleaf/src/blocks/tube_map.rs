@@ -14,8 +14,12 @@ use crate::markdown::place::fence_kind;
 use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
 use crate::page::working::{Doubt, used, work};
-use crate::settings;
+use crate::settings::{self, Field};
 use crate::values::typed::typed_json;
+
+const FIELDS: &[Field] = &[Field::others(
+    "An input of the plan of strokes, and its value where it isn't the job's.",
+)];
 
 /// `tube-map`: a tube sheet to mark.
 pub struct TubeMapBlock;
@@ -23,6 +27,10 @@ pub struct TubeMapBlock;
 impl Shape for TubeMapBlock {
     fn name(&self) -> &'static str {
         "tube-map"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, _name: &str) -> Option<String> {
@@ -61,7 +69,7 @@ struct Map<'m> {
 
 /// The map for a block on a page; its body may fix inputs of the plan.
 pub fn map(id: &str, body: &Excerpt, range: &Range<usize>, desk: &mut Desk) -> Option<String> {
-    let given = settings::read(desk.file, body, &mut desk.findings, |settings| {
+    let given = settings::read(desk.file, body, FIELDS, &mut desk.findings, |settings| {
         Some(settings.other_quantities())
     })?;
     let span = fence_kind(desk.text, range.clone());

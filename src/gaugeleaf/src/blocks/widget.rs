@@ -15,8 +15,12 @@ use crate::page::desk::Desk;
 use crate::page::kind::{Fence, Kind};
 use crate::page::views::Views;
 use crate::page::working::{Doubt, origin, used, work};
-use crate::settings;
+use crate::settings::{self, Field};
 use crate::values::graph::{Graph, Job};
+
+const FIELDS: &[Field] = &[Field::others(
+    "An input of the calculator, and the value that stands in its field at first.",
+)];
 
 /// `calculator NAME`: a widget.
 pub struct CalculatorBlock;
@@ -24,6 +28,10 @@ pub struct CalculatorBlock;
 impl Shape for CalculatorBlock {
     fn name(&self) -> &'static str {
         "calculator"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, name: &str) -> Option<String> {
@@ -97,9 +105,13 @@ struct WidgetHazard<'w> {
 
 /// The widget for a block on a page.
 pub fn on_page(block: &Block, desk: &mut Desk) -> Option<String> {
-    let given = settings::read(desk.file, &block.body, &mut desk.findings, |settings| {
-        Some(settings.other_quantities())
-    })?;
+    let given = settings::read(
+        desk.file,
+        &block.body,
+        FIELDS,
+        &mut desk.findings,
+        |settings| Some(settings.other_quantities()),
+    )?;
     let answer = work(block.calculator, &given, Doubt::Refuse, &block.span, desk)?;
     let uses = block
         .calculator
@@ -220,7 +232,7 @@ fn input<'w>(
     if let Some(read) = of(answer) {
         view.read(&read, origin(&read.source, graph));
         if let Some(from) = &input.from {
-            view.from.clone_from(&from.text);
+            view.from.clone_from(&from.value);
             // A page that writes out the job's own value doesn't mean another one.
             let from_graph = alone.and_then(of).map(|alone| alone.reading);
             view.supplied = from_graph.is_some_and(|alone| alone.text() == read.reading.text());

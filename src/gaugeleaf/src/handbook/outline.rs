@@ -6,6 +6,7 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag, TagEnd};
 
+use crate::handbook::forms;
 use crate::handbook::kind::{self, Shapes};
 use crate::markdown::excerpt::Excerpt;
 use crate::markdown::ids::{Ids, slug, step_id, step_number};
@@ -184,7 +185,7 @@ pub fn outline(path: &str, text: &str, shapes: &Shapes, findings: &mut Vec<Findi
 }
 
 fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> PageSettings {
-    settings::read(path, body, findings, |settings| {
+    settings::read(path, body, forms::PAGE, findings, |settings| {
         let values =
             |texts: Vec<Placed<String>>| texts.into_iter().map(|text| text.value).collect();
         PageSettings {

@@ -114,7 +114,7 @@ pub fn used(calculator: &Calculator, answer: &Answer, output: &str, start: usize
         label: definition.label.clone(),
         name: format!("{}.{output}", calculator.name),
         si,
-        formula: definition.formula_at.text.clone(),
+        formula: definition.formula_at.value.clone(),
         source,
         given,
         inputs,

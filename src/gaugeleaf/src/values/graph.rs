@@ -79,7 +79,7 @@ impl Graph {
             calculator
                 .inputs
                 .iter()
-                .any(|input| input.from.as_ref().is_some_and(|from| from.text == name))
+                .any(|input| input.from.as_ref().is_some_and(|from| from.value == name))
         };
         self.catalog.calculators.values().find(takes)
     }

@@ -17,6 +17,7 @@ use crate::markdown::place::fence_kind;
 use crate::page::desk::Desk;
 use crate::page::inline;
 use crate::page::kind::{Fence, Kind};
+use crate::settings::Field;
 use crate::values::hash::hash;
 use place::place;
 use seed::Draw;
@@ -28,6 +29,10 @@ pub struct QuestionBlock;
 impl Shape for QuestionBlock {
     fn name(&self) -> &'static str {
         "question"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        wanted::FIELDS
     }
 
     fn address(&self, _name: &str) -> Option<String> {

@@ -2,7 +2,54 @@
 
 use crate::blocks::question::parts::Asked;
 use crate::page::desk::Desk;
-use crate::settings::{self, Assigned, Placed};
+use crate::settings::{self, Assigned, Field, Placed, Takes};
+
+pub const FIELDS: &[Field] = &[
+    Field::new(
+        "ask",
+        Takes::Text,
+        "The question; with an input's name in braces for each drawn number.",
+    )
+    .needed_and_told(),
+    Field::new("right", Takes::Text, "The right answer of a choice."),
+    Field::new(
+        "wrong",
+        Takes::Texts,
+        "Two or three wrong answers, as long as the right one.",
+    ),
+    Field::new(
+        "order",
+        Takes::Texts,
+        "Three to nine steps in their right order.",
+    ),
+    Field::new(
+        "calculator",
+        Takes::Text,
+        "The calculator that works out a number.",
+    ),
+    Field::new("output", Takes::Text, "Its result that is asked for."),
+    Field::new(
+        "draw",
+        Takes::Lists,
+        "The least, the greatest and the step of each input that is drawn.",
+    ),
+    Field::new(
+        "given",
+        Takes::Quantities,
+        "Values of the other inputs, where they aren't the job's.",
+    ),
+    Field::new(
+        "tolerance",
+        Takes::Quantity,
+        "How far off still counts as right: a quantity, or a share such as `2 %`.",
+    ),
+    Field::new("why", Takes::Text, "What is told after the answer."),
+    Field::new(
+        "critical",
+        Takes::Truth,
+        "Whether it has to be right for a pass.",
+    ),
+];
 
 /// The settings of a question of any kind.
 #[derive(Default)]
@@ -23,20 +70,26 @@ pub struct Wanted {
 impl Wanted {
     /// Reads the block; nothing where it isn't TOML.
     pub fn read(asked: &Asked, desk: &mut Desk) -> Option<Wanted> {
-        settings::read(desk.file, asked.body, &mut desk.findings, |settings| {
-            Some(Wanted {
-                ask: settings.text("ask"),
-                right: settings.text("right"),
-                wrong: settings.texts("wrong"),
-                order: settings.texts("order"),
-                calculator: settings.text("calculator"),
-                output: settings.text("output"),
-                draw: settings.ranges("draw"),
-                given: settings.quantities("given"),
-                tolerance: settings.quantity("tolerance"),
-                why: settings.text("why"),
-                critical: settings.truth("critical"),
-            })
-        })
+        settings::read(
+            desk.file,
+            asked.body,
+            FIELDS,
+            &mut desk.findings,
+            |settings| {
+                Some(Wanted {
+                    ask: settings.text("ask"),
+                    right: settings.text("right"),
+                    wrong: settings.texts("wrong"),
+                    order: settings.texts("order"),
+                    calculator: settings.text("calculator"),
+                    output: settings.text("output"),
+                    draw: settings.ranges("draw"),
+                    given: settings.quantities("given"),
+                    tolerance: settings.quantity("tolerance"),
+                    why: settings.text("why"),
+                    critical: settings.truth("critical"),
+                })
+            },
+        )
     }
 }
