@@ -282,7 +282,7 @@ fn every_slip_in_a_file_is_found_at_its_place() {
     assert!(
         broken("[[output]]", "[[output]]\nname = \"x\"")
             .1
-            .starts_with("this is not TOML")
+            .starts_with("these settings can't be read")
     );
 }
 
