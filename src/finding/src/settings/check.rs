@@ -44,7 +44,9 @@ impl Check<'_> {
             };
             let (span, fault, help) = match table.get(field.key) {
                 None => (whole.clone(), "missing", "add"),
-                Some(value) if is_blank(value) => (value.span(), "empty", "write"),
+                Some(value) if is_blank(value.get_ref(), field.takes) => {
+                    (value.span(), "empty", "write")
+                }
                 Some(_) => continue,
             };
             let message = format!("`{}` is {fault}: {why}", field.key);
@@ -162,9 +164,14 @@ fn says_so(value: &Spanned<DeValue>) -> bool {
     }
 }
 
-fn is_blank(value: &Spanned<DeValue>) -> bool {
-    let text = value.get_ref().as_str();
-    text.is_some_and(|text| text.trim().is_empty())
+/// Whether a value says nothing; a table with keys of its own tells what is missing in it.
+fn is_blank(value: &DeValue, takes: Takes) -> bool {
+    match value {
+        DeValue::String(text) => text.trim().is_empty(),
+        DeValue::Array(items) => items.is_empty(),
+        DeValue::Table(table) => table.is_empty() && takes == Takes::Quantities,
+        _ => false,
+    }
 }
 
 fn in_words(words: &[&str]) -> String {

@@ -90,9 +90,14 @@ fn property(field: &Field) -> Value {
     property.extend(value(field.takes));
     if let Some(only) = field.only {
         property.insert("enum".into(), only.words.into());
-    } else if field.takes == Takes::Text && field.need != Need::Free {
-        // what is needed is not blank
-        property.insert("pattern".into(), "\\S".into());
+    } else if field.need != Need::Free {
+        // what is needed says something
+        match field.takes {
+            Takes::Text => property.insert("pattern".into(), "\\S".into()),
+            Takes::Texts | Takes::Tables(_) => property.insert("minItems".into(), 1.into()),
+            Takes::Quantities => property.insert("minProperties".into(), 1.into()),
+            _ => None,
+        };
     }
     Value::Object(property)
 }
