@@ -1,8 +1,12 @@
 //! Measurements and ratings: the named quantities that the graph begins with.
 
 use crate::field::Field;
-use crate::source::{Fields, Located, Reader};
-use gaugeleaf_finding::Code;
+use crate::field::fields::{
+    ALSO, ALSO_PRINT, CHOICES, HELP, LABEL, LEAST, MOST, NAME, PRINT, ROUND, SYMBOL,
+    UNIT_UNLESS_CHOICES, USUAL, WHY,
+};
+use gaugeleaf_finding::settings::{self, Settings, Takes};
+use gaugeleaf_finding::{Code, Placed};
 use serde::{Deserialize, Serialize};
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -27,42 +31,91 @@ pub struct Named {
     pub role: Role,
     pub field: Field,
     /// The rating's value, or the measurement's on the demonstration job.
-    pub value: Located,
+    pub value: Placed<String>,
     #[serde(skip)]
     pub source: String,
 }
 
-pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Named> {
+pub const FIELDS: &[settings::Field] = &[
+    settings::Field::new(
+        "measurement",
+        Takes::Tables(MEASUREMENT),
+        "What the crew measures on the job.",
+    ),
+    settings::Field::new("rating", Takes::Tables(RATING), "What the equipment fixes."),
+];
+
+const MEASUREMENT: &[settings::Field] = &[
+    NAME,
+    LABEL,
+    HELP,
+    SYMBOL,
+    UNIT_UNLESS_CHOICES,
+    PRINT,
+    ROUND,
+    ALSO,
+    ALSO_PRINT,
+    CHOICES,
+    LEAST,
+    MOST,
+    USUAL,
+    WHY,
+    settings::Field::new(
+        "default",
+        Takes::Quantity,
+        "Its value on the handbook's own job.",
+    )
+    .needed("the handbook prints it until a crew has measured it"),
+    settings::Field::new("source", Takes::Text, "Who measured that, and when."),
+];
+
+const RATING: &[settings::Field] = &[
+    NAME,
+    LABEL,
+    HELP,
+    SYMBOL,
+    UNIT_UNLESS_CHOICES,
+    PRINT,
+    ROUND,
+    ALSO,
+    ALSO_PRINT,
+    CHOICES,
+    LEAST,
+    MOST,
+    USUAL,
+    WHY,
+    settings::Field::new("value", Takes::Quantity, "Its value, as the source has it.")
+        .needed("the equipment fixes it"),
+    settings::Field::new(
+        "source",
+        Takes::Text,
+        "The plate or the sheet that it is read from.",
+    )
+    .needed("a rating is worth what its source is"),
+];
+
+pub(crate) fn load(settings: &mut Settings) -> Vec<Named> {
     let mut named = Vec::new();
     for (key, role, value_key) in [
         ("measurement", Role::Measurement, "default"),
         ("rating", Role::Rating, "value"),
     ] {
-        for mut fields in fields.tables(key, reader) {
-            let Some(field) = Field::read(&mut fields, reader) else {
-                continue;
-            };
-            let value = fields.wanted(value_key, reader);
-            let source = match role {
-                Role::Rating => fields.wanted("source", reader),
-                Role::Measurement => fields.text("source", reader),
-            };
-            fields.finish(reader);
-            let Some(value) = value else {
-                continue;
-            };
-            if let Err(refusal) = field.take(&value.text, None, false) {
-                reader.error(Code::Value, &value.span, refusal.message).help = refusal.help;
+        let found = settings.tables(key, |one, _| {
+            let field = Field::read(one)?;
+            let value = one.quantity(value_key)?;
+            if let Err(refusal) = field.take(&value.value, None, false) {
+                one.error(Code::Value, &value.span, refusal.message).help = refusal.help;
             }
-            let source =
-                source.map_or_else(|| "measured on the job".to_string(), |source| source.text);
-            named.push(Named {
+            let source = one.text("source");
+            Some(Named {
                 role,
                 field,
                 value,
-                source,
-            });
-        }
+                source: source
+                    .map_or_else(|| "measured on the job".to_string(), |source| source.value),
+            })
+        });
+        named.extend(found.into_iter().flatten());
     }
     named
 }

@@ -1,14 +1,14 @@
 //! Tables of values with a source, searchable and read by `lookup`.
 
-use gaugeleaf_finding::Code;
+use gaugeleaf_finding::settings::{self, Settings, Takes};
+use gaugeleaf_finding::{Code, Placed};
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
+use crate::field::fields::{ALSO, ALSO_PRINT, PRINT, ROUND, UNIT};
 use crate::field::{Face, Printed};
 use crate::formula::{Type, Value};
 use crate::quantity::{Want, read};
-use crate::source::{Fields, Located, Reader, text_of};
-use toml::de::DeValue;
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Table {
@@ -49,22 +49,25 @@ pub enum ColumnKind {
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Cell {
-    Number { printed: Printed, at: Located },
-    Text(Located),
+    Number {
+        printed: Printed,
+        at: Placed<String>,
+    },
+    Text(Placed<String>),
 }
 
 impl Cell {
     pub fn text(&self) -> &str {
         match self {
             Cell::Number { printed, .. } => &printed.text,
-            Cell::Text(located) => &located.text,
+            Cell::Text(at) => &at.value,
         }
     }
 
     pub fn value(&self) -> Value {
         match self {
             Cell::Number { printed, .. } => Value::Number(printed.si),
-            Cell::Text(located) => Value::Choice(located.text.clone()),
+            Cell::Text(at) => Value::Choice(at.value.clone()),
         }
     }
 
@@ -74,7 +77,7 @@ impl Cell {
             (Cell::Number { printed, .. }, Value::Number(si)) => {
                 (printed.si - si).abs() <= 1e-9 * printed.si.abs().max(si.abs())
             }
-            (Cell::Text(located), Value::Choice(word)) => located.text == *word,
+            (Cell::Text(at), Value::Choice(word)) => at.value == *word,
             _ => false,
         }
     }
@@ -145,68 +148,108 @@ impl Table {
     }
 }
 
+pub const FIELDS: &[settings::Field] =
+    &[
+        settings::Field::new("table", Takes::Table(HEAD), "The table itself.")
+            .needed("it names the table"),
+    ];
+
+const HEAD: &[settings::Field] = &[
+    settings::Field::new("name", Takes::Text, "What pages and formulas call it.")
+        .needed("pages and formulas call it by its name"),
+    settings::Field::new("title", Takes::Text, "What people call it.")
+        .needed("it is listed by its title"),
+    settings::Field::new(
+        "source",
+        Takes::Text,
+        "Where the values come from, and what is from memory.",
+    )
+    .needed("a value is worth what its source is"),
+    settings::Field::new("purpose", Takes::Text, "What it is for, in one line."),
+    settings::Field::new(
+        "columns",
+        Takes::Tables(COLUMN),
+        "The columns, from left to right.",
+    )
+    .needed("a row's entries stand in columns"),
+    settings::Field::new(
+        "key",
+        Takes::Texts,
+        "The columns whose values together name a row.",
+    ),
+    settings::Field::new("rows", Takes::Rows, "The rows, an entry for each column."),
+];
+
+const COLUMN: &[settings::Field] = &[
+    settings::Field::new("name", Takes::Text, "What pages and formulas call it.")
+        .needed("pages and formulas call it by its name"),
+    settings::Field::new(
+        "label",
+        Takes::Text,
+        "What stands above it; the name otherwise.",
+    ),
+    settings::Field::new(
+        "text",
+        Takes::Truth,
+        "Whether it holds words instead of quantities.",
+    ),
+    UNIT.needed_unless("text", "a number has a unit, if it is only 1"),
+    PRINT,
+    ROUND,
+    ALSO,
+    ALSO_PRINT,
+];
+
 /// Reads a `[table]` file.
-pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Table> {
-    let mut head = fields.table("table", reader)?;
-    let name = head.wanted("name", reader)?;
-    let title = head.wanted("title", reader)?.text;
-    let source = head.wanted("source", reader)?.text;
-    let purpose = head
-        .text("purpose", reader)
-        .map_or(String::new(), |found| found.text);
-    let columns = columns(&mut head, reader);
-    let key: Vec<Located> = head.texts("key", reader);
-    for wrong in key
-        .iter()
-        .filter(|key| columns.iter().all(|column| column.name != key.text))
-    {
-        reader.error(
-            Code::Key,
-            &wrong.span,
-            format!("`{}` is not a column", wrong.text),
-        );
+pub(crate) fn load(settings: &mut Settings) -> Option<Table> {
+    settings.table("table", table)?
+}
+
+fn table(head: &mut Settings) -> Option<Table> {
+    let columns = columns(head);
+    let key = head.texts("key");
+    for wrong in &key {
+        if columns.iter().all(|column| column.name != wrong.value) {
+            let message = format!("`{}` is not a column", wrong.value);
+            head.error(Code::Key, &wrong.span, message);
+        }
     }
     let mut rows = Vec::new();
-    for item in head.list("rows", reader) {
-        let DeValue::Array(cells) = item.get_ref() else {
-            reader.error(Code::WrongKind, &item.span(), "a row is a list of texts");
-            continue;
-        };
-        if cells.len() != columns.len() {
+    for row in head.rows("rows") {
+        if row.value.len() != columns.len() {
             let message = format!(
                 "the row has {} entries, and the table {} columns",
-                cells.len(),
+                row.value.len(),
                 columns.len()
             );
-            reader.error(Code::Row, &item.span(), message);
+            head.error(Code::Row, &row.span, message);
             continue;
         }
-        let row: Option<Vec<Cell>> = std::iter::zip(&columns, cells.iter())
-            .map(|(column, cell)| {
-                let text = Located {
-                    text: text_of(cell)?,
-                    span: cell.span(),
-                };
-                read_cell(column, text, reader)
-            })
-            .collect();
-        if let Some(row) = row {
-            rows.push((row, item.span()));
+        let cells =
+            std::iter::zip(&columns, row.value).map(|(column, at)| read_cell(column, at, head));
+        let cells: Vec<Option<Cell>> = cells.collect();
+        if let Some(cells) = cells.into_iter().collect::<Option<Vec<Cell>>>() {
+            rows.push((cells, row.span));
         }
     }
-    head.finish(reader);
+    let name = head.text("name")?;
     let table = Table {
-        name: name.text,
-        title,
-        purpose,
-        source,
+        name: name.value,
+        title: head.plain("title"),
+        purpose: head.plain("purpose"),
+        source: head.plain("source"),
         columns,
-        key: key.into_iter().map(|key| key.text).collect(),
+        key: key.into_iter().map(|key| key.value).collect(),
         rows: rows.iter().map(|(row, _)| row.clone()).collect(),
-        file: reader.file.to_string(),
+        file: head.file().to_string(),
         span: name.span,
     };
-    for (row, span) in &rows {
+    same_key_twice(&table, &rows, head);
+    Some(table)
+}
+
+fn same_key_twice(table: &Table, rows: &[(Vec<Cell>, Range<usize>)], head: &mut Settings) {
+    for (row, span) in rows {
         let keys: Vec<(&str, Value)> = table
             .key
             .iter()
@@ -217,56 +260,46 @@ pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Opti
             })
             .collect();
         if !keys.is_empty() && table.matching(&keys).len() > 1 {
-            reader
-                .error(Code::Row, span, "another row has the same key")
+            head.error(Code::Row, span, "another row has the same key")
                 .help = Some("remove one of them, or add a column to `key`".into());
         }
     }
-    Some(table)
 }
 
-fn columns(head: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Column> {
-    let mut columns = Vec::new();
-    for mut fields in head.tables("columns", reader) {
-        let Some(name) = fields.wanted("name", reader) else {
-            continue;
-        };
-        let label = fields
-            .text("label", reader)
-            .map_or(name.text.clone(), |found| found.text);
-        let kind = if fields.truth("text", reader) {
+fn columns(head: &mut Settings) -> Vec<Column> {
+    let columns = head.tables("columns", |column, _| {
+        let kind = if column.truth("text") {
             ColumnKind::Text
         } else {
-            let Some(face) = Face::read(&mut fields, reader) else {
-                continue;
-            };
+            let face = Face::read(column)?;
             let want = Want {
                 kind: face.main.kind,
                 ..Want::of(face.main.unit.clone())
             };
             ColumnKind::Number { face, want }
         };
-        fields.finish(reader);
-        columns.push(Column {
-            name: name.text,
-            label,
+        let name = column.text("name")?.value;
+        let label = column.text("label");
+        Some(Column {
+            label: label.map_or_else(|| name.clone(), |label| label.value),
+            name,
             kind,
-        });
-    }
-    columns
+        })
+    });
+    columns.into_iter().flatten().collect()
 }
 
-fn read_cell(column: &Column, at: Located, reader: &mut Reader<'_>) -> Option<Cell> {
+fn read_cell(column: &Column, at: Placed<String>, head: &mut Settings) -> Option<Cell> {
     let ColumnKind::Number { face, want } = &column.kind else {
         return Some(Cell::Text(at));
     };
-    match read(&at.text, want) {
+    match read(&at.value, want) {
         Ok(typed) => Some(Cell::Number {
             printed: face.print(typed.si),
             at,
         }),
         Err(fault) => {
-            reader.error(Code::Value, &at.span, fault.message()).help = fault.help();
+            head.error(Code::Value, &at.span, fault.message()).help = fault.help();
             None
         }
     }

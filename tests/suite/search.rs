@@ -7,7 +7,8 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use gaugeleaf::edition::addresses::FolderEdition;
 use gaugeleaf::session::build;
-use gaugeleaf_calc::source::Reader;
+use gaugeleaf_calc::finding::Excerpt;
+use gaugeleaf_calc::finding::settings::{self, Field, Settings, Takes};
 use gaugeleaf_engine::Engine;
 use serde_json::{Value, json};
 
@@ -23,32 +24,44 @@ struct Query {
     says: Option<String>,
 }
 
+const FIELDS: &[Field] = &[Field::new("query", Takes::Tables(QUERY), "A query.")];
+
+const QUERY: &[Field] = &[
+    Field::new("ask", Takes::Text, "As it is typed.").needed("a query is asked"),
+    Field::new("want", Takes::Texts, "What should come first."),
+    Field::new("answer", Takes::Table(ANSWER), "What is worked out."),
+];
+
+const ANSWER: &[Field] = &[
+    Field::new("calculator", Takes::Text, "What works it out."),
+    Field::new("says", Takes::Text, "A result as printed."),
+];
+
 fn queries(file: &str) -> Vec<Query> {
     let path = root().join("tests/search").join(file);
     let text = std::fs::read_to_string(path).expect("the queries");
-    let mut reader = Reader::new(file, &text);
-    let parsed = reader.parse().expect("queries in TOML");
-    let mut fields = reader.fields(&parsed, &(0..0));
-    let mut found = Vec::new();
-    for mut query in fields.tables("query", &mut reader) {
-        let ask = query.wanted("ask", &mut reader).expect("a query").text;
-        let want = query.texts("want", &mut reader);
-        let mut answer = query.table("answer", &mut reader);
-        let mut part = |name| {
-            let text = answer.as_mut()?.text(name, &mut reader)?;
-            Some(text.text)
-        };
-        let (calculator, says) = (part("calculator"), part("says"));
-        assert!(!want.is_empty() || says.is_some(), "`{ask}` wants nothing");
-        let want = want.into_iter().map(|url| url.text).collect();
-        found.push(Query {
-            ask,
-            want,
-            calculator,
-            says,
-        });
-    }
-    assert!(reader.findings.is_empty(), "{:?}", reader.findings);
+    let body = Excerpt::whole(&text);
+    let mut findings = Vec::new();
+    let found = settings::read(file, &body, FIELDS, &mut findings, |settings| {
+        settings.tables("query", |query, _| {
+            let ask = query.plain("ask");
+            let want = query.texts("want").into_iter().map(|url| url.value);
+            let want: Vec<String> = want.collect();
+            let text = |answer: &mut Settings, key| answer.text(key).map(|text| text.value);
+            let answer = query.table("answer", |answer| {
+                (text(answer, "calculator"), text(answer, "says"))
+            });
+            let (calculator, says) = answer.unwrap_or_default();
+            assert!(!want.is_empty() || says.is_some(), "`{ask}` wants nothing");
+            Query {
+                ask,
+                want,
+                calculator,
+                says,
+            }
+        })
+    });
+    assert_eq!(findings, []);
     found
 }
 

@@ -111,7 +111,9 @@ impl Is {
         }
     }
 
-    pub fn word(self) -> &'static str {
+    pub const WORDS: [&'static str; 3] = [Is::Go.word(), Is::Caution.word(), Is::Stop.word()];
+
+    pub const fn word(self) -> &'static str {
         match self {
             Is::Go => "go",
             Is::Caution => "caution",

@@ -7,7 +7,8 @@ use super::answer::Is;
 use super::template::Template;
 use crate::field::{Choice, Face, Field};
 use crate::formula::{Formula, Type};
-use crate::source::Located;
+use gaugeleaf_finding::Placed;
+use gaugeleaf_finding::settings::Assigned;
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Calculator {
@@ -30,10 +31,10 @@ pub struct Calculator {
     #[serde(skip)]
     pub sources: Vec<String>,
     /// The figure's file name, beside the calculator's.
-    pub figure: Option<Located>,
+    pub figure: Option<Placed<String>>,
     pub plot: Option<Plot>,
     /// The file name of a tube map, beside the calculator's.
-    pub map: Option<Located>,
+    pub map: Option<Placed<String>>,
     pub inputs: Vec<Input>,
     /// Terms and outputs in the order of the file.
     pub outputs: Vec<Output>,
@@ -66,8 +67,16 @@ impl Area {
         Area::Planning,
     ];
 
+    pub const WORDS: [&'static str; 5] = [
+        Area::Survey.word(),
+        Area::Fitting.word(),
+        Area::Water.word(),
+        Area::Air.word(),
+        Area::Planning.word(),
+    ];
+
     /// As a calculator's file says it.
-    pub fn word(self) -> &'static str {
+    pub const fn word(self) -> &'static str {
         match self {
             Area::Survey => "survey",
             Area::Fitting => "fitting",
@@ -100,8 +109,8 @@ pub struct Hazard {
 pub struct Input {
     pub field: Field,
     /// The measurement, rating or `calculator.output` that supplies it.
-    pub from: Option<Located>,
-    pub default: Option<Located>,
+    pub from: Option<Placed<String>>,
+    pub default: Option<Placed<String>>,
 }
 
 /// A result, or a term on the way to one.
@@ -115,9 +124,9 @@ pub struct Output {
     pub kind: OutputKind,
     pub formula: Formula,
     #[serde(skip)]
-    pub formula_at: Located,
+    pub formula_at: Placed<String>,
     /// Without it there is no such result.
-    pub only_if: Option<(Formula, Located)>,
+    pub only_if: Option<(Formula, Placed<String>)>,
     /// A term shows in the working alone.
     pub is_term: bool,
     #[serde(skip)]
@@ -153,7 +162,7 @@ pub struct Check {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Case {
     /// `None` in the last case alone: it holds when no other does.
-    pub when: Option<(Formula, Located)>,
+    pub when: Option<(Formula, Placed<String>)>,
     pub is: Is,
     pub because: Template,
 }
@@ -161,9 +170,9 @@ pub struct Case {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Example {
     pub source: String,
-    pub given: Vec<(Located, Located)>,
-    pub expect: Vec<(Located, Located)>,
-    pub verdict: Option<Located>,
+    pub given: Vec<Assigned>,
+    pub expect: Vec<Assigned>,
+    pub verdict: Option<Placed<String>>,
     pub span: Range<usize>,
 }
 
@@ -222,12 +231,12 @@ impl Calculator {
     }
 
     /// The path of a file that lies beside the calculator's own.
-    pub fn beside(&self, file: &Located) -> String {
+    pub fn beside(&self, file: &Placed<String>) -> String {
         let folder = self.file.rsplit_once('/').map_or("", |(folder, _)| folder);
         if folder.is_empty() {
-            file.text.clone()
+            file.value.clone()
         } else {
-            format!("{folder}/{}", file.text)
+            format!("{folder}/{}", file.value)
         }
     }
 }

@@ -4,8 +4,8 @@ use super::answer::{Answer, OutputReading, Reading};
 use super::definition::{Calculator, Example};
 use super::given::Given;
 use super::supply::Supply;
-use crate::source::Located;
-use gaugeleaf_finding::{Code, Finding, nearest};
+use gaugeleaf_finding::settings::Assigned;
+use gaugeleaf_finding::{Code, Finding, Placed, nearest};
 
 /// Runs every example of a calculator; each disagreement is a finding that
 /// shows both values.
@@ -18,13 +18,13 @@ pub(crate) fn check_examples(calculator: &Calculator, supply: &dyn Supply) -> Ve
 }
 
 fn check(calculator: &Calculator, example: &Example, supply: &dyn Supply) -> Vec<Finding> {
-    let finding = |code, at: &Located, message: String| {
+    let finding = |code, at: &Placed<String>, message: String| {
         Finding::error(code, &calculator.file, at.span.clone(), message)
     };
     let mut findings = Vec::new();
     for input in &calculator.inputs {
         let name = &input.field.name;
-        if input.from.is_some() && !example.given.iter().any(|(key, _)| key.text == *name) {
+        if input.from.is_some() && !example.given.iter().any(|one| one.name.value == *name) {
             let message = format!("the example leaves out `{name}`, which the job supplies");
             findings.push(
                 Finding::error(
@@ -45,9 +45,9 @@ fn check(calculator: &Calculator, example: &Example, supply: &dyn Supply) -> Vec
     let given: Vec<Given> = example
         .given
         .iter()
-        .map(|(name, text)| Given {
+        .map(|one| Given {
             confirmed: true,
-            ..Given::new(&name.text, &text.text)
+            ..Given::new(&one.name.value, &one.text.value)
         })
         .collect();
     let answer = calculator.run(&given, supply);
@@ -55,8 +55,8 @@ fn check(calculator: &Calculator, example: &Example, supply: &dyn Supply) -> Vec
         let place = example
             .given
             .iter()
-            .find(|(name, _)| name.text == problem.input);
-        let span = place.map_or(example.span.clone(), |(_, text)| text.span.clone());
+            .find(|one| one.name.value == problem.input);
+        let span = place.map_or(example.span.clone(), |one| one.text.span.clone());
         let mut refused = Finding::error(
             Code::Example,
             &calculator.file,
@@ -69,29 +69,29 @@ fn check(calculator: &Calculator, example: &Example, supply: &dyn Supply) -> Vec
     if !findings.is_empty() {
         return findings;
     }
-    for (name, expected) in &example.expect {
-        match answer.output(&name.text) {
+    for Assigned { name, text } in &example.expect {
+        match answer.output(&name.value) {
             None => {
                 let near = nearest(
-                    &name.text,
+                    &name.value,
                     calculator.results().map(|output| output.name.as_str()),
                 );
                 let mut unknown = finding(
                     Code::Example,
                     name,
-                    format!("`{}` is not an output", name.text),
+                    format!("`{}` is not an output", name.value),
                 );
                 unknown.help = near.map(|near| format!("did you mean {near}?"));
                 findings.push(unknown);
             }
-            Some(output) if !agrees(output, &expected.text) => findings.push(
+            Some(output) if !agrees(output, &text.value) => findings.push(
                 finding(
                     Code::Example,
-                    expected,
+                    text,
                     format!(
                         "the worked example expects {} `{}`, and the formula gives `{}`",
-                        name.text,
-                        expected.text,
+                        name.value,
+                        text.value,
                         output.text()
                     ),
                 )
@@ -116,14 +116,14 @@ fn agrees(output: &OutputReading, expected: &str) -> bool {
 fn verdict(calculator: &Calculator, example: &Example, answer: &Answer) -> Option<Finding> {
     let expected = example.verdict.as_ref()?;
     let worst = answer.worst().map_or("none", |is| is.word());
-    (worst != expected.text).then(|| {
+    (worst != expected.value).then(|| {
         Finding::error(
             Code::Example,
             &calculator.file,
             expected.span.clone(),
             format!(
                 "the worked example expects the verdict `{}`, and the checks give `{worst}`",
-                expected.text
+                expected.value
             ),
         )
         .help("mend the check or the example; its source says which is right")

@@ -8,338 +8,221 @@ use super::template::Template;
 use super::{order, plot};
 use crate::field::{self, Face, Field};
 use crate::formula::Formula;
-use crate::source::{Fields, Located, Reader};
-use gaugeleaf_finding::Code;
-
-/// The signal words of ANSI Z535.6, the gravest first.
-pub const SIGNAL_WORDS: [&str; 4] = ["DANGER", "WARNING", "CAUTION", "NOTICE"];
+use gaugeleaf_finding::settings::Settings;
+use gaugeleaf_finding::{Code, Placed};
 
 /// Reads the whole file; what can't be read becomes a finding.
-pub(crate) fn load(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Calculator> {
-    let mut head = fields.table("calculator", reader)?;
-    let span = head.whole();
-    let name = head.wanted("name", reader)?;
-    let stem = reader
-        .file
-        .rsplit('/')
-        .next()
-        .and_then(|file| file.strip_suffix(".toml"))
-        .unwrap_or("");
-    if name.text != stem {
-        let message = format!(
-            "the calculator is named `{}`, and its file `{stem}`",
-            name.text
-        );
-        reader.error(Code::Name, &name.span, message).help = Some("give both the same name".into());
-    }
-    let text = |key, head: &mut Fields<'_, '_>, reader: &mut Reader<'_>| {
-        head.text(key, reader)
-            .map_or(String::new(), |found| found.text)
-    };
-    let title = head
-        .wanted("title", reader)
-        .map_or(String::new(), |found| found.text);
-    let area = area(&mut head, reader);
-    let purpose = head
-        .wanted("purpose", reader)
-        .map_or(String::new(), |found| found.text);
-    let not_counted = head
-        .wanted("not_counted", reader)
-        .map_or(String::new(), |found| found.text);
-    let method = text("method", &mut head, reader);
-    let sources = head
-        .texts("sources", reader)
-        .into_iter()
-        .map(|source| source.text)
-        .collect();
-    let figure = head.text("figure", reader);
-    let plot = head.table("plot", reader);
-    let map = head.text("map", reader);
-    let hazard = hazard(&mut head, reader);
-    head.finish(reader);
-
-    let inputs = inputs(fields, reader);
-    let mut outputs = formulas("term", fields, reader);
-    outputs.extend(formulas("output", fields, reader));
-    let checks = checks(fields, reader);
-    let examples = examples(fields, reader);
-    if fields.get("output").is_none() {
-        reader
-            .error(Code::NoOutput, &span, "the calculator has no output")
-            .help = Some("add an [[output]]".into());
-    }
-    if examples.len() < 2 {
-        reader
-            .error(
-                Code::NoExample,
-                &span,
-                "a calculator needs at least two worked examples",
-            )
-            .help = Some("add an [[example]] with its source".into());
-    }
-    let mut calculator = Calculator {
-        name: name.text,
-        title,
-        area,
-        purpose,
-        not_counted,
-        hazard,
-        method,
-        sources,
-        figure,
-        plot: None,
-        map,
-        inputs,
-        outputs,
-        order: Vec::new(),
-        checks,
-        examples,
-        file: reader.file.to_string(),
-        span: name.span,
-    };
-    same_name_twice(&calculator, reader);
-    calculator.plot = plot::load(plot, &calculator, reader);
-    calculator.order = order::by_need(&calculator, reader);
+pub(crate) fn load(settings: &mut Settings) -> Option<Calculator> {
+    let inputs = inputs(settings);
+    let mut outputs = formulas("term", settings);
+    outputs.extend(formulas("output", settings));
+    let checks = checks(settings);
+    let examples = examples(settings);
+    let has_output = settings.has("output");
+    let mut calculator = settings.table("calculator", |head| {
+        enough(has_output, examples.len(), head);
+        named_like_its_file(head);
+        Some(Calculator {
+            inputs,
+            outputs,
+            checks,
+            examples,
+            ..self::head(head)?
+        })
+    })??;
+    same_name_twice(&calculator, settings);
+    let plot = settings.table("calculator", |head| {
+        head.table("plot", |plot| plot::load(plot, &calculator))
+    });
+    calculator.plot = plot.flatten().flatten();
+    calculator.order = order::by_need(&calculator, settings);
     Some(calculator)
 }
 
-fn area(head: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Area> {
-    let word = head.text("area", reader)?;
-    let area = Area::ALL.into_iter().find(|area| area.word() == word.text);
-    if area.is_none() {
-        reader
-            .error(
-                Code::Area,
-                &word.span,
-                format!("`{}` is not a part of the job", word.text),
-            )
-            .help = Some(format!("write {}", Area::ALL.map(Area::word).join(", ")));
-    }
-    area
-}
-
-fn hazard(head: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Hazard> {
-    let mut fields = head.table("hazard", reader)?;
-    let word = fields.wanted("word", reader)?;
-    let text = fields.wanted("text", reader)?;
-    if !SIGNAL_WORDS.contains(&word.text.as_str()) {
-        reader
-            .error(
-                Code::SignalWord,
-                &word.span,
-                format!("`{}` is not a signal word", word.text),
-            )
-            .help = Some(format!("write {}", SIGNAL_WORDS.join(", ")));
-    }
-    fields.finish(reader);
-    Some(Hazard {
-        word: word.text,
-        text: text.text,
+/// What the head of the file says, without inputs and outputs.
+fn head(head: &mut Settings) -> Option<Calculator> {
+    let name = head.text("name")?;
+    let area = head.text("area");
+    let sources = head.texts("sources").into_iter();
+    Some(Calculator {
+        name: name.value,
+        title: head.plain("title"),
+        area: area.and_then(|word| Area::ALL.into_iter().find(|one| one.word() == word.value)),
+        purpose: head.plain("purpose"),
+        not_counted: head.plain("not_counted"),
+        hazard: head.table("hazard", |hazard| Hazard {
+            word: hazard.plain("word"),
+            text: hazard.plain("text"),
+        }),
+        method: head.plain("method"),
+        sources: sources.map(|source| source.value).collect(),
+        figure: head.text("figure"),
+        plot: None,
+        map: head.text("map"),
+        inputs: Vec::new(),
+        outputs: Vec::new(),
+        order: Vec::new(),
+        checks: Vec::new(),
+        examples: Vec::new(),
+        file: head.file().to_string(),
+        span: name.span,
     })
 }
 
-fn inputs(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Input> {
-    let mut inputs = Vec::new();
-    for mut fields in fields.tables("input", reader) {
-        let from = fields.text("from", reader);
-        let default = fields.text("default", reader);
-        let whole = fields.whole();
-        let Some(field) = Field::read(&mut fields, reader) else {
-            continue;
-        };
-        if from.is_none() && default.is_none() {
-            let message = format!(
-                "the input `{}` has neither `from` nor `default`",
-                field.name
-            );
-            reader.error(Code::MissingSetting, &whole, message).help =
-                Some("name the measurement or rating that supplies it, or give a default".into());
-        }
-        fields.finish(reader);
-        inputs.push(Input {
-            field,
-            from,
-            default,
-        });
-    }
-    inputs
-}
-
-fn formulas(
-    key: &'static str,
-    fields: &mut Fields<'_, '_>,
-    reader: &mut Reader<'_>,
-) -> Vec<Output> {
-    let mut outputs = Vec::new();
-    for mut fields in fields.tables(key, reader) {
-        if let Some(output) = output(&mut fields, key == "term", reader) {
-            fields.finish(reader);
-            outputs.push(output);
-        }
-    }
-    outputs
-}
-
-fn output(fields: &mut Fields<'_, '_>, is_term: bool, reader: &mut Reader<'_>) -> Option<Output> {
-    let name = fields.wanted("name", reader)?;
-    if !field::is_name(&name.text) {
-        reader
-            .error(
-                Code::Name,
-                &name.span,
-                format!("`{}` can't be a name", name.text),
-            )
-            .help = Some("use small letters, digits and _, a letter first".into());
-    }
-    let label = fields.wanted("label", reader)?.text;
-    let help = fields
-        .text("help", reader)
-        .map_or(String::new(), |found| found.text);
-    let symbol = fields
-        .text("symbol", reader)
-        .map_or_else(|| label.clone(), |found| found.text);
-    let formula = fields.wanted("formula", reader)?;
-    let only_if = match fields.text("only_if", reader) {
-        Some(text) => Some((parsed(&text, reader)?, text)),
-        None => None,
+fn named_like_its_file(head: &mut Settings) {
+    let Some(name) = head.text("name") else {
+        return;
     };
-    let choices = field::choices(fields, reader);
+    let file = head.file().rsplit('/').next();
+    let stem = file.and_then(|file| file.strip_suffix(".toml"));
+    let stem = stem.unwrap_or("");
+    if name.value != stem {
+        let message = format!(
+            "the calculator is named `{}`, and its file `{stem}`",
+            name.value
+        );
+        head.error(Code::Name, &name.span, message).help = Some("give both the same name".into());
+    }
+}
+
+/// A calculator gives something, and shows twice that it is right.
+fn enough(has_output: bool, examples: usize, head: &mut Settings) {
+    let span = head.span();
+    if !has_output {
+        head.error(Code::NoOutput, &span, "the calculator has no output")
+            .help = Some("add an [[output]]".into());
+    }
+    if examples < 2 {
+        let message = "a calculator needs at least two worked examples";
+        head.error(Code::NoExample, &span, message).help =
+            Some("add an [[example]] with its source".into());
+    }
+}
+
+fn inputs(settings: &mut Settings) -> Vec<Input> {
+    let inputs = settings.tables("input", |input, _| {
+        Some(Input {
+            field: Field::read(input)?,
+            from: input.text("from"),
+            default: input.quantity("default"),
+        })
+    });
+    inputs.into_iter().flatten().collect()
+}
+
+fn formulas(key: &'static str, settings: &mut Settings) -> Vec<Output> {
+    let outputs = settings.tables(key, |one, _| output(one, key == "term"));
+    outputs.into_iter().flatten().collect()
+}
+
+/// A result; all its faults are told before the first of them makes an end of it.
+fn output(settings: &mut Settings, is_term: bool) -> Option<Output> {
+    let formula_at = settings.text("formula");
+    let formula = formula_at.as_ref().map(|text| parsed(text, settings));
+    let only_if = settings.text("only_if");
+    let only_if = only_if.map(|text| (parsed(&text, settings), text));
+    let choices = field::choices(settings);
     let kind = if choices.is_empty() {
-        OutputKind::Number(Face::read(fields, reader)?)
+        Face::read(settings).map(OutputKind::Number)
     } else {
-        OutputKind::Choice(choices)
+        Some(OutputKind::Choice(choices))
     };
-    let parsed = parsed(&formula, reader)?;
+    let (name, label) = (settings.text("name")?, settings.text("label")?.value);
+    let symbol = settings.text("symbol");
     Some(Output {
-        name: name.text,
+        name: name.value,
+        help: settings.plain("help"),
+        symbol: symbol.map_or_else(|| label.clone(), |symbol| symbol.value),
         label,
-        help,
-        symbol,
-        kind,
-        formula: parsed,
-        formula_at: formula,
-        only_if,
+        kind: kind?,
+        formula: formula??,
+        formula_at: formula_at?,
+        only_if: match only_if {
+            Some((formula, text)) => Some((formula?, text)),
+            None => None,
+        },
         is_term,
         span: name.span,
     })
 }
 
-fn parsed(text: &Located, reader: &mut Reader<'_>) -> Option<Formula> {
-    match Formula::parse(&text.text) {
+fn parsed(text: &Placed<String>, settings: &mut Settings) -> Option<Formula> {
+    match Formula::parse(&text.value) {
         Ok(formula) => Some(formula),
         Err(fault) => {
-            let span = reader.inner(text, &fault.span);
-            reader.error(Code::Formula, &span, fault.message).help = fault.help;
+            let span = settings.inner(text, &fault.span);
+            settings.error(Code::Formula, &span, fault.message).help = fault.help;
             None
         }
     }
 }
 
-fn checks(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Check> {
-    let mut checks = Vec::new();
-    for mut fields in fields.tables("check", reader) {
-        let Some(name) = fields.wanted("name", reader) else {
-            continue;
-        };
-        let mut cases = Vec::new();
-        let tables = fields.tables("case", reader);
-        let count = tables.len();
-        for (at, mut case_fields) in tables.into_iter().enumerate() {
-            let whole = case_fields.whole();
-            if let Some(case) = case(&mut case_fields, reader) {
-                if case.when.is_none() != (at + 1 == count) {
-                    reader
-                        .error(
-                            Code::Case,
-                            &whole,
-                            "the last case, and only the last, has no `when`",
-                        )
-                        .help =
-                        Some("end the check with the case that holds when no other does".into());
-                }
-                cases.push(case);
+fn checks(settings: &mut Settings) -> Vec<Check> {
+    let checks = settings.tables("check", |check, _| {
+        let cases = check.tables("case", |one, span| (case(one), span));
+        let count = cases.len();
+        for (at, (case, span)) in cases.iter().enumerate() {
+            let Some(case) = case else { continue };
+            if case.when.is_none() != (at + 1 == count) {
+                let message = "the last case, and only the last, has no `when`";
+                check.error(Code::Case, span, message).help =
+                    Some("end the check with the case that holds when no other does".into());
             }
-            case_fields.finish(reader);
         }
+        let name = check.text("name")?;
         if count == 0 {
-            reader.error(Code::Case, &name.span, format!("the check `{}` has no case", name.text)).help =
+            let message = format!("the check `{}` has no case", name.value);
+            check.error(Code::Case, &name.span, message).help =
                 Some("add case = [ { when = \"…\", is = \"stop\", because = \"…\" }, { is = \"go\", because = \"…\" } ]".into());
         }
-        fields.finish(reader);
-        checks.push(Check {
-            name: name.text,
-            cases,
-        });
-    }
-    checks
+        Some(Check {
+            name: name.value,
+            cases: cases.into_iter().filter_map(|(case, _)| case).collect(),
+        })
+    });
+    checks.into_iter().flatten().collect()
 }
 
-fn case(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Case> {
-    let when = match fields.text("when", reader) {
-        Some(text) => Some((parsed(&text, reader)?, text)),
-        None => None,
-    };
-    let word = fields.wanted("is", reader)?;
-    let because = fields.wanted("because", reader)?;
-    let Some(is) = Is::parse(&word.text) else {
-        reader
-            .error(
-                Code::Verdict,
-                &word.span,
-                format!("`{}` is not a verdict", word.text),
-            )
-            .help = Some("write go, caution or stop".into());
-        return None;
-    };
-    match Template::parse(because.clone()) {
-        Ok(because) => Some(Case { when, is, because }),
+fn case(settings: &mut Settings) -> Option<Case> {
+    let when = settings.text("when");
+    let when = when.map(|text| (parsed(&text, settings), text));
+    let because = settings.text("because");
+    let because = because.and_then(|text| match Template::parse(text.clone()) {
+        Ok(because) => Some(because),
         Err(span) => {
-            let span = reader.inner(&because, &span);
-            reader
+            let span = settings.inner(&text, &span);
+            settings
                 .error(Code::Template, &span, "this brace is not closed")
                 .help = Some("write {name}".into());
             None
         }
-    }
+    });
+    Some(Case {
+        when: match when {
+            Some((formula, text)) => Some((formula?, text)),
+            None => None,
+        },
+        is: Is::parse(&settings.plain("is"))?,
+        because: because?,
+    })
 }
 
-fn examples(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Example> {
-    let mut examples = Vec::new();
-    for mut fields in fields.tables("example", reader) {
-        let span = fields.whole();
-        let source = fields
-            .wanted("source", reader)
-            .map_or(String::new(), |found| found.text);
-        let given = fields
-            .table("given", reader)
-            .map_or(Vec::new(), |given| given.pairs(reader));
-        let expect = fields
-            .table("expect", reader)
-            .map_or(Vec::new(), |expect| expect.pairs(reader));
-        let verdict = fields.text("verdict", reader);
-        if expect.is_empty() {
-            reader
-                .error(Code::MissingSetting, &span, "the example expects nothing")
-                .help = Some("add expect = { name = \"…\" }".into());
-        }
-        fields.finish(reader);
-        examples.push(Example {
-            source,
-            given,
-            expect,
-            verdict,
-            span,
-        });
-    }
-    examples
+fn examples(settings: &mut Settings) -> Vec<Example> {
+    settings.tables("example", |example, span| Example {
+        source: example.plain("source"),
+        given: example.quantities("given"),
+        expect: example.quantities("expect"),
+        verdict: example.text("verdict"),
+        span,
+    })
 }
 
 /// Names stand once; only an output that repeats an input may share its name.
-fn same_name_twice(calculator: &Calculator, reader: &mut Reader<'_>) {
+fn same_name_twice(calculator: &Calculator, settings: &mut Settings) {
     let mut seen: Vec<&str> = calculator.input_names();
     for (at, input) in calculator.inputs.iter().enumerate() {
         if seen[..at].contains(&input.field.name.as_str()) {
-            reader.error(
+            settings.error(
                 Code::Name,
                 &input.field.span,
                 format!("the name `{}` stands twice", input.field.name),
@@ -350,7 +233,7 @@ fn same_name_twice(calculator: &Calculator, reader: &mut Reader<'_>) {
         let repeats =
             calculator.input(&output.name).is_some() && output.formula.text.trim() == output.name;
         if seen.contains(&output.name.as_str()) && !repeats {
-            reader.error(
+            settings.error(
                 Code::Name,
                 &output.span,
                 format!("the name `{}` stands twice", output.name),

@@ -6,6 +6,7 @@
 mod answer;
 mod definition;
 mod example;
+mod fields;
 mod given;
 mod grade;
 mod limit;
@@ -30,6 +31,7 @@ pub use answer::{
 pub use definition::{
     Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind, Plot,
 };
+pub use fields::FIELDS;
 pub use given::Given;
 pub use grade::Grade;
 pub use limit::{Edge, Limit};

@@ -2,10 +2,10 @@
 //! whose results it reads.
 
 use super::definition::Calculator;
-use crate::source::Reader;
 use gaugeleaf_finding::Code;
+use gaugeleaf_finding::settings::Settings;
 
-pub(super) fn by_need(calculator: &Calculator, reader: &mut Reader<'_>) -> Vec<usize> {
+pub(super) fn by_need(calculator: &Calculator, settings: &mut Settings) -> Vec<usize> {
     let outputs = &calculator.outputs;
     let needs: Vec<Vec<usize>> = outputs
         .iter()
@@ -34,7 +34,7 @@ pub(super) fn by_need(calculator: &Calculator, reader: &mut Reader<'_>) -> Vec<u
             let first = outputs.iter().find(|output| output.name == stuck[0]);
             let span = first.map_or(0..0, |output| output.formula_at.span.clone());
             let message = format!("these formulas need each other: {}", stuck.join(", "));
-            let circle = reader.error(Code::Circle, &span, message);
+            let circle = settings.error(Code::Circle, &span, message);
             circle.help = Some("give one of them a formula that doesn't read the others".into());
             circle.breaks.push(calculator.name.clone());
             return order;

@@ -51,7 +51,7 @@ impl Input {
                 })
             }
             (None, Some(from), _) => {
-                let supplied = supply.supply(&from.text).map_err(|problem| Problem {
+                let supplied = supply.supply(&from.value).map_err(|problem| Problem {
                     input: self.field.name.clone(),
                     ..problem
                 })?;
@@ -59,7 +59,9 @@ impl Input {
                 Ok(supplied)
             }
             (None, None, default) => {
-                let text = default.as_ref().map_or("", |default| default.text.as_str());
+                let text = default
+                    .as_ref()
+                    .map_or("", |default| default.value.as_str());
                 let entry = self.field.take(text, None, true).map_err(refused)?;
                 Ok(Supplied {
                     entry,

@@ -3,12 +3,12 @@
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
-use crate::source::Located;
+use gaugeleaf_finding::Placed;
 
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Template {
     #[serde(skip)]
-    pub at: Located,
+    pub at: Placed<String>,
     parts: Vec<Part>,
 }
 
@@ -23,9 +23,9 @@ impl Template {
     ///
     /// # Errors
     /// The place of a brace that isn't closed.
-    pub fn parse(at: Located) -> Result<Template, Range<usize>> {
+    pub fn parse(at: Placed<String>) -> Result<Template, Range<usize>> {
         let mut parts = Vec::new();
-        let text = at.text.clone();
+        let text = at.value.clone();
         let mut rest = 0;
         while let Some(open) = text[rest..].find('{').map(|found| rest + found) {
             let Some(close) = text[open..].find('}').map(|found| open + found) else {
@@ -66,17 +66,17 @@ impl Template {
 mod tests {
     use super::*;
 
-    fn located(text: &str) -> Located {
-        Located {
-            text: text.into(),
+    fn placed(text: &str) -> Placed<String> {
+        Placed {
+            value: text.into(),
             span: 0..text.len(),
         }
     }
 
     #[test]
     fn names_are_filled_and_an_open_brace_is_refused() {
-        let template = Template::parse(located("set {a}, not {b}.")).unwrap();
+        let template = Template::parse(placed("set {a}, not {b}.")).unwrap();
         assert_eq!(template.fill(|name| name.to_uppercase()), "set A, not B.");
-        assert_eq!(Template::parse(located("set {a")), Err(4..6));
+        assert_eq!(Template::parse(placed("set {a")), Err(4..6));
     }
 }

@@ -7,8 +7,7 @@ use std::ops::Range;
 use super::Catalog;
 use crate::calculator::{Calculator, Input, Output};
 use crate::formula::{Formula, Scope, Type};
-use crate::source::{Located, inner_span};
-use gaugeleaf_finding::{Code, Finding, nearest, widened};
+use gaugeleaf_finding::{Code, Finding, Placed, nearest, widened};
 
 pub(super) struct CalculatorScope<'a> {
     pub catalog: &'a Catalog,
@@ -100,13 +99,13 @@ impl Checker<'_> {
         [format!("{}.{name}", self.calculator.name), name.to_string()]
     }
 
-    fn inside(&self, at: &Located, span: &Range<usize>) -> Range<usize> {
-        inner_span(self.text.get(at.span.clone()).unwrap_or(""), at, span)
+    fn inside(&self, at: &Placed<String>, span: &Range<usize>) -> Range<usize> {
+        at.inner(self.text.get(at.span.clone()).unwrap_or(""), span)
     }
 
     fn input(&mut self, input: &Input) {
         if let Some(default) = &input.default
-            && let Err(refusal) = input.field.take(&default.text, None, false)
+            && let Err(refusal) = input.field.take(&default.value, None, false)
         {
             self.error(
                 Code::Value,
@@ -118,11 +117,11 @@ impl Checker<'_> {
         let Some(from) = &input.from else {
             return;
         };
-        let supplied = match from.text.split_once('.') {
+        let supplied = match from.value.split_once('.') {
             None => self
                 .catalog
                 .named
-                .get(&from.text)
+                .get(&from.value)
                 .map(|named| named.field.formula_type()),
             Some((calculator, output)) => self
                 .catalog
@@ -136,18 +135,18 @@ impl Checker<'_> {
         match supplied {
             None => {
                 let names = self.catalog.named.keys().map(String::as_str);
-                let help = nearest(&from.text, names).map(|near| format!("did you mean {near}?"));
-                let message = format!("there is no measurement, rating or output `{}`", from.text);
+                let help = nearest(&from.value, names).map(|near| format!("did you mean {near}?"));
+                let message = format!("there is no measurement, rating or output `{}`", from.value);
                 let part = format!("{}.{}", self.calculator.name, input.field.name);
-                let whole = from.text.split('.').next().unwrap_or_default();
+                let whole = from.value.split('.').next().unwrap_or_default();
                 let finding = self.error(Code::From, from.span.clone(), message, help);
                 finding.breaks.push(part);
-                finding.follows = vec![from.text.clone(), whole.to_string()];
+                finding.follows = vec![from.value.clone(), whole.to_string()];
             }
             Some(supplied) if !fits(&supplied, &wanted) => {
                 let message = format!(
                     "`{}` is not the kind of quantity that this input takes",
-                    from.text
+                    from.value
                 );
                 let help = format!("{} takes {}", input.field.name, wanted.described());
                 self.error(Code::From, from.span.clone(), message, Some(help));
@@ -157,7 +156,7 @@ impl Checker<'_> {
     }
 
     /// Checks a formula; gives its type where it has one.
-    fn formula(&mut self, formula: &Formula, at: &Located) -> Option<Type> {
+    fn formula(&mut self, formula: &Formula, at: &Placed<String>) -> Option<Type> {
         let scope = CalculatorScope {
             catalog: self.catalog,
             calculator: self.calculator,
@@ -166,7 +165,7 @@ impl Checker<'_> {
             Ok(found) => Some(found),
             Err(fault) => {
                 let span = self.inside(at, &fault.span);
-                let lost = self.lost(at.text.get(fault.span).unwrap_or_default());
+                let lost = self.lost(at.value.get(fault.span).unwrap_or_default());
                 self.error(Code::Dimension, span, fault.message, fault.help)
                     .follows = lost.to_vec();
                 None
@@ -242,7 +241,7 @@ impl Checker<'_> {
         }
     }
 
-    fn drawing(&mut self, figure: &Located, path: &str) {
+    fn drawing(&mut self, figure: &Placed<String>, path: &str) {
         let scope = CalculatorScope {
             catalog: self.catalog,
             calculator: self.calculator,
@@ -256,7 +255,7 @@ impl Checker<'_> {
                 }
             }
             None => {
-                let message = format!("there is no figure `{}` that can be read", figure.text);
+                let message = format!("there is no figure `{}` that can be read", figure.value);
                 self.error(
                     Code::Figure,
                     figure.span.clone(),

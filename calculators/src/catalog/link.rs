@@ -11,7 +11,7 @@ pub(super) fn circles(catalog: &Catalog) -> Vec<Finding> {
             let Some(from) = &input.from else {
                 continue;
             };
-            if let Some(path) = back_to(catalog, &calculator.name, &from.text) {
+            if let Some(path) = back_to(catalog, &calculator.name, &from.value) {
                 let message = format!(
                     "`{}` needs its own result: {}",
                     calculator.name,
@@ -49,7 +49,7 @@ fn back_to(catalog: &Catalog, start: &str, from: &str) -> Option<Vec<String>> {
                 .inputs
                 .iter()
                 .filter_map(|input| input.from.as_ref());
-            stack.extend(sources.map(|from| (from.text.clone(), path.clone())));
+            stack.extend(sources.map(|from| (from.value.clone(), path.clone())));
         }
     }
     None

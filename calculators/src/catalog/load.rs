@@ -4,9 +4,10 @@ use super::{Catalog, Job, broken, check, link};
 use crate::calculator;
 use crate::figure::Figure;
 use crate::named;
-use crate::source::{Reader, SourceFile};
+use crate::source::SourceFile;
 use crate::table;
-use gaugeleaf_finding::{Code, Finding};
+use gaugeleaf_finding::settings::{self, Document, Takes};
+use gaugeleaf_finding::{Code, Excerpt, Finding};
 
 impl Catalog {
     /// Reads a catalog. A later file replaces what an earlier one said of the
@@ -48,36 +49,49 @@ impl Catalog {
     }
 
     fn take(&mut self, file: &SourceFile, findings: &mut Vec<Finding>) {
-        let mut reader = Reader::new(&file.path, &file.text);
-        if let Some(parsed) = reader.parse() {
-            let mut fields = reader.fields(&parsed, &(0..file.text.len().min(1)));
-            if fields.get("calculator").is_some() {
-                if let Some(found) = calculator::load(&mut fields, &mut reader) {
-                    self.calculators.insert(found.name.clone(), found);
-                }
-            } else if fields.get("table").is_some() {
-                if let Some(found) = table::load(&mut fields, &mut reader) {
-                    self.tables.insert(found.name.clone(), found);
-                }
+        let body = Excerpt::whole(&file.text);
+        let before = findings.len();
+        let document = Document::parse(&file.path, &body, findings);
+        let fields = [calculator::FIELDS, table::FIELDS, named::FIELDS]
+            .into_iter()
+            .find(|fields| fields.iter().any(|field| document.has(field.key)))
+            .unwrap_or(BEGIN);
+        let empty = document.read(fields, findings, |settings| {
+            if fields == calculator::FIELDS {
+                let found = calculator::load(settings);
+                self.calculators
+                    .extend(found.map(|one| (one.name.clone(), one)));
+            } else if fields == table::FIELDS {
+                let found = table::load(settings);
+                self.tables.extend(found.map(|one| (one.name.clone(), one)));
+            } else if fields == named::FIELDS {
+                let found = named::load(settings).into_iter();
+                self.named
+                    .extend(found.map(|one| (one.field.name.clone(), one)));
             } else {
-                let found = named::load(&mut fields, &mut reader);
-                if found.is_empty() && reader.findings.is_empty() {
-                    reader
-                        .error(
-                            Code::EmptyFile,
-                            &(0..file.text.len().min(1)),
-                            "this file defines nothing",
-                        )
-                        .help = Some(
-                        "begin with [calculator], [table], [[measurement]] or [[rating]]".into(),
-                    );
-                }
-                for named in found {
-                    self.named.insert(named.field.name.clone(), named);
-                }
+                return true;
             }
-            fields.finish(&mut reader);
+            false
+        });
+        if empty && findings.len() == before {
+            let span = 0..file.text.len().min(1);
+            findings.push(
+                Finding::error(
+                    Code::EmptyFile,
+                    &file.path,
+                    span,
+                    "this file defines nothing",
+                )
+                .help("begin with [calculator], [table], [[measurement]] or [[rating]]"),
+            );
         }
-        findings.append(&mut reader.findings);
     }
 }
+
+/// What a file may begin with that holds nothing known.
+const BEGIN: &[settings::Field] = &[
+    settings::Field::new("calculator", Takes::Table(&[]), ""),
+    settings::Field::new("table", Takes::Table(&[]), ""),
+    settings::Field::new("measurement", Takes::Tables(&[]), ""),
+    settings::Field::new("rating", Takes::Tables(&[]), ""),
+];

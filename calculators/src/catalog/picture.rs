@@ -3,7 +3,7 @@
 use super::{Catalog, Job};
 use crate::calculator::{Answer, Calculator, Plot};
 use crate::plot::{self, Line};
-use crate::source::Located;
+use gaugeleaf_finding::Placed;
 
 impl Catalog {
     /// The figure of an answer's calculator, drawn for its values.
@@ -16,7 +16,11 @@ impl Catalog {
         self.drawn(answer, |calculator| &calculator.map)
     }
 
-    fn drawn(&self, answer: &Answer, of: fn(&Calculator) -> &Option<Located>) -> Option<String> {
+    fn drawn(
+        &self,
+        answer: &Answer,
+        of: fn(&Calculator) -> &Option<Placed<String>>,
+    ) -> Option<String> {
         let calculator = self.calculators.get(&answer.calculator)?;
         let path = calculator.beside(of(calculator).as_ref()?);
         let figure = self.figures.get(&path)?;

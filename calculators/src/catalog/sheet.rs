@@ -93,7 +93,7 @@ impl Catalog {
             .iter()
             .flat_map(|calculator| &calculator.inputs)
             .filter_map(|input| input.from.as_ref())
-            .map(|from| from.text.as_str())
+            .map(|from| from.value.as_str())
             .collect();
         let mut named: Vec<&Named> = self.named.values().collect();
         // a stable sort: what no calculator asks for stays in the order of names
@@ -149,7 +149,7 @@ impl Catalog {
             let supplier = input
                 .from
                 .as_ref()
-                .and_then(|from| from.text.split_once('.'))
+                .and_then(|from| from.value.split_once('.'))
                 .and_then(|(name, _)| self.calculators.get(name));
             if let Some(supplier) = supplier {
                 self.visit(supplier, met, order);
@@ -248,7 +248,7 @@ mod tests {
                 .iter()
                 .filter_map(|input| input.from.as_ref())
             {
-                if let Some((supplier, _)) = from.text.split_once('.') {
+                if let Some((supplier, _)) = from.value.split_once('.') {
                     let earlier = &order[..at];
                     assert!(earlier.iter().any(|one| one.name == supplier), "{supplier}");
                 }

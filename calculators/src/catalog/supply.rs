@@ -84,7 +84,7 @@ impl JobSupply<'_> {
                 "there is no measurement or rating `{name}`"
             )));
         };
-        let text = self.job.get(name).unwrap_or(&named.value.text);
+        let text = self.job.get(name).unwrap_or(&named.value.value);
         // The trainer's own values were checked against the usual band at load.
         match named.field.take(text, None, true) {
             Ok(entry) => Ok(Supplied {

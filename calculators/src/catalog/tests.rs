@@ -217,6 +217,26 @@ fn a_jobs_measurement_reaches_every_calculator_that_takes_it() {
 }
 
 #[test]
+fn all_slips_of_a_file_are_told_at_once() {
+    let text = BOX
+        .replace("unit = \"in\"", "unit = \"furlong\"")
+        .replace("label = \"Side\"", "lable = \"Side\"")
+        .replace("side * side", "side *")
+        .replace("is = \"stop\"", "is = \"halt\"");
+    let (_, findings) = load(&[("box.toml", &text)]);
+    let codes: Vec<&str> = findings.iter().map(|one| one.code.name()).collect();
+    for code in [
+        "unit",
+        "missing-setting",
+        "unknown-setting",
+        "formula",
+        "verdict",
+    ] {
+        assert!(codes.contains(&code), "{code}: {codes:?}");
+    }
+}
+
+#[test]
 fn every_slip_in_a_file_is_found_at_its_place() {
     assert_eq!(broken("side * side", "side + 1 psi").0, "side + 1 psi");
     assert_eq!(
@@ -243,7 +263,7 @@ fn every_slip_in_a_file_is_found_at_its_place() {
     );
     assert_eq!(
         broken("label = \"Side\"", "lable = \"Side\"").1,
-        "`label` is missing"
+        "`label` is missing: a reader has to know what it is"
     );
     assert_eq!(broken("is = \"stop\"", "is = \"halt\"").0, "\"halt\"");
     assert_eq!(
@@ -262,7 +282,7 @@ fn every_slip_in_a_file_is_found_at_its_place() {
     assert!(
         broken("[[output]]", "[[output]]\nname = \"x\"")
             .1
-            .starts_with("this is not TOML")
+            .starts_with("these settings can't be read")
     );
 }
 

@@ -1,11 +1,10 @@
 //! How a quantity is shown: rounded for print, echoed as typed, in both systems.
 
-use gaugeleaf_finding::Code;
+use gaugeleaf_finding::settings::Settings;
+use gaugeleaf_finding::{Code, Placed};
 use serde::{Deserialize, Serialize};
-use std::ops::Range;
 
 use crate::quantity::{Form, Rounding, Typed, in_unit, rounded_reading, understood};
-use crate::source::{Fields, Located, Reader};
 use crate::span::Span;
 use crate::unit::System;
 
@@ -91,46 +90,35 @@ impl Face {
         units
     }
 
-    pub(crate) fn read(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Face> {
-        let unit = fields.wanted("unit", reader)?;
-        let rounding = match fields.text("round", reader) {
-            None => Rounding::Nearest,
-            Some(word) => Rounding::parse(&word.text).unwrap_or_else(|| {
-                reader
-                    .error(
-                        Code::Round,
-                        &local(&word.span, reader),
-                        format!("`{}` is not a way to round", word.text),
-                    )
-                    .help = Some("write up, down or nearest".into());
-                Rounding::Nearest
-            }),
+    pub(crate) fn read(settings: &mut Settings) -> Option<Face> {
+        let unit = settings.text("unit")?;
+        let print = settings.quantity("print");
+        let also_print = settings.quantity("also_print");
+        let rounding = Rounding::parse(&settings.plain("round")).unwrap_or(Rounding::Nearest);
+        let main = form(&unit, print.as_ref(), rounding, settings);
+        let Some(unit) = settings.text("also") else {
+            return Some(Face {
+                main: main?,
+                also: None,
+            });
         };
-        let print = fields.text("print", reader);
-        let also_unit = fields.text("also", reader);
-        let also_print = fields.text("also_print", reader);
-        let main = form(&unit, print.as_ref(), rounding, reader)?;
-        let also = match also_unit {
-            None => None,
-            Some(unit) => {
-                let also = form(&unit, also_print.as_ref(), rounding, reader)?;
-                if also.unit.dimension != main.unit.dimension {
-                    let message = format!(
-                        "`{}` is {}, and `unit` is {}",
-                        unit.text,
-                        also.unit.dimension.a_name(),
-                        main.unit.dimension.a_name()
-                    );
-                    reader.error(Code::Unit, &local(&unit.span, reader), message);
-                    return None;
-                }
-                Some(Form {
-                    kind: main.kind,
-                    ..also
-                })
-            }
-        };
-        Some(Face { main, also })
+        let also = form(&unit, also_print.as_ref(), rounding, settings);
+        let (main, also) = (main?, also?);
+        if also.unit.dimension != main.unit.dimension {
+            let message = format!(
+                "`{}` is {}, and `unit` is {}",
+                unit.value,
+                also.unit.dimension.a_name(),
+                main.unit.dimension.a_name()
+            );
+            settings.error(Code::Unit, &unit.span, message);
+            return None;
+        }
+        let kind = main.kind;
+        Some(Face {
+            main,
+            also: Some(Form { kind, ..also }),
+        })
     }
 }
 
@@ -143,25 +131,21 @@ const SWITCHES: &[(&[&str], &[&str])] = &[
     (&["degC", "degF"], &["degC", "degF"]),
 ];
 
-pub(super) fn local(span: &Range<usize>, reader: &Reader<'_>) -> Range<usize> {
-    span.start.saturating_sub(reader.offset)..span.end.saturating_sub(reader.offset)
-}
-
 fn form(
-    unit: &Located,
-    print: Option<&Located>,
+    unit: &Placed<String>,
+    print: Option<&Placed<String>>,
     rounding: Rounding,
-    reader: &mut Reader<'_>,
+    settings: &mut Settings,
 ) -> Option<Form> {
-    let step = print.map_or("1", |print| print.text.as_str());
-    if unit.text == "count" && step.contains('.') {
+    let step = print.map_or("1", |print| print.value.as_str());
+    if unit.value == "count" && step.contains('.') {
         let at = print.unwrap_or(unit);
-        reader
-            .error(Code::Unit, &local(&at.span, reader), "a count is whole")
+        settings
+            .error(Code::Unit, &at.span, "a count is whole")
             .help = Some("write unit = \"1\" for a plain number with decimals".into());
         return None;
     }
-    match Form::parse(&unit.text, step, rounding) {
+    match Form::parse(&unit.value, step, rounding) {
         Ok(form) => Some(form),
         Err(fault) => {
             let bad_step = crate::quantity::Step::parse(step).is_none();
@@ -170,9 +154,7 @@ fn form(
             } else {
                 unit
             };
-            reader
-                .error(Code::Unit, &local(&at.span, reader), fault.message)
-                .help = fault.help;
+            settings.error(Code::Unit, &at.span, fault.message).help = fault.help;
             None
         }
     }

@@ -1,102 +1,81 @@
 //! Reads fields from a catalog's file.
 
-use super::face::{Face, local};
-use super::{Choice, Field, FieldKind, is_name};
+use super::face::Face;
+use super::{Choice, Field, FieldKind};
 use crate::quantity::{Want, read};
-use crate::source::{Fields, Located, Reader};
-use gaugeleaf_finding::Code;
+use gaugeleaf_finding::settings::Settings;
+use gaugeleaf_finding::{Code, Placed};
 
 impl Field {
-    pub(crate) fn read(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<Field> {
-        let name = fields.wanted("name", reader)?;
-        if !is_name(&name.text) {
-            reader
-                .error(
-                    Code::Name,
-                    &local(&name.span, reader),
-                    format!("`{}` can't be a name", name.text),
-                )
-                .help = Some("use small letters, digits and _, a letter first".into());
-        }
-        let text = |key, fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>| {
-            fields
-                .text(key, reader)
-                .map_or(String::new(), |found| found.text)
-        };
-        let label = fields
-            .wanted("label", reader)
-            .map_or(name.text.clone(), |found| found.text);
-        let help = text("help", fields, reader);
-        let why = text("why", fields, reader);
-        let symbol = fields
-            .text("symbol", reader)
-            .map_or_else(|| label.clone(), |found| found.text);
-        let choices = choices(fields, reader);
+    pub(crate) fn read(settings: &mut Settings) -> Option<Field> {
+        let choices = choices(settings);
         let kind = if choices.is_empty() {
-            number(fields, reader)?
+            number(settings)
         } else {
-            FieldKind::Choice(choices)
+            Some(FieldKind::Choice(choices))
         };
+        let name = settings.text("name")?;
+        let label = settings
+            .text("label")
+            .map_or_else(|| name.value.clone(), |label| label.value);
+        let symbol = settings
+            .text("symbol")
+            .map_or_else(|| label.clone(), |symbol| symbol.value);
         Some(Field {
             label,
-            help,
+            help: settings.plain("help"),
             symbol,
-            why,
-            kind,
-            file: reader.file.to_string(),
-            span: name.span.clone(),
-            name: name.text,
+            why: settings.plain("why"),
+            kind: kind?,
+            file: settings.file().to_string(),
+            span: name.span,
+            name: name.value,
         })
     }
 }
 
-pub(crate) fn choices(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Vec<Choice> {
+pub(crate) fn choices(settings: &mut Settings) -> Vec<Choice> {
     let mut choices: Vec<Choice> = Vec::new();
-    for mut fields in fields.tables("choices", reader) {
-        let Some(name) = fields.wanted("name", reader) else {
-            continue;
+    settings.tables("choices", |choice, _| {
+        let Some(name) = choice.text("name") else {
+            return;
         };
-        let label = fields
-            .text("label", reader)
-            .map_or(name.text.clone(), |found| found.text);
-        if choices.iter().any(|choice| choice.name == name.text) {
-            reader.error(
-                Code::Name,
-                &local(&name.span, reader),
-                format!("the choice `{}` stands twice", name.text),
-            );
+        let label = choice
+            .text("label")
+            .map_or_else(|| name.value.clone(), |label| label.value);
+        if choices.iter().any(|choice| choice.name == name.value) {
+            let message = format!("the choice `{}` stands twice", name.value);
+            choice.error(Code::Name, &name.span, message);
         }
         choices.push(Choice {
-            name: name.text,
+            name: name.value,
             label,
         });
-        fields.finish(reader);
-    }
+    });
     choices
 }
 
-fn number(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<FieldKind> {
-    let face = Face::read(fields, reader)?;
+fn number(settings: &mut Settings) -> Option<FieldKind> {
+    let face = Face::read(settings)?;
     let want = Want {
         kind: face.main.kind,
         ..Want::of(face.main.unit.clone())
     };
-    let limit = |key, fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>| {
-        let text = fields.text(key, reader)?;
-        limit_of(&text, &want, reader)
+    let mut limit = |key| {
+        let text = settings.quantity(key)?;
+        limit_of(&text, &want, settings)
     };
-    let least = limit("least", fields, reader);
-    let most = limit("most", fields, reader);
-    let band = fields.texts("usual", reader);
+    let (least, most) = (limit("least"), limit("most"));
+    let band = settings.texts("usual");
     let usual = match band.as_slice() {
         [] => None,
-        [low, high] => limit_of(low, &want, reader).zip(limit_of(high, &want, reader)),
+        [low, high] => {
+            let ends = [low, high].map(|end| limit_of(end, &want, settings));
+            ends[0].zip(ends[1])
+        }
         [first, ..] => {
-            reader.error(
-                Code::WrongKind,
-                &local(&first.span, reader),
-                "`usual` takes two values, low and high",
-            );
+            let message = "`usual` takes two values, low and high";
+            settings.error(Code::WrongKind, &first.span, message);
             None
         }
     };
@@ -109,12 +88,12 @@ fn number(fields: &mut Fields<'_, '_>, reader: &mut Reader<'_>) -> Option<FieldK
     })
 }
 
-fn limit_of(text: &Located, want: &Want, reader: &mut Reader<'_>) -> Option<f64> {
-    match read(&text.text, want) {
+fn limit_of(text: &Placed<String>, want: &Want, settings: &mut Settings) -> Option<f64> {
+    match read(&text.value, want) {
         Ok(typed) => Some(typed.si),
         Err(fault) => {
-            reader
-                .error(Code::Value, &local(&text.span, reader), fault.message())
+            settings
+                .error(Code::Value, &text.span, fault.message())
                 .help = fault.help();
             None
         }

@@ -2,6 +2,7 @@
 //! common, and how each is read from a catalog file.
 
 mod face;
+pub(crate) mod fields;
 mod load;
 
 use serde::{Deserialize, Serialize};
@@ -286,11 +287,4 @@ fn clipped(text: &str) -> String {
         clipped.push('…');
     }
     clipped
-}
-
-pub(crate) fn is_name(text: &str) -> bool {
-    text.starts_with(|c: char| c.is_ascii_lowercase())
-        && text
-            .chars()
-            .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_')
 }

@@ -67,7 +67,7 @@ impl Drawing<'_> {
         hole.formula
             .evaluate(self)
             .map(Some)
-            .map_err(|fault| format!("{}: {}", hole.at.text, fault.message))
+            .map_err(|fault| format!("{}: {}", hole.at.value, fault.message))
     }
 
     fn number(&self, hole: &Hole) -> Result<Option<f64>, String> {

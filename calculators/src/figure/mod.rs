@@ -15,7 +15,7 @@ use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::formula::Formula;
-use crate::source::Located;
+use gaugeleaf_finding::Placed;
 
 pub(crate) use draw::coordinate;
 
@@ -65,13 +65,13 @@ struct Hole {
     formula: Formula,
     /// Where the formula stands in the file.
     #[serde(skip)]
-    at: Located,
+    at: Placed<String>,
 }
 
 impl Hole {
     fn span(&self, inner: &Range<usize>) -> Range<usize> {
         // An escaped sign (&lt;) makes file and formula differ in length.
-        if self.at.span.len() == self.at.text.len() {
+        if self.at.span.len() == self.at.value.len() {
             self.at.span.start + inner.start..self.at.span.start + inner.end
         } else {
             self.at.span.clone()

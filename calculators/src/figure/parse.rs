@@ -6,8 +6,8 @@ use roxmltree::{Document, Node as Xml, ParsingOptions};
 
 use super::{Element, Figure, Hole, Node, Piece};
 use crate::formula::Formula;
-use crate::source::Located;
-use gaugeleaf_finding::{Code, Finding, nearest, widened};
+use gaugeleaf_finding::settings::is_name;
+use gaugeleaf_finding::{Code, Finding, Placed, nearest, widened};
 
 /// Larger than any figure that a page can carry.
 const LARGEST: usize = 256 * 1024;
@@ -264,9 +264,7 @@ impl Parser<'_> {
     }
 
     fn name(&mut self, node: Xml<'_, '_>) -> Option<String> {
-        let name = node
-            .attribute("name")
-            .filter(|name| crate::field::is_name(name));
+        let name = node.attribute("name").filter(|name| is_name(name));
         if name.is_none() {
             let tag = node.tag_name().name();
             self.error(
@@ -295,8 +293,8 @@ impl Parser<'_> {
         match Formula::parse(text) {
             Ok(formula) => Some(Hole {
                 formula,
-                at: Located {
-                    text: text.to_string(),
+                at: Placed {
+                    value: text.to_string(),
                     span,
                 },
             }),

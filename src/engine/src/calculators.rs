@@ -151,7 +151,7 @@ impl Calculators {
         let entry = if typed {
             field.take(text, unit.as_deref(), *confirmed)
         } else {
-            let text = self.job.get(name).unwrap_or(&named.value.text);
+            let text = self.job.get(name).unwrap_or(&named.value.value);
             field.take(text, None, true)
         };
         let entry = entry

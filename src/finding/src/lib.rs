@@ -5,16 +5,21 @@
 
 mod cause;
 mod code;
+mod excerpt;
 mod finding;
 #[cfg(feature = "meanings")]
 mod meaning;
 mod nearest;
 mod place;
+mod placed;
+pub mod settings;
 
 pub use cause::fold;
 pub use code::Code;
+pub use excerpt::Excerpt;
 pub use finding::{Finding, Level};
 #[cfg(feature = "meanings")]
 pub use meaning::{Entry, Example, entries};
 pub use nearest::nearest;
 pub use place::{line_column, widened};
+pub use placed::Placed;

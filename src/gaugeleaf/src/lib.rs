@@ -23,6 +23,5 @@ pub mod prose;
 pub mod render;
 pub mod report;
 pub mod session;
-pub mod settings;
 pub mod site;
 pub mod values;

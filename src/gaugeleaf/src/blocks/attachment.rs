@@ -1,5 +1,6 @@
 //! `attachment`: a file of the handbook that the page offers, with its title, type and size.
 
+use gaugeleaf_calc::finding::settings::{Field, Placed, Takes};
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use serde::Serialize;
 
@@ -11,7 +12,13 @@ use crate::page::kind::{Fence, Kind};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::sections::{Section, SectionKind};
-use crate::settings::Placed;
+
+const FIELDS: &[Field] = &[
+    Field::new("file", Takes::Text, "The file, relative to the page.")
+        .needed("an attachment is a file of the handbook"),
+    Field::new("title", Takes::Text, "What opens, as the page says it.")
+        .needed("a reader must know what opens"),
+];
 
 /// `attachment`: a file to open or to save.
 pub struct AttachmentBlock;
@@ -19,6 +26,10 @@ pub struct AttachmentBlock;
 impl Shape for AttachmentBlock {
     fn name(&self) -> &'static str {
         "attachment"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, _name: &str) -> Option<String> {
@@ -49,22 +60,16 @@ struct Attachment<'a> {
 fn attachment(id: &str, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
     let mut composed = fence.settings(context, |settings| {
         let file = settings.text("file");
-        let title = settings.needed_text("title", "a reader must know what opens");
+        let title = settings.plain("title");
         Some((file, title))
     });
     let Some((file, title)) = composed.value.take() else {
         return composed.with(None);
     };
-    let found = file.map_or_else(
-        || {
-            let message = "`file` is missing: an attachment is a file of the handbook";
-            Err(context
-                .error(Code::MissingSetting, fence.kind.clone(), message)
-                .help("add file = \"…\", relative to this page"))
-        },
-        |file| found(&file, context),
-    );
-    let found = composed.take(Composed::from(found));
+    let Some(file) = file else {
+        return composed.with(None);
+    };
+    let found = composed.take(Composed::from(found(&file, context)));
     let Some((path, kind, bytes)) = found.filter(|_| !title.is_empty()) else {
         return composed.with(None);
     };

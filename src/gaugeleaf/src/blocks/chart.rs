@@ -4,13 +4,14 @@
 use gaugeleaf_calc::calculator::{Answer, InputReading, Reading};
 use gaugeleaf_calc::field::Field;
 use gaugeleaf_calc::finding::Code;
+use gaugeleaf_calc::finding::settings::{Field as Setting, Placed};
 use gaugeleaf_calc::formula::Value;
 use gaugeleaf_calc::plot::{Line, Plot};
 use serde::Serialize;
 
 use crate::blocks::figure::Said;
 use crate::blocks::named::{Named, named};
-use crate::blocks::sweep::{Sweep, Wanted};
+use crate::blocks::sweep::{self, Sweep, Wanted};
 use crate::handbook::kind::Shape;
 use crate::markdown::ids::slug;
 use crate::page::composed::Composed;
@@ -19,7 +20,6 @@ use crate::page::kind::{Fence, Kind};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::{Doubt, used, work};
-use crate::settings::Placed;
 use crate::values::ledger::Use;
 
 /// `chart NAME`: a table of values, and a plot.
@@ -28,6 +28,10 @@ pub struct ChartBlock;
 impl Shape for ChartBlock {
     fn name(&self) -> &'static str {
         "chart"
+    }
+
+    fn fields(&self) -> &'static [Setting] {
+        sweep::FIELDS
     }
 
     fn address(&self, name: &str) -> Option<String> {

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use gaugeleaf_calc::finding::settings::{Field, Placed, Takes};
 use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
 
@@ -12,7 +13,32 @@ use crate::page::inline;
 use crate::page::keys::Keys;
 use crate::page::kind::{Fence, Kind};
 use crate::page::node::{Block, Line, Node, words};
-use crate::settings::Placed;
+
+const FIELDS: &[Field] = &[
+    Field::new(
+        "title",
+        Takes::Text,
+        "What the list proves; `Tick list` otherwise.",
+    ),
+    Field::new(
+        "items",
+        Takes::Tables(ITEM),
+        "What must be so: one to nine items.",
+    )
+    .needed_and_told(),
+    Field::new("done", Takes::Text, "The call that ends the list."),
+];
+
+const ITEM: &[Field] = &[
+    Field::new("do", Takes::Text, "What is looked at.").needed_and_told(),
+    Field::new(
+        "want",
+        Takes::Text,
+        "The value or the state that is wanted.",
+    )
+    .needed_and_told(),
+    Field::new("else", Takes::Text, "What to do if it isn't so."),
+];
 
 /// `checks`: a list to tick off.
 pub struct ChecksBlock;
@@ -20,6 +46,10 @@ pub struct ChecksBlock;
 impl Shape for ChecksBlock {
     fn name(&self) -> &'static str {
         "checks"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, _name: &str) -> Option<String> {

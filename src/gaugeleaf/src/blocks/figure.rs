@@ -2,6 +2,7 @@
 
 use gaugeleaf_calc::calculator::Answer;
 use gaugeleaf_calc::finding::Code;
+use gaugeleaf_calc::finding::settings::{Assigned, Field, Placed, Takes};
 use serde::Serialize;
 
 use crate::blocks::named::{Named, named};
@@ -13,9 +14,18 @@ use crate::page::kind::{Fence, Kind};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::{Doubt, used, work};
-use crate::settings::{Assigned, Placed};
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
+
+const FIELDS: &[Field] = &[
+    Field::new("caption", Takes::Text, "What stands under the figure."),
+    Field::new(
+        "given",
+        Takes::Quantities,
+        "Values of inputs, where they aren't the job's.",
+    ),
+    Field::others("The same without `given`: an input, and its value."),
+];
 
 /// `figure NAME`: a drawing to scale.
 pub struct FigureBlock;
@@ -23,6 +33,10 @@ pub struct FigureBlock;
 impl Shape for FigureBlock {
     fn name(&self) -> &'static str {
         "figure"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, name: &str) -> Option<String> {

@@ -1,6 +1,5 @@
 //! The block that prints every term of the trade, and what the search can find of it.
 
-use gaugeleaf_calc::source::inner_span;
 use pulldown_cmark::Tag;
 use serde::Serialize;
 
@@ -86,7 +85,7 @@ fn glossary(start: usize, context: &Context) -> Composed<Block> {
 
 /// Where to read more of a term, and what stands over it there.
 fn more(term: &Term, context: &Context) -> Option<(Href, String)> {
-    let (page, place) = target(&term.see.as_ref()?.text, &context.book.pages)?;
+    let (page, place) = target(&term.see.as_ref()?.value, &context.book.pages)?;
     let mut headings = page.outline.headings.iter();
     let heading = headings.find(|heading| heading.id == place);
     let title = heading.map_or(&page.outline.title, |heading| &heading.text);
@@ -101,7 +100,7 @@ fn meaning(term: &Term, start: usize, context: &Context) -> Composed<Vec<Node>> 
         .get(WORDS_FILE)
         .map_or("", String::as_str);
     let written = whole.get(term.means.span.clone()).unwrap_or("");
-    let mut nodes = tree::of_line(&term.means.text).nodes;
+    let mut nodes = tree::of_line(&term.means.value).nodes;
     placed(&mut nodes, term, written);
     // a meaning is a line of its entry, whatever it is made of
     let lines = nodes.into_iter().flat_map(|node| match node.what {
@@ -124,7 +123,7 @@ fn meaning(term: &Term, start: usize, context: &Context) -> Composed<Vec<Node>> 
 /// Makes ranges the file's own.
 fn placed(nodes: &mut [tree::Node], term: &Term, written: &str) {
     for node in nodes {
-        node.range = inner_span(written, &term.means, &node.range);
+        node.range = term.means.inner(written, &node.range);
         if let What::Tag(_, inside) = &mut node.what {
             placed(inside, term, written);
         }
@@ -133,10 +132,9 @@ fn placed(nodes: &mut [tree::Node], term: &Term, written: &str) {
 
 #[cfg(test)]
 mod tests {
-    use gaugeleaf_calc::source::Located;
-
     use super::*;
     use crate::page::testing::Sample;
+    use gaugeleaf_calc::finding::settings::Placed;
 
     #[test]
     fn a_value_that_differs_in_a_meaning_is_a_finding_in_the_file_of_words() {
@@ -144,8 +142,8 @@ mod tests {
         let from = file.find("\"Takes").expect("the meaning");
         let term = Term {
             name: "dump".into(),
-            means: Located {
-                text: "Takes [3 s](value:dump_time) at most.".into(),
+            means: Placed {
+                value: "Takes [3 s](value:dump_time) at most.".into(),
                 span: from..file.len() - 1,
             },
             ..Term::default()

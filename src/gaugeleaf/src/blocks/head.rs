@@ -1,7 +1,9 @@
 //! `page`: a page's settings, which its outline has read before.
 
 use gaugeleaf_calc::finding::Code;
+use gaugeleaf_calc::finding::settings::Field;
 
+use crate::handbook::forms;
 use crate::handbook::kind::Shape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -14,6 +16,10 @@ pub struct PageBlock;
 impl Shape for PageBlock {
     fn name(&self) -> &'static str {
         "page"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        forms::PAGE
     }
 }
 

@@ -8,6 +8,7 @@ pub mod figure;
 pub mod glossary;
 pub mod head;
 pub mod job_form;
+pub mod keys;
 pub mod named;
 pub mod question;
 pub mod registry;

@@ -3,11 +3,11 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::Calculator;
+use gaugeleaf_calc::finding::settings::Placed;
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 
 use crate::page::context::Context;
 use crate::page::kind::Fence;
-use crate::settings::Placed;
 
 /// What a block about one calculator says on its fence.
 pub struct Named<'b> {

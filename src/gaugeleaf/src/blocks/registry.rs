@@ -7,6 +7,7 @@ use crate::blocks::figure::FigureBlock;
 use crate::blocks::glossary::GlossaryBlock;
 use crate::blocks::head::PageBlock;
 use crate::blocks::job_form::JobFormBlock;
+use crate::blocks::keys::KeysBlock;
 use crate::blocks::question::QuestionBlock;
 use crate::blocks::setup_sheet::SetupSheetBlock;
 use crate::blocks::test_page::TestBlock;
@@ -16,7 +17,7 @@ use crate::handbook::kind::Shape;
 use crate::page::kind::Kind;
 
 /// In the order in which a finding lists them.
-pub const KINDS: [&dyn Kind; 12] = [
+pub const KINDS: [&dyn Kind; 13] = [
     &PageBlock,
     &CalculatorBlock,
     &ChartBlock,
@@ -29,6 +30,7 @@ pub const KINDS: [&dyn Kind; 12] = [
     &TubeMapBlock,
     &GlossaryBlock,
     &AttachmentBlock,
+    &KeysBlock,
 ];
 
 /// The same as an outline and the writing rules see them.

@@ -3,6 +3,7 @@
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, Is, Reading};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
+use gaugeleaf_calc::finding::settings::Field;
 use serde::Serialize;
 
 use crate::handbook::kind::Shape;
@@ -15,12 +16,20 @@ use crate::page::working::used;
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
+const FIELDS: &[Field] = &[Field::others(
+    "A measurement or rating, and its value where the sheet isn't the page's job's.",
+)];
+
 /// `setup-sheet`: everything that is known of a job.
 pub struct SetupSheetBlock;
 
 impl Shape for SetupSheetBlock {
     fn name(&self) -> &'static str {
         "setup-sheet"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, _name: &str) -> Option<String> {

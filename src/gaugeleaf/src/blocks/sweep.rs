@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Calculator, Output};
 use gaugeleaf_calc::field::{Field, FieldKind};
+use gaugeleaf_calc::finding::settings::{self, Assigned, Placed, Takes};
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::quantity::{Typed, Want, in_unit, read, tidy};
 use gaugeleaf_calc::unit::Kind;
@@ -13,7 +14,41 @@ use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::kind::Fence;
 use crate::page::working::{Part, unknown};
-use crate::settings::{Assigned, Placed};
+
+pub const FIELDS: &[settings::Field] = &[
+    settings::Field::new("caption", Takes::Text, "What stands under the chart."),
+    settings::Field::new("output", Takes::Text, "The result that the chart shows.")
+        .needed_and_told(),
+    settings::Field::new(
+        "over",
+        Takes::Text,
+        "The input that changes from row to row.",
+    )
+    .needed_and_told(),
+    settings::Field::new("from", Takes::Quantity, "The first value of that input."),
+    settings::Field::new("to", Takes::Quantity, "The last value of that input."),
+    settings::Field::new("step", Takes::Quantity, "From one value to the next."),
+    settings::Field::new(
+        "across",
+        Takes::Text,
+        "A second input, with a column for each of its values.",
+    ),
+    settings::Field::new(
+        "across_values",
+        Takes::Texts,
+        "The values of the second input.",
+    ),
+    settings::Field::new(
+        "given",
+        Takes::Quantities,
+        "Values of other inputs, where they aren't the job's.",
+    ),
+    settings::Field::new(
+        "plot",
+        Takes::Truth,
+        "Whether a curve is drawn above the table.",
+    ),
+];
 
 /// Rows or columns past this many are no help on a card.
 const MOST: usize = 60;

@@ -164,7 +164,7 @@ fn of_page(page: &Page, context: &Context) -> Composed<Vec<Block>> {
     let there = with.context(page, &scope);
     let asked = of_kind(&page.tree.nodes, QuestionBlock.name());
     let shown = Composed::all(asked, |node| {
-        let question = QuestionBlock.compose(&fence(node, there.text), &there);
+        let question = QuestionBlock.compose(&fence(&QuestionBlock, node, there.text), &there);
         Composed {
             findings: Vec::new(),
             ..question

@@ -3,6 +3,7 @@
 
 use gaugeleaf_calc::calculator::{Answer, Calculator};
 use gaugeleaf_calc::finding::Code;
+use gaugeleaf_calc::finding::settings::{Assigned, Field};
 use serde::Serialize;
 
 use crate::handbook::kind::Shape;
@@ -12,9 +13,12 @@ use crate::page::kind::{Fence, Kind};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::{Doubt, used, work};
-use crate::settings::Assigned;
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
+
+const FIELDS: &[Field] = &[Field::others(
+    "An input of the plan of strokes, and its value where it isn't the job's.",
+)];
 
 /// `tube-map`: a tube sheet to mark.
 pub struct TubeMapBlock;
@@ -22,6 +26,10 @@ pub struct TubeMapBlock;
 impl Shape for TubeMapBlock {
     fn name(&self) -> &'static str {
         "tube-map"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, _name: &str) -> Option<String> {

@@ -2,6 +2,7 @@
 //! inputs before any script runs.
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, Input, InputReading, Reading};
+use gaugeleaf_calc::finding::settings::Field;
 use serde::Serialize;
 
 use crate::blocks::field_view::FieldView;
@@ -16,12 +17,20 @@ use crate::page::route::Route;
 use crate::page::working::{Doubt, origin, used, work};
 use crate::values::graph::{Graph, Job};
 
+const FIELDS: &[Field] = &[Field::others(
+    "An input of the calculator, and the value that stands in its field at first.",
+)];
+
 /// `calculator NAME`: a widget.
 pub struct CalculatorBlock;
 
 impl Shape for CalculatorBlock {
     fn name(&self) -> &'static str {
         "calculator"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
     }
 
     fn address(&self, name: &str) -> Option<String> {
@@ -207,7 +216,7 @@ fn input<'w>(
     if let Some(read) = of(answer) {
         view.read(&read, origin(&read.source, graph));
         if let Some(from) = &input.from {
-            view.from.clone_from(&from.text);
+            view.from.clone_from(&from.value);
             // A page that writes out the job's own value doesn't mean another one.
             let from_graph = alone.and_then(of).map(|alone| alone.reading);
             view.supplied = from_graph.is_some_and(|alone| alone.text() == read.reading.text());

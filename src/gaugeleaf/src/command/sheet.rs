@@ -3,6 +3,7 @@
 use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::calculator::{Answer, Calculator, Is};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
+use gaugeleaf_calc::finding::settings::{Assigned, Placed};
 use gaugeleaf_engine::sheet_json;
 
 use crate::command::arguments::SheetOf;
@@ -10,7 +11,6 @@ use crate::command::calculate::{FILE, catalog, tell};
 use crate::command::say::{FAULTS, USAGE, WELL, say};
 use crate::command::words::result;
 use crate::report::Sources;
-use crate::settings::{Assigned, Placed};
 
 /// Works the sheet and prints it.
 pub fn sheet(asked: &SheetOf) -> u8 {

@@ -5,15 +5,14 @@
 
 use std::collections::BTreeMap;
 
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::finding::settings::{self, Assigned};
+use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 
 use crate::handbook::files::Handbook;
 use crate::handbook::kind::Shapes;
 use crate::handbook::page::{Page, Phase};
-use crate::handbook::targets;
 use crate::handbook::words::{self, Term};
-use crate::markdown::excerpt::Excerpt;
-use crate::settings::{self, Assigned, Placed};
+use crate::handbook::{forms, targets};
 
 /// The folder of the pages for the trainer, which are no phase of the work.
 const TRAINER: &str = "trainer";
@@ -100,24 +99,21 @@ pub fn head(handbook: &Handbook, findings: &mut Vec<Finding>) -> Book {
     settings::read(
         "handbook.toml",
         &Excerpt::whole(text),
+        forms::HANDBOOK,
         findings,
-        |settings| {
-            let or_empty =
-                |text: Option<Placed<String>>| text.map(|text| text.value).unwrap_or_default();
-            Book {
-                title: settings.needed_text("title", "every page names its handbook"),
-                subtitle: or_empty(settings.text("subtitle")),
-                revision: settings.needed_text("revision", "a printed card must say how old it is"),
-                caution: settings.needed_text("caution", "every page carries the usual caution"),
-                language: settings
-                    .text("language")
-                    .map_or_else(|| "en".to_string(), |text| text.value),
-                job: settings
-                    .text("job")
-                    .map_or_else(|| "handbook".to_string(), |job| job.value),
-                given: settings.quantities("given"),
-                ..Book::default()
-            }
+        |settings| Book {
+            title: settings.plain("title"),
+            subtitle: settings.plain("subtitle"),
+            revision: settings.plain("revision"),
+            caution: settings.plain("caution"),
+            language: settings
+                .text("language")
+                .map_or_else(|| "en".to_string(), |text| text.value),
+            job: settings
+                .text("job")
+                .map_or_else(|| "handbook".to_string(), |job| job.value),
+            given: settings.quantities("given"),
+            ..Book::default()
         },
     )
 }
@@ -139,38 +135,24 @@ fn phases(handbook: &Handbook, findings: &mut Vec<Finding>) -> Vec<Phase> {
             );
             continue;
         }
-        let (phase, order) = settings::read(path, &Excerpt::whole(text), findings, |settings| {
-            let phase = Phase {
-                slug: slug.to_string(),
-                title: settings.needed_text("title", "a phase is listed by its title"),
-                purpose: settings
-                    .needed_text("purpose", "a phase says what is done when it is over"),
-                order: 0,
-            };
-            (Some(phase), settings.whole("order"))
-        });
-        let Some(mut phase) = phase else { continue };
-        match order {
-            None => findings.push(
-                Finding::error(
-                    Code::MissingSetting,
-                    path,
-                    0..0,
-                    "`order` is missing: phases are worked in order",
-                )
-                .help("add order = 10"),
-            ),
-            Some(order) => {
-                phase.order = order.value;
-                if let Some(other) = orders.insert(order.value, path.to_string()) {
-                    let message = format!("the order {} is taken by {other}", order.value);
-                    findings.push(
-                        Finding::error(Code::SameOrder, path, order.span, message)
-                            .help("give each phase a number of its own"),
-                    );
-                }
+        let body = Excerpt::whole(text);
+        let phase = settings::read(path, &body, forms::PHASE, findings, |settings| {
+            let order = settings.whole("order");
+            if let Some(order) = &order
+                && let Some(other) = orders.insert(order.value, path.to_string())
+            {
+                let message = format!("the order {} is taken by {other}", order.value);
+                let fault = settings.error(Code::SameOrder, &order.span, message);
+                fault.help = Some("give each phase a number of its own".into());
             }
-        }
+            Some(Phase {
+                slug: slug.to_string(),
+                title: settings.plain("title"),
+                purpose: settings.plain("purpose"),
+                order: order.map_or(0, |order| order.value),
+            })
+        });
+        let Some(phase) = phase else { continue };
         phases.push(phase);
     }
     phases.sort_by_key(|phase| (phase.order, phase.slug.clone()));

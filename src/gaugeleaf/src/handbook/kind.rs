@@ -1,10 +1,17 @@
 //! What is asked of a kind of block before any page is composed: by the outline and by the
 //! writing rules.
 
+use gaugeleaf_calc::finding::settings::Field;
+
 /// A kind of block as a page's text shows it.
 pub trait Shape: Sync {
     /// As a fence says it.
     fn name(&self) -> &'static str;
+
+    /// What its body may hold.
+    fn fields(&self) -> &'static [Field] {
+        &[]
+    }
 
     /// The address that a block asks for, from what its fence says after the kind.
     fn address(&self, _name: &str) -> Option<String> {

@@ -4,6 +4,7 @@
 pub mod addresses;
 pub mod book;
 pub mod files;
+pub mod forms;
 pub mod kind;
 pub mod offered;
 pub mod outline;

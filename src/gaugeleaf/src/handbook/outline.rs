@@ -3,15 +3,15 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::finding::settings::{self, Assigned, Placed};
+use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 use pulldown_cmark::{HeadingLevel, Tag};
 
+use crate::handbook::forms;
 use crate::handbook::kind::{self, Shape, Shapes};
-use crate::markdown::excerpt::Excerpt;
 use crate::markdown::ids::{Ids, slug, step_id, step_number};
 use crate::markdown::parse::trimmed;
 use crate::markdown::tree::{self, Node, Tree, What};
-use crate::settings::{self, Assigned, Placed};
 
 /// A page's head.
 #[derive(Debug, Clone, Default)]
@@ -189,7 +189,7 @@ fn steps(node: &Node) -> usize {
 }
 
 fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> PageSettings {
-    settings::read(path, body, findings, |settings| {
+    settings::read(path, body, forms::PAGE, findings, |settings| {
         let values =
             |texts: Vec<Placed<String>>| texts.into_iter().map(|text| text.value).collect();
         PageSettings {

@@ -11,11 +11,11 @@ use crate::handbook::words::Term;
 pub fn check_targets(terms: &[Term], pages: &[Page], findings: &mut Vec<Finding>) {
     for term in terms {
         let Some(see) = &term.see else { continue };
-        if target(&see.text, pages).is_none() {
-            let message = format!("`{}` leads to no page or no place on it", see.text);
+        if target(&see.value, pages).is_none() {
+            let message = format!("`{}` leads to no page or no place on it", see.value);
             findings.push(
                 Finding::error(Code::MissingPage, WORDS_FILE, see.span.clone(), message)
-                    .follows(with_folder(&format!("content/{}", see.text)))
+                    .follows(with_folder(&format!("content/{}", see.value)))
                     .help("write a page's path from content/ on, such as fit/page.md#heading"),
             );
         }

@@ -5,10 +5,11 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Code, Finding};
-use gaugeleaf_calc::source::{Located, Reader};
+use gaugeleaf_calc::finding::settings::{self, Placed, Settings};
+use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 
 use crate::handbook::files::Handbook;
+use crate::handbook::forms;
 use crate::handbook::places::WORDS_FILE;
 use crate::markdown::ids::slug;
 
@@ -19,11 +20,11 @@ pub struct Term {
     /// Its address on the glossary's page.
     pub id: String,
     /// Inline Markdown.
-    pub means: Located,
+    pub means: Placed<String>,
     /// What people say for it.
     pub also: Vec<String>,
     /// The page, and the place on it, that tells more: `fit/hoses-and-stop.md#set-the-stop`.
-    pub see: Option<Located>,
+    pub see: Option<Placed<String>>,
 }
 
 /// Reads the terms, in the order of the alphabet.
@@ -31,57 +32,46 @@ pub fn words(handbook: &Handbook) -> (Vec<Term>, Vec<Finding>) {
     let Some(text) = handbook.texts.get(WORDS_FILE) else {
         return (Vec::new(), Vec::new());
     };
-    let mut reader = Reader::new(WORDS_FILE, text);
-    let mut terms = Vec::new();
-    if let Some(parsed) = reader.parse() {
-        let mut fields = reader.fields(&parsed, &(0..text.len().min(1)));
+    let body = Excerpt::whole(text);
+    let mut findings = Vec::new();
+    let terms = settings::read(WORDS_FILE, &body, forms::WORDS, &mut findings, |settings| {
         // a name or another name, in small letters, and the term that has it
         let mut taken: BTreeMap<String, String> = BTreeMap::new();
-        for mut term in fields.tables("term", &mut reader) {
-            let name = term.wanted("name", &mut reader);
-            let means = term.wanted("means", &mut reader);
-            let also = term.texts("also", &mut reader);
-            let see = term.text("see", &mut reader);
-            term.finish(&mut reader);
-            let (Some(name), Some(means)) = (name, means) else {
-                continue;
-            };
+        settings.tables("term", |term, _| {
+            let (name, also) = (term.text("name")?, term.texts("also"));
             for said in std::iter::once(&name).chain(&also) {
-                claim(said, &name.text, &mut taken, &mut reader);
+                claim(said, &name.value, &mut taken, term);
             }
-            let id = format!("term-{}", slug(&name.text));
-            let also = also.into_iter().map(|said| said.text).collect();
-            let name = name.text;
-            terms.push(Term {
-                name,
-                id,
-                means,
-                also,
-                see,
-            });
-        }
-        fields.finish(&mut reader);
-    }
+            Some(Term {
+                id: format!("term-{}", slug(&name.value)),
+                name: name.value,
+                means: term.text("means")?,
+                also: also.into_iter().map(|said| said.value).collect(),
+                see: term.text("see"),
+            })
+        })
+    });
+    let mut terms: Vec<Term> = terms.into_iter().flatten().collect();
     terms.sort_by_key(|term| term.name.to_lowercase());
-    (terms, reader.findings)
+    (terms, findings)
 }
 
 /// Every name and other name leads to one term alone.
-fn claim(said: &Located, name: &str, taken: &mut BTreeMap<String, String>, reader: &mut Reader) {
-    let fault = |reader: &mut Reader, message: String, help: &str| {
-        reader.error(Code::BadWord, &said.span, message).help = Some(help.to_string());
-    };
-    if !said.text.contains(char::is_alphanumeric) {
-        fault(
-            reader,
-            "this is no word".to_string(),
-            "write the word as people say it",
-        );
+fn claim(
+    said: &Placed<String>,
+    name: &str,
+    taken: &mut BTreeMap<String, String>,
+    settings: &mut Settings,
+) {
+    if !said.value.contains(char::is_alphanumeric) {
+        let fault = settings.error(Code::BadWord, &said.span, "this is no word");
+        fault.help = Some("write the word as people say it".into());
         return;
     }
-    if let Some(other) = taken.insert(said.text.to_lowercase(), name.to_string()) {
-        let message = format!("`{}` stands for {other} already", said.text);
-        fault(reader, message, "let each word stand for one term");
+    if let Some(other) = taken.insert(said.value.to_lowercase(), name.to_string()) {
+        let message = format!("`{}` stands for {other} already", said.value);
+        let fault = settings.error(Code::BadWord, &said.span, message);
+        fault.help = Some("let each word stand for one term".into());
     }
 }
 

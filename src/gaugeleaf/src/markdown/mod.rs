@@ -1,7 +1,6 @@
 //! Markdown as a tree with its places; no page is known here, and no theme.
 
 pub mod escape;
-pub mod excerpt;
 pub mod ids;
 pub mod parse;
 pub mod place;

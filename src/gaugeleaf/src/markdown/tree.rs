@@ -5,9 +5,8 @@
 use std::ops::Range;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+use gaugeleaf_calc::finding::Excerpt;
 use pulldown_cmark::{CodeBlockKind, Event, Options, Parser, Tag, TagEnd, TextMergeWithOffset};
-
-use crate::markdown::excerpt::Excerpt;
 
 /// Lists and quotes that stand in each other further than this are read as if they stood there:
 /// nobody follows a text that deep, and whoever reads a tree may go down it step by step.

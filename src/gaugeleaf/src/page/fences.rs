@@ -1,13 +1,14 @@
 //! Fenced blocks: those of a kind, and listings.
 
+use gaugeleaf_calc::finding::settings::Placed;
+
 use crate::markdown::place::fence_words;
 use crate::markdown::tree;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::Fence;
+use crate::page::kind::{Fence, Kind};
 use crate::page::listings::listing;
 use crate::page::node::Node;
-use crate::settings::Placed;
 
 /// What a code block puts on its page.
 pub fn block(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
@@ -15,7 +16,7 @@ pub fn block(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
     let Some(kind) = context.kinds.iter().find(|kind| first == Some(kind.name())) else {
         return listing(node, context);
     };
-    let mut block = kind.compose(&fence(node, context.text), context);
+    let mut block = kind.compose(&fence(*kind, node, context.text), context);
     if block.value.is_some() {
         block.needs.kinds.insert(kind.name());
     }
@@ -23,13 +24,14 @@ pub fn block(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
 }
 
 /// A block as its kind takes it.
-pub fn fence(node: &tree::Node, text: &str) -> Fence {
+pub fn fence(kind: &dyn Kind, node: &tree::Node, text: &str) -> Fence {
     let range = node.range.clone();
     let mut words = fence_words(text, range.clone()).into_iter();
     Fence {
         kind: words.next().map_or(range.clone(), |(_, at)| at),
         names: words.map(|(value, span)| Placed { value, span }).collect(),
         body: node.body(),
+        fields: kind.fields(),
         range,
     }
 }

@@ -1,8 +1,7 @@
 //! A setting's text as Markdown of one line, that still knows where it stands.
 
-use std::ops::Range;
-
 use gaugeleaf_calc::finding::Code;
+use gaugeleaf_calc::finding::settings::Placed;
 use pulldown_cmark::Tag;
 
 use crate::markdown::tree::{self, What};
@@ -10,7 +9,6 @@ use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::node::Node;
 use crate::page::text::text;
-use crate::settings::Placed;
 
 /// The line as the page shows it; more than a line is a finding.
 pub fn line(said: &Placed<String>, context: &Context) -> Composed<Vec<Node>> {
@@ -36,27 +34,18 @@ pub fn line(said: &Placed<String>, context: &Context) -> Composed<Vec<Node>> {
 /// Makes ranges the file's own.
 fn placed(nodes: &mut [tree::Node], said: &Placed<String>, file: &str) {
     for node in nodes {
-        node.range = place(said, node.range.clone(), file);
+        let written = file.get(said.span.clone()).unwrap_or("");
+        node.range = said.inner(written, &node.range);
         if let What::Tag(_, inside) = &mut node.what {
             placed(inside, said, file);
         }
     }
 }
 
-/// Where a part of a setting's text stands in its file. A text with escapes is not in the file
-/// letter by letter: then it is the whole of it.
-fn place(text: &Placed<String>, range: Range<usize>, file: &str) -> Range<usize> {
-    let written = file.get(text.span.clone()).unwrap_or("");
-    let inner = written.get(1..written.len().saturating_sub(1));
-    if inner != Some(text.value.as_str()) {
-        return text.span.clone();
-    }
-    let start = text.span.start + 1;
-    start + range.start..start + range.end
-}
-
 #[cfg(test)]
 mod tests {
+    use std::ops::Range;
+
     use super::*;
     use crate::page::node::{Node, words};
     use crate::page::testing::Sample;

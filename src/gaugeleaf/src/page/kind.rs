@@ -3,14 +3,13 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::Code;
+use gaugeleaf_calc::finding::settings::{self, Field, Placed, Settings};
+use gaugeleaf_calc::finding::{Code, Excerpt};
 
 use crate::handbook::kind::Shape;
-use crate::markdown::excerpt::Excerpt;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::node::Block;
-use crate::settings::{self, Placed, Settings};
 
 /// A kind of block.
 pub trait Kind: Shape {
@@ -58,6 +57,8 @@ pub struct Fence {
     /// What its opening line says after the kind.
     pub names: Vec<Placed<String>>,
     pub body: Excerpt,
+    /// What may stand in the body.
+    pub fields: &'static [Field],
     pub range: Range<usize>,
 }
 
@@ -89,7 +90,7 @@ impl Fence {
         read: impl FnOnce(&mut Settings) -> T,
     ) -> Composed<T> {
         let mut findings = Vec::new();
-        let value = settings::read(context.file, &self.body, &mut findings, read);
+        let value = settings::read(context.file, &self.body, self.fields, &mut findings, read);
         Composed {
             findings,
             ..Composed::of(value)

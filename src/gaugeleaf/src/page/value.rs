@@ -2,6 +2,7 @@
 //! measurement or a rating.
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, Reading};
+use gaugeleaf_calc::finding::settings::{Assigned, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_calc::formula::Value;
 use gaugeleaf_calc::quantity::read;
@@ -13,7 +14,6 @@ use crate::page::context::Context;
 use crate::page::route::{Route, To};
 use crate::page::value_target::{SCHEME, ValueTarget, Written};
 use crate::page::working::{Doubt, Part, unknown, used, work};
-use crate::settings::{Assigned, Placed};
 use crate::values::ledger::Use;
 
 /// A value, and where a reader can see how it came about.

@@ -6,11 +6,11 @@ use std::ops::Range;
 use gaugeleaf_calc::calculator::{
     Answer, Calculator, Given, InputReading, InputSource, Problem, ProblemKind, Reading,
 };
+use gaugeleaf_calc::finding::settings::{Assigned, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::settings::{Assigned, Placed};
 use crate::values::graph::Graph;
 use crate::values::ledger::Use;
 
@@ -126,7 +126,7 @@ pub fn used(calculator: &Calculator, answer: &Answer, output: &str, start: usize
         label: definition.label.clone(),
         name: format!("{}.{output}", calculator.name),
         si,
-        formula: definition.formula_at.text.clone(),
+        formula: definition.formula_at.value.clone(),
         source,
         given,
         inputs,

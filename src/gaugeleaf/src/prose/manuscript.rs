@@ -3,10 +3,10 @@
 
 use std::ops::Range;
 
+use gaugeleaf_calc::finding::Excerpt;
 use pulldown_cmark::{Event, HeadingLevel, Tag};
 
 use crate::handbook::kind::{self, Shapes};
-use crate::markdown::excerpt::Excerpt;
 use crate::markdown::parse::trimmed;
 use crate::markdown::signal::WORDS;
 use crate::markdown::tree::{self, Node, What};

@@ -3,14 +3,13 @@
 
 use std::collections::BTreeSet;
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Excerpt, Finding, settings};
 
 use crate::handbook::files::Handbook;
+use crate::handbook::forms;
 use crate::handbook::places::RULES_FILE;
 use crate::handbook::words::Term;
-use crate::markdown::excerpt::Excerpt;
 use crate::prose::sentences::Word;
-use crate::settings;
 
 const BUILT_IN: &str = include_str!("vocabulary.toml");
 
@@ -51,7 +50,8 @@ impl Vocabulary {
     }
 
     fn add(&mut self, file: &str, text: &str, findings: &mut Vec<Finding>) {
-        settings::read(file, &Excerpt::whole(text), findings, |settings| {
+        let body = Excerpt::whole(text);
+        settings::read(file, &body, forms::RULES, findings, |settings| {
             let verbs = settings.texts("verbs");
             self.verbs
                 .extend(verbs.into_iter().map(|verb| verb.value.to_lowercase()));

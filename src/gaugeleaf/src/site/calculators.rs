@@ -297,23 +297,23 @@ fn examples(calculator: &Calculator) -> Vec<ExampleView<'_>> {
             given: example
                 .given
                 .iter()
-                .map(|(name, text)| Said {
-                    label: input(&name.text).unwrap_or(&name.text),
-                    text: &text.text,
+                .map(|one| Said {
+                    label: input(&one.name.value).unwrap_or(&one.name.value),
+                    text: &one.text.value,
                 })
                 .collect(),
             results: example
                 .expect
                 .iter()
-                .map(|(name, text)| Said {
-                    label: output(&name.text).unwrap_or(&name.text),
-                    text: &text.text,
+                .map(|one| Said {
+                    label: output(&one.name.value).unwrap_or(&one.name.value),
+                    text: &one.text.value,
                 })
                 .collect(),
             verdict: example
                 .verdict
                 .as_ref()
-                .map_or("", |verdict| verdict.text.as_str()),
+                .map_or("", |verdict| verdict.value.as_str()),
         })
         .collect()
 }

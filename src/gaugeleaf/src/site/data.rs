@@ -1,10 +1,10 @@
 //! The scripts that carry what the engine opens in the page.
 
+use gaugeleaf_calc::finding::settings::Assigned;
 use serde_json::{Map, Value, json};
 
 use crate::handbook::book::Book;
 use crate::render::carry;
-use crate::settings::Assigned;
 use crate::values::graph::Graph;
 
 /// The packed catalog, the handbook's own job values, and the jobs that its pages prepare.

@@ -6,6 +6,7 @@ mod data;
 mod limits;
 pub mod materials;
 pub mod navigation;
+mod schemas;
 mod search;
 pub mod tables;
 
@@ -81,6 +82,9 @@ pub fn render(materials: &Materials) -> (crate::render::files::SiteFiles, Vec<Fi
     }
     for (path, bytes) in theme.assets() {
         press.file(&path, bytes, "themes");
+    }
+    for (name, schema) in schemas::schemas() {
+        press.file(&format!("schemas/{name}"), schema, "the tables of fields");
     }
     let search = search::index(materials, &site);
     press.file("scripts/catalog.js", data::catalog(graph, book), "themes");

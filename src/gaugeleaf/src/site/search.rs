@@ -42,7 +42,7 @@ fn documents(materials: &Materials, site: &Site) -> Vec<Document> {
             place: format!("{}s", capital(named.role.word())),
             url: input_url(calculator, &named.field.name),
             kind: Kind::Value,
-            text: joined(&[&named.field.help, &named.value.text, &named.source]),
+            text: joined(&[&named.field.help, &named.value.value, &named.source]),
         });
     }
     for table in catalog.tables.values() {
@@ -79,7 +79,7 @@ fn written(materials: &Materials, documents: &mut Vec<Document>) {
 /// Where a calculator takes a measurement or rating.
 fn input_url(calculator: &Calculator, named: &str) -> String {
     let url = calculator_url(&calculator.name);
-    let takes = |input: &&Input| input.from.as_ref().is_some_and(|from| from.text == named);
+    let takes = |input: &&Input| input.from.as_ref().is_some_and(|from| from.value == named);
     match calculator.inputs.iter().find(takes) {
         Some(input) => format!("{url}#{}-{}", calculator.name, input.field.name),
         None => url,

@@ -68,7 +68,7 @@ impl Graph {
             return vec![calculator.name.clone()];
         };
         let mut causes = vec![format!("{}.{}", calculator.name, problem.input)];
-        let mut sources: Vec<&str> = Vec::from_iter(input.from.as_ref().map(|from| &*from.text));
+        let mut sources: Vec<&str> = Vec::from_iter(input.from.as_ref().map(|from| &*from.value));
         while let Some(source) = sources.pop() {
             if causes.iter().any(|known| known == source) {
                 continue;
@@ -78,7 +78,7 @@ impl Graph {
             causes.extend(supplier.map(str::to_string));
             let supplier = supplier.and_then(|name| self.catalog.calculators.get(name));
             let inputs = supplier.into_iter().flat_map(|supplier| &supplier.inputs);
-            sources.extend(inputs.filter_map(|input| Some(&*input.from.as_ref()?.text)));
+            sources.extend(inputs.filter_map(|input| Some(&*input.from.as_ref()?.value)));
         }
         // in a circle of calculators, each one's own part of it comes first
         let own = causes.iter().position(|cause| *cause == calculator.name);
@@ -106,7 +106,7 @@ impl Graph {
             calculator
                 .inputs
                 .iter()
-                .any(|input| input.from.as_ref().is_some_and(|from| from.text == name))
+                .any(|input| input.from.as_ref().is_some_and(|from| from.value == name))
         };
         self.catalog.calculators.values().find(takes)
     }

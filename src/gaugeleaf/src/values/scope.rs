@@ -1,9 +1,9 @@
 //! The values that hold at one place of a handbook.
 
 use gaugeleaf_calc::Job;
+use gaugeleaf_calc::finding::settings::Assigned;
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 
-use crate::settings::Assigned;
 use crate::values::graph::Graph;
 
 /// The values that hold at one place: the handbook's own, over them the page's, over those the
@@ -63,7 +63,7 @@ impl JobScope {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::settings::Placed;
+    use gaugeleaf_calc::finding::settings::Placed;
 
     fn assigned(name: &str, text: &str) -> Assigned {
         let placed = |value: &str| Placed {

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use gaugeleaf_calc::finding::settings::Placed;
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::blocks::question::parts::{Filled, missing};
@@ -11,7 +12,6 @@ use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::inline;
 use crate::page::node::{Node, words};
-use crate::settings::Placed;
 
 /// Answers that ask for the others to be read as a riddle.
 const RIDDLES: [&str; 6] = [

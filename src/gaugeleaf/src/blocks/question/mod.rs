@@ -9,6 +9,7 @@ mod variants;
 mod wanted;
 
 use gaugeleaf_calc::finding::Code;
+use gaugeleaf_calc::finding::settings::{Field, Placed};
 
 use crate::blocks::question::parts::{Filled, missing};
 use crate::handbook::kind::Shape;
@@ -17,7 +18,6 @@ use crate::page::context::Context;
 use crate::page::inline;
 use crate::page::kind::{Fence, Kind};
 use crate::page::node::Block;
-use crate::settings::Placed;
 use crate::values::hash::hash;
 use place::place;
 use seed::Draw;
@@ -29,6 +29,10 @@ pub struct QuestionBlock;
 impl Shape for QuestionBlock {
     fn name(&self) -> &'static str {
         "question"
+    }
+
+    fn fields(&self) -> &'static [Field] {
+        wanted::FIELDS
     }
 
     fn address(&self, _name: &str) -> Option<String> {

@@ -4,6 +4,7 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Answer, OutputKind, ProblemKind};
+use gaugeleaf_calc::finding::settings::Placed;
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::quantity::{Want, in_unit, read};
 use gaugeleaf_calc::unit::{Kind, Unit};
@@ -19,7 +20,6 @@ use crate::page::context::Context;
 use crate::page::inline;
 use crate::page::node::Node;
 use crate::page::working::{Part, unknown, used};
-use crate::settings::Placed;
 use crate::values::ledger::Use;
 
 /// Fills in a numeric question.

@@ -4,12 +4,12 @@ use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Calculator, WorkingLine};
 use gaugeleaf_calc::field::Face;
+use gaugeleaf_calc::finding::settings::Placed;
 use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
 
 use crate::page::context::Context;
 use crate::page::node::{Block, Href, Line, Node, words};
-use crate::settings::Placed;
 
 /// A part of the handbook, as a link.
 #[derive(Debug, Clone, Serialize)]

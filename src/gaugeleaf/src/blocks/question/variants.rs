@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, Given};
 use gaugeleaf_calc::field::FieldKind;
+use gaugeleaf_calc::finding::settings::{Assigned, Placed};
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::quantity::read;
 
@@ -12,7 +13,6 @@ use crate::blocks::question::seed::Draw;
 use crate::blocks::sweep::stepped;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::settings::{Assigned, Placed};
 
 /// With fewer variants, somebody knows the answers after a shift.
 const LEAST: usize = 20;

@@ -6,6 +6,8 @@
 
 use std::ops::Range;
 
+use crate::place;
+
 /// A text put together from pieces of a file.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Excerpt {
@@ -50,6 +52,14 @@ impl Excerpt {
                 .offset(range.end.saturating_sub(1))
                 .saturating_add(1)
                 .max(start)
+    }
+
+    /// A range of the file with something to stand under, where this is the whole file.
+    pub fn widened(&self, span: Range<usize>) -> Range<usize> {
+        match self.starts.as_slice() {
+            [(0, 0)] => place::widened(&self.text, span),
+            _ => span,
+        }
     }
 
     fn offset(&self, at: usize) -> usize {

@@ -1,0 +1,198 @@
+//! `keys`: what may stand in a kind of file or block, from the table that its reader goes by.
+
+use gaugeleaf_calc::finding::settings::{Field, Need, OTHERS, Takes};
+use gaugeleaf_calc::finding::{Code, Finding, nearest};
+use pulldown_cmark::Event;
+use serde::Serialize;
+
+use crate::handbook::forms::FORMS;
+use crate::handbook::kind::Shape;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::kind::{Fence, Kind, Kinds, names};
+use crate::page::node::{Block, Line, Node};
+
+/// `keys NAME`: the keys of one kind of file or block.
+pub struct KeysBlock;
+
+impl Shape for KeysBlock {
+    fn name(&self) -> &'static str {
+        "keys"
+    }
+}
+
+impl Kind for KeysBlock {
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let name = fence.names.first();
+        let fields = name.and_then(|name| fields_of(&name.value, context.kinds));
+        let Some(fields) = fields else {
+            return Composed::fault(unknown(fence, context));
+        };
+        let mut tables = Vec::new();
+        table(String::new(), fields, &mut tables);
+        let mut lines = Vec::new();
+        let views: Vec<View> = tables
+            .iter()
+            .map(|table| View::of(table, &mut lines))
+            .collect();
+        let block = Block::new("blocks/keys.html", "tables", &views).lines(lines);
+        Composed::of(Some(block))
+    }
+}
+
+fn fields_of(name: &str, kinds: &Kinds) -> Option<&'static [Field]> {
+    let form = FORMS.iter().find(|form| form.name == name);
+    let kind = kinds.iter().find(|kind| kind.name() == name);
+    form.map(|form| form.fields)
+        .or_else(|| kind.map(|kind| kind.fields()))
+}
+
+fn unknown(fence: &Fence, context: &Context) -> Finding {
+    let known = FORMS.iter().map(|form| form.name);
+    let known: Vec<&str> = known.chain(names(context.kinds)).collect();
+    let (said, span) = match fence.names.first() {
+        Some(name) => (name.value.as_str(), name.span.clone()),
+        None => ("", fence.kind.clone()),
+    };
+    let message = format!("`{said}` is no kind of file or block");
+    let help = match nearest(said, known.iter().copied()) {
+        Some(near) => format!("write {near}"),
+        None => format!("write one of {}", known.join(", ")),
+    };
+    context.error(Code::UnknownKeys, span, message).help(help)
+}
+
+/// A table of fields, and the keys that it stands under: more than one where several take the same.
+struct Table {
+    under: Vec<String>,
+    fields: &'static [Field],
+}
+
+/// A table and all that stand in it, each once.
+fn table(under: String, fields: &'static [Field], tables: &mut Vec<Table>) {
+    if let Some(same) = tables.iter_mut().find(|one| one.fields == fields) {
+        same.under.push(under);
+        return;
+    }
+    let before = if under.is_empty() { "" } else { "." };
+    let inner = fields.iter().filter_map(|field| match field.takes {
+        Takes::Table(inner) | Takes::Tables(inner) => {
+            Some((format!("{under}{before}{}", field.key), inner))
+        }
+        _ => None,
+    });
+    let inner: Vec<(String, &'static [Field])> = inner.collect();
+    tables.push(Table {
+        under: vec![under],
+        fields,
+    });
+    for (under, fields) in inner {
+        table(under, fields, tables);
+    }
+}
+
+/// What `blocks/keys.html` is given as `tables`.
+#[derive(Serialize)]
+struct View<'t> {
+    under: Vec<&'t str>,
+    rows: Vec<Row>,
+}
+
+#[derive(Serialize)]
+struct Row {
+    /// Empty for any other key.
+    key: &'static str,
+    takes: Line,
+    needed: Line,
+    help: Line,
+}
+
+impl<'t> View<'t> {
+    fn of(table: &'t Table, lines: &mut Vec<Vec<Node>>) -> View<'t> {
+        let under = table.under.iter().map(String::as_str);
+        let rows = table.fields.iter();
+        View {
+            under: under.filter(|under| !under.is_empty()).collect(),
+            rows: rows.map(|field| Row::of(field, lines)).collect(),
+        }
+    }
+}
+
+impl Row {
+    fn of(field: &Field, lines: &mut Vec<Vec<Node>>) -> Row {
+        let takes = match field.only {
+            Some(only) => format!("one of `{}`", only.words.join("`, `")),
+            None => field.takes.words().to_string(),
+        };
+        let needed = match field.need {
+            Need::Free => String::new(),
+            Need::Always(_) | Need::Told => "yes".to_string(),
+            Need::Unless(other, _) => format!("unless `{other}`"),
+        };
+        let mut line = |text: &str| Line::of(lines, coded(text));
+        Row {
+            key: if field.key == OTHERS { "" } else { field.key },
+            takes: line(&takes),
+            needed: line(&needed),
+            help: line(field.help),
+        }
+    }
+}
+
+/// A sentence with what stands between accents as code.
+fn coded(text: &str) -> Vec<Node> {
+    let code = |part: &str| Node::Leaf(Event::Code(part.to_string().into()));
+    let parts = text.split('`').enumerate();
+    parts
+        .map(|(at, part)| match at % 2 {
+            0 => Node::Text(part.to_string()),
+            _ => code(part),
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::blocks::registry::KINDS;
+    use crate::page::testing::{findings, printed};
+
+    #[test]
+    fn the_keys_of_a_file_are_told_with_what_each_takes() {
+        let (html, findings) = printed("```keys phase\n```\n");
+        assert_eq!(findings, []);
+        for part in ["<code>title</code>", "a whole number", "one line."] {
+            assert!(html.contains(part), "{part}: {html}");
+        }
+    }
+
+    #[test]
+    fn what_has_no_keys_is_a_finding_at_its_name() {
+        let findings = findings("```keys phaes\n```\n");
+        assert_eq!(
+            (findings[0].code.name(), findings[0].span.clone()),
+            ("unknown-keys", 8..13)
+        );
+        assert_eq!(findings[0].help.as_deref(), Some("write phase"));
+    }
+
+    #[test]
+    fn tables_that_are_alike_stand_once_under_all_their_names() {
+        let mut tables = Vec::new();
+        table(
+            String::new(),
+            fields_of("calculator-file", &KINDS).unwrap(),
+            &mut tables,
+        );
+        let outputs = tables.iter().find(|one| one.under.contains(&"term".into()));
+        assert_eq!(outputs.unwrap().under, ["term", "output"]);
+        assert!(tables.iter().any(|one| one.under == ["check.case"]));
+    }
+
+    #[test]
+    fn what_stands_between_accents_is_code() {
+        let nodes = coded("a `<b>` c");
+        assert!(matches!(&nodes[1], Node::Leaf(Event::Code(code)) if &**code == "<b>"));
+        assert_eq!(nodes.len(), 3);
+    }
+}
