@@ -247,7 +247,10 @@ fn a_fault_where_nothing_is_written_still_has_letters_to_stand_under() {
             .collect::<Vec<_>>()
     };
     assert_eq!(at("content/fit/other.md"), [("bad-settings", "=")]);
-    assert_eq!(at("calculators/bare.toml"), [("bad-settings", "=")]);
+    assert_eq!(
+        at("calculators/bare.toml"),
+        [("unknown-setting", "name"), ("bad-settings", "=")]
+    );
     assert_eq!(at("calculators/open.svg"), [("figure", ">")]);
     assert_eq!(
         at("content/fit/page.md"),

@@ -9,6 +9,7 @@ use crate::code::Code;
 use crate::excerpt::Excerpt;
 use crate::finding::Finding;
 use crate::nearest::nearest;
+use crate::place::widened;
 use crate::settings::field::{Field, Need, OTHERS, Takes, field, is_name};
 use crate::settings::scalar;
 
@@ -30,6 +31,8 @@ impl Check<'_> {
         for (key, value) in table {
             match field(fields, key.get_ref()) {
                 Some(field) => self.value(key.get_ref(), value, field),
+                // a line without a key is told already
+                None if key.get_ref().is_empty() && !self.complete => {}
                 None => self.unknown(key.get_ref(), key.span(), fields),
             }
         }
@@ -42,10 +45,10 @@ impl Check<'_> {
                 Need::Unless(other, why) if !table.get(other).is_some_and(says_so) => why,
                 Need::Free | Need::Told | Need::Unless(..) => continue,
             };
-            let (span, fault, help) = match table.get(field.key) {
+            let (span, fault, help) = match table.get_key_value(field.key) {
                 None => (whole.clone(), "missing", "add"),
-                Some(value) if is_blank(value.get_ref(), field.takes) => {
-                    (value.span(), "empty", "write")
+                Some((key, value)) if is_blank(value.get_ref(), field.takes) => {
+                    (key.span().start..value.span().end, "empty", "write")
                 }
                 Some(_) => continue,
             };
@@ -56,7 +59,8 @@ impl Check<'_> {
     }
 
     fn tell(&mut self, code: Code, span: Range<usize>, message: String, help: Option<String>) {
-        let mut finding = Finding::error(code, self.file, self.body.locate(span), message);
+        let span = self.body.locate(widened(self.body.text(), span));
+        let mut finding = Finding::error(code, self.file, span, message);
         finding.help = help;
         self.findings.push(finding);
     }
