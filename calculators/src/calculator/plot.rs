@@ -77,7 +77,10 @@ fn known(
     }
     let message = format!("`{}` is not an {what} with a number", name.text);
     let finding = reader.error(Code::Plot, &name.span, message);
-    finding.follows.push(format!("{calculator}.{}", name.text));
+    finding
+        .ties
+        .follows
+        .push(format!("{calculator}.{}", name.text));
     finding.help = Some(match nearest(&name.text, names.iter().copied()) {
         Some(near) => format!("did you mean {near}?"),
         None => format!("the {what}s are {}", names.join(", ")),

@@ -141,8 +141,8 @@ impl Checker<'_> {
                 let part = format!("{}.{}", self.calculator.name, input.field.name);
                 let whole = from.text.split('.').next().unwrap_or_default();
                 let finding = self.error(Code::From, from.span.clone(), message, help);
-                finding.breaks.push(part);
-                finding.follows = vec![from.text.clone(), whole.to_string()];
+                finding.ties.breaks.push(part);
+                finding.ties.follows = vec![from.text.clone(), whole.to_string()];
             }
             Some(supplied) if !fits(&supplied, &wanted) => {
                 let message = format!(
@@ -168,6 +168,7 @@ impl Checker<'_> {
                 let span = self.inside(at, &fault.span);
                 let lost = self.lost(at.text.get(fault.span).unwrap_or_default());
                 self.error(Code::Dimension, span, fault.message, fault.help)
+                    .ties
                     .follows = lost.to_vec();
                 None
             }
@@ -228,7 +229,8 @@ impl Checker<'_> {
                         let help = near.map(|near| format!("did you mean {near}?"));
                         let message = format!("there is no quantity `{name}` here");
                         let lost = self.lost(name);
-                        self.error(Code::Template, span, message, help).follows = lost.to_vec();
+                        self.error(Code::Template, span, message, help).ties.follows =
+                            lost.to_vec();
                     }
                 }
             }
@@ -263,6 +265,7 @@ impl Checker<'_> {
                     message,
                     Some(format!("put it at {path}")),
                 )
+                .ties
                 .follows
                 .push(path.to_string());
             }

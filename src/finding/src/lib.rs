@@ -13,7 +13,7 @@ mod place;
 
 pub use cause::fold;
 pub use code::Code;
-pub use finding::{Finding, Level};
+pub use finding::{Finding, Level, Ties};
 #[cfg(feature = "meanings")]
 pub use meaning::{Entry, Example, entries};
 pub use nearest::nearest;
