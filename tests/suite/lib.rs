@@ -14,6 +14,8 @@ mod engine;
 mod host;
 pub mod layers;
 #[cfg(test)]
+mod printed;
+#[cfg(test)]
 mod reference;
 pub mod requests;
 #[cfg(test)]

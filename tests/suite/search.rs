@@ -5,8 +5,8 @@ use std::sync::{Mutex, OnceLock};
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
+use gaugeleaf::edition::addresses::FolderEdition;
 use gaugeleaf::session::build;
-use gaugeleaf::site::purpose::Purpose;
 use gaugeleaf_calc::source::Reader;
 use gaugeleaf_engine::Engine;
 use serde_json::{Value, json};
@@ -71,7 +71,7 @@ fn carried(script: &[u8]) -> Vec<u8> {
 fn engine() -> &'static Mutex<Engine> {
     static ENGINE: OnceLock<Mutex<Engine>> = OnceLock::new();
     ENGINE.get_or_init(|| {
-        let built = build(root(), Purpose::Publish);
+        let built = build(root(), &FolderEdition);
         let mut engine = Engine::default();
         let catalog = carried(&built.site["scripts/catalog.js"]);
         let index = carried(&built.site["scripts/search-index.js"]);

@@ -4,6 +4,7 @@ use super::{Element, Figure, Hole, Node, Piece};
 use crate::formula::mathml::escape;
 use crate::formula::{ExprKind, Value, Values};
 use crate::names::Names;
+use crate::quantity::bind;
 
 /// More shapes than a phone should draw.
 const MOST_SHAPES: usize = 20_000;
@@ -114,7 +115,7 @@ impl Drawing<'_> {
             Node::Element(element) => self.element(element, false)?,
             Node::Text(pieces) => {
                 if let Some(text) = self.pieces(pieces, true)? {
-                    self.out.push_str(&escape(&text));
+                    self.out.push_str(&escape(&bind(&text)));
                 }
             }
             Node::Let { name, value } => {

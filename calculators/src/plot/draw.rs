@@ -5,6 +5,7 @@ use super::line::Traced;
 use crate::field::Face;
 use crate::figure::coordinate;
 use crate::formula::mathml::escape;
+use crate::quantity::bind;
 use crate::quantity::{Form, Rounding};
 
 pub(super) struct Sheet<'a> {
@@ -30,7 +31,7 @@ impl Sheet<'_> {
         );
         out.push_str(&escape(&[self.y.label, " over ", self.x.label].concat()));
         out.push_str("</title><desc>");
-        out.push_str(&escape(&self.words()));
+        out.push_str(&escape(&bind(&self.words())));
         out.push_str("</desc>");
         text(&mut out, [4.0, 20.0], "start", &labelled(&self.y));
         text(&mut out, [RIGHT, 294.0], "end", &labelled(&self.x));
@@ -215,7 +216,7 @@ fn text(out: &mut String, at: [f64; 2], anchor: &str, words: &str) {
             "\" text-anchor=\"",
             anchor,
             "\">",
-            &escape(words),
+            &escape(&bind(words)),
             "</text>",
         ]
         .concat(),

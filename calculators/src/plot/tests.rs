@@ -74,8 +74,8 @@ fn the_mark_moves_with_the_input_and_the_words_with_it() {
     let mark = |svg: &str| svg.split("cx=\"").nth(1).map(str::to_string);
     assert_ne!(mark(&low), mark(&high));
     // 29 CFR 1910.95, table G-16: 8 h at 90 dB, 4 h at 95 dB
-    assert!(low.contains("8.00 h at 90 dB"), "{low}");
-    assert!(high.contains("4.00 h at 95 dB"), "{high}");
+    assert!(low.contains("8.00\u{A0}h at 90\u{A0}dB"), "{low}");
+    assert!(high.contains("4.00\u{A0}h at 95\u{A0}dB"), "{high}");
 }
 
 #[test]

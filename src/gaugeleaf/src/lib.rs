@@ -8,8 +8,8 @@
 //!
 //! ```
 //! use gaugeleaf::session::build;
-//! use gaugeleaf::site::purpose::Purpose;
-//! let built = build(std::path::Path::new("no-such-folder"), Purpose::Publish);
+//! use gaugeleaf::edition::addresses::FolderEdition;
+//! let built = build(std::path::Path::new("no-such-folder"), &FolderEdition);
 //! assert_eq!(built.findings[0].code.name(), "no-handbook");
 //! ```
 

@@ -9,13 +9,14 @@ use crate::blocks::registry::{KINDS, shapes};
 use crate::handbook::book::book;
 use crate::handbook::files::read;
 use crate::handbook::unused::unused;
-use crate::page::compose::{Composed, With, compose};
+use crate::page::compose::{ComposedPage, With, compose};
+use crate::page::composed::Composed;
 use crate::prose;
+use crate::render::edition::Edition;
 use crate::render::files::SiteFiles;
 use crate::render::theme::{Theme, built_in_texts};
 use crate::report::{Sources, sort};
 use crate::site::materials::Materials;
-use crate::site::purpose::Purpose;
 use crate::site::render;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
@@ -33,7 +34,7 @@ pub struct Built {
 
 /// Builds the site of a handbook's folder. With errors among the findings, the site
 /// is not fit to be written.
-pub fn build(root: &Path, purpose: Purpose) -> Built {
+pub fn build(root: &Path, edition: &dyn Edition) -> Built {
     let (handbook, mut findings) = read(root);
     let mut sources: Sources = built_in_texts().collect();
     if handbook.texts.is_empty() {
@@ -59,15 +60,17 @@ pub fn build(root: &Path, purpose: Purpose) -> Built {
     let own = JobScope::default().with(&graph, "handbook.toml", &book.given, &mut findings);
     prose::inspect(&book, &handbook, &shapes(), &mut findings);
     let with = With {
+        book: &book,
+        files: &handbook,
+        graph: &graph,
+        own: &own,
         kinds: &KINDS,
-        views: &theme,
+        drawings: &theme,
     };
     let pages = book.pages.par_iter();
-    let (composed, found): (Vec<Composed>, Vec<Vec<Finding>>) = pages
-        .map(|page| compose(page, &book, &handbook, &graph, &own, &with))
-        .unzip();
-    findings.extend(found.into_iter().flatten());
-    let shown = composed.iter().flat_map(|page| &page.shown).collect();
+    let composed: Vec<Composed<ComposedPage>> = pages.map(|page| compose(page, &with)).collect();
+    findings.extend(composed.iter().flat_map(|page| page.findings.clone()));
+    let shown = composed.iter().flat_map(|page| &page.needs.files).collect();
     findings.extend(unused(&handbook, &shown));
     let materials = Materials {
         handbook: &handbook,
@@ -76,7 +79,7 @@ pub fn build(root: &Path, purpose: Purpose) -> Built {
         theme: &theme,
         composed: &composed,
         own: &own,
-        purpose,
+        edition,
     };
     let (site, found) = render(&materials);
     findings.extend(found);

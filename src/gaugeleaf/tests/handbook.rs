@@ -3,8 +3,8 @@
 use std::fs;
 use std::process::Command;
 
+use gaugeleaf::edition::preview::PreviewEdition;
 use gaugeleaf::session::{Built, build};
-use gaugeleaf::site::purpose::Purpose;
 use gaugeleaf_calc::calculator::Limit;
 use gaugeleaf_calc::{Catalog, Job, builtin};
 
@@ -248,5 +248,5 @@ fn the_reload_script_is_in_the_preview_alone() {
             .any(|bytes| String::from_utf8_lossy(bytes).contains(".preview/"))
     };
     assert!(!holds(&folder.build()));
-    assert!(holds(&build(folder.path(), Purpose::Preview)));
+    assert!(holds(&build(folder.path(), &PreviewEdition)));
 }

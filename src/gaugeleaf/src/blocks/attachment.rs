@@ -3,14 +3,15 @@
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use serde::Serialize;
 
-use crate::handbook::addresses::encode_path;
 use crate::handbook::kind::Shape;
 use crate::handbook::offered;
-use crate::markdown::event::Piece;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::kind::{Fence, Kind};
+use crate::page::node::{Block, Href};
+use crate::page::route::Route;
 use crate::page::sections::{Section, SectionKind};
-use crate::settings::{self, Placed};
+use crate::settings::Placed;
 
 /// `attachment`: a file to open or to save.
 pub struct AttachmentBlock;
@@ -26,82 +27,83 @@ impl Shape for AttachmentBlock {
 }
 
 impl Kind for AttachmentBlock {
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
-        let id = fence.alone(self.name(), desk);
-        fence.html(attachment(&id, fence, desk))
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let mut composed = Composed::of(());
+        let id = composed.take(fence.alone(self.name(), context));
+        let block = composed.take(attachment(&id, fence, context));
+        composed.with(block)
     }
 }
 
 /// What `blocks/attachment.html` is given as `a`.
 #[derive(Debug, Serialize)]
 struct Attachment<'a> {
-    id: &'a str,
     title: &'a str,
-    url: String,
+    url: Href,
     /// Its path in the handbook, for paper.
     path: &'a str,
     kind: &'static str,
     size: String,
 }
 
-fn attachment(id: &str, fence: &Fence, desk: &mut Desk) -> Option<String> {
-    let (file, title) = settings::read(desk.file, &fence.body, &mut desk.findings, |settings| {
+fn attachment(id: &str, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+    let mut composed = fence.settings(context, |settings| {
         let file = settings.text("file");
         let title = settings.needed_text("title", "a reader must know what opens");
         Some((file, title))
-    })?;
-    let Some(file) = file else {
-        desk.findings.push(
-            Finding::error(
-                Code::MissingSetting,
-                desk.file,
-                fence.kind.clone(),
-                "`file` is missing: an attachment is a file of the handbook",
-            )
-            .help("add file = \"…\", relative to this page"),
-        );
-        return None;
+    });
+    let Some((file, title)) = composed.value.take() else {
+        return composed.with(None);
     };
-    let (path, kind, bytes) = found(&file, desk)?;
-    if title.is_empty() {
-        return None;
-    }
+    let found = file.map_or_else(
+        || {
+            let message = "`file` is missing: an attachment is a file of the handbook";
+            Err(context
+                .error(Code::MissingSetting, fence.kind.clone(), message)
+                .help("add file = \"…\", relative to this page"))
+        },
+        |file| found(&file, context),
+    );
+    let found = composed.take(Composed::from(found));
+    let Some((path, kind, bytes)) = found.filter(|_| !title.is_empty()) else {
+        return composed.with(None);
+    };
+    composed.needs.files.insert(path.clone());
     let size = size(bytes);
-    desk.shown.insert(path.clone());
-    desk.terms.push(Section {
+    let section = Section {
         kind: SectionKind::Heading,
         id: id.to_string(),
         title: title.clone(),
         text: format!("{kind}, {size}"),
-    });
-    let inside = path.strip_prefix("content/").unwrap_or(&path);
+    };
     let view = Attachment {
-        id,
         title: &title,
-        url: format!("{}{}", desk.root(), encode_path(inside)),
-        path: inside,
+        url: Route::file(&path).into(),
+        path: path.strip_prefix("content/").unwrap_or(&path),
         kind,
         size,
     };
-    desk.part("blocks/attachment.html", "a", &view)
+    composed.with(Some(Block {
+        found: vec![section],
+        ..Block::new("blocks/attachment.html", "a", &view).id(id)
+    }))
 }
 
 /// The file's path, what people call such a file, and how many bytes it has.
-fn found(file: &Placed<String>, desk: &mut Desk) -> Option<(String, &'static str, usize)> {
-    let path = desk.resolve(&file.value);
-    let held = path
-        .as_ref()
-        .and_then(|path| desk.pictures.get_key_value(path));
-    let kind = held.and_then(|(path, _)| offered::called(path));
-    if let (Some((path, bytes)), Some(kind)) = (held, kind) {
-        return Some((path.clone(), kind, bytes.len()));
+fn found(
+    file: &Placed<String>,
+    context: &Context,
+) -> Result<(String, &'static str, usize), Finding> {
+    let held = &context.files.bytes;
+    let path = context.resolve(&file.value);
+    let named = path.as_ref().and_then(|path| held.get_key_value(path));
+    let kind = named.and_then(|(path, _)| offered::called(path));
+    if let (Some((path, bytes)), Some(kind)) = (named, kind) {
+        return Ok((path.clone(), kind, bytes.len()));
     }
     let name = file.value.rsplit('/').next().unwrap_or(&file.value);
-    let held = desk
-        .pictures
-        .keys()
-        .filter(|path| offered::called(path).is_some());
-    let help = match nearest(name, held.filter_map(|path| path.rsplit('/').next())) {
+    let offered = held.keys().filter(|path| offered::called(path).is_some());
+    let help = match nearest(name, offered.filter_map(|path| path.rsplit('/').next())) {
         Some(near) => format!("the nearest file is {near}"),
         None => format!(
             "put the file in content/ and name it relative to this page; it may end in {}",
@@ -109,9 +111,10 @@ fn found(file: &Placed<String>, desk: &mut Desk) -> Option<(String, &'static str
         ),
     };
     let message = format!("there is no file {} to offer", file.value);
-    let missing = Finding::error(Code::MissingFile, desk.file, file.span.clone(), message);
-    desk.findings.push(missing.help(help).follows(path));
-    None
+    Err(context
+        .error(Code::MissingFile, file.span.clone(), message)
+        .help(help)
+        .follows(path))
 }
 
 /// A number of bytes as people read it, in thousands, rounded up.
@@ -127,7 +130,7 @@ fn size(bytes: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::size;
-    use crate::page::testing::{blocks, with_pictures};
+    use crate::page::testing::printed_with;
 
     const FILES: [(&str, &[u8]); 2] = [
         ("content/fit/blank log.pdf", b"%PDF"),
@@ -136,7 +139,7 @@ mod tests {
 
     fn shown(body: &str) -> (String, Vec<(&'static str, String)>) {
         let text = format!("```attachment\n{body}```\n");
-        let (html, findings) = with_pictures(&text, &FILES, blocks);
+        let (html, findings) = printed_with(&text, &FILES);
         let at = |span: std::ops::Range<usize>| text[span].to_string();
         let found = findings
             .into_iter()

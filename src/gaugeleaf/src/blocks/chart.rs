@@ -1,23 +1,26 @@
 //! `chart NAME`: one output over one input, or over two, as a table that a crew
 //! can read without a screen that answers.
 
-use gaugeleaf_calc::calculator::{Answer, Reading};
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::calculator::{Answer, InputReading, Reading};
+use gaugeleaf_calc::field::Field;
+use gaugeleaf_calc::finding::Code;
 use gaugeleaf_calc::formula::Value;
 use gaugeleaf_calc::plot::{Line, Plot};
 use serde::Serialize;
 
 use crate::blocks::figure::Said;
-use crate::blocks::named::{Block, named};
-use crate::blocks::sweep::{MOST, Wanted, input, output, values};
-use crate::handbook::addresses::calculator_url;
+use crate::blocks::named::{Named, named};
+use crate::blocks::sweep::{Sweep, Wanted};
 use crate::handbook::kind::Shape;
-use crate::markdown::event::Piece;
 use crate::markdown::ids::slug;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::kind::{Fence, Kind};
+use crate::page::node::{Block, Href};
+use crate::page::route::Route;
 use crate::page::working::{Doubt, used, work};
-use crate::settings::{Assigned, Placed};
+use crate::settings::Placed;
+use crate::values::ledger::Use;
 
 /// `chart NAME`: a table of values, and a plot.
 pub struct ChartBlock;
@@ -33,22 +36,24 @@ impl Shape for ChartBlock {
 }
 
 impl Kind for ChartBlock {
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
-        let block = named(self.name(), fence, desk);
-        fence.html(block.and_then(|block| chart(&block, desk)))
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let named = Composed::from(named(self.name(), fence, context));
+        named.then(|named| {
+            let wanted = Wanted::read(fence, context);
+            wanted.then(|wanted| chart(&named, &wanted, context))
+        })
     }
 }
 
 /// What `blocks/chart.html` is given as `c`.
-#[derive(Debug, Default, Serialize)]
-struct Chart {
-    id: String,
-    title: String,
-    url: String,
+#[derive(Debug, Serialize)]
+struct Chart<'c> {
+    title: &'c str,
+    url: Href,
     caption: String,
-    over_label: String,
-    output_label: String,
-    across_label: String,
+    over_label: &'c str,
+    output_label: &'c str,
+    across_label: &'c str,
     columns: Vec<String>,
     rows: Vec<Row>,
     given: Vec<Said>,
@@ -71,166 +76,195 @@ struct Cell {
 }
 
 /// The chart for a block on a page.
-pub fn chart(block: &Block, desk: &mut Desk) -> Option<String> {
-    let wanted = Wanted::read(block, desk)?;
-    let chart = filled(block, &wanted, desk)?;
-    desk.part("blocks/chart.html", "c", &chart)
+fn chart(named: &Named, wanted: &Wanted, context: &Context) -> Composed<Option<Block>> {
+    Sweep::of(named, wanted, context).then(|sweep| {
+        let worked = worked(&sweep, named, wanted, context);
+        worked.then(|answers| shown(&sweep, named, wanted, &answers, context))
+    })
 }
 
-fn filled(block: &Block, wanted: &Wanted, desk: &mut Desk) -> Option<Chart> {
-    let calculator = block.calculator;
-    let output = output(calculator, wanted, block, desk)?;
-    let over = input(calculator, wanted.over.as_ref(), "over", block, desk)?;
-    let values = values(over, wanted, block, desk)?;
-    let across = match &wanted.across {
-        Some(across) => Some(input(calculator, Some(across), "across", block, desk)?),
-        None => None,
-    };
-    let columns: Vec<Option<Placed<String>>> = if across.is_some() {
-        wanted.across_values.iter().cloned().map(Some).collect()
-    } else {
-        vec![None]
-    };
-    if columns.is_empty() || columns.len() > MOST {
-        let message = format!("`across_values` takes 1 to {MOST} values");
-        desk.findings.push(
-            Finding::error(Code::ChartSize, desk.file, block.span.clone(), message)
-                .help("write across_values = [\"…\", \"…\"]"),
-        );
-        return None;
-    }
-    let label = &calculator.output(&output)?.label;
-    let mut chart = Chart {
-        id: block.id.clone(),
-        title: calculator.title.clone(),
-        url: calculator_url(&calculator.name),
-        over_label: over.label.clone(),
-        output_label: label.clone(),
-        across_label: across
-            .map(|across| across.label.clone())
-            .unwrap_or_default(),
-        ..Chart::default()
-    };
-    let usual = match across {
-        Some(across) => format!(
-            "{label} over {} and {}",
-            over.label.to_lowercase(),
-            across.label.to_lowercase()
-        ),
-        None => format!("{label} over {}", over.label.to_lowercase()),
-    };
-    chart.caption = wanted
-        .caption
-        .as_ref()
-        .map_or(usual, |caption| caption.value.clone());
-    // each column's first answer, and where the swept input begins and ends
-    let mut firsts: Vec<(String, Answer)> = Vec::new();
-    let mut ends: Option<(f64, f64)> = None;
-    for value in &values {
-        let mut row = Row::default();
-        for column in &columns {
-            let assigned = |name: &str, text: &Placed<String>| Assigned {
-                name: Placed {
-                    value: name.to_string(),
-                    span: text.span.clone(),
-                },
-                text: text.clone(),
-            };
-            let mut given = wanted.given.clone();
-            given.push(assigned(&over.name, value));
-            given.extend(
-                across
-                    .zip(column.as_ref())
-                    .map(|(across, column)| assigned(&across.name, column)),
-            );
-            // a fault in one cell is most often a fault in all: the first is enough
-            let doubts = desk.findings.len();
-            let answer = work(calculator, &given, Doubt::Tell, &block.span, desk)?;
-            desk.findings.truncate(doubts);
-            let text_of = |name: &str| answer.inputs.iter().find(|one| one.name == name);
-            if let Some(read) = text_of(&over.name) {
-                row.over = read.reading.text().to_string();
-                row.over_also = also(&read.reading);
-            }
-            if chart.rows.is_empty() {
-                let head = across.and_then(|across| text_of(&across.name));
-                chart.columns.push(
-                    head.map_or_else(|| label.clone(), |read| read.reading.text().to_string()),
-                );
-            }
-            if chart.given.is_empty() {
-                let swept = |name: &str| {
-                    name == over.name || across.is_some_and(|across| name == across.name)
-                };
-                chart.given = answer
-                    .inputs
-                    .iter()
-                    .filter(|one| !swept(&one.name))
-                    .map(|one| Said {
-                        name: one.name.clone(),
-                        label: one.label.clone(),
-                        text: one.reading.text().to_string(),
-                    })
-                    .collect();
-            }
-            let worst = answer.verdicts.iter().max_by_key(|verdict| verdict.is);
-            let used = used(calculator, &answer, &output, block.span.start);
-            row.cells.push(Cell {
-                text: used
-                    .as_ref()
-                    .map_or_else(|| "none".to_string(), |one| one.text.clone()),
-                also: used
-                    .as_ref()
-                    .map(|one| one.also.clone())
-                    .unwrap_or_default(),
-                is: worst
-                    .map(|verdict| verdict.is.word().to_string())
-                    .unwrap_or_default(),
-                because: worst
-                    .map(|verdict| verdict.because.clone())
-                    .unwrap_or_default(),
-            });
-            desk.uses.extend(used);
-            if let Some(Value::Number(here)) = answer.values.get(&over.name) {
-                let (from, to) = ends.unwrap_or((*here, *here));
-                ends = Some((from.min(*here), to.max(*here)));
-            }
-            if chart.rows.is_empty() && wanted.plot {
-                let name = across.and_then(|across| text_of(&across.name));
-                let name = name.map_or("", |read| read.reading.text());
-                firsts.push((name.to_string(), answer));
+/// The answers of every row, a column each.
+type Answers = Vec<Vec<Answer>>;
+
+/// Works every cell. A fault in one is most often a fault in all: the first is enough.
+fn worked(
+    sweep: &Sweep,
+    named: &Named,
+    wanted: &Wanted,
+    context: &Context,
+) -> Composed<Option<Answers>> {
+    let mut rows = Vec::new();
+    for value in &sweep.values {
+        let mut row = Vec::new();
+        for column in &sweep.columns {
+            let given = sweep.given(wanted, value, column.as_ref());
+            let cell = work(sweep.calculator, &given, Doubt::Tell, &named.span, context);
+            match cell.value {
+                Some(answer) => row.push(answer),
+                None => return cell.with(None),
             }
         }
-        chart.rows.push(row);
+        rows.push(row);
     }
-    if wanted.plot {
-        let plot = ends.and_then(|(from, to)| {
-            let plot = Plot {
-                output,
-                over: over.name.clone(),
-                from,
-                to,
-            };
-            let lines: Vec<Line> = firsts
+    Composed::of(Some(rows))
+}
+
+fn shown(
+    sweep: &Sweep,
+    named: &Named,
+    wanted: &Wanted,
+    answers: &Answers,
+    context: &Context,
+) -> Composed<Option<Block>> {
+    let mut composed = Composed::of(());
+    let rows = answers
+        .iter()
+        .map(|row| Row {
+            over: text(row.first(), sweep.over),
+            over_also: row
+                .first()
+                .and_then(|answer| input(answer, sweep.over))
+                .map(|read| also(&read.reading))
+                .unwrap_or_default(),
+            cells: row
                 .iter()
-                .map(|(name, answer)| Line { name, answer })
-                .collect();
-            desk.graph.catalog.plot_of(calculator, &plot, &lines, false)
-        });
-        match plot {
-            Some(plot) => chart.plot = plot,
-            None => desk.findings.push(
-                Finding::error(
-                    Code::NoPlot,
-                    desk.file,
-                    block.span.clone(),
-                    "this chart can't be plotted",
-                )
-                .help("plot a number over a range of numbers, or leave plot out"),
-            ),
+                .map(|answer| {
+                    let used = used(
+                        sweep.calculator,
+                        answer,
+                        &sweep.output.name,
+                        named.span.start,
+                    );
+                    let cell = cell(answer, used.as_ref());
+                    composed.uses.extend(used);
+                    cell
+                })
+                .collect(),
+        })
+        .collect();
+    let first = answers.first().map_or(&[][..], Vec::as_slice);
+    let columns: Vec<String> = first
+        .iter()
+        .map(|answer| match sweep.across {
+            Some(across) => text(Some(answer), across),
+            None => sweep.output.label.clone(),
+        })
+        .collect();
+    let plot = if wanted.plot {
+        let plot = plot(sweep, answers, &columns, context);
+        if plot.is_none() {
+            composed.findings.push(
+                context
+                    .error(
+                        Code::NoPlot,
+                        named.span.clone(),
+                        "this chart can't be plotted",
+                    )
+                    .help("plot a number over a range of numbers, or leave plot out"),
+            );
         }
+        plot.unwrap_or_default()
+    } else {
+        String::new()
+    };
+    let view = Chart {
+        title: &sweep.calculator.title,
+        url: Route::calculator(&sweep.calculator.name).into(),
+        caption: caption(sweep, wanted.caption.as_ref()),
+        over_label: &sweep.over.label,
+        output_label: &sweep.output.label,
+        across_label: sweep.across.map_or("", |across| &across.label),
+        columns,
+        rows,
+        given: given(sweep, first.first()),
+        plot,
+    };
+    let block = Block::new("blocks/chart.html", "c", &view).id(&named.id);
+    composed.with(Some(block))
+}
+
+fn caption(sweep: &Sweep, caption: Option<&Placed<String>>) -> String {
+    if let Some(caption) = caption {
+        return caption.value.clone();
     }
-    Some(chart)
+    let (label, over) = (&sweep.output.label, sweep.over.label.to_lowercase());
+    match sweep.across {
+        Some(across) => format!("{label} over {over} and {}", across.label.to_lowercase()),
+        None => format!("{label} over {over}"),
+    }
+}
+
+/// What every cell is worked with alike.
+fn given(sweep: &Sweep, answer: Option<&Answer>) -> Vec<Said> {
+    let swept = |name: &str| {
+        name == sweep.over.name || sweep.across.is_some_and(|across| name == across.name)
+    };
+    let inputs = answer.map_or(&[][..], |answer| &answer.inputs);
+    let alike = inputs.iter().filter(|one| !swept(&one.name));
+    alike
+        .map(|one| Said {
+            name: one.name.clone(),
+            label: one.label.clone(),
+            text: one.reading.text().to_string(),
+        })
+        .collect()
+}
+
+fn input<'a>(answer: &'a Answer, field: &Field) -> Option<&'a InputReading> {
+    answer.inputs.iter().find(|one| one.name == field.name)
+}
+
+fn text(answer: Option<&Answer>, field: &Field) -> String {
+    let read = answer.and_then(|answer| input(answer, field));
+    read.map(|read| read.reading.text().to_string())
+        .unwrap_or_default()
+}
+
+fn cell(answer: &Answer, used: Option<&Use>) -> Cell {
+    let worst = answer.verdicts.iter().max_by_key(|verdict| verdict.is);
+    Cell {
+        text: used.map_or_else(|| "none".to_string(), |one| one.text.clone()),
+        also: used.map(|one| one.also.clone()).unwrap_or_default(),
+        is: worst
+            .map(|verdict| verdict.is.word().to_string())
+            .unwrap_or_default(),
+        because: worst
+            .map(|verdict| verdict.because.clone())
+            .unwrap_or_default(),
+    }
+}
+
+/// The plot, a line for each column.
+fn plot(sweep: &Sweep, answers: &Answers, columns: &[String], context: &Context) -> Option<String> {
+    let over = &sweep.over.name;
+    let number = |answer: &Answer| match answer.values.get(over) {
+        Some(Value::Number(number)) => Some(*number),
+        _ => None,
+    };
+    let swept = || answers.iter().flatten().filter_map(number);
+    let plot = Plot {
+        output: sweep.output.name.clone(),
+        over: over.clone(),
+        from: swept().reduce(f64::min)?,
+        to: swept().reduce(f64::max)?,
+    };
+    let name = |column: &'_ String| {
+        if sweep.across.is_some() {
+            column.clone()
+        } else {
+            String::new()
+        }
+    };
+    let names: Vec<String> = columns.iter().map(name).collect();
+    let lines: Vec<Line> = names
+        .iter()
+        .zip(answers.first()?)
+        .map(|(name, answer)| Line { name, answer })
+        .collect();
+    context
+        .graph
+        .catalog
+        .plot_of(sweep.calculator, &plot, &lines, false)
 }
 
 fn also(reading: &Reading) -> String {
@@ -242,12 +276,10 @@ fn also(reading: &Reading) -> String {
 
 #[cfg(test)]
 mod tests {
-    use crate::page::testing::blocks;
-    use crate::page::testing::with_desk;
+    use crate::page::testing::printed;
 
     fn chart(body: &str) -> (String, Vec<(&'static str, usize)>) {
-        let (html, findings) =
-            with_desk(&format!("```chart guide-tube-length\n{body}```\n"), blocks);
+        let (html, findings) = printed(&format!("```chart guide-tube-length\n{body}```\n"));
         (
             html,
             findings
@@ -263,7 +295,7 @@ mod tests {
             "output = \"length\"\nover = \"channel_depth\"\nfrom = \"2 in\"\nto = \"3 in\"\nstep = \"1/2 in\"\n",
         );
         assert_eq!(findings, []);
-        for row in ["2 in", "2 1/2 in", "3 in"] {
+        for row in ["2\u{A0}in", "2\u{A0}1/2\u{A0}in", "3\u{A0}in"] {
             assert!(
                 html.contains(&format!("class=\"num\">{row}")),
                 "{row} in {html}"
@@ -273,8 +305,9 @@ mod tests {
 
     #[test]
     fn a_chart_of_an_unknown_output_or_without_end_is_found_in_its_place() {
-        let (_, findings) = chart("output = \"lenght\"\nover = \"channel_depth\"\n");
-        assert_eq!(findings, [("unknown-output", 36)]);
+        let (_, findings) = chart("output = \"lenght\"\nover = \"channel_depth\"\nto = \"3 in\"\n");
+        let ends = ("missing-setting", 9);
+        assert_eq!(findings, [("unknown-output", 36), ends, ends]);
         let (_, findings) = chart(
             "output = \"length\"\nover = \"channel_depth\"\nfrom = \"2 in\"\nto = \"3 in\"\nstep = \"0 in\"\n",
         );

@@ -3,18 +3,16 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::finding::{Code, Finding};
-use pulldown_cmark::Event;
 use serde::Serialize;
 
 use crate::handbook::kind::Shape;
-use crate::markdown::event::{Piece, html};
-use crate::markdown::excerpt::Excerpt;
-use crate::markdown::place::fence_kind;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::inline;
 use crate::page::keys::Keys;
 use crate::page::kind::{Fence, Kind};
-use crate::settings::{self, Placed};
+use crate::page::node::{Block, Line, Node, words};
+use crate::settings::Placed;
 
 /// `checks`: a list to tick off.
 pub struct ChecksBlock;
@@ -42,9 +40,15 @@ impl Kind for ChecksBlock {
         true
     }
 
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
-        let id = fence.alone(self.name(), desk);
-        checks(&id, &fence.body, &fence.range, desk)
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let mut all = Composed::of(());
+        let id = all.take(fence.alone(self.name(), context));
+        let block = all.take(read(fence, context).then(|wanted| {
+            let mut block = checks(&wanted, context);
+            block.findings.extend(fitting(&wanted, fence, context));
+            block.map(|block| Some(block.id(&id)))
+        }));
+        all.with(block)
     }
 }
 
@@ -55,10 +59,6 @@ const MOST: usize = 9;
 const EMPTY_ANSWERS: [&str; 8] = [
     "checked", "check", "set", "done", "ok", "okay", "yes", "complete",
 ];
-
-/// Around the number of a text that takes its place in the template once the stages that
-/// follow have filled it in.
-const SLOT: (char, char) = ('\u{E000}', '\u{E001}');
 
 /// What the block says.
 #[derive(Default)]
@@ -77,80 +77,61 @@ struct Item {
 
 /// What `blocks/checks.html` is given as `c`.
 #[derive(Serialize)]
-struct Checks<'c> {
-    id: &'c str,
+struct Checks {
     title: String,
     items: Vec<Shown>,
-    done: String,
+    done: Option<Line>,
 }
 
 #[derive(Serialize)]
 struct Shown {
-    /// Tells this item's tick from the others', and from one whose words have changed.
+    /// Tells this item's tick from the others', and from one whose words have changed: a tick for
+    /// an older value is no tick for this one.
     key: String,
-    act: String,
-    want: String,
-    otherwise: String,
+    act: Option<Line>,
+    want: Option<Line>,
+    otherwise: Option<Line>,
 }
 
-/// The pieces of a tick list: its texts stay events, so that values, links and the search see them.
-pub fn checks(
-    id: &str,
-    body: &Excerpt,
-    range: &Range<usize>,
-    desk: &mut Desk,
-) -> Vec<Piece<'static>> {
-    let Some(wanted) = read(body, desk) else {
-        return Vec::new();
-    };
-    fitting(&wanted, range, desk);
-    let mut slots = Vec::new();
-    let mut slot = |text: &Option<Placed<String>>| {
-        text.as_ref().map_or_else(String::new, |text| {
-            slots.push(text.clone());
-            format!("{}{}{}", SLOT.0, slots.len() - 1, SLOT.1)
-        })
-    };
+/// The tick list; its texts are the page's own, so that terms and the search see them.
+fn checks(wanted: &Wanted, context: &Context) -> Composed<Block> {
+    let mut all = Composed::of(());
+    let mut lines = Vec::new();
     let mut keys = Keys::default();
-    let mut items = Vec::new();
-    for item in &wanted.items {
-        items.push(Shown {
-            key: keys.give(&said(item, desk)),
-            act: slot(&item.act),
-            want: slot(&item.want),
-            otherwise: slot(&item.otherwise),
-        });
-    }
-    let checks = Checks {
-        id,
-        title: wanted
-            .title
-            .map_or_else(|| "Tick list".to_string(), |title| title.value),
-        items,
-        done: slot(&wanted.done),
+    let mut line = |text: &Option<Placed<String>>| -> Option<(Line, String)> {
+        let nodes: Vec<Node> = all.take(inline::line(text.as_ref()?, context));
+        let said = words(&nodes);
+        Some((Line::of(&mut lines, nodes), said))
     };
-    match desk.part("blocks/checks.html", "c", &checks) {
-        Some(text) => filled(&text, &slots, range, desk),
-        None => Vec::new(),
-    }
+    let items = wanted
+        .items
+        .iter()
+        .map(|item| {
+            let (act, want) = (line(&item.act), line(&item.want));
+            let said = [&act, &want].map(|one| one.as_ref().map_or("", |(_, said)| said.as_str()));
+            Shown {
+                key: keys.give(&said.join("\t")),
+                act: act.map(|(line, _)| line),
+                want: want.map(|(line, _)| line),
+                otherwise: line(&item.otherwise).map(|(line, _)| line),
+            }
+        })
+        .collect();
+    let done = line(&wanted.done).map(|(line, _)| line);
+    let title = wanted.title.as_ref();
+    let view = Checks {
+        title: title.map_or_else(|| "Tick list".to_string(), |title| title.value.clone()),
+        items,
+        done,
+    };
+    all.with(Block {
+        prose: true,
+        ..Block::new("blocks/checks.html", "c", &view).lines(lines)
+    })
 }
 
-/// What an item says, its values filled in: a tick for an older value is no tick for this one.
-fn said(item: &Item, desk: &mut Desk) -> String {
-    let before = (desk.findings.len(), desk.uses.len());
-    let parts = [&item.act, &item.want].map(|text| {
-        let text = text.as_ref();
-        text.map(|text| inline::line(text, desk).words)
-            .unwrap_or_default()
-    });
-    // the stages that follow tell and count them once more
-    desk.findings.truncate(before.0);
-    desk.uses.truncate(before.1);
-    parts.join("\t")
-}
-
-fn read(body: &Excerpt, desk: &mut Desk) -> Option<Wanted> {
-    settings::read(desk.file, body, &mut desk.findings, |settings| {
+fn read(fence: &Fence, context: &Context) -> Composed<Option<Wanted>> {
+    fence.settings(context, |settings| {
         Some(Wanted {
             title: settings.text("title"),
             items: settings.tables("items", |item, span| Item {
@@ -164,21 +145,20 @@ fn read(body: &Excerpt, desk: &mut Desk) -> Option<Wanted> {
     })
 }
 
-/// What makes a list hard to work through is a finding.
-fn fitting(wanted: &Wanted, range: &Range<usize>, desk: &mut Desk) {
-    let word = fence_kind(desk.text, range.clone());
-    let file = desk.file;
-    let mut error = |code, span: &Range<usize>, message: String, help: &str| {
-        desk.findings
-            .push(Finding::error(code, file, span.clone(), message).help(help));
+/// What makes a list hard to work through.
+fn fitting(wanted: &Wanted, fence: &Fence, context: &Context) -> Vec<Finding> {
+    let word = &fence.kind;
+    let says = |text: &Option<Placed<String>>| {
+        text.as_ref()
+            .is_some_and(|text| !text.value.trim().is_empty())
     };
+    let mut findings = Vec::new();
     if wanted.items.is_empty() {
-        let help = "add items = [ { do = \"…\", want = \"…\" } ]";
-        error(
-            Code::ChecksSize,
-            &word,
-            "this tick list has no items".to_string(),
-            help,
+        let message = "this tick list has no items";
+        findings.push(
+            context
+                .error(Code::ChecksSize, word.clone(), message)
+                .help("add items = [ { do = \"…\", want = \"…\" } ]"),
         );
     }
     if let Some(item) = wanted.items.get(MOST) {
@@ -186,96 +166,65 @@ fn fitting(wanted: &Wanted, range: &Range<usize>, desk: &mut Desk) {
             "a tick list has at most {MOST} items, and this one {}",
             wanted.items.len()
         );
-        error(
-            Code::ChecksSize,
-            &item.span,
-            message,
-            "make two lists of it, by place or by phase",
+        findings.push(
+            context
+                .error(Code::ChecksSize, item.span.clone(), message)
+                .help("make two lists of it, by place or by phase"),
         );
     }
     for item in &wanted.items {
-        for (key, text) in [("do", &item.act), ("want", &item.want)] {
-            if text
-                .as_ref()
-                .is_none_or(|text| text.value.trim().is_empty())
-            {
+        for (key, text, help) in [
+            ("do", &item.act, "add do = \"…\": what to look at or to do"),
+            ("want", &item.want, "add want = \"…\": what it must be"),
+        ] {
+            if !says(text) {
                 let message = format!("this item doesn't say its `{key}`");
-                let help = match key {
-                    "do" => "add do = \"…\": what to look at or to do",
-                    _ => "add want = \"…\": what it must be",
-                };
-                error(Code::MissingSetting, &item.span, message, help);
+                let span = item.span.clone();
+                findings.push(
+                    context
+                        .error(Code::MissingSetting, span, message)
+                        .help(help),
+                );
             }
         }
-        let Some(want) = &item.want else { continue };
-        let bare = want
-            .value
-            .trim()
-            .trim_end_matches(['.', '!'])
-            .to_lowercase();
-        if EMPTY_ANSWERS.contains(&bare.as_str()) {
-            let message = format!("`{}` doesn't say what was seen", want.value.trim());
-            error(
-                Code::EmptyAnswer,
-                &want.span,
-                message,
-                "write the value or the state that it must have",
-            );
-        }
-    }
-    if wanted
-        .done
-        .as_ref()
-        .is_none_or(|done| done.value.trim().is_empty())
-    {
-        desk.findings.push(
-            Finding::warning(
-                Code::NoCompletion,
-                file,
-                word,
-                "this tick list doesn't say what to call when it is complete",
-            )
-            .help("add done = \"…\": the last call, and to whom"),
+        findings.extend(
+            item.want
+                .as_ref()
+                .and_then(|want| empty_answer(want, context)),
         );
     }
+    if !says(&wanted.done) {
+        let message = "this tick list doesn't say what to call when it is complete";
+        findings.push(
+            context
+                .warning(Code::NoCompletion, word.clone(), message)
+                .help("add done = \"…\": the last call, and to whom"),
+        );
+    }
+    findings
 }
 
-/// The template's text, with the pieces of each slot in their place.
-fn filled(
-    text: &str,
-    slots: &[Placed<String>],
-    range: &Range<usize>,
-    desk: &mut Desk,
-) -> Vec<Piece<'static>> {
-    let mut out = Vec::new();
-    for (at, part) in text.split(SLOT.0).enumerate() {
-        let (slot, rest) = match part.split_once(SLOT.1) {
-            Some((number, rest)) if at > 0 => (
-                number.parse().ok().and_then(|at: usize| slots.get(at)),
-                rest,
-            ),
-            _ => (None, part),
-        };
-        if let Some(slot) = slot {
-            out.extend(inline::pieces(slot, desk));
-            out.push((Event::SoftBreak, range.clone()));
-        }
-        out.push(html(rest.to_string(), range.clone()));
+fn empty_answer(want: &Placed<String>, context: &Context) -> Option<Finding> {
+    let bare = want
+        .value
+        .trim()
+        .trim_end_matches(['.', '!'])
+        .to_lowercase();
+    if !EMPTY_ANSWERS.contains(&bare.as_str()) {
+        return None;
     }
-    out
+    let message = format!("`{}` doesn't say what was seen", want.value.trim());
+    let finding = context.error(Code::EmptyAnswer, want.span.clone(), message);
+    Some(finding.help("write the value or the state that it must have"))
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::page::testing::blocks;
-    use crate::page::testing::with_desk;
-    use crate::page::value_links::value_links;
+    use crate::page::testing::printed;
 
     fn listed(body: &str) -> (String, Vec<(&'static str, String)>) {
         let text = format!("```checks\n{body}\n```\n");
-        let (html, findings) = with_desk(&text, |pieces, desk| {
-            value_links(blocks(pieces, desk), desk)
-        });
+        let (html, findings) = printed(&text);
         let at = |span: std::ops::Range<usize>| text.get(span).unwrap_or("").to_string();
         (
             html,

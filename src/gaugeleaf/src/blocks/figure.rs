@@ -1,17 +1,20 @@
 //! `figure NAME`: a calculator's drawing for the given inputs, to scale.
 
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::calculator::Answer;
+use gaugeleaf_calc::finding::Code;
 use serde::Serialize;
 
-use crate::blocks::named::{Block, named};
-use crate::handbook::addresses::calculator_url;
+use crate::blocks::named::{Named, named};
 use crate::handbook::kind::Shape;
-use crate::markdown::event::Piece;
 use crate::markdown::ids::slug;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::kind::{Fence, Kind};
+use crate::page::node::{Block, Href};
+use crate::page::route::Route;
 use crate::page::working::{Doubt, used, work};
-use crate::settings;
+use crate::settings::{Assigned, Placed};
+use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
 /// `figure NAME`: a drawing to scale.
@@ -28,21 +31,20 @@ impl Shape for FigureBlock {
 }
 
 impl Kind for FigureBlock {
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
-        let block = named(self.name(), fence, desk);
-        fence.html(block.and_then(|block| figure(&block, desk)))
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let named = Composed::from(named(self.name(), fence, context));
+        named.then(|named| figure(&named, fence, context))
     }
 }
 
 /// What `blocks/figure.html` is given as `f`.
 #[derive(Debug, Serialize)]
 struct Figure<'f> {
-    id: &'f str,
     name: &'f str,
     /// What the page fixes, for drawing it again with another job's values.
     inputs: String,
     title: &'f str,
-    url: String,
+    url: Href,
     svg: String,
     caption: String,
     alt: String,
@@ -59,28 +61,38 @@ pub struct Said {
 }
 
 /// The drawing for a block on a page.
-pub fn figure(block: &Block, desk: &mut Desk) -> Option<String> {
-    let (caption, given) =
-        settings::read(desk.file, &block.body, &mut desk.findings, |settings| {
-            let caption = settings.text("caption");
-            let mut given = settings.other_quantities();
-            given.extend(settings.quantities("given"));
-            Some((caption, given))
-        })?;
-    let calculator = block.calculator;
-    let answer = work(calculator, &given, Doubt::Tell, &block.span, desk)?;
-    let Some(svg) = desk.graph.catalog.draw(&answer) else {
+fn figure(named: &Named, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+    let said = fence.settings(context, |settings| {
+        let caption = settings.text("caption");
+        let mut given = settings.other_quantities();
+        given.extend(settings.quantities("given"));
+        Some((caption, given))
+    });
+    said.then(|(caption, given)| {
+        let answer = work(named.calculator, &given, Doubt::Tell, &named.span, context);
+        answer.then(|answer| drawn(named, caption, &given, &answer, context))
+    })
+}
+
+fn drawn(
+    named: &Named,
+    caption: Option<Placed<String>>,
+    given: &[Assigned],
+    answer: &Answer,
+    context: &Context,
+) -> Composed<Option<Block>> {
+    let calculator = named.calculator;
+    let Some(svg) = context.graph.catalog.draw(answer) else {
         let message = format!("the calculator `{}` has no figure", calculator.name);
-        desk.findings.push(
-            Finding::error(Code::NoFigure, desk.file, block.span.clone(), message).help(
-                "use a calculator or chart block, or draw a figure beside the calculator's file",
-            ),
+        return Composed::fault(
+            context
+                .error(Code::NoFigure, named.span.clone(), message)
+                .help("use a calculator or chart block, or draw a figure beside the calculator's file"),
         );
-        return None;
     };
-    let uses: Vec<_> = calculator
+    let uses: Vec<Use> = calculator
         .results()
-        .filter_map(|output| used(calculator, &answer, &output.name, block.span.start))
+        .filter_map(|output| used(calculator, answer, &output.name, named.span.start))
         .collect();
     let said = |name: &str, label: &str, text: &str| Said {
         name: name.to_string(),
@@ -99,12 +111,11 @@ pub fn figure(block: &Block, desk: &mut Desk) -> Option<String> {
         .map(|one| format!("{} {}", one.label, one.text))
         .collect();
     let caption = caption.map_or_else(|| calculator.title.clone(), |caption| caption.value);
-    let figure = Figure {
-        id: &block.id,
+    let view = Figure {
         name: &calculator.name,
         inputs: typed_json(given.iter().map(|one| (&one.name.value, &one.text.value))),
         title: &calculator.title,
-        url: calculator_url(&calculator.name),
+        url: Route::calculator(&calculator.name).into(),
         svg,
         alt: format!("{caption} {}", words.join(", ")),
         caption,
@@ -115,6 +126,10 @@ pub fn figure(block: &Block, desk: &mut Desk) -> Option<String> {
             .collect(),
         outputs,
     };
-    desk.uses.extend(uses);
-    desk.part("blocks/figure.html", "f", &figure)
+    Composed {
+        uses,
+        ..Composed::of(Some(
+            Block::new("blocks/figure.html", "f", &view).id(&named.id),
+        ))
+    }
 }

@@ -1,21 +1,21 @@
 //! The block that prints every term of the trade, and what the search can find of it.
 
-use std::ops::Range;
-
 use gaugeleaf_calc::source::inner_span;
-use pulldown_cmark::{Event, Tag, TagEnd};
+use pulldown_cmark::Tag;
 use serde::Serialize;
 
 use crate::handbook::kind::Shape;
 use crate::handbook::places::WORDS_FILE;
 use crate::handbook::targets::target;
 use crate::handbook::words::Term;
-use crate::markdown::event::{Piece, to_html, words};
-use crate::markdown::parse::parser;
-use crate::page::desk::Desk;
+use crate::markdown::tree::{self, What};
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::kind::{Fence, Kind};
+use crate::page::node::{Block, Href, Line, Node, words};
+use crate::page::route::Route;
 use crate::page::sections::{Section, SectionKind};
-use crate::page::{links, raw_html, value_links};
+use crate::page::text::text;
 
 /// `glossary`: the terms of the trade.
 pub struct GlossaryBlock;
@@ -31,9 +31,10 @@ impl Shape for GlossaryBlock {
 }
 
 impl Kind for GlossaryBlock {
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
-        fence.alone(self.name(), desk);
-        fence.html(glossary(&fence.range, desk))
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let mut all = fence.alone(self.name(), context).map(drop);
+        let block = all.take(glossary(fence.range.start, context));
+        all.with(Some(block))
     }
 }
 
@@ -42,89 +43,92 @@ impl Kind for GlossaryBlock {
 struct Entry<'t> {
     id: &'t str,
     name: &'t str,
-    means: String,
+    means: Line,
     also: String,
     /// The page that tells more, and its title.
-    url: String,
+    url: Option<Href>,
     title: String,
 }
 
-/// Prints the terms; their sections are left on the desk.
-pub fn glossary(range: &Range<usize>, desk: &mut Desk) -> Option<String> {
-    let mut entries = Vec::new();
-    let book = desk.book;
-    for term in &book.words {
-        let (means, plain) = meaning(term, range.start, desk);
+/// Every term; `start` is where the block stands.
+fn glossary(start: usize, context: &Context) -> Composed<Block> {
+    let mut all = Composed::of(());
+    let (mut entries, mut lines, mut found) = (Vec::new(), Vec::new(), Vec::new());
+    for term in &context.book.words {
+        let means = all.take(meaning(term, start, context));
         let also = term.also.join(", ");
         let said = if also.is_empty() {
             String::new()
         } else {
             format!(" Also said: {also}.")
         };
-        desk.terms.push(Section {
+        found.push(Section {
             kind: SectionKind::Term,
             id: term.id.clone(),
             title: term.name.clone(),
-            text: format!("{plain}{said}"),
+            text: format!("{}{said}", words(&means)),
         });
-        let see = term.see.as_ref();
-        let (url, title) = match see.and_then(|see| target(&see.text, &book.pages)) {
-            Some((page, place)) => {
-                let hash = if place.is_empty() { "" } else { "#" };
-                let heading = page
-                    .outline
-                    .headings
-                    .iter()
-                    .find(|heading| heading.id == place);
-                let title = heading.map_or(&page.outline.title, |heading| &heading.text);
-                (
-                    format!("{}{}{hash}{place}", desk.root(), page.url),
-                    title.clone(),
-                )
-            }
-            None => (String::new(), String::new()),
-        };
-        let (id, name) = (&term.id, &term.name);
+        let (url, title) = more(term, context).unzip();
         entries.push(Entry {
-            id,
-            name,
-            means,
+            id: &term.id,
+            name: &term.name,
+            means: Line::of(&mut lines, means),
             also,
             url,
-            title,
+            title: title.unwrap_or_default(),
         });
     }
-    desk.part("blocks/glossary.html", "terms", &entries)
+    all.with(Block {
+        found,
+        ..Block::new("blocks/glossary.html", "terms", &entries).lines(lines)
+    })
 }
 
-/// A term's meaning as HTML and in plain words; its faults stand in the file of words.
-fn meaning(term: &Term, start: usize, desk: &mut Desk) -> (String, String) {
-    let page = (desk.file, desk.text);
-    // ranges are made the file's own before any stage looks at them
-    let whole = desk.words_text;
+/// Where to read more of a term, and what stands over it there.
+fn more(term: &Term, context: &Context) -> Option<(Href, String)> {
+    let (page, place) = target(&term.see.as_ref()?.text, &context.book.pages)?;
+    let mut headings = page.outline.headings.iter();
+    let heading = headings.find(|heading| heading.id == place);
+    let title = heading.map_or(&page.outline.title, |heading| &heading.text);
+    Some((Route::page(&page.path).at(place).into(), title.clone()))
+}
+
+/// A term's meaning; its faults stand in the file of words.
+fn meaning(term: &Term, start: usize, context: &Context) -> Composed<Vec<Node>> {
+    let whole = context
+        .files
+        .texts
+        .get(WORDS_FILE)
+        .map_or("", String::as_str);
     let written = whole.get(term.means.span.clone()).unwrap_or("");
-    let pieces: Vec<Piece> = parser(&term.means.text)
-        .into_offset_iter()
-        .map(|(event, range)| (event, inner_span(written, &term.means, &range)))
-        .filter(|(event, _)| {
-            !matches!(
-                event,
-                Event::Start(Tag::Paragraph) | Event::End(TagEnd::Paragraph)
-            )
-        })
-        .collect();
-    (desk.file, desk.text) = (WORDS_FILE, whole);
-    let used = desk.uses.len();
-    let pieces = raw_html::refuse(pieces, desk);
-    let pieces = value_links::value_links(pieces, desk);
-    let pieces = links::links(pieces, desk);
-    (desk.file, desk.text) = page;
-    for one in &mut desk.uses[used..] {
+    let mut nodes = tree::of_line(&term.means.text).nodes;
+    placed(&mut nodes, term, written);
+    // a meaning is a line of its entry, whatever it is made of
+    let lines = nodes.into_iter().flat_map(|node| match node.what {
+        What::Tag(Tag::Paragraph, inside) => inside,
+        _ => vec![node],
+    });
+    let there = Context {
+        file: WORDS_FILE,
+        text: whole,
+        ..*context
+    };
+    let mut means = text(&lines.collect::<Vec<_>>(), &there);
+    for one in &mut means.uses {
         // on the page, the values stand where the block does
         one.start = start;
     }
-    let plain = words(pieces.iter().map(|(event, _)| event));
-    (to_html(pieces), plain)
+    means
+}
+
+/// Makes ranges the file's own.
+fn placed(nodes: &mut [tree::Node], term: &Term, written: &str) {
+    for node in nodes {
+        node.range = inner_span(written, &term.means, &node.range);
+        if let What::Tag(_, inside) = &mut node.what {
+            placed(inside, term, written);
+        }
+    }
 }
 
 #[cfg(test)]
@@ -132,8 +136,7 @@ mod tests {
     use gaugeleaf_calc::source::Located;
 
     use super::*;
-    use crate::page::testing::on_desk;
-    use crate::values::graph::Graph;
+    use crate::page::testing::Sample;
 
     #[test]
     fn a_value_that_differs_in_a_meaning_is_a_finding_in_the_file_of_words() {
@@ -147,10 +150,11 @@ mod tests {
             },
             ..Term::default()
         };
-        on_desk("# T\n", &[], &Graph::built_in(), |_, desk| {
-            desk.words_text = file;
-            meaning(&term, 0, desk);
-            let finding = &desk.findings[0];
+        let mut sample = Sample::new("# T\n");
+        let words = (WORDS_FILE.to_string(), file.to_string());
+        sample.files.texts.extend([words]);
+        sample.context(|context| {
+            let finding = &meaning(&term, 0, context).findings[0];
             assert_eq!(
                 (finding.code.name(), finding.file.as_str()),
                 ("value-differs", WORDS_FILE)

@@ -1,11 +1,12 @@
 //! `page`: a page's settings, which its outline has read before.
 
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::finding::Code;
 
 use crate::handbook::kind::Shape;
-use crate::markdown::event::Piece;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::kind::{Fence, Kind};
+use crate::page::node::Block;
 
 /// `page`: prints nothing; anywhere but at the top it does nothing either.
 pub struct PageBlock;
@@ -17,18 +18,15 @@ impl Shape for PageBlock {
 }
 
 impl Kind for PageBlock {
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
-        if desk.page.outline.settings.block.as_ref() != Some(&fence.range) {
-            desk.findings.push(
-                Finding::error(
-                    Code::LatePageBlock,
-                    desk.file,
-                    fence.kind.clone(),
-                    "a page block stands at the very top of its page, once",
-                )
-                .help("move these settings to the top"),
-            );
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        if context.page.outline.settings.block.as_ref() == Some(&fence.range) {
+            return Composed::default();
         }
-        Vec::new()
+        let message = "a page block stands at the very top of its page, once";
+        Composed::fault(
+            context
+                .error(Code::LatePageBlock, fence.kind.clone(), message)
+                .help("move these settings to the top"),
+        )
     }
 }

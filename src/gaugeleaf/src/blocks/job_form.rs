@@ -2,20 +2,18 @@
 //! what to measure. Without scripts it is a survey sheet to fill in by hand.
 
 use std::collections::BTreeMap;
-use std::ops::Range;
 
 use gaugeleaf_calc::figure::Figure;
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::finding::Code;
 use gaugeleaf_calc::named::{Named, Role};
 use serde::Serialize;
 
 use crate::blocks::field_view::FieldView;
 use crate::handbook::kind::Shape;
-use crate::markdown::event::Piece;
-use crate::markdown::place::fence_kind;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::kind::{Fence, Kind};
-use crate::values::graph::Job;
+use crate::page::node::Block;
 
 /// `job-form`: where a crew types what it measures.
 pub struct JobFormBlock;
@@ -35,16 +33,17 @@ impl Kind for JobFormBlock {
         &["fields", "keypad", "show", "jobs", "job-form"]
     }
 
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
-        let id = fence.alone(self.name(), desk);
-        fence.html(form(&id, &fence.range, desk))
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let mut all = Composed::of(());
+        let id = all.take(fence.alone(self.name(), context));
+        let form = all.take(form(fence, context));
+        all.with(form.map(|form| form.id(&id)))
     }
 }
 
 /// What `blocks/job-form.html` is given as `f`.
 #[derive(Debug, Serialize)]
 struct Form<'f> {
-    id: &'f str,
     /// What the job is called whose values the handbook prints.
     own: &'f str,
     fields: usize,
@@ -68,50 +67,39 @@ struct Measurement<'f> {
 }
 
 /// The form for a block on a page.
-pub fn form(id: &str, range: &Range<usize>, desk: &mut Desk) -> Option<String> {
-    let graph = desk.graph;
+fn form(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
     let mut files: BTreeMap<&str, Vec<&Named>> = BTreeMap::new();
-    for named in graph.catalog.named.values() {
+    for named in context.graph.catalog.named.values() {
         if named.role == Role::Measurement {
             files.entry(&named.field.file).or_default().push(named);
         }
     }
     if files.is_empty() {
-        let span = fence_kind(desk.text, range.clone());
-        desk.findings.push(
-            Finding::error(
-                Code::NoMeasurement,
-                desk.file,
-                span,
-                "there is nothing to measure",
-            )
-            .help("add a [[measurement]] to the catalog"),
+        let message = "there is nothing to measure";
+        return Composed::fault(
+            context
+                .error(Code::NoMeasurement, fence.kind.clone(), message)
+                .help("add a [[measurement]] to the catalog"),
         );
-        return None;
     }
-    let own = desk.own.job();
-    let mut groups: Vec<Group> = files
-        .into_iter()
-        .map(|(file, mut measurements)| {
-            measurements.sort_by_key(|named| named.field.span.start);
-            Group {
-                title: title(file),
-                measurements: measurements
-                    .into_iter()
-                    .map(|named| measurement(named, own, desk))
-                    .collect(),
-            }
+    let groups = Composed::all(files, |(file, mut measurements)| {
+        measurements.sort_by_key(|named| named.field.span.start);
+        let measurements = Composed::all(measurements, |named| measurement(named, context));
+        measurements.map(|measurements| Group {
+            title: title(file),
+            measurements,
         })
-        .collect();
-    // the exchanger comes first: a job begins with it
-    groups.sort_by_key(|group| group.title != EXCHANGER);
-    let form = Form {
-        id,
-        own: &desk.book.job,
-        fields: groups.iter().map(|group| group.measurements.len()).sum(),
-        groups,
-    };
-    desk.part("blocks/job-form.html", "f", &form)
+    });
+    groups.map(|mut groups| {
+        // the exchanger comes first: a job begins with it
+        groups.sort_by_key(|group| group.title != EXCHANGER);
+        let view = Form {
+            own: &context.book.job,
+            fields: groups.iter().map(|group| group.measurements.len()).sum(),
+            groups,
+        };
+        Some(Block::new("blocks/job-form.html", "f", &view))
+    })
 }
 
 const EXCHANGER: &str = "Exchanger";
@@ -128,43 +116,51 @@ fn title(file: &str) -> String {
     )
 }
 
-fn measurement<'f>(named: &'f Named, own: &Job, desk: &mut Desk) -> Measurement<'f> {
+fn measurement<'f>(named: &'f Named, context: &Context) -> Composed<Measurement<'f>> {
     let field = &named.field;
-    let reading = desk.graph.quantity(&field.name, own).and_then(Result::ok);
-    Measurement {
+    let own = context.own.job();
+    let reading = context
+        .graph
+        .quantity(&field.name, own)
+        .and_then(Result::ok);
+    picture(&field.name, context).map(|picture| Measurement {
         input: FieldView::of(field),
         own: reading
             .map(|one| one.text().to_string())
             .unwrap_or_default(),
-        picture: picture(&field.name, desk).unwrap_or_default(),
+        picture,
         about: &field.help,
-    }
+    })
 }
 
-/// The theme's picture of a measurement; none where it has none that can be drawn.
-fn picture(name: &str, desk: &mut Desk) -> Option<String> {
-    let (path, text) = desk.views.picture(name)?;
+/// The theme's picture of a measurement; empty where it has none that can be drawn.
+fn picture(name: &str, context: &Context) -> Composed<String> {
+    let Some((path, text)) = context.drawings.drawing(name) else {
+        return Composed::default();
+    };
     match Figure::parse(&path, text) {
-        Ok(figure) => figure.draw(&Default::default(), &Default::default()).ok(),
-        Err(findings) => {
-            desk.findings.extend(findings);
-            None
+        Ok(figure) => {
+            let drawn = figure.draw(&Default::default(), &Default::default());
+            Composed::of(drawn.unwrap_or_default())
         }
+        Err(findings) => Composed {
+            findings,
+            ..Composed::default()
+        },
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::page::testing::blocks;
-    use crate::page::testing::with_desk;
-    use crate::page::views::Views;
+    use crate::page::context::Drawings;
+    use crate::page::testing::printed;
     use crate::render::theme::Theme;
     use crate::values::graph::Graph;
     use gaugeleaf_calc::named::Role;
 
     #[test]
     fn the_form_asks_for_every_measurement_with_nothing_filled_in() {
-        let (html, findings) = with_desk("```job-form\n```\n", blocks);
+        let (html, findings) = printed("```job-form\n```\n");
         assert_eq!(findings, []);
         let graph = Graph::built_in();
         let named = graph.catalog.named.values();
@@ -186,10 +182,10 @@ mod tests {
             .values()
             .filter(|named| named.role == Role::Measurement)
             .map(|named| named.field.name.as_str())
-            .filter(|name| theme.picture(name).is_none())
+            .filter(|name| theme.drawing(name).is_none())
             .collect();
         assert_eq!(missing, [""; 0], "draw themes/pictures/NAME.svg");
-        let (html, _) = with_desk("```job-form\n```\n", blocks);
+        let (html, _) = printed("```job-form\n```\n");
         assert_eq!(
             html.matches("class=\"measure-picture\"").count(),
             html.matches("</svg></div>").count()

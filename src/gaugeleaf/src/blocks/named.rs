@@ -5,66 +5,50 @@ use std::ops::Range;
 use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 
-use crate::markdown::excerpt::Excerpt;
-use crate::page::desk::Desk;
+use crate::page::context::Context;
 use crate::page::kind::Fence;
+use crate::settings::Placed;
 
-/// A block about one calculator, found on a page.
-pub struct Block<'b> {
+/// What a block about one calculator says on its fence.
+pub struct Named<'b> {
     pub calculator: &'b Calculator,
     /// Its address on the page.
     pub id: String,
-    pub body: Excerpt,
     /// Where the calculator's name stands, for faults that have no place of their own.
     pub span: Range<usize>,
 }
 
 /// The block, once its calculator is known.
-pub fn named<'g>(kind: &str, fence: &Fence, desk: &mut Desk<'g>) -> Option<Block<'g>> {
-    let (calculator, span) = calculator(kind, fence, desk)?;
-    Some(Block {
+pub fn named<'g>(kind: &str, fence: &Fence, context: &Context<'g>) -> Result<Named<'g>, Finding> {
+    let [name] = fence.names.as_slice() else {
+        let message = format!("a {kind} block names one calculator");
+        return Err(context
+            .error(Code::UnnamedBlock, fence.kind.clone(), message)
+            .help(format!("write ```{kind} NAME")));
+    };
+    let calculator = calculator(name, context)?;
+    Ok(Named {
         calculator,
-        id: fence.address(&calculator.name, desk),
-        body: fence.body.clone(),
-        span,
+        id: fence.address(&calculator.name, context),
+        span: name.span.clone(),
     })
 }
 
-/// The calculator that a block names.
-fn calculator<'g>(
-    kind: &str,
-    fence: &Fence,
-    desk: &mut Desk<'g>,
-) -> Option<(&'g Calculator, Range<usize>)> {
-    let [name] = fence.names.as_slice() else {
-        desk.findings.push(
-            Finding::error(
-                Code::UnnamedBlock,
-                desk.file,
-                fence.kind.clone(),
-                format!("a {kind} block names one calculator"),
-            )
-            .help(format!("write ```{kind} NAME")),
-        );
-        return None;
-    };
-    let known = &desk.graph.catalog.calculators;
-    if let Some(calculator) = known.get(&name.value) {
-        return Some((calculator, name.span.clone()));
-    }
-    let near = nearest(&name.value, known.keys().map(String::as_str));
-    desk.findings.push(
-        Finding::error(
-            Code::UnknownCalculator,
-            desk.file,
-            name.span.clone(),
-            format!("there is no calculator `{}`", name.value),
-        )
-        .follows([name.value.clone()])
-        .help(near.map_or_else(
-            || "name one of the catalog's calculators".to_string(),
-            |near| format!("write {near}"),
-        )),
-    );
-    None
+/// The calculator of a name.
+pub fn calculator<'g>(
+    name: &Placed<String>,
+    context: &Context<'g>,
+) -> Result<&'g Calculator, Finding> {
+    let known = &context.graph.catalog.calculators;
+    known.get(&name.value).ok_or_else(|| {
+        let near = nearest(&name.value, known.keys().map(String::as_str));
+        let message = format!("there is no calculator `{}`", name.value);
+        context
+            .error(Code::UnknownCalculator, name.span.clone(), message)
+            .follows([name.value.clone()])
+            .help(near.map_or_else(
+                || "name one of the catalog's calculators".to_string(),
+                |near| format!("write {near}"),
+            ))
+    })
 }

@@ -1,20 +1,17 @@
 //! `setup-sheet`: every measurement, rating, result and verdict of the page's job on
 //! one sheet.
 
-use std::ops::Range;
-
 use gaugeleaf_calc::calculator::{Answer, Calculator, Is, Reading};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use serde::Serialize;
 
-use crate::handbook::addresses::calculator_url;
 use crate::handbook::kind::Shape;
-use crate::markdown::event::Piece;
-use crate::markdown::excerpt::Excerpt;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::kind::{Fence, Kind};
+use crate::page::node::{Block, Href};
+use crate::page::route::Route;
 use crate::page::working::used;
-use crate::settings;
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
@@ -32,16 +29,17 @@ impl Shape for SetupSheetBlock {
 }
 
 impl Kind for SetupSheetBlock {
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
-        let id = fence.alone(self.name(), desk);
-        fence.html(setup_sheet(&id, &fence.body, &fence.range, desk))
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let mut all = Composed::of(());
+        let id = all.take(fence.alone(self.name(), context));
+        let sheet = all.take(setup_sheet(fence, context));
+        all.with(Some(sheet.id(&id)))
     }
 }
 
 /// What `blocks/setup-sheet.html` is given as `s`.
 #[derive(Debug, Serialize)]
 struct Sheet {
-    id: String,
     job: String,
     /// The values that the sheet is worked out from, where it gives some itself, as JSON.
     given: String,
@@ -90,7 +88,7 @@ struct AreaView {
 struct CalculatorView {
     name: String,
     title: String,
-    url: String,
+    url: Href,
     results: Vec<ResultRow>,
     verdicts: Vec<VerdictRow>,
     /// Why there is no answer, and what to do about it.
@@ -115,31 +113,26 @@ struct VerdictRow {
 }
 
 /// The sheet for a block on a page.
-pub fn setup_sheet(
-    id: &str,
-    body: &Excerpt,
-    range: &Range<usize>,
-    desk: &mut Desk,
-) -> Option<String> {
-    let own = settings::read(desk.file, body, &mut desk.findings, |settings| {
-        settings.other_quantities()
-    });
-    let scope = desk
+fn setup_sheet(fence: &Fence, context: &Context) -> Composed<Block> {
+    let mut all = Composed::of(());
+    let own = all.take(fence.settings(context, |settings| settings.other_quantities()));
+    let scope = context
         .scope
-        .with(desk.graph, desk.file, &own, &mut desk.findings);
-    let sheet = desk.graph.catalog.setup_sheet(scope.job());
-    let uses = uses(&sheet, desk, range.start);
-    desk.uses.extend(uses);
-    let mut view = view(id, &sheet, desk);
+        .with(context.graph, context.file, &own, &mut all.findings);
+    let sheet = context.graph.catalog.setup_sheet(scope.job());
+    all.uses = uses(&sheet, context, fence.range.start);
+    let mut view = view(&sheet, context);
     if !own.is_empty() {
         view.given = typed_json(scope.job().iter());
     }
-    desk.sheets.push(scope);
-    desk.part("blocks/setup-sheet.html", "s", &view)
+    all.with(Block {
+        scope: Some(scope),
+        ..Block::new("blocks/setup-sheet.html", "s", &view)
+    })
 }
 
-fn view(id: &str, sheet: &SetupSheet, desk: &Desk) -> Sheet {
-    let catalog = &desk.graph.catalog;
+fn view(sheet: &SetupSheet, context: &Context) -> Sheet {
+    let catalog = &context.graph.catalog;
     let titled = |answer: &Answer| {
         let found = catalog.calculators.get(&answer.calculator);
         found.map_or_else(|| answer.calculator.clone(), |found| found.title.clone())
@@ -149,8 +142,7 @@ fn view(id: &str, sheet: &SetupSheet, desk: &Desk) -> Sheet {
         used.map(named_row).collect()
     };
     Sheet {
-        id: id.to_string(),
-        job: desk
+        job: context
             .page
             .outline
             .settings
@@ -171,7 +163,7 @@ fn view(id: &str, sheet: &SetupSheet, desk: &Desk) -> Sheet {
             .map(|one| one.label.clone())
             .collect(),
         unanswered: sheet.unanswered().map(titled).collect(),
-        alarms: alarms(sheet, desk),
+        alarms: alarms(sheet, context),
         areas: sheet
             .by_area(catalog)
             .into_iter()
@@ -186,11 +178,11 @@ fn view(id: &str, sheet: &SetupSheet, desk: &Desk) -> Sheet {
     }
 }
 
-fn alarms(sheet: &SetupSheet, desk: &Desk) -> Vec<Alarm> {
+fn alarms(sheet: &SetupSheet, context: &Context) -> Vec<Alarm> {
     let of = |is| {
         let answers = sheet.answers.iter();
         answers.flat_map(move |answer| {
-            let calculator = desk.graph.catalog.calculators.get(&answer.calculator);
+            let calculator = context.graph.catalog.calculators.get(&answer.calculator);
             let verdicts = answer
                 .verdicts
                 .iter()
@@ -228,7 +220,7 @@ fn calculator_view(calculator: &Calculator, answer: &Answer) -> CalculatorView {
     CalculatorView {
         name: calculator.name.clone(),
         title: calculator.title.clone(),
-        url: calculator_url(&calculator.name),
+        url: Route::calculator(&calculator.name).into(),
         results: answer
             .outputs
             .iter()
@@ -272,7 +264,7 @@ pub fn also(reading: &Reading) -> String {
 }
 
 /// Every value of the sheet, for the ledger.
-fn uses(sheet: &SetupSheet, desk: &Desk, start: usize) -> Vec<Use> {
+fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
     let named = sheet.measurements.iter().chain(&sheet.ratings);
     let named = named.filter(|one| one.used).filter_map(|one| {
         let reading = one.reading.as_ref().ok()?;
@@ -291,7 +283,7 @@ fn uses(sheet: &SetupSheet, desk: &Desk, start: usize) -> Vec<Use> {
         })
     });
     let results = sheet.answers.iter().flat_map(|answer| {
-        let calculator = desk.graph.catalog.calculators.get(&answer.calculator);
+        let calculator = context.graph.catalog.calculators.get(&answer.calculator);
         let outputs = answer.outputs.iter();
         outputs.filter_map(move |output| used(calculator?, answer, &output.name, start))
     });
@@ -300,13 +292,12 @@ fn uses(sheet: &SetupSheet, desk: &Desk, start: usize) -> Vec<Use> {
 
 #[cfg(test)]
 mod tests {
-    use crate::page::testing::blocks;
-    use crate::page::testing::{on_desk, with_desk};
+    use crate::page::testing::{Sample, printed};
     use crate::values::graph::Graph;
 
     #[test]
     fn a_sheet_shows_every_calculator_of_the_catalog_in_the_order_of_the_work() {
-        let (html, findings) = with_desk("```setup-sheet\n```\n", blocks);
+        let (html, findings) = printed("```setup-sheet\n```\n");
         assert_eq!(findings, []);
         for calculator in Graph::built_in().catalog.calculators.values() {
             let mark = format!("data-calculator=\"{}\"", calculator.name);
@@ -320,22 +311,25 @@ mod tests {
     #[test]
     fn the_sheets_own_values_stand_in_it_and_count_as_given() {
         let text = "```setup-sheet\nchannel_depth = \"9 in +- 1/8 in\"\n```\n";
-        let (html, findings) = with_desk(text, blocks);
+        let (html, findings) = printed(text);
         assert_eq!(findings, []);
         let row = html
             .split("<tr")
             .find(|row| row.contains("data-value=\"channel_depth\""));
         let row = row.expect("a row for the depth");
         assert!(
-            row.contains("9 in") && !row.contains("not measured"),
+            row.contains("9\u{A0}in") && !row.contains("not measured"),
             "{row}"
         );
-        assert!(html.contains("21 5/8 in to 21 7/8 in"), "{html}");
+        assert!(
+            html.contains("21\u{A0}5/8\u{A0}in to 21\u{A0}7/8\u{A0}in"),
+            "{html}"
+        );
     }
 
     #[test]
     fn a_pressure_for_a_length_is_found_where_it_stands() {
-        let (_, findings) = with_desk("```setup-sheet\nchannel_depth = \"9 psi\"\n```\n", blocks);
+        let (_, findings) = printed("```setup-sheet\nchannel_depth = \"9 psi\"\n```\n");
         assert_eq!(
             (findings[0].code.name(), findings[0].span.start),
             ("bad-input", 31)
@@ -344,12 +338,9 @@ mod tests {
 
     #[test]
     fn every_value_that_is_shown_is_in_the_ledger() {
-        let graph = Graph::built_in();
-        on_desk("```setup-sheet\n```\n", &[], &graph, |pieces, desk| {
-            let html = crate::markdown::event::to_html(blocks(pieces, desk));
-            let shown = html.matches("data-value=").count();
-            assert!(shown > 100, "{shown}");
-            assert_eq!(desk.uses.len(), shown);
-        });
+        let sample = Sample::new("```setup-sheet\n```\n");
+        let shown = sample.printed().0.matches("data-value=").count();
+        assert!(shown > 100, "{shown}");
+        assert_eq!(sample.composed().uses.len(), shown);
     }
 }

@@ -1,18 +1,22 @@
 //! What a chart's block asks for: an output, the input that is swept, its values.
 
-use gaugeleaf_calc::calculator::Calculator;
+use std::ops::Range;
+
+use gaugeleaf_calc::calculator::{Calculator, Output};
 use gaugeleaf_calc::field::{Field, FieldKind};
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::quantity::{Typed, Want, in_unit, read, tidy};
 use gaugeleaf_calc::unit::Kind;
 
-use crate::blocks::named::Block;
-use crate::page::desk::Desk;
+use crate::blocks::named::Named;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::kind::Fence;
 use crate::page::working::{Part, unknown};
-use crate::settings::{self, Assigned, Placed};
+use crate::settings::{Assigned, Placed};
 
 /// Rows or columns past this many are no help on a card.
-pub const MOST: usize = 60;
+const MOST: usize = 60;
 
 /// What a chart's block says.
 #[derive(Default)]
@@ -31,8 +35,8 @@ pub struct Wanted {
 
 impl Wanted {
     /// Reads a chart's block; nothing where it isn't TOML.
-    pub fn read(block: &Block, desk: &mut Desk) -> Option<Wanted> {
-        settings::read(desk.file, &block.body, &mut desk.findings, |settings| {
+    pub fn read(fence: &Fence, context: &Context) -> Composed<Option<Wanted>> {
+        fence.settings(context, |settings| {
             Some(Wanted {
                 caption: settings.text("caption"),
                 output: settings.text("output"),
@@ -49,101 +53,179 @@ impl Wanted {
     }
 }
 
-pub fn output(
-    calculator: &Calculator,
+/// What a chart shows, once its names are known.
+pub struct Sweep<'s> {
+    pub calculator: &'s Calculator,
+    pub output: &'s Output,
+    pub over: &'s Field,
+    /// The swept input's values as texts, each with the place to blame.
+    pub values: Vec<Placed<String>>,
+    pub across: Option<&'s Field>,
+    /// The values of the input across; one column without any where there is none.
+    pub columns: Vec<Option<Placed<String>>>,
+}
+
+impl<'s> Sweep<'s> {
+    /// What a block asks for; every fault of it is told.
+    pub fn of(
+        named: &Named<'s>,
+        wanted: &Wanted,
+        context: &Context,
+    ) -> Composed<Option<Sweep<'s>>> {
+        let calculator = named.calculator;
+        let mut all = Composed::of(());
+        let span = &named.span;
+        let output = all.take(output(calculator, wanted, span, context).into());
+        let over = input(calculator, wanted.over.as_ref(), "over", span, context);
+        let over = all.take(over.into());
+        let values = over.and_then(|over| all.take(values(over, wanted, span, context)));
+        let across = wanted.across.as_ref().map(|across| {
+            all.take(input(calculator, Some(across), "across", span, context).into())
+        });
+        let columns = all.take(columns(wanted, span, context).into());
+        let sweep = || {
+            Some(Sweep {
+                calculator,
+                output: output?,
+                over: over?,
+                values: values?,
+                across: match across {
+                    Some(across) => Some(across?),
+                    None => None,
+                },
+                columns: columns?,
+            })
+        };
+        let sweep = sweep();
+        all.with(sweep)
+    }
+
+    /// The inputs of one cell.
+    pub fn given(
+        &self,
+        wanted: &Wanted,
+        value: &Placed<String>,
+        column: Option<&Placed<String>>,
+    ) -> Vec<Assigned> {
+        let assigned = |field: &Field, text: &Placed<String>| Assigned {
+            name: Placed {
+                value: field.name.clone(),
+                span: text.span.clone(),
+            },
+            text: text.clone(),
+        };
+        let mut given = wanted.given.clone();
+        given.push(assigned(self.over, value));
+        given.extend(
+            self.across
+                .zip(column)
+                .map(|(across, column)| assigned(across, column)),
+        );
+        given
+    }
+}
+
+fn columns(
     wanted: &Wanted,
-    block: &Block,
-    desk: &mut Desk,
-) -> Option<String> {
+    span: &Range<usize>,
+    context: &Context,
+) -> Result<Vec<Option<Placed<String>>>, Finding> {
+    if wanted.across.is_none() {
+        return Ok(vec![None]);
+    }
+    let columns = &wanted.across_values;
+    if (1..=MOST).contains(&columns.len()) {
+        return Ok(columns.iter().cloned().map(Some).collect());
+    }
+    let message = format!("`across_values` takes 1 to {MOST} values");
+    Err(context
+        .error(Code::ChartSize, span.clone(), message)
+        .help("write across_values = [\"…\", \"…\"]"))
+}
+
+fn output<'c>(
+    calculator: &'c Calculator,
+    wanted: &Wanted,
+    span: &Range<usize>,
+    context: &Context,
+) -> Result<&'c Output, Finding> {
     let names: Vec<&str> = calculator
         .results()
         .map(|output| output.name.as_str())
         .collect();
-    match &wanted.output {
-        None => missing("output", &names, block, desk),
-        Some(output) if names.contains(&output.value.as_str()) => {
-            return Some(output.value.clone());
-        }
-        Some(output) => {
-            desk.findings
-                .push(unknown(Part::Output, output, &names, calculator, desk.file))
-        }
-    }
-    None
+    let Some(output) = &wanted.output else {
+        return Err(missing("output", &names, span, context));
+    };
+    let found = calculator.results().find(|one| one.name == output.value);
+    found.ok_or_else(|| unknown(Part::Output, output, &names, calculator, context.file))
 }
 
-pub fn input<'c>(
+fn input<'c>(
     calculator: &'c Calculator,
     name: Option<&Placed<String>>,
     setting: &str,
-    block: &Block,
-    desk: &mut Desk,
-) -> Option<&'c Field> {
+    span: &Range<usize>,
+    context: &Context,
+) -> Result<&'c Field, Finding> {
     let names = calculator.input_names();
     let Some(name) = name else {
-        missing(setting, &names, block, desk);
-        return None;
+        return Err(missing(setting, &names, span, context));
     };
-    let input = calculator.input(&name.value);
-    if input.is_none() {
-        desk.findings
-            .push(unknown(Part::Input, name, &names, calculator, desk.file));
-    }
-    input.map(|input| &input.field)
+    let found = calculator.input(&name.value).map(|input| &input.field);
+    found.ok_or_else(|| unknown(Part::Input, name, &names, calculator, context.file))
 }
 
-fn missing(setting: &str, names: &[&str], block: &Block, desk: &mut Desk) {
+fn missing(setting: &str, names: &[&str], span: &Range<usize>, context: &Context) -> Finding {
     let message = format!("this chart doesn't say its `{setting}`");
-    desk.findings.push(
-        Finding::error(Code::MissingSetting, desk.file, block.span.clone(), message).help(format!(
+    context
+        .error(Code::MissingSetting, span.clone(), message)
+        .help(format!(
             "add {setting} = \"…\", one of {}",
             names.join(", ")
-        )),
-    );
+        ))
 }
 
-/// The swept input's values as texts, each with the place to blame.
-pub fn values(
+fn values(
     over: &Field,
     wanted: &Wanted,
-    block: &Block,
-    desk: &mut Desk,
-) -> Option<Vec<Placed<String>>> {
+    span: &Range<usize>,
+    context: &Context,
+) -> Composed<Option<Vec<Placed<String>>>> {
     let (face, want) = match &over.kind {
         FieldKind::Choice(choices) => {
-            let span = wanted
-                .over
-                .as_ref()
-                .map_or(block.span.clone(), |over| over.span.clone());
-            return Some(
-                choices
-                    .iter()
-                    .map(|one| Placed {
-                        value: one.name.clone(),
-                        span: span.clone(),
-                    })
-                    .collect(),
-            );
+            let named = wanted.over.as_ref();
+            let span = named.map_or(span, |over| &over.span);
+            let choice = |name: &String| Placed {
+                value: name.clone(),
+                span: span.clone(),
+            };
+            let choices = choices.iter().map(|one| choice(&one.name)).collect();
+            return Composed::of(Some(choices));
         }
         FieldKind::Number { face, want, .. } => (face, want),
     };
-    let from = quantity("from", &wanted.from, want, block, desk);
-    let to = quantity("to", &wanted.to, want, block, desk);
-    let step = quantity("step", &wanted.step, want, block, desk);
-    let (from, to, step) = (from?, to?, step?);
-    let kind = face.main.kind;
-    let Some(texts) = stepped(&from.value, &to.value, &step.value, kind, MOST) else {
+    let mut all = Composed::of(());
+    let [from, to, step] = [
+        ("from", &wanted.from),
+        ("to", &wanted.to),
+        ("step", &wanted.step),
+    ]
+    .map(|(name, text)| all.take(quantity(name, text.as_ref(), want, span, context).into()));
+    let (Some(from), Some(to), Some(step)) = (from, to, step) else {
+        return all.with(None);
+    };
+    let Some(texts) = stepped(&from.value, &to.value, &step.value, face.main.kind, MOST) else {
         let said = [&wanted.from, &wanted.to, &wanted.step]
             .map(|text| text.as_ref().map_or("", |text| text.value.as_str()));
         let message = format!(
             "from {} to {} by {} makes no chart of 1 to {MOST} rows",
             said[0], said[1], said[2]
         );
-        desk.findings.push(
-            Finding::error(Code::ChartSize, desk.file, step.span, message)
+        return Composed::fault(
+            context
+                .error(Code::ChartSize, step.span, message)
                 .help("choose a step that leads from the first value to the last"),
         );
-        return None;
     };
     let last = texts.len() - 1;
     let place = |(index, value): (usize, String)| {
@@ -153,7 +235,7 @@ pub fn values(
             span: span.clone(),
         }
     };
-    Some(texts.into_iter().enumerate().map(place).collect())
+    all.with(Some(texts.into_iter().enumerate().map(place).collect()))
 }
 
 /// The texts from one quantity to another by a step; none where that makes no values, or more than
@@ -181,30 +263,21 @@ pub fn stepped(
 
 fn quantity(
     setting: &str,
-    text: &Option<Placed<String>>,
+    text: Option<&Placed<String>>,
     want: &Want,
-    block: &Block,
-    desk: &mut Desk,
-) -> Option<Placed<Typed>> {
-    let Some(text) = text else {
-        missing(setting, &["a quantity"], block, desk);
-        return None;
-    };
-    match read(&text.value, want) {
-        Ok(typed) => Some(Placed {
-            value: typed,
-            span: text.span.clone(),
-        }),
-        Err(fault) => {
-            let mut finding = Finding::error(
-                Code::BadInput,
-                desk.file,
-                text.span.clone(),
-                fault.message(),
-            );
-            finding.help = fault.help();
-            desk.findings.push(finding);
-            None
+    span: &Range<usize>,
+    context: &Context,
+) -> Result<Placed<Typed>, Finding> {
+    let text = text.ok_or_else(|| missing(setting, &["a quantity"], span, context))?;
+    let typed = read(&text.value, want).map_err(|fault| {
+        let finding = context.error(Code::BadInput, text.span.clone(), fault.message());
+        Finding {
+            help: fault.help(),
+            ..finding
         }
-    }
+    })?;
+    Ok(Placed {
+        value: typed,
+        span: text.span.clone(),
+    })
 }

@@ -1,20 +1,19 @@
 //! `tube-map`: the tube sheet of the page's job to scale, its tubes numbered in the order
 //! of their strokes, to be marked on the phone or on paper.
 
-use std::ops::Range;
-
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::calculator::{Answer, Calculator};
+use gaugeleaf_calc::finding::Code;
 use serde::Serialize;
 
-use crate::handbook::addresses::calculator_url;
 use crate::handbook::kind::Shape;
-use crate::markdown::event::Piece;
-use crate::markdown::excerpt::Excerpt;
-use crate::markdown::place::fence_kind;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::kind::{Fence, Kind};
+use crate::page::node::{Block, Href};
+use crate::page::route::Route;
 use crate::page::working::{Doubt, used, work};
-use crate::settings;
+use crate::settings::Assigned;
+use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
 /// `tube-map`: a tube sheet to mark.
@@ -35,9 +34,11 @@ impl Kind for TubeMapBlock {
         &["tube-map"]
     }
 
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
-        let id = fence.alone(self.name(), desk);
-        fence.html(map(&id, &fence.body, &fence.range, desk))
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let mut all = Composed::of(());
+        let id = all.take(fence.alone(self.name(), context));
+        let map = all.take(map(fence, context));
+        all.with(map.map(|map| map.id(&id)))
     }
 }
 
@@ -47,10 +48,9 @@ const TIME: &str = "cleaning-time";
 /// What `blocks/tube-map.html` is given as `m`.
 #[derive(Debug, Serialize)]
 struct Map<'m> {
-    id: &'m str,
     name: &'m str,
     title: &'m str,
-    url: String,
+    url: Href,
     time: &'static str,
     /// What the page fixes, for drawing it again with another job's values.
     inputs: String,
@@ -60,64 +60,72 @@ struct Map<'m> {
 }
 
 /// The map for a block on a page; its body may fix inputs of the plan.
-pub fn map(id: &str, body: &Excerpt, range: &Range<usize>, desk: &mut Desk) -> Option<String> {
-    let given = settings::read(desk.file, body, &mut desk.findings, |settings| {
-        Some(settings.other_quantities())
-    })?;
-    let span = fence_kind(desk.text, range.clone());
-    let catalog = &desk.graph.catalog;
-    let Some(plan) = catalog.calculators.values().find(|one| one.map.is_some()) else {
-        desk.findings.push(
-            Finding::error(Code::NoMap, desk.file, span, "no calculator has a tube map")
-                .help("add map = \"NAME.svg\" to the calculator that plans the strokes"),
-        );
-        return None;
+fn map(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+    let given = fence.settings(context, |settings| Some(settings.other_quantities()));
+    given.then(|given| {
+        let calculators = &context.graph.catalog.calculators;
+        let plan = calculators.values().find(|one| one.map.is_some());
+        let plan = plan.ok_or_else(|| {
+            context
+                .error(
+                    Code::NoMap,
+                    fence.kind.clone(),
+                    "no calculator has a tube map",
+                )
+                .help("add map = \"NAME.svg\" to the calculator that plans the strokes")
+        });
+        Composed::from(plan).then(|plan| {
+            let answer = work(plan, &given, Doubt::Tell, &fence.kind, context);
+            answer.then(|answer| drawn(plan, &given, &answer, fence, context))
+        })
+    })
+}
+
+fn drawn(
+    plan: &Calculator,
+    given: &[Assigned],
+    answer: &Answer,
+    fence: &Fence,
+    context: &Context,
+) -> Composed<Option<Block>> {
+    let span = &fence.kind;
+    let Some(svg) = context.graph.catalog.draw_map(answer) else {
+        let message = "this tube sheet can't be drawn";
+        let finding = context.error(Code::NoMap, span.clone(), message);
+        return Composed::fault(finding.help("give it fewer tubes"));
     };
-    let answer = work(plan, &given, Doubt::Tell, &span, desk)?;
-    let Some(svg) = catalog.draw_map(&answer) else {
-        desk.findings.push(
-            Finding::error(
-                Code::NoMap,
-                desk.file,
-                span,
-                "this tube sheet can't be drawn",
-            )
-            .help("give it fewer tubes"),
-        );
-        return None;
-    };
-    let uses: Vec<_> = plan
+    let uses: Vec<Use> = plan
         .results()
-        .filter_map(|output| used(plan, &answer, &output.name, span.start))
+        .filter_map(|output| used(plan, answer, &output.name, span.start))
         .collect();
     let says: Vec<String> = uses
         .iter()
         .map(|one| format!("{} {}", one.label, one.text))
         .collect();
-    desk.uses.extend(uses);
-    let map = Map {
-        id,
+    let view = Map {
         name: &plan.name,
         title: &plan.title,
-        url: calculator_url(&plan.name),
+        url: Route::calculator(&plan.name).into(),
         time: TIME,
         inputs: typed_json(given.iter().map(|one| (&one.name.value, &one.text.value))),
         svg,
         says: says.join(", "),
     };
-    desk.part("blocks/tube-map.html", "m", &map)
+    Composed {
+        uses,
+        ..Composed::of(Some(Block::new("blocks/tube-map.html", "m", &view)))
+    }
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::page::testing::blocks;
-    use crate::page::testing::with_desk;
+    use crate::page::testing::printed;
 
     #[test]
     fn a_map_holds_every_tube_before_any_script_runs() {
         let text = "```tube-map\nlayout = \"90\"\ntube_pitch = \"2 in\"\nbundle_diameter = \"7 in\"\n\
                     lane_width = \"0 in\"\nlances = \"2\"\nskip = \"1\"\n```\n";
-        let (html, findings) = with_desk(text, blocks);
+        let (html, findings) = printed(text);
         assert_eq!(findings, []);
         assert_eq!(html.matches("data-tube=").count(), 9);
         assert!(html.contains("Strokes 6"), "{html}");
@@ -125,7 +133,7 @@ mod tests {
 
     #[test]
     fn a_map_of_a_misspelt_input_is_a_finding_at_its_name() {
-        let (_, findings) = with_desk("```tube-map\nlanes = \"2\"\n```\n", blocks);
+        let (_, findings) = printed("```tube-map\nlanes = \"2\"\n```\n");
         assert_eq!(
             (findings[0].code.name(), findings[0].span.clone()),
             ("unknown-input", 12..17)

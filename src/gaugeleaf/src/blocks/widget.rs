@@ -2,20 +2,18 @@
 //! inputs before any script runs.
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, Input, InputReading, Reading};
-use gaugeleaf_calc::finding::Finding;
 use serde::Serialize;
 
 use crate::blocks::field_view::FieldView;
-use crate::blocks::named::{Block, named};
-use crate::handbook::addresses::calculator_url;
+use crate::blocks::named::{Named, named};
 use crate::handbook::kind::Shape;
-use crate::markdown::event::Piece;
 use crate::markdown::ids::slug;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::kind::{Fence, Kind};
-use crate::page::views::Views;
+use crate::page::node::{Block, Href};
+use crate::page::route::Route;
 use crate::page::working::{Doubt, origin, used, work};
-use crate::settings;
 use crate::values::graph::{Graph, Job};
 
 /// `calculator NAME`: a widget.
@@ -36,20 +34,19 @@ impl Kind for CalculatorBlock {
         &["address", "fields", "keypad", "show", "widget"]
     }
 
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
-        let block = named(self.name(), fence, desk);
-        fence.html(block.and_then(|block| on_page(&block, desk)))
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let named = Composed::from(named(self.name(), fence, context));
+        named.then(|named| on_page(&named, fence, context))
     }
 }
 
 /// What `blocks/widget.html` is given as `w`.
 #[derive(Debug, Serialize)]
 struct Widget<'w> {
-    id: &'w str,
     name: &'w str,
     title: &'w str,
     purpose: &'w str,
-    url: String,
+    url: Href,
     standalone: bool,
     inputs: Vec<FieldView<'w>>,
     outputs: Vec<WidgetOutput<'w>>,
@@ -96,40 +93,35 @@ struct WidgetHazard<'w> {
 }
 
 /// The widget for a block on a page.
-pub fn on_page(block: &Block, desk: &mut Desk) -> Option<String> {
-    let given = settings::read(desk.file, &block.body, &mut desk.findings, |settings| {
-        Some(settings.other_quantities())
-    })?;
-    let answer = work(block.calculator, &given, Doubt::Refuse, &block.span, desk)?;
-    let uses = block
-        .calculator
-        .results()
-        .filter_map(|output| used(block.calculator, &answer, &output.name, block.span.start));
-    desk.uses.extend(uses);
-    let stand = Stand {
-        graph: desk.graph,
-        views: desk.views,
-        root: desk.root(),
-        standalone: false,
-        job: desk.scope.job(),
-    };
-    match widget(block.calculator, &block.id, &answer, &stand) {
-        Ok(html) => Some(html),
-        Err(finding) => {
-            desk.findings.push(finding);
-            None
-        }
-    }
+fn on_page(named: &Named, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+    let calculator = named.calculator;
+    let given = fence.settings(context, |settings| Some(settings.other_quantities()));
+    given.then(|given| {
+        let answer = work(calculator, &given, Doubt::Refuse, &named.span, context);
+        answer.then(|answer| {
+            let start = named.span.start;
+            let uses = calculator
+                .results()
+                .filter_map(|output| used(calculator, &answer, &output.name, start))
+                .collect();
+            let options = WidgetOptions {
+                graph: context.graph,
+                job: context.scope.job(),
+                standalone: false,
+            };
+            Composed {
+                uses,
+                ..Composed::of(Some(widget(calculator, &named.id, &answer, &options)))
+            }
+        })
+    })
 }
 
-/// Where a widget stands, and what it is made with.
-pub struct Stand<'s> {
-    pub graph: &'s Graph,
-    pub views: &'s dyn Views,
-    /// The way from its page to the site's root.
-    pub root: &'s str,
+/// Where a widget stands.
+pub struct WidgetOptions<'o> {
+    pub graph: &'o Graph,
     /// The job whose values hold on the page.
-    pub job: &'s Job,
+    pub job: &'o Job,
     /// On the calculator's own page, which has the title and the purpose already.
     pub standalone: bool,
 }
@@ -139,37 +131,34 @@ pub fn widget(
     calculator: &Calculator,
     id: &str,
     answer: &Answer,
-    stand: &Stand,
-) -> Result<String, Finding> {
-    let alone = stand
-        .graph
-        .catalog
-        .calculate(&calculator.name, &[], stand.job);
+    options: &WidgetOptions,
+) -> Block {
+    let catalog = &options.graph.catalog;
+    let alone = catalog.calculate(&calculator.name, &[], options.job);
     let outputs: Vec<WidgetOutput> = answer.outputs.iter().map(output).collect();
     let said: Vec<String> = outputs
         .iter()
         .filter(|output| !output.text.is_empty())
         .map(|output| format!("{} {}", output.label, output.text))
         .collect();
-    let widget = Widget {
-        id,
+    let view = Widget {
         name: &calculator.name,
         title: &calculator.title,
         purpose: &calculator.purpose,
-        url: calculator_url(&calculator.name),
-        standalone: stand.standalone,
+        url: Route::calculator(&calculator.name).into(),
+        standalone: options.standalone,
         inputs: calculator
             .inputs
             .iter()
             .map(|one| {
-                let mut view = input(one, answer, alone.as_ref(), stand.graph);
+                let mut view = input(one, answer, alone.as_ref(), options.graph);
                 view.checked = !calculator.checks.is_empty();
                 view
             })
             .collect(),
-        figure: stand.graph.catalog.draw(answer).unwrap_or_default(),
+        figure: catalog.draw(answer).unwrap_or_default(),
         figure_alt: format!("{}, drawn to scale: {}", calculator.title, said.join(", ")),
-        plot: stand.graph.catalog.plot(answer).unwrap_or_default(),
+        plot: catalog.plot(answer).unwrap_or_default(),
         outputs,
         verdicts: answer
             .verdicts
@@ -198,9 +187,7 @@ pub fn widget(
         }),
         not_counted: &calculator.not_counted,
     };
-    stand
-        .views
-        .part("blocks/widget.html", "w", &widget, stand.root)
+    Block::new("blocks/widget.html", "w", &view).id(id)
 }
 
 fn input<'w>(
@@ -250,15 +237,12 @@ fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_
 
 #[cfg(test)]
 mod tests {
-    use crate::page::testing::blocks;
-    use crate::page::testing::with_desk;
+    use crate::page::testing::printed;
 
     #[test]
     fn a_widget_holds_its_result_before_any_script_runs() {
-        let (html, findings) = with_desk(
-            "```calculator guide-tube-length\nchannel_depth = \"9 in\"\n```\n",
-            blocks,
-        );
+        let (html, findings) =
+            printed("```calculator guide-tube-length\nchannel_depth = \"9 in\"\n```\n");
         assert_eq!(findings, []);
         assert!(
             html.contains("data-calculator=\"guide-tube-length\""),
@@ -269,10 +253,8 @@ mod tests {
 
     #[test]
     fn a_pressure_for_a_length_is_refused_where_it_was_typed() {
-        let (_, findings) = with_desk(
-            "```calculator guide-tube-length\nchannel_depth = \"9 psi\"\n```\n",
-            blocks,
-        );
+        let (_, findings) =
+            printed("```calculator guide-tube-length\nchannel_depth = \"9 psi\"\n```\n");
         assert_eq!(
             (findings[0].code.name(), findings[0].span.clone()),
             ("bad-input", 48..55)
@@ -286,10 +268,8 @@ mod tests {
 
     #[test]
     fn a_misspelt_input_is_found_at_its_name() {
-        let (_, findings) = with_desk(
-            "```calculator guide-tube-length\nchannel_dept = \"9 in\"\n```\n",
-            blocks,
-        );
+        let (_, findings) =
+            printed("```calculator guide-tube-length\nchannel_dept = \"9 in\"\n```\n");
         assert_eq!(
             (findings[0].code.name(), findings[0].span.clone()),
             ("unknown-input", 32..44)

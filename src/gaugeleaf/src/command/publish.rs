@@ -3,16 +3,16 @@
 use std::path::Path;
 
 use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
+use crate::edition::addresses::FolderEdition;
 use crate::edition::folder::{Refused, write};
 use crate::report::format::Format;
 use crate::report::{count, has_errors};
 use crate::session::{Built, build};
-use crate::site::purpose::Purpose;
 
 /// Publishes a handbook; the default place is its own `public` folder.
 pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
     let target = to.map_or_else(|| handbook.join("public"), Path::to_path_buf);
-    let built = build(handbook, Purpose::Publish);
+    let built = build(handbook, &FolderEdition);
     if !built.findings.is_empty() {
         complain_of(&built.findings, &built.sources);
     }
@@ -51,7 +51,7 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
 /// Says what is wrong with a handbook, and writes nothing. Where it is strict, a warning
 /// fails it as an error does.
 pub fn inspect(handbook: &Path, format: Format, strict: bool) -> u8 {
-    let built = build(handbook, Purpose::Publish);
+    let built = build(handbook, &FolderEdition);
     match format {
         Format::Terminal if built.findings.is_empty() => say(&format!(
             "{} pages and {} values, no findings.",

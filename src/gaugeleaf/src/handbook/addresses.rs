@@ -19,6 +19,12 @@ pub fn encode_path(path: &str) -> String {
     utf8_percent_encode(path, PATH).to_string()
 }
 
+/// The address of a written page, by its path in the handbook.
+pub fn page_url(path: &str) -> String {
+    let inside = path.strip_prefix("content/").unwrap_or(path);
+    format!("{}.html", inside.strip_suffix(".md").unwrap_or(inside))
+}
+
 /// A row's address on its table's page.
 pub fn row_id(index: usize) -> String {
     format!("row-{}", index + 1)

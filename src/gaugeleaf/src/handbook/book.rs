@@ -9,7 +9,6 @@ use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::files::Handbook;
 use crate::handbook::kind::Shapes;
-use crate::handbook::outline::outline;
 use crate::handbook::page::{Page, Phase};
 use crate::handbook::targets;
 use crate::handbook::words::{self, Term};
@@ -36,7 +35,7 @@ pub struct Book {
     pub given: Vec<Assigned>,
     /// The terms of the trade.
     pub words: Vec<Term>,
-    /// The address of the page that prints them, if any does.
+    /// The path of the page that prints them, if any does.
     pub glossary: Option<String>,
     pub phases: Vec<Phase>,
     /// The front page, then each phase's pages in order, then loose pages.
@@ -230,13 +229,7 @@ fn page(
             index
         }
     };
-    let outline = outline(path, text, shapes, findings);
-    Some(Page {
-        path: path.to_string(),
-        url: format!("{inside}.html"),
-        phase,
-        outline,
-    })
+    Some(Page::read(path, text, phase, shapes, findings))
 }
 
 fn same_orders(pages: &[Page], findings: &mut Vec<Finding>) {
@@ -271,14 +264,14 @@ fn same_jobs(pages: &[Page], findings: &mut Vec<Finding>) {
     }
 }
 
-/// The address of the one page that prints the terms, which get their addresses on it.
+/// The path of the one page that prints the terms, which get their addresses on it.
 fn glossary(pages: &mut [Page], terms: &[Term], findings: &mut Vec<Finding>) -> Option<String> {
-    let mut found: Option<(String, String)> = None;
+    let mut found: Option<String> = None;
     for page in pages {
         let Some(block) = page.outline.glossary.clone() else {
             continue;
         };
-        if let Some((path, _)) = &found {
+        if let Some(path) = &found {
             let message = format!("{path} prints the terms already");
             findings.push(
                 Finding::error(Code::SecondGlossary, &page.path, block, message)
@@ -289,9 +282,9 @@ fn glossary(pages: &mut [Page], terms: &[Term], findings: &mut Vec<Finding>) -> 
         for term in terms {
             page.outline.ids.give(&term.id);
         }
-        found = Some((page.path.clone(), page.url.clone()));
+        found = Some(page.path.clone());
     }
-    found.map(|(_, url)| url)
+    found
 }
 
 #[cfg(test)]

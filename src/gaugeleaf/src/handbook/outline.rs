@@ -4,13 +4,13 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::finding::{Code, Finding};
-use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag, TagEnd};
+use pulldown_cmark::{HeadingLevel, Tag};
 
-use crate::handbook::kind::{self, Shapes};
+use crate::handbook::kind::{self, Shape, Shapes};
 use crate::markdown::excerpt::Excerpt;
 use crate::markdown::ids::{Ids, slug, step_id, step_number};
-use crate::markdown::nesting::Nesting;
-use crate::markdown::parse::{parser, trimmed};
+use crate::markdown::parse::trimmed;
+use crate::markdown::tree::{self, Node, Tree, What};
 use crate::settings::{self, Assigned, Placed};
 
 /// A page's head.
@@ -47,6 +47,24 @@ impl Outline {
     /// Whether a block with this address stands on the page.
     pub fn has_block(&self, address: &str) -> bool {
         self.blocks.iter().any(|(_, id)| id == address)
+    }
+
+    fn block(&mut self, kind: &dyn Shape, name: &str, range: Range<usize>) {
+        if kind.prints_terms() && self.glossary.is_none() {
+            self.glossary = Some(range.clone());
+        }
+        if let Some(address) = kind.address(name) {
+            self.blocks.push((range.start, self.ids.give(&address)));
+        }
+    }
+
+    fn heading(&mut self, level: usize, words: &str, start: usize) {
+        self.headings.push(Heading {
+            level,
+            id: self.ids.give(&slug(words)),
+            text: words.trim().to_string(),
+            start,
+        });
     }
 
     /// The heading that starts at an offset of the file.
@@ -94,7 +112,13 @@ pub struct Heading {
 }
 
 /// Reads a page's head; what is wrong with it is added to the findings.
-pub fn outline(path: &str, text: &str, shapes: &Shapes, findings: &mut Vec<Finding>) -> Outline {
+pub fn outline(
+    path: &str,
+    text: &str,
+    tree: &Tree,
+    shapes: &Shapes,
+    findings: &mut Vec<Finding>,
+) -> Outline {
     let mut outline = Outline::default();
     if text.trim().is_empty() {
         findings.push(
@@ -104,84 +128,64 @@ pub fn outline(path: &str, text: &str, shapes: &Shapes, findings: &mut Vec<Findi
         );
         return outline;
     }
-    let mut titled = false;
-    let mut ids = Ids::default();
-    let mut events = parser(text).into_offset_iter().peekable();
-    if let Some((Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))), range)) = events.peek()
-        && info.trim() == "page"
+    if let Some(block) = tree
+        .nodes
+        .first()
+        .filter(|node| node.fence() == Some("page"))
     {
-        let block = range.clone();
-        let mut body = Excerpt::at(block.start);
-        events.next();
-        for (event, range) in events.by_ref() {
-            match event {
-                Event::Text(piece) => body.push(&piece, range.start),
-                _ => break,
-            }
-        }
-        outline.settings = page_settings(path, &body, findings);
-        outline.settings.block = Some(block);
+        outline.settings = page_settings(path, &block.body(), findings);
+        outline.settings.block = Some(block.range.clone());
     }
-    let mut nesting = Nesting::default();
-    while let Some((event, range)) = events.next() {
-        outline.steps += usize::from(nesting.opens_step(&event));
-        if let Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) = &event
-            && let Some((kind, name)) = kind::of(info, shapes)
-        {
-            if kind.prints_terms() && outline.glossary.is_none() {
-                outline.glossary = Some(trimmed(text, range.clone()));
-            }
-            if let Some(address) = kind.address(name) {
-                outline.blocks.push((range.start, ids.give(&address)));
-            }
+    outline.steps = tree.nodes.iter().map(steps).sum();
+    let mut titles = Vec::new();
+    tree::each(&tree.nodes, &mut |node| {
+        if let Some((kind, name)) = node.fence().and_then(|info| kind::of(info, shapes)) {
+            outline.block(kind, name, trimmed(text, node.range.clone()));
         }
-        let Event::Start(Tag::Heading { level, .. }) = event else {
-            continue;
-        };
-        let mut words = String::new();
-        for (event, _) in events.by_ref() {
-            match event {
-                Event::Text(piece) | Event::Code(piece) => words.push_str(&piece),
-                Event::SoftBreak | Event::HardBreak => words.push(' '),
-                Event::End(TagEnd::Heading(_)) => break,
-                _ => {}
+        match &node.what {
+            What::Tag(Tag::Heading { level, .. }, inside) if *level == HeadingLevel::H1 => {
+                titles.push((tree::words(inside), node.range.clone()));
             }
-        }
-        if level == HeadingLevel::H1 {
-            if titled {
-                findings.push(
-                    Finding::error(
-                        Code::TwoTitles,
-                        path,
-                        trimmed(text, range),
-                        "a page has one title",
-                    )
-                    .help("write further headings with two or more # marks"),
-                );
-            } else {
-                titled = true;
-                outline.title = words.trim().to_string();
+            What::Tag(Tag::Heading { level, .. }, inside) => {
+                outline.heading(*level as usize, &tree::words(inside), node.range.start);
             }
-            continue;
+            _ => {}
         }
-        let id = ids.give(&slug(&words));
-        let text = words.trim().to_string();
-        outline.headings.push(Heading {
-            level: level as usize,
-            id,
-            text,
-            start: range.start,
-        });
+    });
+    let mut error = |code, span, message: &str, help: &str| {
+        findings.push(Finding::error(code, path, span, message).help(help));
+    };
+    for (_, range) in titles.iter().skip(1) {
+        let help = "write further headings with two or more # marks";
+        let range = trimmed(text, range.clone());
+        error(Code::TwoTitles, range, "a page has one title", help);
+    }
+    if let Some((words, _)) = titles.first() {
+        outline.title = words.trim().to_string();
     }
     if outline.title.is_empty() {
-        let message = "this page has no title";
-        findings.push(
-            Finding::error(Code::NoTitle, path, 0..0, message)
-                .help("start the text with a line like # Title"),
+        let help = "start the text with a line like # Title";
+        error(Code::NoTitle, 0..0, "this page has no title", help);
+    }
+    if let Some(range) = &tree.too_deep {
+        let help = "take lists and quotes out of each other";
+        let message = "this stands in too many lists and quotes";
+        error(
+            Code::DeepNesting,
+            trimmed(text, range.clone()),
+            message,
+            help,
         );
     }
-    outline.ids = ids;
     outline
+}
+
+/// How many steps a part of the page is: ordered lists that stand by themselves are steps.
+fn steps(node: &Node) -> usize {
+    match &node.what {
+        What::Tag(Tag::List(Some(_)), items) => items.len(),
+        _ => 0,
+    }
 }
 
 fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> PageSettings {
@@ -205,12 +209,17 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
 mod tests {
     use super::*;
     use crate::blocks::registry::shapes;
+    use crate::markdown::tree::of_page;
+
+    fn read(text: &str, findings: &mut Vec<Finding>) -> Outline {
+        outline("a.md", text, &of_page(text), &shapes(), findings)
+    }
 
     #[test]
     fn the_head_of_a_page_is_its_settings_its_title_and_its_headings() {
         let text = "```page\norder = 3\npeople = [\"lead\"]\n```\n\n# Fit it\n\n## Set *the* pitch\n\n## Set the pitch\n\n1. a\n   1. b\n2. c\n";
         let mut findings = Vec::new();
-        let outline = outline("a.md", text, &shapes(), &mut findings);
+        let outline = read(text, &mut findings);
         assert_eq!(findings, []);
         assert_eq!(outline.title, "Fit it");
         assert_eq!(outline.settings.people, ["lead"]);
@@ -227,7 +236,7 @@ mod tests {
     fn an_empty_page_and_a_page_without_title_are_findings() {
         let codes = |text: &str| {
             let mut findings = Vec::new();
-            outline("a.md", text, &shapes(), &mut findings);
+            read(text, &mut findings);
             findings
                 .into_iter()
                 .map(|finding| finding.code.name())
@@ -236,15 +245,15 @@ mod tests {
         assert_eq!(codes(" \n"), ["empty-page"]);
         assert_eq!(codes("Text.\n"), ["no-title"]);
         assert_eq!(codes("# A\n\n# B\n"), ["two-titles"]);
+        let deep = format!("# A\n\n{}b\n", "> ".repeat(2000));
+        assert_eq!(codes(&deep), ["deep-nesting"]);
     }
 
     #[test]
     fn a_wrong_setting_is_found_where_it_stands_even_with_crlf() {
         let mut findings = Vec::new();
-        outline(
-            "a.md",
+        read(
             "```page\r\norder = 1\r\ntime = 4\r\n```\r\n\r\n# A\r\n",
-            &shapes(),
             &mut findings,
         );
         assert_eq!(

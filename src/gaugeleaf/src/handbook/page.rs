@@ -1,6 +1,11 @@
 //! The phases and pages of a handbook.
 
-use crate::handbook::outline::Outline;
+use gaugeleaf_calc::finding::Finding;
+
+use crate::handbook::addresses::page_url;
+use crate::handbook::kind::Shapes;
+use crate::handbook::outline::{Outline, outline};
+use crate::markdown::tree::{self, Tree};
 
 /// One stage of the work.
 #[derive(Debug, Clone, Default)]
@@ -11,7 +16,7 @@ pub struct Phase {
     pub order: i64,
 }
 
-/// One Markdown file and what its head says.
+/// One Markdown file, parsed, and what its head says.
 #[derive(Debug, Clone)]
 pub struct Page {
     /// Its path inside the handbook.
@@ -20,13 +25,27 @@ pub struct Page {
     pub url: String,
     /// The index of its phase.
     pub phase: Option<usize>,
+    pub tree: Tree,
     pub outline: Outline,
 }
 
 impl Page {
-    /// What leads from this page to the site's root.
-    pub fn root(&self) -> &'static str {
-        if self.url.contains('/') { "../" } else { "" }
+    /// Parses a page's text; what is wrong with its head is added to the findings.
+    pub fn read(
+        path: &str,
+        text: &str,
+        phase: Option<usize>,
+        shapes: &Shapes,
+        findings: &mut Vec<Finding>,
+    ) -> Page {
+        let tree = tree::of_page(text);
+        Page {
+            path: path.to_string(),
+            url: page_url(path),
+            phase,
+            outline: outline(path, text, &tree, shapes, findings),
+            tree,
+        }
     }
 
     pub fn is_front(&self) -> bool {

@@ -1,10 +1,9 @@
-//! Markdown as events with their places; no page is known here, and no theme.
+//! Markdown as a tree with its places; no page is known here, and no theme.
 
 pub mod escape;
-pub mod event;
 pub mod excerpt;
 pub mod ids;
-pub mod nesting;
 pub mod parse;
 pub mod place;
 pub mod signal;
+pub mod tree;

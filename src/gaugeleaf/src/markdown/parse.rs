@@ -1,13 +1,6 @@
-//! The one way in which Markdown is parsed.
+//! Ranges of parsed text.
 
 use std::ops::Range;
-
-use pulldown_cmark::{Options, Parser};
-
-/// The Markdown we read: CommonMark, tables and footnotes.
-pub fn parser(text: &str) -> Parser<'_> {
-    Parser::new_ext(text, Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES)
-}
 
 /// A range without the line end that Markdown counts to a block.
 pub fn trimmed(text: &str, range: Range<usize>) -> Range<usize> {

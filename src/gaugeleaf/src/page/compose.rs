@@ -1,40 +1,33 @@
 //! The stages of one page, in their order.
 
-use std::collections::BTreeSet;
-
 use gaugeleaf_calc::finding::Finding;
 
 use crate::handbook::book::Book;
 use crate::handbook::files::Handbook;
 use crate::handbook::page::Page;
-use crate::handbook::places::WORDS_FILE;
-use crate::markdown::event::{Piece, to_html};
-use crate::markdown::parse::parser;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::{Context, Drawings};
+use crate::page::footnotes::footnotes;
 use crate::page::kind::{Kinds, scripts};
+use crate::page::node::{Block, Node};
+use crate::page::number::number;
+use crate::page::route::Route;
 use crate::page::sections::{self, Section};
 use crate::page::sign_off::SignOff;
-use crate::page::views::Views;
-use crate::page::{
-    fences, footnotes, hazards, headings, images, links, listings, raw_html, steps, tables, terms,
-    value_links,
-};
+use crate::page::steps;
+use crate::page::terms::terms;
+use crate::page::text::text;
 use crate::values::graph::Graph;
-use crate::values::ledger::Use;
 use crate::values::scope::JobScope;
 
-/// A page composed.
-#[derive(Debug, Default)]
-pub struct Composed {
-    pub html: String,
-    /// Every value that the page prints, in order.
-    pub uses: Vec<Use>,
+/// A page composed, until an edition prints it.
+#[derive(Debug, Clone, Default)]
+pub struct ComposedPage {
+    pub nodes: Vec<Node>,
     /// The opening words.
     pub description: String,
     /// What a search can lead to.
     pub sections: Vec<Section>,
-    /// The pictures that the page shows, by their paths in the handbook.
-    pub shown: BTreeSet<String>,
     /// The scripts that the page needs besides those of every page.
     pub scripts: Vec<&'static str>,
     /// Where the page is a test, what its sheet to sign says of it.
@@ -43,104 +36,113 @@ pub struct Composed {
     pub scopes: Vec<JobScope>,
 }
 
-/// What a page is composed with.
+/// What pages are composed with.
 #[derive(Clone, Copy)]
 pub struct With<'w> {
+    pub book: &'w Book,
+    pub files: &'w Handbook,
+    pub graph: &'w Graph,
+    /// The values that hold in all of the handbook.
+    pub own: &'w JobScope,
     pub kinds: &'w Kinds,
-    pub views: &'w dyn Views,
+    pub drawings: &'w dyn Drawings,
+}
+
+impl<'w> From<&Context<'w>> for With<'w> {
+    fn from(context: &Context<'w>) -> With<'w> {
+        With {
+            book: context.book,
+            files: context.files,
+            graph: context.graph,
+            own: context.own,
+            kinds: context.kinds,
+            drawings: context.drawings,
+        }
+    }
+}
+
+impl With<'_> {
+    /// The values that hold on a page, and what is wrong with those of its own.
+    pub fn scope(&self, page: &Page) -> (JobScope, Vec<Finding>) {
+        let mut findings = Vec::new();
+        let given = &page.outline.settings.given;
+        let scope = self.own.with(self.graph, &page.path, given, &mut findings);
+        (scope, findings)
+    }
+
+    /// What parts of a page are composed from.
+    pub fn context<'c>(&'c self, page: &'c Page, scope: &'c JobScope) -> Context<'c> {
+        Context {
+            file: &page.path,
+            text: self.files.texts.get(&page.path).map_or("", String::as_str),
+            page,
+            book: self.book,
+            files: self.files,
+            graph: self.graph,
+            own: self.own,
+            scope,
+            kinds: self.kinds,
+            drawings: self.drawings,
+        }
+    }
 }
 
 /// Composes one page of a handbook.
-pub fn compose(
-    page: &Page,
-    book: &Book,
-    handbook: &Handbook,
-    graph: &Graph,
-    own: &JobScope,
-    with: &With,
-) -> (Composed, Vec<Finding>) {
-    let text = handbook.texts.get(&page.path).map_or("", String::as_str);
-    let mut findings = Vec::new();
-    let scope = own.with(
-        graph,
-        &page.path,
-        &page.outline.settings.given,
-        &mut findings,
-    );
-    let mut desk = Desk {
-        file: &page.path,
-        text,
-        page,
-        book,
-        texts: &handbook.texts,
-        pictures: &handbook.bytes,
-        graph,
-        views: with.views,
-        own,
-        scope,
-        sheets: Vec::new(),
-        findings,
-        uses: Vec::new(),
-        shown: BTreeSet::new(),
-        ids: page.outline.ids.clone(),
-        words_text: handbook.texts.get(WORDS_FILE).map_or("", String::as_str),
-        terms: Vec::new(),
-        kinds: BTreeSet::new(),
-        sign_off: None,
-        away: false,
-    };
-    let pieces: Vec<Piece> = parser(text).into_offset_iter().collect();
-    let pieces = raw_html::refuse(pieces, &mut desk);
-    let pieces = fences::blocks(pieces, with.kinds, &mut desk);
-    let pieces = value_links::value_links(pieces, &mut desk);
-    let pieces = images::images(pieces, &mut desk);
-    let pieces = links::links(pieces, &mut desk);
-    let pieces = footnotes::footnotes(pieces, &mut desk);
-    let description = sections::description(&pieces);
-    let mut sections = sections::sections(&pieces, &page.outline);
-    sections.append(&mut desk.terms);
-    let pieces = terms::terms(pieces, &desk);
-    let pieces = listings::listings(pieces, with.kinds, &mut desk);
-    let pieces = tables::tables(pieces, &page.outline.title);
-    let pieces = headings::headings(pieces, &page.outline);
-    let pieces = hazards::hazards(pieces, &mut desk);
-    let pieces = steps::steps(pieces);
-    let mut html = to_html(pieces);
-    if page.outline.steps > 0 {
-        html.push_str(&tick_bar(page.outline.steps, &mut desk));
+pub fn compose(page: &Page, with: &With) -> Composed<ComposedPage> {
+    let (scope, findings) = with.scope(page);
+    let context = with.context(page, &scope);
+    let mut composed = text(&page.tree.nodes, &context);
+    composed.findings.extend(findings);
+    let nodes = std::mem::take(&mut composed.value);
+    let nodes = composed.take(footnotes(nodes, &context));
+    let mut nodes = steps::steps(nodes);
+    let description = sections::description(&nodes);
+    let sections = sections::sections(&nodes, &page.outline.title);
+    // the glossary tells what terms mean, and needs no way to itself
+    let glossary = with
+        .book
+        .glossary
+        .as_ref()
+        .filter(|path| **path != page.path);
+    if let Some(glossary) = glossary {
+        nodes = terms(nodes, &with.book.words, &Route::page(glossary));
     }
-    let Desk {
-        mut uses,
-        shown,
-        kinds,
+    let steps = page.outline.steps;
+    if steps > 0 {
+        nodes.extend(Node::block(Some(Block::new(
+            "blocks/step-bar.html",
+            "steps",
+            &steps,
+        ))));
+    }
+    number(&mut nodes, &mut page.outline.ids.clone());
+    composed.uses.sort_by_key(|one| one.start);
+    let mut blocks = Vec::new();
+    gather(&nodes, &mut blocks);
+    let mut scopes: Vec<JobScope> = blocks.iter().filter_map(|one| one.scope.clone()).collect();
+    let sign_off = blocks.iter().find_map(|one| one.sign_off.clone());
+    if scopes.is_empty() {
+        scopes.push(scope);
+    }
+    let scripts = scripts(with.kinds, &composed.needs.kinds, steps > 0);
+    composed.with(ComposedPage {
+        nodes,
+        description,
+        sections,
+        scripts,
         sign_off,
-        findings,
-        sheets,
-        scope,
-        ..
-    } = desk;
-    uses.sort_by_key(|one| one.start);
-    (
-        Composed {
-            html,
-            uses,
-            description,
-            sections,
-            shown,
-            scripts: scripts(with.kinds, &kinds, page.outline.steps > 0),
-            sign_off,
-            scopes: if sheets.is_empty() {
-                vec![scope]
-            } else {
-                sheets
-            },
-        },
-        findings,
-    )
+        scopes,
+    })
 }
 
-/// What counts the page's ticked steps.
-fn tick_bar(steps: usize, desk: &mut Desk) -> String {
-    desk.part("blocks/step-bar.html", "steps", &steps)
-        .unwrap_or_default()
+/// Every block, in order.
+fn gather<'n>(nodes: &'n [Node], blocks: &mut Vec<&'n Block>) {
+    for node in nodes {
+        if let Node::Block(block) = node {
+            blocks.push(block);
+        }
+        node.parts()
+            .into_iter()
+            .for_each(|part| gather(part, blocks));
+    }
 }

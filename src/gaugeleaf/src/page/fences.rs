@@ -1,81 +1,58 @@
-//! Finds the fenced blocks that are more than listings.
+//! Fenced blocks: those of a kind, and listings.
 
-use std::ops::Range;
-
-use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
-
-use crate::markdown::event::{Piece, take_until};
-use crate::markdown::excerpt::Excerpt;
-use crate::markdown::parse::parser;
 use crate::markdown::place::fence_words;
-use crate::page::desk::Desk;
-use crate::page::kind::{Fence, Kinds};
+use crate::markdown::tree;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::kind::Fence;
+use crate::page::listings::listing;
+use crate::page::node::Node;
 use crate::settings::Placed;
 
-/// Replaces every block of a known kind by what it puts on the page.
-pub fn blocks<'a>(pieces: Vec<Piece<'a>>, kinds: &Kinds, desk: &mut Desk) -> Vec<Piece<'a>> {
-    let mut out = Vec::with_capacity(pieces.len());
-    let mut pieces = pieces.into_iter();
-    while let Some((event, range)) = pieces.next() {
-        let first = match &event {
-            Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) => {
-                info.split_whitespace().next()
-            }
-            _ => None,
-        };
-        let Some(kind) = kinds.iter().find(|kind| first == Some(kind.name())) else {
-            out.push((event, range));
-            continue;
-        };
-        let mut words = fence_words(desk.text, range.clone()).into_iter();
-        let fence = Fence {
-            kind: words.next().map_or(range.clone(), |(_, at)| at),
-            names: words.map(|(value, span)| Placed { value, span }).collect(),
-            body: body(range.start, &mut pieces),
-            range,
-        };
-        let pieces = kind.compose(&fence, desk);
-        if !pieces.is_empty() {
-            desk.kinds.insert(kind.name());
-        }
-        out.extend(pieces);
+/// What a code block puts on its page.
+pub fn block(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
+    let first = node.fence().and_then(|info| info.split_whitespace().next());
+    let Some(kind) = context.kinds.iter().find(|kind| first == Some(kind.name())) else {
+        return listing(node, context);
+    };
+    let mut block = kind.compose(&fence(node, context.text), context);
+    if block.value.is_some() {
+        block.needs.kinds.insert(kind.name());
     }
-    out
+    block.map(Node::block)
 }
 
-/// A block's body; the block's start is taken already.
-fn body<'a>(start: usize, pieces: &mut impl Iterator<Item = Piece<'a>>) -> Excerpt {
-    let mut body = Excerpt::at(start);
-    for (event, range) in take_until(pieces, &TagEnd::CodeBlock) {
-        if let Event::Text(text) = event {
-            body.push(&text, range.start);
-        }
+/// A block as its kind takes it.
+pub fn fence(node: &tree::Node, text: &str) -> Fence {
+    let range = node.range.clone();
+    let mut words = fence_words(text, range.clone()).into_iter();
+    Fence {
+        kind: words.next().map_or(range.clone(), |(_, at)| at),
+        names: words.map(|(value, span)| Placed { value, span }).collect(),
+        body: node.body(),
+        range,
     }
-    body
 }
 
-/// Every block of a kind in a page's text, with its place.
-pub fn bodies(text: &str, kind: &str) -> Vec<(Range<usize>, Excerpt)> {
+/// Every block of a kind on a page, in order.
+pub fn of_kind<'n>(nodes: &'n [tree::Node], kind: &str) -> Vec<&'n tree::Node> {
     let mut found = Vec::new();
-    let mut pieces = parser(text).into_offset_iter();
-    while let Some((event, range)) = pieces.next() {
-        if let Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) = &event
-            && info.split_whitespace().next() == Some(kind)
-        {
-            found.push((range.clone(), body(range.start, &mut pieces)));
+    tree::each(nodes, &mut |node| {
+        let first = node.fence().and_then(|info| info.split_whitespace().next());
+        if first == Some(kind) {
+            found.push(node);
         }
-    }
+    });
     found
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::page::testing::blocks;
-    use crate::page::testing::with_desk;
+    use crate::page::testing::findings;
 
     #[test]
     fn a_block_of_an_unknown_calculator_offers_the_nearest_at_its_name() {
-        let (_, findings) = with_desk("```calculator guide-tube-lenght\n```\n", blocks);
+        let findings = findings("```calculator guide-tube-lenght\n```\n");
         assert_eq!(
             (findings[0].code.name(), findings[0].span.clone()),
             ("unknown-calculator", 14..31)
@@ -85,7 +62,7 @@ mod tests {
 
     #[test]
     fn a_block_without_a_name_and_a_late_page_block_are_findings() {
-        let (_, findings) = with_desk("# T\n\n```chart\n```\n\n```page\n```\n", blocks);
+        let findings = findings("# T\n\n```chart\n```\n\n```page\n```\n");
         let codes: Vec<_> = findings.iter().map(|finding| finding.code.name()).collect();
         assert_eq!(codes, ["unnamed-block", "late-page-block"]);
     }

@@ -1,97 +1,94 @@
 //! Footnotes stand together at the foot of the page, wherever they were written.
 
 use std::collections::BTreeMap;
-use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Code, Finding};
-use pulldown_cmark::{Event, Tag, TagEnd};
+use gaugeleaf_calc::finding::Code;
+use pulldown_cmark::Event;
 
-use crate::markdown::event::{Piece, html, take_until};
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::node::{Node, Note};
 
 /// Numbers the references in the order they are met and gathers the notes.
-pub fn footnotes<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
-    let mut numbers: Vec<String> = Vec::new();
-    let mut number_of: BTreeMap<String, usize> = BTreeMap::new();
-    let mut notes: BTreeMap<String, (Range<usize>, Vec<Piece<'a>>)> = BTreeMap::new();
-    let mut out = Vec::with_capacity(pieces.len());
-    let mut pieces = pieces.into_iter();
-    while let Some((event, range)) = pieces.next() {
-        match event {
-            Event::FootnoteReference(label) => {
-                let known = number_of.get(&*label).copied();
-                let number = known.unwrap_or(numbers.len() + 1);
-                // the way back leads to the first place that names the note
-                let id = if known.is_none() {
-                    format!(" id=\"note-{number}-from\"")
-                } else {
-                    String::new()
-                };
-                if known.is_none() {
-                    number_of.insert(label.to_string(), number);
-                    numbers.push(label.to_string());
-                }
-                let link = format!("<sup{id}><a href=\"#note-{number}\">{number}</a></sup>");
-                out.push((Event::InlineHtml(link.into()), range));
-            }
-            Event::Start(Tag::FootnoteDefinition(label)) => {
-                let inner = take_until(&mut pieces, &TagEnd::FootnoteDefinition);
-                if notes
-                    .insert(label.to_string(), (range.clone(), inner))
-                    .is_some()
-                {
-                    desk.findings.push(
-                        Finding::error(
-                            Code::SameFootnote,
-                            desk.file,
-                            range,
-                            format!("there are two footnotes [^{label}]"),
-                        )
-                        .help("give each footnote a name of its own"),
-                    );
-                }
-            }
-            event => out.push((event, range)),
+pub fn footnotes(mut nodes: Vec<Node>, context: &Context) -> Composed<Vec<Node>> {
+    let mut all = Composed::of(());
+    let mut notes: BTreeMap<String, Note> = BTreeMap::new();
+    lift(&mut nodes, &mut |note| {
+        let (label, range) = (note.label.clone(), note.range.clone());
+        if notes.insert(label.clone(), note).is_some() {
+            let message = format!("there are two footnotes [^{label}]");
+            let finding = context.error(Code::SameFootnote, range, message);
+            all.findings
+                .push(finding.help("give each footnote a name of its own"));
         }
-    }
+    });
+    let mut numbers: Vec<String> = Vec::new();
+    number(&mut nodes, &mut numbers);
     let mut kept = Vec::new();
-    for (number, label) in (1..).zip(&numbers) {
-        let (range, note) = notes.remove(label).unwrap_or_default();
-        kept.push(html(format!("<li id=\"note-{number}\">"), range.clone()));
-        kept.extend(note);
-        kept.push(html(
-            format!("<a href=\"#note-{number}-from\">Back to the text</a></li>\n"),
-            range,
-        ));
+    // a note may refer to another
+    while let Some(label) = numbers.get(kept.len()) {
+        let mut note = notes
+            .remove(label)
+            .map(|note| note.inside)
+            .unwrap_or_default();
+        number(&mut note, &mut numbers);
+        kept.push(note);
     }
-    for (label, (range, _)) in notes {
+    for (label, note) in notes {
         let message = format!("nothing refers to the footnote [^{label}]");
-        desk.findings.push(
-            Finding::warning(Code::UnusedFootnote, desk.file, range, message)
+        all.findings.push(
+            context
+                .warning(Code::UnusedFootnote, note.range, message)
                 .help(format!("write [^{label}] where it belongs, or delete it")),
         );
     }
-    if kept.is_empty() {
-        return out;
+    if !kept.is_empty() {
+        nodes.push(Node::Notes(kept));
     }
-    let end = desk.text.len()..desk.text.len();
-    out.push(html("<section class=\"footnotes\"><ol>\n", end.clone()));
-    out.extend(kept);
-    out.push(html("</ol></section>\n", end));
-    out
+    all.with(nodes)
+}
+
+/// Takes the notes out of a text.
+fn lift(nodes: &mut Vec<Node>, note: &mut impl FnMut(Note)) {
+    for node in std::mem::take(nodes) {
+        match node {
+            Node::Note(one) => note(one),
+            mut node => {
+                for part in node.parts_mut() {
+                    lift(part, note);
+                }
+                nodes.push(node);
+            }
+        }
+    }
+}
+
+/// Gives the references of a text their numbers; the way back leads to the first that names a note.
+fn number(nodes: &mut [Node], numbers: &mut Vec<String>) {
+    for node in nodes {
+        if let Node::Leaf(Event::FootnoteReference(label)) = node {
+            let known = numbers.iter().position(|one| **one == **label);
+            let number = known.unwrap_or(numbers.len()) + 1;
+            if known.is_none() {
+                numbers.push(label.to_string());
+            }
+            let first = known.is_none();
+            *node = Node::NoteMark { number, first };
+            continue;
+        }
+        for part in node.parts_mut() {
+            number(part, numbers);
+        }
+    }
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::page::footnotes::footnotes;
-    use crate::page::testing::with_desk;
+    use crate::page::testing::printed;
 
     #[test]
     fn notes_are_numbered_as_met_and_stand_at_the_foot() {
-        let (html, findings) = with_desk(
-            "[^b]: Second.\n\na[^a] b[^b] a[^a]\n\n[^a]: First.\n",
-            footnotes,
-        );
+        let (html, findings) = printed("[^b]: Second.\n\na[^a] b[^b] a[^a]\n\n[^a]: First.\n");
         assert_eq!(findings, []);
         assert!(
             html.starts_with("<p>a<sup id=\"note-1-from\"><a href=\"#note-1\">1</a></sup>"),

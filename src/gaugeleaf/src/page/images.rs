@@ -1,131 +1,132 @@
 //! Pictures: they are the handbook's own files, have words for those who can't see
 //! them, and keep their place on the page while they load.
 
-use gaugeleaf_calc::finding::{Code, Finding, nearest};
+use std::ops::Range;
+
+use gaugeleaf_calc::finding::{Code, nearest};
 use percent_encoding::percent_decode_str;
-use pulldown_cmark::{Event, Tag, TagEnd};
+use pulldown_cmark::Tag;
 
-use crate::markdown::escape::escape;
-use crate::markdown::event::{Piece, html, take_until, words};
 use crate::markdown::place::Address;
-use crate::page::desk::Desk;
+use crate::markdown::tree::{self, What};
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::node::{Node, Picture};
 use crate::page::picture;
+use crate::page::route::Route;
 
-/// Writes every image; one that has a paragraph to itself becomes a figure.
-pub fn images<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
-    let mut out: Vec<Piece<'a>> = Vec::with_capacity(pieces.len());
-    let mut pieces = pieces.into_iter().peekable();
-    while let Some((event, range)) = pieces.next() {
-        let Event::Start(Tag::Image {
-            dest_url, title, ..
-        }) = event
-        else {
-            out.push((event, range));
-            continue;
-        };
-        let inner = take_until(&mut pieces, &TagEnd::Image);
-        let alt = words(inner.iter().map(|(event, _)| event));
-        let span = Address::of(desk.text, range.clone(), &dest_url).span();
-        let Some(image) = image(&dest_url, &alt, span, desk) else {
-            continue;
-        };
-        let opens = matches!(out.last(), Some((Event::Start(Tag::Paragraph), _)));
-        let closes = matches!(pieces.peek(), Some((Event::End(TagEnd::Paragraph), _)));
-        if opens && closes {
-            out.pop();
-            pieces.next();
-            let caption = if title.is_empty() {
-                String::new()
-            } else {
-                format!("<figcaption>{}</figcaption>", escape(&title))
-            };
-            out.push(html(
-                format!("<figure class=\"picture\">{image}{caption}</figure>\n"),
-                range,
-            ));
-        } else {
-            out.push((Event::InlineHtml(image.into()), range));
-        }
-    }
-    out
+pub fn is_image(node: &tree::Node) -> bool {
+    matches!(node.what, What::Tag(Tag::Image { .. }, _))
 }
 
-fn image(dest: &str, alt: &str, span: std::ops::Range<usize>, desk: &mut Desk) -> Option<String> {
-    let fault = |code, message: String, help: String| {
-        Finding::error(code, desk.file, span.clone(), message).help(help)
+/// An image that has a paragraph to itself.
+pub fn figure(
+    paragraph: &Tag<'static>,
+    node: &tree::Node,
+    context: &Context,
+) -> Composed<Vec<Node>> {
+    let What::Tag(tag, _) = &node.what else {
+        return Composed::default();
+    };
+    picture(tag, node, context).map(|found| {
+        vec![match found {
+            Some((picture, caption)) => Node::Figure(picture, caption),
+            None => Node::Tag(paragraph.clone(), Vec::new()),
+        }]
+    })
+}
+
+/// An image's picture and its title.
+pub fn picture(
+    tag: &Tag<'static>,
+    node: &tree::Node,
+    context: &Context,
+) -> Composed<Option<(Picture, String)>> {
+    let Tag::Image {
+        dest_url, title, ..
+    } = tag
+    else {
+        return Composed::default();
+    };
+    let alt = tree::words(node.inside());
+    let span = Address::of(context.text, node.range.clone(), dest_url).span();
+    let found = file(dest_url, span.clone(), context);
+    let mut found = found.map(|found| {
+        found.map(|(path, size)| {
+            let picture = Picture {
+                file: Route::file(&path),
+                alt: alt.trim().to_string(),
+                size,
+            };
+            (picture, title.to_string())
+        })
+    });
+    if found.value.is_some() && alt.trim().is_empty() {
+        let message = format!("the picture {dest_url} has no words for those who can't see it");
+        found.findings.push(
+            context
+                .error(Code::NoAlternative, span, message)
+                .help("write what it shows between the brackets: ![…](…)"),
+        );
+    }
+    found
+}
+
+/// The picture's path and its size.
+fn file(
+    dest: &str,
+    span: Range<usize>,
+    context: &Context,
+) -> Composed<Option<(String, (u32, u32))>> {
+    let fault = |code, message: String, help: &str| {
+        Composed::fault(context.error(code, span.clone(), message).help(help))
     };
     if dest.contains("://") || dest.starts_with("//") || dest.starts_with("data:") {
         let message = format!("the picture {dest} isn't the handbook's own");
         let help = "put the file beside the page: a handbook asks no other host for anything";
-        desk.findings
-            .push(fault(Code::ForeignPicture, message, help.to_string()));
-        return None;
+        return fault(Code::ForeignPicture, message, help);
     }
+    let held = &context.files.bytes;
     let decoded = percent_decode_str(dest).decode_utf8_lossy();
-    let path = desk.resolve(&decoded);
-    let held = path
-        .as_ref()
-        .and_then(|path| desk.pictures.get_key_value(path));
-    let Some((path, bytes)) = held else {
-        let message = format!("there is no picture {dest}");
+    let path = context.resolve(&decoded);
+    let named = path.as_ref().and_then(|path| held.get_key_value(path));
+    let Some((path, bytes)) = named else {
         let file = decoded.rsplit('/').next().unwrap_or(&decoded);
-        let names = desk
-            .pictures
-            .keys()
-            .filter_map(|path| path.rsplit('/').next());
+        let names = held.keys().filter_map(|path| path.rsplit('/').next());
         let help = match nearest(file, names) {
             Some(near) => format!("the nearest picture is {near}"),
             None => "put the file in content/ and name it relative to this page".to_string(),
         };
-        desk.findings
-            .push(fault(Code::MissingPicture, message, help).follows(path));
-        return None;
+        let message = format!("there is no picture {dest}");
+        let missing = context.error(Code::MissingPicture, span, message);
+        return Composed::fault(missing.help(help).follows(path));
     };
     let Some(size) = picture::size(bytes) else {
-        let message = format!("the picture {dest} can't be read");
-        let help = "save it again as svg with a viewBox, png, jpg, webp or gif".to_string();
-        desk.findings.push(fault(Code::BadPicture, message, help));
-        return None;
+        let help = "save it again as svg with a viewBox, png, jpg, webp or gif";
+        return fault(
+            Code::BadPicture,
+            format!("the picture {dest} can't be read"),
+            help,
+        );
     };
     if picture::runs_script(bytes) {
         let message = format!("the picture {dest} holds a script");
-        desk.findings.push(fault(
-            Code::BadPicture,
-            message,
-            "save it as a plain drawing".to_string(),
-        ));
-        return None;
+        return fault(Code::BadPicture, message, "save it as a plain drawing");
     }
-    if alt.trim().is_empty() {
-        let message = format!("the picture {dest} has no words for those who can't see it");
-        desk.findings.push(
-            Finding::error(Code::NoAlternative, desk.file, span.clone(), message)
-                .help("write what it shows between the brackets: ![…](…)"),
-        );
-    }
-    desk.shown.insert(path.clone());
-    let url = path.strip_prefix("content/").unwrap_or(path);
-    Some(format!(
-        "<img src=\"{}{}\" alt=\"{}\" width=\"{}\" height=\"{}\" loading=\"lazy\">",
-        desk.root(),
-        escape(&crate::handbook::addresses::encode_path(url)),
-        escape(alt.trim()),
-        size.0,
-        size.1
-    ))
+    let mut found = Composed::of(Some((path.clone(), size)));
+    found.needs.files.insert(path.clone());
+    found
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::page::images::images;
-    use crate::page::testing::{PIXEL, with_desk, with_pictures};
+    use crate::page::testing::{PIXEL, printed, printed_with};
 
     #[test]
     fn a_picture_by_itself_is_a_figure_with_its_size() {
-        let (html, findings) = with_pictures(
+        let (html, findings) = printed_with(
             "![A dot](img/dot.gif \"The dot\")\n",
             &[("content/fit/img/dot.gif", PIXEL)],
-            images,
         );
         assert_eq!(findings, []);
         assert_eq!(
@@ -137,7 +138,7 @@ mod tests {
 
     #[test]
     fn missing_and_foreign_pictures_are_findings_at_their_address() {
-        let (_, findings) = with_desk("![a](gone.png) ![b](https://example.org/x.png)\n", images);
+        let (_, findings) = printed("![a](gone.png) ![b](https://example.org/x.png)\n");
         assert_eq!(
             (findings[0].code.name(), findings[0].span.clone()),
             ("missing-picture", 5..13)

@@ -2,69 +2,44 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Code, Finding};
-use pulldown_cmark::{Event, Tag, TagEnd, TextMergeWithOffset};
+use gaugeleaf_calc::finding::Code;
+use pulldown_cmark::Tag;
 
-use crate::markdown::event::{Piece, to_html, words};
-use crate::markdown::parse::parser;
-use crate::page::desk::Desk;
-use crate::page::{images, links, raw_html, value_links};
+use crate::markdown::tree::{self, What};
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::node::Node;
+use crate::page::text::text;
 use crate::settings::Placed;
 
-/// A line as the page shows it.
-#[derive(Debug, Default, Clone)]
-pub struct Line {
-    pub html: String,
-    /// The same without marks.
-    pub words: String,
+/// The line as the page shows it; more than a line is a finding.
+pub fn line(said: &Placed<String>, context: &Context) -> Composed<Vec<Node>> {
+    let mut nodes = tree::of_line(&said.value).nodes;
+    placed(&mut nodes, said, context.text);
+    let raw = |node: &tree::Node| matches!(node.what, What::Tag(Tag::HtmlBlock, _));
+    match nodes.as_slice() {
+        [] => Composed::default(),
+        [one] if matches!(one.what, What::Tag(Tag::Paragraph, _)) => text(one.inside(), context),
+        nodes if nodes.iter().all(raw) => text(nodes, context),
+        _ => Composed::fault(
+            context
+                .error(
+                    Code::MoreThanALine,
+                    said.span.clone(),
+                    "this text is more than a line",
+                )
+                .help("write one sentence or two, without a list, a heading or an empty line"),
+        ),
+    }
 }
 
-/// The line's pieces, for the stages that follow; more than a line is a finding.
-pub fn pieces(text: &Placed<String>, desk: &mut Desk) -> Vec<Piece<'static>> {
-    let parsed: Vec<Piece<'static>> =
-        TextMergeWithOffset::new(parser(&text.value).into_offset_iter())
-            .map(|(event, range)| (event.into_static(), place(text, range, desk.text)))
-            .collect();
-    let mut parsed = raw_html::refuse(parsed, desk);
-    let ends = parsed
-        .iter()
-        .filter(|(event, _)| matches!(event, Event::End(TagEnd::Paragraph)));
-    let one_line = matches!(
-        parsed.as_slice(),
-        [
-            (Event::Start(Tag::Paragraph), _),
-            ..,
-            (Event::End(TagEnd::Paragraph), _)
-        ]
-    );
-    if one_line && ends.count() == 1 {
-        parsed.pop();
-        parsed.remove(0);
-        return parsed;
-    }
-    if !parsed.is_empty() {
-        desk.findings.push(
-            Finding::error(
-                Code::MoreThanALine,
-                desk.file,
-                text.span.clone(),
-                "this text is more than a line",
-            )
-            .help("write one sentence or two, without a list, a heading or an empty line"),
-        );
-    }
-    Vec::new()
-}
-
-/// The line with its values and links filled in.
-pub fn line(text: &Placed<String>, desk: &mut Desk) -> Line {
-    let pieces = pieces(text, desk);
-    let pieces = value_links::value_links(pieces, desk);
-    let pieces = images::images(pieces, desk);
-    let pieces = links::links(pieces, desk);
-    Line {
-        words: words(pieces.iter().map(|(event, _)| event)),
-        html: to_html(pieces),
+/// Makes ranges the file's own.
+fn placed(nodes: &mut [tree::Node], said: &Placed<String>, file: &str) {
+    for node in nodes {
+        node.range = place(said, node.range.clone(), file);
+        if let What::Tag(_, inside) = &mut node.what {
+            placed(inside, said, file);
+        }
     }
 }
 
@@ -83,26 +58,21 @@ fn place(text: &Placed<String>, range: Range<usize>, file: &str) -> Range<usize>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::page::testing::on_desk;
-    use crate::values::graph::Graph;
+    use crate::page::node::{Node, words};
+    use crate::page::testing::Sample;
 
     /// The line, and each finding's code and offending text.
-    fn lined(written: &str, value: &str) -> (Line, Vec<(&'static str, String)>) {
+    fn lined(written: &str, value: &str) -> (Vec<Node>, Vec<(&'static str, String)>) {
         let text = Placed {
             value: value.to_string(),
             span: 5..5 + written.len(),
         };
         let file = format!("do = {written}\n");
-        on_desk(&file, &[], &Graph::built_in(), |_, desk| {
-            let line = line(&text, desk);
-            let at = |finding: &Finding| file.get(finding.span.clone()).unwrap_or("").to_string();
-            let found = desk
-                .findings
-                .iter()
-                .map(|one| (one.code.name(), at(one)))
-                .collect();
-            (line, found)
-        })
+        let line = Sample::new(&file).context(|context| line(&text, context));
+        let at = |span: Range<usize>| file.get(span).unwrap_or("").to_string();
+        let found = line.findings.into_iter();
+        let found = found.map(|one| (one.code.name(), at(one.span))).collect();
+        (line.value, found)
     }
 
     #[test]
@@ -111,11 +81,10 @@ mod tests {
         let text = format!("[]({link}) or *more*");
         let (line, findings) = lined(&format!("\"{text}\""), &text);
         assert_eq!(findings, []);
-        assert_eq!(line.words.replace('\u{A0}', " "), "21 in or more");
+        assert_eq!(words(&line).replace('\u{A0}', " "), "21 in or more");
         assert!(
-            line.html.ends_with("</a> or <em>more</em>"),
-            "{}",
-            line.html
+            matches!(line.last(), Some(Node::Tag(Tag::Emphasis, _))),
+            "{line:?}"
         );
         let (_, findings) = lined("\"see [](value:none_such)\"", "see [](value:none_such)");
         assert_eq!(findings, [("unknown-value", "none_such".to_string())]);

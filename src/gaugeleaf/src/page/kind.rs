@@ -3,13 +3,14 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::finding::Code;
 
 use crate::handbook::kind::Shape;
-use crate::markdown::event::{Piece, html};
 use crate::markdown::excerpt::Excerpt;
-use crate::page::desk::Desk;
-use crate::settings::Placed;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::node::Block;
+use crate::settings::{self, Placed, Settings};
 
 /// A kind of block.
 pub trait Kind: Shape {
@@ -24,7 +25,7 @@ pub trait Kind: Shape {
     }
 
     /// What a block of this kind puts on its page.
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>>;
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>>;
 }
 
 /// The kinds that a page may hold; whoever composes pages is handed them.
@@ -62,26 +63,36 @@ pub struct Fence {
 
 impl Fence {
     /// The block's address on the page, as the outline gave it out.
-    pub fn address(&self, otherwise: &str, desk: &Desk) -> String {
-        let given = desk.page.outline.block_at(self.range.start);
+    pub fn address(&self, otherwise: &str, context: &Context) -> String {
+        let given = context.page.outline.block_at(self.range.start);
         given.unwrap_or(otherwise).to_string()
     }
 
     /// The address of a block that stands for itself; it has no name.
-    pub fn alone(&self, kind: &str, desk: &mut Desk) -> String {
+    pub fn alone(&self, kind: &str, context: &Context) -> Composed<String> {
+        let mut address = Composed::of(self.address(kind, context));
         if let Some(name) = self.names.first() {
             let message = format!("a {kind} block has no name");
-            desk.findings.push(
-                Finding::error(Code::NamedBlock, desk.file, name.span.clone(), message)
+            address.findings.push(
+                context
+                    .error(Code::NamedBlock, name.span.clone(), message)
                     .help(format!("write ```{kind}")),
             );
         }
-        self.address(kind, desk)
+        address
     }
 
-    /// The block as one piece of HTML, or nothing.
-    pub fn html(&self, text: Option<String>) -> Vec<Piece<'static>> {
-        let piece = text.map(|text| html(text, self.range.clone()));
-        piece.into_iter().collect()
+    /// What the block's body says, by its settings.
+    pub fn settings<T: Default>(
+        &self,
+        context: &Context,
+        read: impl FnOnce(&mut Settings) -> T,
+    ) -> Composed<T> {
+        let mut findings = Vec::new();
+        let value = settings::read(context.file, &self.body, &mut findings, read);
+        Composed {
+            findings,
+            ..Composed::of(value)
+        }
     }
 }

@@ -1,67 +1,64 @@
 //! Links to other pages by their Markdown path and heading, checked.
 
-use std::ops::Range;
-
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use percent_encoding::percent_decode_str;
-use pulldown_cmark::{CowStr, Event, LinkType, Tag};
+use pulldown_cmark::{LinkType, Tag};
 
 use crate::handbook::addresses::with_folder;
 use crate::handbook::book::Book;
-use crate::markdown::event::Piece;
 use crate::markdown::place::Address;
-use crate::page::desk::Desk;
+use crate::markdown::tree;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::node::Node;
+use crate::page::route::Route;
 
-/// Turns every link that names a page into one that names its address.
-pub fn links<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
-    let mut out = Vec::with_capacity(pieces.len());
-    for (event, range) in pieces {
-        let Event::Start(Tag::Link {
-            link_type,
-            dest_url,
-            title,
-            id,
-        }) = event
-        else {
-            out.push((event, range));
-            continue;
-        };
-        let dest_url = match target(link_type, &dest_url, range.clone(), desk) {
-            Ok(Some(url)) => CowStr::from(url),
-            Ok(None) => dest_url,
-            Err(finding) => {
-                desk.findings.push(finding);
-                dest_url
-            }
-        };
-        out.push((
-            Event::Start(Tag::Link {
-                link_type,
-                dest_url,
-                title,
-                id,
-            }),
-            range,
-        ));
-    }
-    out
+/// A link with what was composed for its words: one that names a page leads there, one that leads out of the handbook stays as it is.
+pub fn link(
+    tag: &Tag<'static>,
+    node: &tree::Node,
+    mut composed: Composed<Vec<Node>>,
+    context: &Context,
+) -> Composed<Vec<Node>> {
+    let Tag::Link {
+        link_type,
+        dest_url,
+        title,
+        ..
+    } = tag
+    else {
+        return Composed::default();
+    };
+    let inside = std::mem::take(&mut composed.value);
+    let node = match target(*link_type, dest_url, node, context) {
+        Ok(Some(to)) => Node::Link {
+            to,
+            title: title.to_string(),
+            inside,
+        },
+        Ok(None) => Node::Tag(tag.clone(), inside),
+        Err(finding) => {
+            composed.findings.push(finding);
+            Node::Tag(tag.clone(), inside)
+        }
+    };
+    composed.with(vec![node])
 }
 
-/// The address for a link's target; none where it stays as it is.
+/// Where a link leads in the handbook; none where it leads out of it.
 fn target(
     kind: LinkType,
     dest: &str,
-    range: Range<usize>,
-    desk: &Desk,
-) -> Result<Option<String>, Finding> {
+    node: &tree::Node,
+    context: &Context,
+) -> Result<Option<Route>, Finding> {
     let outside = ["https://", "http://", "mailto:", "tel:"];
     if kind == LinkType::Email || outside.iter().any(|scheme| dest.starts_with(scheme)) {
         return Ok(None);
     }
-    let span = Address::of(desk.text, range, dest).span();
-    let fault = |code, message: String, help: String| {
-        Finding::error(code, desk.file, span.clone(), message).help(help)
-    };
+    let span = Address::of(context.text, node.range.clone(), dest).span();
+    let fault =
+        |code, message: String, help: String| context.error(code, span.clone(), message).help(help);
     let scheme = dest
         .split(['/', '?', '#'])
         .next()
@@ -77,32 +74,22 @@ fn target(
     let (file, place) = dest.split_once('#').unwrap_or((dest, ""));
     let file = percent_decode_str(file).decode_utf8_lossy();
     let place = percent_decode_str(place).decode_utf8_lossy();
-    let (page, here) = if file.is_empty() {
-        let here = if desk.away {
-            desk.page.url.as_str()
-        } else {
-            ""
-        };
-        let root = if desk.away { desk.root() } else { "" };
-        (desk.page, format!("{root}{here}"))
+    let page = if file.is_empty() {
+        context.page
     } else {
-        let path = desk.resolve(&file);
-        let page = path.as_deref().and_then(|path| desk.book.page_at(path));
-        let page = page.ok_or_else(|| {
+        let path = context.resolve(&file);
+        let page = path.as_deref().and_then(|path| context.book.page_at(path));
+        page.ok_or_else(|| {
             fault(
                 Code::MissingPage,
                 format!("there is no page {file}"),
-                near_page(&file, desk.book),
+                near_page(&file, context.book),
             )
             .follows(path.iter().flat_map(|path| with_folder(path)))
-        })?;
-        (page, format!("{}{}", desk.root(), page.url))
+        })?
     };
-    if place.is_empty() {
-        return Ok(Some(here));
-    }
-    if page.outline.has_address(&place) {
-        return Ok(Some(format!("{here}#{place}")));
+    if place.is_empty() || page.outline.has_address(&place) {
+        return Ok(Some(Route::page(&page.path).at(&place)));
     }
     let ids: Vec<String> = page.outline.addresses().collect();
     let help = match nearest(&place, ids.iter().map(String::as_str)) {
@@ -133,12 +120,11 @@ fn near_page(file: &str, book: &Book) -> String {
 
 #[cfg(test)]
 mod tests {
-    use crate::page::links::links;
-    use crate::page::testing::with_desk;
+    use crate::page::testing::printed;
 
     #[test]
     fn a_link_by_path_and_heading_becomes_an_address() {
-        let (html, findings) = with_desk("[a](../index.md#set-it) [b](#here)\n\n## Here\n", links);
+        let (html, findings) = printed("[a](../index.md#set-it) [b](#here)\n\n## Here\n");
         assert_eq!(findings, []);
         assert!(
             html.contains("href=\"../index.html#set-it\"") && html.contains("href=\"#here\""),
@@ -148,10 +134,8 @@ mod tests {
 
     #[test]
     fn links_to_missing_pages_and_headings_offer_the_nearest() {
-        let (_, findings) = with_desk(
-            "[a](../indes.md) [b](../index.md#set-itt) [c](javascript:x)\n",
-            links,
-        );
+        let (_, findings) =
+            printed("[a](../indes.md) [b](../index.md#set-itt) [c](javascript:x)\n");
         let seen: Vec<_> = findings
             .iter()
             .map(|f| (f.code.name(), f.span.clone(), f.help.as_deref()))

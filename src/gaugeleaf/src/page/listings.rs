@@ -4,17 +4,18 @@
 
 use std::sync::LazyLock;
 
-use gaugeleaf_calc::finding::{Code, Finding, nearest};
-use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
+use gaugeleaf_calc::finding::{Code, nearest};
 use syntect::html::{ClassStyle, ClassedHTMLGenerator};
 use syntect::parsing::SyntaxSet;
 use syntect::util::LinesWithEndings;
 
 use crate::markdown::escape::escape;
-use crate::markdown::event::{Piece, html, take_until};
 use crate::markdown::place::fence_kind;
-use crate::page::desk::Desk;
-use crate::page::kind::{Kinds, names};
+use crate::markdown::tree;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::kind::names;
+use crate::page::node::Node;
 
 static GRAMMARS: LazyLock<SyntaxSet> = LazyLock::new(SyntaxSet::load_defaults_newlines);
 
@@ -27,48 +28,36 @@ const PLAIN: [&str; 4] = ["", "text", "console", "toml"];
 /// Longer listings are shown as they are: a grammar may take its time.
 const LONGEST: usize = 100_000;
 
-/// Writes every code block that is left.
-pub fn listings<'a>(pieces: Vec<Piece<'a>>, kinds: &Kinds, desk: &mut Desk) -> Vec<Piece<'a>> {
-    let mut out = Vec::with_capacity(pieces.len());
-    let mut pieces = pieces.into_iter();
-    while let Some((event, range)) = pieces.next() {
-        let Event::Start(Tag::CodeBlock(kind)) = event else {
-            out.push((event, range));
-            continue;
-        };
-        let mut body = String::new();
-        for (event, _) in take_until(&mut pieces, &TagEnd::CodeBlock) {
-            if let Event::Text(text) = event {
-                body.push_str(&text);
-            }
-        }
-        let info = match &kind {
-            CodeBlockKind::Fenced(info) => info.trim(),
-            CodeBlockKind::Indented => "",
-        };
-        let language = info.split_whitespace().next().unwrap_or("");
-        let code = match language {
-            _ if PLAIN.contains(&language) || body.len() > LONGEST => escape(&body),
-            _ => coloured(language, &body).unwrap_or_else(|| {
-                let span = fence_kind(desk.text, range.clone());
-                let message = format!("there is no block or listing named `{language}`");
-                let finding = Finding::error(Code::UnknownBlock, desk.file, span, message);
-                desk.findings.push(match near_block(info, &names(kinds)) {
-                    Some(near) => finding.help(format!("write {near}")),
-                    None => finding.help(format!(
-                        "the blocks are {}; write text for a plain listing",
-                        names(kinds).join(", ")
-                    )),
-                });
-                escape(&body)
-            }),
-        };
-        out.push(html(
-            format!("<pre class=\"listing\" tabindex=\"0\"><code>{code}</code></pre>\n"),
-            range,
-        ));
+/// A code block of no kind that we know.
+pub fn listing(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
+    let body = node.body();
+    let text = body.text();
+    let info = node.fence().unwrap_or("");
+    let language = info.split_whitespace().next().unwrap_or("");
+    let shown = |html: String| {
+        vec![Node::Listing {
+            text: text.to_string(),
+            html,
+        }]
+    };
+    if PLAIN.contains(&language) || text.len() > LONGEST {
+        return Composed::of(shown(escape(text)));
     }
-    out
+    if let Some(html) = coloured(language, text) {
+        return Composed::of(shown(html));
+    }
+    let span = fence_kind(context.text, node.range.clone());
+    let message = format!("there is no block or listing named `{language}`");
+    let finding = context.error(Code::UnknownBlock, span, message);
+    let names = names(context.kinds);
+    Composed::<()>::fault(match near_block(info, &names) {
+        Some(near) => finding.help(format!("write {near}")),
+        None => finding.help(format!(
+            "the blocks are {}; write text for a plain listing",
+            names.join(", ")
+        )),
+    })
+    .with(shown(escape(text)))
 }
 
 /// The block that a fence's words are nearest to: `calculater x`, `setup sheet`.
@@ -96,19 +85,12 @@ fn coloured(language: &str, body: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use crate::blocks::registry::KINDS;
-    use crate::markdown::event::Piece;
-    use crate::page::desk::Desk;
-    use crate::page::listings::{listings, near_block};
-    use crate::page::testing::with_desk;
-
-    fn listed<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
-        listings(pieces, &KINDS, desk)
-    }
+    use crate::page::listings::near_block;
+    use crate::page::testing::printed;
 
     #[test]
     fn a_listing_is_coloured_by_class_and_never_by_style() {
-        let (html, findings) = with_desk("```json\n{\"a\": 1}\n```\n", listed);
+        let (html, findings) = printed("```json\n{\"a\": 1}\n```\n");
         assert_eq!(findings, []);
         assert!(
             html.contains("class=\"lst-") && !html.contains("style="),
@@ -118,7 +100,7 @@ mod tests {
 
     #[test]
     fn a_misspelt_block_offers_the_nearest_at_its_word() {
-        let (_, findings) = with_desk("text\n\n```calculater x\n```\n", listed);
+        let (_, findings) = printed("text\n\n```calculater x\n```\n");
         assert_eq!(findings[0].span, 9..19);
         assert_eq!(findings[0].help.as_deref(), Some("write calculator"));
     }

@@ -1,31 +1,33 @@
-//! A page's Markdown becomes HTML: events with their ranges pass through a chain
-//! of small stages, each in its own file and each testable on a line of text.
+//! A page's Markdown becomes a tree of what it shows, part by part.
 //!
-//! Ranges are kept to the end, so that every stage can say where a fault stands.
+//! Each sort of part has a file of its own, testable on a line of text. What composing leaves
+//! behind is its return value; addresses and templates are left to whoever prints the page.
 
 pub mod compose;
-pub mod desk;
+pub mod composed;
+pub mod context;
 pub mod fences;
 pub mod footnotes;
 pub mod hazards;
-pub mod headings;
 pub mod images;
 pub mod inline;
 pub mod keys;
 pub mod kind;
 pub mod links;
 pub mod listings;
+pub mod node;
+pub mod number;
 pub mod picture;
 pub mod raw_html;
+pub mod route;
 pub mod sections;
 pub mod sign_off;
 pub mod steps;
-pub mod tables;
 pub mod terms;
 #[cfg(test)]
 pub mod testing;
+pub mod text;
 pub mod value;
 pub mod value_links;
 pub mod value_target;
-pub mod views;
 pub mod working;

@@ -1,15 +1,13 @@
 //! A page cut into what can be found: its opening, its headings, its steps.
 
-use pulldown_cmark::{Event, HeadingLevel, Tag, TagEnd};
+use pulldown_cmark::{Event, Tag};
 
-use crate::handbook::outline::Outline;
-use crate::markdown::event::Piece;
-use crate::markdown::ids::step_id;
-use crate::markdown::nesting::Nesting;
+use crate::page::node::{Node, words};
 
 /// What a section is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum SectionKind {
+    #[default]
     Opening,
     Heading,
     Step,
@@ -18,7 +16,7 @@ pub enum SectionKind {
 }
 
 /// One thing on a page that a search can lead to, in plain words.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Section {
     pub kind: SectionKind,
     /// Its address on the page; empty for the opening.
@@ -28,55 +26,21 @@ pub struct Section {
     pub text: String,
 }
 
-/// Cuts a page; the pieces must still have their headings and lists.
-pub fn sections(pieces: &[Piece], outline: &Outline) -> Vec<Section> {
-    let section = |kind, id: &str, title: &str| Section {
-        kind,
-        id: id.to_string(),
-        title: title.to_string(),
-        text: String::new(),
+/// Cuts a page; what its blocks leave to be found comes last.
+pub fn sections(nodes: &[Node], title: &str) -> Vec<Section> {
+    let mut cutter = Cutter {
+        done: vec![Section {
+            title: title.to_string(),
+            ..Section::default()
+        }],
+        around: 0,
+        open: 0,
+        found: Vec::new(),
     };
-    let mut done = vec![section(SectionKind::Opening, "", &outline.title)];
-    // text of a step's continuation must not fall to the heading, so the open one is kept by index
-    let (mut open, mut around) = (0, 0);
-    let mut nesting = Nesting::default();
-    let mut steps = 0;
-    let mut skipping = false;
-    for (event, range) in pieces {
-        let was_in_steps = nesting.in_steps();
-        if nesting.opens_step(event) {
-            steps += 1;
-            let title = done[around].title.clone();
-            done.push(section(SectionKind::Step, &step_id(steps), &title));
-            open = done.len() - 1;
-        }
-        match event {
-            Event::Start(Tag::Heading {
-                level: HeadingLevel::H1,
-                ..
-            }) => skipping = true,
-            Event::End(TagEnd::Heading(_)) => skipping = false,
-            Event::Start(Tag::Heading { .. }) => {
-                skipping = true;
-                let Some(heading) = outline.heading_at(range.start) else {
-                    continue;
-                };
-                done.push(section(SectionKind::Heading, &heading.id, &heading.text));
-                around = done.len() - 1;
-                open = around;
-            }
-            Event::End(TagEnd::Item) if was_in_steps => open = around,
-            Event::Text(text) | Event::Code(text) if !skipping => done[open].text.push_str(text),
-            Event::SoftBreak
-            | Event::HardBreak
-            | Event::End(
-                TagEnd::Paragraph | TagEnd::Item | TagEnd::TableCell | TagEnd::CodeBlock,
-            ) => {
-                done[open].text.push(' ');
-            }
-            _ => {}
-        }
-    }
+    cutter.read(nodes);
+    let Cutter {
+        mut done, found, ..
+    } = cutter;
     for section in &mut done {
         section.text = section
             .text
@@ -85,23 +49,87 @@ pub fn sections(pieces: &[Piece], outline: &Outline) -> Vec<Section> {
             .collect::<Vec<_>>()
             .join(" ");
     }
+    done.extend(found);
     done
 }
 
-/// The opening words of a page, short enough for a list.
-pub fn description(pieces: &[Piece]) -> String {
-    const LONGEST: usize = 160;
-    let mut text = String::new();
-    let mut inside = false;
-    for (event, _) in pieces {
-        match event {
-            Event::Start(Tag::Paragraph) => inside = true,
-            Event::End(TagEnd::Paragraph) if !text.trim().is_empty() => break,
-            Event::Text(words) | Event::Code(words) if inside => text.push_str(words),
-            Event::SoftBreak | Event::HardBreak if inside => text.push(' '),
-            _ => {}
+struct Cutter {
+    done: Vec<Section>,
+    /// The section of the last heading.
+    around: usize,
+    /// The one that words fall to: a step's continuation must not fall to the heading.
+    open: usize,
+    found: Vec<Section>,
+}
+
+impl Cutter {
+    fn begin(&mut self, kind: SectionKind, id: &str, title: String) {
+        self.done.push(Section {
+            kind,
+            id: id.to_string(),
+            title,
+            text: String::new(),
+        });
+        self.open = self.done.len() - 1;
+    }
+
+    fn say(&mut self, text: &str) {
+        self.done[self.open].text.push_str(text);
+    }
+
+    fn read(&mut self, nodes: &[Node]) {
+        for node in nodes {
+            self.node(node);
         }
     }
+
+    fn node(&mut self, node: &Node) {
+        match node {
+            Node::Text(text) | Node::Term(_, text) | Node::Drawn { text, .. } => self.say(text),
+            Node::Shown(value) => self.say(&value.text),
+            Node::Leaf(Event::Code(code)) => self.say(code),
+            Node::Leaf(Event::SoftBreak | Event::HardBreak) => self.say(" "),
+            Node::Listing { text, .. } => {
+                self.say(text);
+                self.say(" ");
+            }
+            Node::Heading { id, inside, .. } => {
+                self.begin(SectionKind::Heading, id, words(inside).trim().to_string());
+                self.around = self.open;
+            }
+            Node::Steps(_, steps) => {
+                for step in steps {
+                    let title = self.done[self.around].title.clone();
+                    self.begin(SectionKind::Step, &step.id, title);
+                    self.read(&step.inside);
+                    self.open = self.around;
+                }
+            }
+            Node::Hazard(hazard) => {
+                self.say(hazard.word);
+                self.say(&hazard.lead);
+                self.read(&hazard.inside);
+            }
+            Node::Tag(Tag::Paragraph | Tag::Item | Tag::TableCell, inside) => {
+                self.read(inside);
+                self.say(" ");
+            }
+            Node::Block(block) => {
+                self.found.extend(block.found.iter().cloned());
+                for line in block.lines.iter().filter(|_| block.prose) {
+                    self.read(line);
+                    self.say(" ");
+                }
+            }
+            node => node.parts().into_iter().for_each(|part| self.read(part)),
+        }
+    }
+}
+
+/// The opening words of a page, short enough for a list.
+pub fn description(nodes: &[Node]) -> String {
+    const LONGEST: usize = 160;
+    let text = opening(nodes).unwrap_or_default();
     let text = text.trim();
     if text.chars().count() <= LONGEST {
         return text.to_string();
@@ -117,20 +145,25 @@ pub fn description(pieces: &[Piece]) -> String {
     }
 }
 
+/// The words of the first paragraph that has any.
+fn opening(nodes: &[Node]) -> Option<String> {
+    nodes.iter().find_map(|node| match node {
+        Node::Tag(Tag::Paragraph, inside) => {
+            Some(words(inside)).filter(|words| !words.trim().is_empty())
+        }
+        node => node.parts().into_iter().find_map(opening),
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::blocks::registry::shapes;
-    use crate::handbook::outline::outline;
-    use crate::markdown::parse::parser;
+    use crate::page::testing::Sample;
 
     fn cut(text: &str) -> Vec<(SectionKind, String, String, String)> {
-        let outline = outline("a.md", text, &shapes(), &mut Vec::new());
-        let pieces: Vec<Piece> = parser(text).into_offset_iter().collect();
-        sections(&pieces, &outline)
-            .into_iter()
-            .map(|s| (s.kind, s.id, s.title, s.text))
-            .collect()
+        let sections = Sample::new(text).composed().value.sections;
+        let one = |s: Section| (s.kind, s.id, s.title, s.text);
+        sections.into_iter().map(one).collect()
     }
 
     #[test]
@@ -152,7 +185,9 @@ mod tests {
     #[test]
     fn a_long_opening_is_cut_at_a_sentence() {
         let text = format!("Short one. {}\n", "word ".repeat(60));
-        let pieces: Vec<Piece> = parser(&text).into_offset_iter().collect();
-        assert_eq!(description(&pieces), "Short one.");
+        assert_eq!(
+            Sample::new(&text).composed().value.description,
+            "Short one."
+        );
     }
 }

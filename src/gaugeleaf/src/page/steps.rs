@@ -1,69 +1,44 @@
 //! Ordered lists that stand by themselves are the steps of the work: each gets an
 //! address of its own, counted through the page.
 
-use pulldown_cmark::{Event, Tag, TagEnd};
+use pulldown_cmark::Tag;
 
-use crate::markdown::event::{Piece, html, words};
 use crate::markdown::ids::step_id;
-use crate::markdown::nesting::Nesting;
 use crate::page::keys::Keys;
+use crate::page::node::{Node, Step, words};
 
-/// Gives the page's own ordered lists their class and each of their items its address, and a key
-/// for its tick: made from its words, so that an edited page doesn't tick another step.
-pub fn steps<'a>(pieces: Vec<Piece<'a>>) -> Vec<Piece<'a>> {
-    let mut nesting = Nesting::default();
-    let mut number = 0;
+/// Makes the page's own ordered lists steps.
+pub fn steps(nodes: Vec<Node>) -> Vec<Node> {
     let mut keys = Keys::default();
-    let mut out = Vec::with_capacity(pieces.len());
-    let mut pieces = pieces.into_iter();
-    while let Some((event, range)) = pieces.next() {
-        let was_in_steps = nesting.in_steps();
-        if nesting.opens_step(&event) {
-            number += 1;
-            let key = keys.give(&words_of_item(pieces.as_slice()));
-            let id = step_id(number);
-            out.push(html(format!("<li id=\"{id}\" data-tick=\"{key}\">"), range));
-            continue;
+    let mut number = 0;
+    let mut step = |node: Node| {
+        number += 1;
+        let inside = match node {
+            Node::Tag(Tag::Item, inside) => inside,
+            node => vec![node],
+        };
+        Step {
+            id: step_id(number),
+            key: keys.give(&words(&inside)),
+            inside,
         }
-        match event {
-            Event::Start(Tag::List(Some(first))) if nesting.in_steps() => {
-                let start = if first == 1 {
-                    String::new()
-                } else {
-                    format!(" start=\"{first}\"")
-                };
-                out.push(html(format!("<ol class=\"steps\"{start}>\n"), range));
-            }
-            Event::End(TagEnd::List(true)) if was_in_steps => out.push(html("</ol>\n", range)),
-            Event::End(TagEnd::Item) if was_in_steps => out.push(html("</li>\n", range)),
-            event => out.push((event, range)),
+    };
+    let list = |node: Node| match node {
+        Node::Tag(Tag::List(Some(first)), items) => {
+            Node::Steps(first, items.into_iter().map(&mut step).collect())
         }
-    }
-    out
-}
-
-/// The words of the item that has just opened.
-fn words_of_item(rest: &[Piece]) -> String {
-    let mut depth = 0;
-    let inside = rest.iter().take_while(|(event, _)| {
-        match event {
-            Event::Start(Tag::Item) => depth += 1,
-            Event::End(TagEnd::Item) => depth -= 1,
-            _ => {}
-        }
-        depth >= 0
-    });
-    words(inside.map(|(event, _)| event))
+        node => node,
+    };
+    nodes.into_iter().map(list).collect()
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::page::steps::steps;
-    use crate::page::testing::rendered;
+    use crate::page::testing::printed;
 
     /// The keys of a page's steps.
     fn keys(text: &str) -> Vec<String> {
-        let html = rendered(text, steps);
+        let html = printed(text).0;
         let parts = html.split("data-tick=\"").skip(1);
         parts
             .filter_map(|part| Some(part.split_once('"')?.0.to_string()))
@@ -72,7 +47,7 @@ mod tests {
 
     #[test]
     fn steps_are_counted_through_the_page_and_go_on_where_the_list_does() {
-        let html = rendered("1. a\n2. b\n\ntext\n\n3. c\n", steps);
+        let html = printed("1. a\n2. b\n\ntext\n\n3. c\n").0;
         assert!(
             html.starts_with("<ol class=\"steps\">\n<li id=\"step-1\" data-tick=\"")
                 && html.contains("<li id=\"step-2\""),
@@ -102,8 +77,8 @@ mod tests {
 
     #[test]
     fn lists_inside_steps_or_quotes_are_no_steps() {
-        let html = rendered("1. a\n   1. inner\n\n> 1. quoted\n\n- dot\n", steps);
-        assert_eq!(html.matches("step-").count(), 1, "{html}");
+        let html = printed("1. a\n   1. inner\n\n> 1. quoted\n\n- dot\n").0;
+        assert_eq!(html.matches("id=\"step-").count(), 1, "{html}");
         assert!(html.contains("<ol>\n<li>inner</li>"), "{html}");
     }
 }

@@ -1,18 +1,17 @@
-//! A desk for the stages' own tests: one page, `content/fit/page.md`, beside a front
-//! page with one heading, "Set it".
-
-use std::collections::{BTreeMap, BTreeSet};
+//! A page for tests of its parts: `content/fit/page.md`, beside a front page with one heading,
+//! "Set it".
 
 use gaugeleaf_calc::finding::Finding;
 
 use crate::blocks::registry::{KINDS, shapes};
+use crate::edition::addresses::FolderEdition;
 use crate::handbook::book::Book;
-use crate::handbook::outline::outline;
+use crate::handbook::files::Handbook;
 use crate::handbook::page::Page;
-use crate::markdown::event::{Piece, to_html};
-use crate::markdown::parse::parser;
-use crate::page::desk::Desk;
-use crate::page::fences;
+use crate::page::compose::{ComposedPage, With, compose};
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::render::print::Printer;
 use crate::render::theme::Theme;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
@@ -20,84 +19,99 @@ use crate::values::scope::JobScope;
 /// The smallest picture there is, near enough: a GIF's head.
 pub const PIXEL: &[u8] = b"GIF89a\x01\0\x01\0";
 
-/// Runs a stage that needs no desk.
-pub fn rendered<'a>(text: &'a str, stage: impl FnOnce(Vec<Piece<'a>>) -> Vec<Piece<'a>>) -> String {
-    to_html(stage(parser(text).into_offset_iter().collect()))
+const PATH: &str = "content/fit/page.md";
+
+/// What a page is composed of, for tests of one part.
+pub struct Sample {
+    pub book: Book,
+    pub files: Handbook,
+    pub graph: Graph,
+    pub own: JobScope,
+    pub theme: Theme,
 }
 
-/// Runs a stage on a handbook without pictures.
-pub fn with_desk(
-    text: &str,
-    stage: impl for<'a> FnOnce(Vec<Piece<'a>>, &mut Desk) -> Vec<Piece<'a>>,
-) -> (String, Vec<Finding>) {
-    with_pictures(text, &[], stage)
+impl Sample {
+    pub fn new(text: &str) -> Sample {
+        let shapes = shapes();
+        let front = "# Front\n\n## Set it\n";
+        let page = |path, text, phase| Page::read(path, text, phase, &shapes, &mut Vec::new());
+        let mut files = Handbook::default();
+        files.texts.insert(PATH.to_string(), text.to_string());
+        Sample {
+            book: Book {
+                pages: vec![
+                    page("content/index.md", front, None),
+                    page(PATH, text, None),
+                ],
+                ..Book::default()
+            },
+            files,
+            graph: Graph::built_in(),
+            own: JobScope::default(),
+            theme: Theme::default(),
+        }
+    }
+
+    /// The same with files beside the pages.
+    pub fn with_files(mut self, files: &[(&str, &[u8])]) -> Sample {
+        let files = files.iter();
+        let files = files.map(|(path, bytes)| (path.to_string(), bytes.to_vec()));
+        self.files.bytes.extend(files);
+        self
+    }
+
+    fn page(&self) -> &Page {
+        &self.book.pages[1]
+    }
+
+    fn with(&self) -> With<'_> {
+        With {
+            book: &self.book,
+            files: &self.files,
+            graph: &self.graph,
+            own: &self.own,
+            kinds: &KINDS,
+            drawings: &self.theme,
+        }
+    }
+
+    pub fn composed(&self) -> Composed<ComposedPage> {
+        compose(self.page(), &self.with())
+    }
+
+    /// The page as a folder's edition prints it, and what is wrong with it.
+    pub fn printed(&self) -> (String, Vec<Finding>) {
+        let composed = self.composed();
+        let printer = Printer {
+            theme: &self.theme,
+            edition: &FolderEdition,
+            from: &self.page().url,
+        };
+        let html = printer.html(&composed.value.nodes, &self.page().outline.title);
+        (
+            html.expect("the built-in templates print"),
+            composed.findings,
+        )
+    }
+
+    /// Hands a test what a part is composed in.
+    pub fn context<T>(&self, test: impl FnOnce(&Context) -> T) -> T {
+        let with = self.with();
+        test(&with.context(self.page(), &self.own))
+    }
 }
 
-/// Runs a stage on a handbook that holds these pictures.
-pub fn with_pictures(
-    text: &str,
-    pictures: &[(&str, &[u8])],
-    stage: impl for<'a> FnOnce(Vec<Piece<'a>>, &mut Desk) -> Vec<Piece<'a>>,
-) -> (String, Vec<Finding>) {
-    let graph = Graph::built_in();
-    on_desk(text, pictures, &graph, |pieces, desk| {
-        let html = to_html(stage(pieces, desk));
-        (html, std::mem::take(&mut desk.findings))
-    })
+/// A page's HTML, and what is wrong with it.
+pub fn printed(text: &str) -> (String, Vec<Finding>) {
+    Sample::new(text).printed()
 }
 
-/// Hands a stage its pieces and its desk.
-pub fn on_desk<T>(
-    text: &str,
-    pictures: &[(&str, &[u8])],
-    graph: &Graph,
-    stage: impl FnOnce(Vec<Piece>, &mut Desk) -> T,
-) -> T {
-    let page = |path: &str, url: &str, text: &str| Page {
-        path: path.to_string(),
-        url: url.to_string(),
-        phase: None,
-        outline: outline(path, text, &shapes(), &mut Vec::new()),
-    };
-    let book = Book {
-        pages: vec![
-            page("content/index.md", "index.html", "# Front\n\n## Set it\n"),
-            page("content/fit/page.md", "fit/page.html", text),
-        ],
-        ..Book::default()
-    };
-    let pictures: BTreeMap<String, Vec<u8>> = pictures
-        .iter()
-        .map(|(path, bytes)| (path.to_string(), bytes.to_vec()))
-        .collect();
-    let theme = Theme::default();
-    let texts = BTreeMap::from([("content/fit/page.md".to_string(), text.to_string())]);
-    let mut desk = Desk {
-        file: "content/fit/page.md",
-        text,
-        page: &book.pages[1],
-        book: &book,
-        texts: &texts,
-        pictures: &pictures,
-        graph,
-        views: &theme,
-        own: &JobScope::default(),
-        scope: JobScope::default(),
-        sheets: Vec::new(),
-        findings: Vec::new(),
-        uses: Vec::new(),
-        shown: BTreeSet::new(),
-        ids: book.pages[1].outline.ids.clone(),
-        words_text: "",
-        terms: Vec::new(),
-        kinds: BTreeSet::new(),
-        sign_off: None,
-        away: false,
-    };
-    stage(parser(text).into_offset_iter().collect(), &mut desk)
+/// What is wrong with a page.
+pub fn findings(text: &str) -> Vec<Finding> {
+    Sample::new(text).composed().findings
 }
 
-/// The stage that replaces blocks, with every kind.
-pub fn blocks<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
-    fences::blocks(pieces, &KINDS, desk)
+/// The same of a page that has these files beside it.
+pub fn printed_with(text: &str, files: &[(&str, &[u8])]) -> (String, Vec<Finding>) {
+    Sample::new(text).with_files(files).printed()
 }

@@ -2,46 +2,38 @@
 //! measurement or a rating.
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, Reading};
-use gaugeleaf_calc::finding::{Code, Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_calc::formula::Value;
 use gaugeleaf_calc::quantity::read;
 use gaugeleaf_calc::table::{Cell, ColumnKind, Table};
-use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 
-use crate::handbook::addresses::calculator_url;
+use crate::handbook::addresses::row_id;
 use crate::markdown::place::Address;
-use crate::page::desk::Desk;
+use crate::page::context::Context;
+use crate::page::route::{Route, To};
 use crate::page::value_target::{SCHEME, ValueTarget, Written};
 use crate::page::working::{Doubt, Part, unknown, used, work};
 use crate::settings::{Assigned, Placed};
 use crate::values::ledger::Use;
 
-/// What stays as it is in an input's value in an address.
-const VALUE: &AsciiSet = &NON_ALPHANUMERIC
-    .remove(b'-')
-    .remove(b'_')
-    .remove(b'.')
-    .remove(b'(')
-    .remove(b')');
-
 /// A value, and where a reader can see how it came about.
 pub struct Found {
     pub used: Use,
-    pub url: Option<String>,
+    pub to: Option<Route>,
     pub doubts: Vec<Finding>,
 }
 
 /// The value for a target that stands at a place.
-pub fn find(target: &ValueTarget, place: &Address, desk: &mut Desk) -> Result<Found, Finding> {
-    let graph = desk.graph;
+pub fn find(target: &ValueTarget, place: &Address, context: &Context) -> Result<Found, Finding> {
+    let graph = context.graph;
     let Some(part) = &target.part else {
-        return named(target, place, desk);
+        return named(target, place, context);
     };
     if let Some(calculator) = graph.catalog.calculators.get(&target.name.text) {
-        return result(calculator, part, target, place, desk);
+        return result(calculator, part, target, place, context);
     }
     if let Some(table) = graph.catalog.tables.get(&target.name.text) {
-        return cell(table, part, target, place, desk);
+        return cell(table, part, target, place, context);
     }
     let names = graph
         .catalog
@@ -53,7 +45,7 @@ pub fn find(target: &ValueTarget, place: &Address, desk: &mut Desk) -> Result<Fo
         "calculator or table",
         names,
         place,
-        desk,
+        context,
     ))
 }
 
@@ -62,11 +54,12 @@ fn unknown_name<'n>(
     what: &str,
     names: impl Iterator<Item = &'n String>,
     place: &Address,
-    desk: &Desk,
+    context: &Context,
 ) -> Finding {
     let span = place.part(target.name.at.clone());
     let message = format!("there is no {what} `{}`", target.name.text);
-    let finding = Finding::error(Code::UnknownValue, desk.file, span, message)
+    let finding = context
+        .error(Code::UnknownValue, span, message)
         .follows([target.name.text.clone()]);
     match nearest(&target.name.text, names.map(String::as_str)) {
         Some(near) => finding.help(format!("write {near}")),
@@ -74,12 +67,12 @@ fn unknown_name<'n>(
     }
 }
 
-fn named(target: &ValueTarget, place: &Address, desk: &Desk) -> Result<Found, Finding> {
-    let graph = desk.graph;
+fn named(target: &ValueTarget, place: &Address, context: &Context) -> Result<Found, Finding> {
+    let graph = context.graph;
     let name = &target.name.text;
     let (Some(named), Some(reading)) = (
         graph.catalog.named.get(name),
-        graph.quantity(name, desk.scope.job()),
+        graph.quantity(name, context.scope.job()),
     ) else {
         let calculators = graph
             .catalog
@@ -90,7 +83,7 @@ fn named(target: &ValueTarget, place: &Address, desk: &Desk) -> Result<Found, Fi
             let span = place.part(target.name.at.clone());
             return Err(Finding::error(
                 Code::BadValueLink,
-                desk.file,
+                context.file,
                 span,
                 format!("`{name}` has more than one value"),
             )
@@ -101,14 +94,14 @@ fn named(target: &ValueTarget, place: &Address, desk: &Desk) -> Result<Found, Fi
             "measurement or rating",
             graph.catalog.named.keys(),
             place,
-            desk,
+            context,
         ));
     };
     if let Some((key, _)) = target.given.first() {
         let span = place.part(key.at.clone());
         return Err(Finding::error(
             Code::UnknownInput,
-            desk.file,
+            context.file,
             span,
             format!("`{name}` takes no inputs"),
         )
@@ -117,7 +110,7 @@ fn named(target: &ValueTarget, place: &Address, desk: &Desk) -> Result<Found, Fi
     let reading = reading.map_err(|problem| {
         let mut finding = Finding::error(
             problem.kind.code(),
-            desk.file,
+            context.file,
             place.after(SCHEME.len()),
             problem.message,
         );
@@ -134,12 +127,12 @@ fn named(target: &ValueTarget, place: &Address, desk: &Desk) -> Result<Found, Fi
         source: named.source.clone(),
         ..Use::default()
     };
-    let url = graph
+    let to = graph
         .calculator_with(name)
-        .map(|calculator| calculator_url(&calculator.name));
+        .map(|calculator| Route::calculator(&calculator.name));
     Ok(Found {
         used,
-        url,
+        to,
         doubts: Vec::new(),
     })
 }
@@ -164,7 +157,7 @@ fn result(
     output: &Written,
     target: &ValueTarget,
     place: &Address,
-    desk: &mut Desk,
+    context: &Context,
 ) -> Result<Found, Finding> {
     let names: Vec<&str> = calculator
         .results()
@@ -172,7 +165,13 @@ fn result(
         .collect();
     if !names.contains(&output.text.as_str()) {
         let said = placed(output, place);
-        return Err(unknown(Part::Output, &said, &names, calculator, desk.file));
+        return Err(unknown(
+            Part::Output,
+            &said,
+            &names,
+            calculator,
+            context.file,
+        ));
     }
     let given: Vec<Assigned> = target
         .given
@@ -182,69 +181,48 @@ fn result(
             text: placed(text, place),
         })
         .collect();
-    let before = desk.findings.len();
     let span = place.after(SCHEME.len());
-    let answer = work(calculator, &given, Doubt::Tell, &span, desk);
-    let mut said = desk.findings.split_off(before);
-    let Some(answer) = answer else {
-        let first = said
-            .drain(..)
-            .find(|finding| finding.level == gaugeleaf_calc::finding::Level::Error);
-        let fault = || {
-            Finding::error(
-                Code::BadInput,
-                desk.file,
-                span.clone(),
-                "this can't be worked out",
-            )
-        };
-        return Err(first.unwrap_or_else(fault));
+    let worked = work(calculator, &given, Doubt::Tell, &span, context);
+    let Some(answer) = worked.value else {
+        let mut faults = worked.findings.into_iter();
+        let first = faults.find(|finding| finding.level == Level::Error);
+        let otherwise = || context.error(Code::BadInput, span, "this can't be worked out");
+        return Err(first.unwrap_or_else(otherwise));
     };
     let Some(used) = used(calculator, &answer, &output.text, span.start) else {
         let message = format!(
             "{} has no `{}` for these inputs",
             calculator.name, output.text
         );
-        return Err(Finding::error(Code::NoResult, desk.file, span, message)
+        return Err(Finding::error(Code::NoResult, context.file, span, message)
             .help("link to another output, or give other inputs"));
     };
-    let url = format!(
-        "{}#{}{}",
-        calculator_url(&calculator.name),
-        calculator.name,
-        query(target, &answer, desk)
-    );
+    let to = Route {
+        given: inputs(target, &answer, context),
+        ..Route::calculator(&calculator.name).at(&calculator.name)
+    };
     Ok(Found {
         used,
-        url: Some(url),
-        doubts: said,
+        to: Some(to),
+        doubts: worked.findings,
     })
 }
 
 /// The inputs by which the calculator's own page shows this very result: those of
 /// the link, and those that this page's own job gives.
-fn query(target: &ValueTarget, answer: &Answer, desk: &Desk) -> String {
-    let own = &desk.page.outline.settings.given;
+fn inputs(target: &ValueTarget, answer: &Answer, context: &Context) -> Vec<(String, String)> {
+    let own = &context.page.outline.settings.given;
     let from_page = answer
         .inputs
         .iter()
         .filter_map(|input| match &input.source {
             InputSource::Named(name) => {
                 let given = own.iter().find(|one| one.name.value == *name)?;
-                Some((input.name.as_str(), given.text.value.as_str()))
+                Some((input.name.clone(), given.text.value.clone()))
             }
             _ => None,
         });
-    let from_link = target
-        .given
-        .iter()
-        .map(|(name, text)| (name.text.as_str(), text.text.as_str()));
-    let mut query = String::new();
-    for (name, text) in from_link.chain(from_page) {
-        query.push(if query.is_empty() { '?' } else { '&' });
-        query.push_str(&format!("{name}={}", utf8_percent_encode(text, VALUE)));
-    }
-    query
+    target.typed().into_iter().chain(from_page).collect()
 }
 
 fn cell(
@@ -252,9 +230,9 @@ fn cell(
     column: &Written,
     target: &ValueTarget,
     place: &Address,
-    desk: &Desk,
+    context: &Context,
 ) -> Result<Found, Finding> {
-    let file = desk.file;
+    let file = context.file;
     let names = || table.columns.iter().map(|column| column.name.as_str());
     let unknown = |name: &Written| {
         let message = format!("the table {} has no column `{}`", table.name, name.text);
@@ -333,14 +311,9 @@ fn cell(
         inputs: target.typed(),
         ..Use::default()
     };
-    let url = format!(
-        "tables/{}.html#{}",
-        table.name,
-        crate::handbook::addresses::row_id(*row)
-    );
     Ok(Found {
         used,
-        url: Some(url),
+        to: Some(Route::to(To::Table(table.name.clone())).at(&row_id(*row))),
         doubts: Vec::new(),
     })
 }

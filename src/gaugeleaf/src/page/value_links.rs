@@ -6,144 +6,120 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::finding::{Code, Finding};
-use pulldown_cmark::{Event, Tag, TagEnd};
 
-use crate::markdown::escape::escape;
-use crate::markdown::event::{Piece, take_until, words};
 use crate::markdown::place::Address;
-use crate::page::desk::Desk;
+use crate::markdown::tree;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::node::{Node, ShownValue, words};
 use crate::page::value::{Found, find};
-use crate::page::value_target::{SCHEME, agrees, parse, plain_spaces};
+use crate::page::value_target::{ValueTarget, agrees, parse, plain_spaces};
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
-/// Replaces every value link by its value.
-pub fn value_links<'a>(pieces: Vec<Piece<'a>>, desk: &mut Desk) -> Vec<Piece<'a>> {
-    let mut out = Vec::with_capacity(pieces.len());
-    let mut pieces = pieces.into_iter();
-    while let Some((event, range)) = pieces.next() {
-        let target = match &event {
-            Event::Start(Tag::Link { dest_url, .. }) => {
-                dest_url.starts_with(SCHEME).then(|| dest_url.to_string())
-            }
-            _ => None,
-        };
-        let Some(target) = target else {
-            out.push((event, range));
-            continue;
-        };
-        let inner = take_until(&mut pieces, &TagEnd::Link);
-        let said = words(inner.iter().map(|(event, _)| event));
-        match value(&target, &said, &inner, range.clone(), desk) {
-            Ok(shown) => {
-                out.push((Event::InlineHtml(shown.open.into()), range.clone()));
-                out.push((Event::Text(shown.text.into()), range.clone()));
-                out.push((Event::InlineHtml(shown.close.into()), range));
-            }
-            Err(finding) => {
-                desk.findings.push(finding);
-                out.extend(inner);
-            }
+/// The value that a link names; the link's own words where there is none.
+pub fn value(
+    address: &str,
+    node: &tree::Node,
+    mut composed: Composed<Vec<Node>>,
+    context: &Context,
+) -> Composed<Vec<Node>> {
+    let said = words(&composed.value);
+    let place = Address::of(context.text, node.range.clone(), address);
+    let shown = found(address, &place, context).and_then(|(target, found)| {
+        differs(&said, &target, &found, node, context)?;
+        Ok((target, found))
+    });
+    match shown {
+        Err(finding) => {
+            composed.findings.push(finding);
+            composed
+        }
+        Ok((target, found)) => {
+            composed.findings.extend(found.doubts);
+            // a cell of a table is the same on every job
+            let table = context.graph.catalog.tables.contains_key(&target.name.text);
+            let typed = target.typed();
+            let value = ShownValue {
+                name: found.used.name.clone(),
+                // a number that leaves its unit at a line's end can be misread
+                text: found.used.text.replace(' ', "\u{A0}"),
+                to: found.to,
+                fixed: (!table).then(|| typed_json(typed.iter().map(|(name, text)| (name, text)))),
+                also: target.other_system.is_some(),
+            };
+            composed.uses.push(Use {
+                start: node.range.start,
+                ..found.used
+            });
+            composed.with(vec![Node::Shown(value)])
         }
     }
-    out
 }
 
-/// A value as the page shows it.
-struct Shown {
-    open: String,
-    text: String,
-    close: &'static str,
-}
-
-fn value(
+/// The value that an address names.
+fn found(
     address: &str,
-    said: &str,
-    inner: &[Piece],
-    range: Range<usize>,
-    desk: &mut Desk,
-) -> Result<Shown, Finding> {
-    let file = desk.file;
-    let place = Address::of(desk.text, range.clone(), address);
-    let parsed = parse(address).map_err(|part| {
+    place: &Address,
+    context: &Context,
+) -> Result<(ValueTarget, Found), Finding> {
+    let target = parse(address).map_err(|part| {
         let message = format!("`{}` can't be read as the name of a value", part.text);
-        Finding::error(Code::BadValueLink, file, place.part(part.at), message)
+        context.error(Code::BadValueLink, place.part(part.at), message)
             .help("write value:CALCULATOR.OUTPUT?input=quantity, value:TABLE.COLUMN?key=cell or value:RATING")
     })?;
-    let mut found = find(&parsed, &place, desk)?;
-    if let Some(at) = &parsed.other_system {
+    let mut found = find(&target, place, context)?;
+    if let Some(at) = &target.other_system {
         if found.used.also.is_empty() {
-            return Err(Finding::error(
-                Code::BadValueLink,
-                file,
-                place.part(at.clone()),
-                format!("`{}` is printed in one unit system only", found.used.name),
-            )
-            .help("leave show=also out"));
+            let message = format!("`{}` is printed in one unit system only", found.used.name);
+            let finding = context.error(Code::BadValueLink, place.part(at.clone()), message);
+            return Err(finding.help("leave show=also out"));
         }
         std::mem::swap(&mut found.used.text, &mut found.used.also);
     }
-    let Found { used, url, doubts } = found;
-    desk.findings.extend(doubts);
-    if !said.trim().is_empty() && !agrees(said, &used.text) {
-        let words = inner
-            .first()
-            .zip(inner.last())
-            .map(|(first, last)| first.1.start..last.1.end);
-        let message = format!(
-            "the page says `{}`, and {} gives `{}`",
-            plain_spaces(said),
-            used.name,
-            used.text
-        );
-        let help = if agrees(said, &used.also) && parsed.other_system.is_none() {
-            "add show=also to the link to print the other unit system".to_string()
-        } else {
-            format!("write {}, or leave the text empty", used.text)
-        };
-        return Err(
-            Finding::error(Code::ValueDiffers, file, words.unwrap_or(range), message).help(help),
-        );
+    Ok((target, found))
+}
+
+/// A page's own text for a value must say what is printed.
+fn differs(
+    said: &str,
+    target: &ValueTarget,
+    found: &Found,
+    node: &tree::Node,
+    context: &Context,
+) -> Result<(), Finding> {
+    let used = &found.used;
+    if said.trim().is_empty() || agrees(said, &used.text) {
+        return Ok(());
     }
-    // a number that leaves its unit at a line's end can be misread
-    let text = used.text.replace(' ', "\u{A0}");
-    let mut data = format!("data-value=\"{}\"", escape(&used.name));
-    // a cell of a table is the same on every job
-    if !desk.graph.catalog.tables.contains_key(&parsed.name.text) {
-        let typed = parsed.typed();
-        let fixed = typed_json(typed.iter().map(|(name, text)| (name, text)));
-        data.push_str(&format!(" data-fixed=\"{}\"", escape(&fixed)));
-        if parsed.other_system.is_some() {
-            data.push_str(" data-also");
-        }
-    }
-    let (open, close) = match url {
-        Some(url) => (
-            format!(
-                "<a class=\"value\" href=\"{}{}\" {data}>",
-                desk.root(),
-                escape(&url)
-            ),
-            "</a>",
-        ),
-        None => (format!("<span class=\"value\" {data}>"), "</span>"),
+    let inside = node.inside();
+    let words: Option<Range<usize>> = inside
+        .first()
+        .zip(inside.last())
+        .map(|(first, last)| first.range.start..last.range.end);
+    let message = format!(
+        "the page says `{}`, and {} gives `{}`",
+        plain_spaces(said),
+        used.name,
+        used.text
+    );
+    let help = if agrees(said, &used.also) && target.other_system.is_none() {
+        "add show=also to the link to print the other unit system".to_string()
+    } else {
+        format!("write {}, or leave the text empty", used.text)
     };
-    desk.uses.push(Use {
-        start: range.start,
-        ..used
-    });
-    Ok(Shown { open, text, close })
+    let span = words.unwrap_or_else(|| node.range.clone());
+    Err(context.error(Code::ValueDiffers, span, message).help(help))
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::page::testing::with_desk;
-    use crate::page::value_links::value_links;
+    use crate::page::testing::printed;
 
     const LINK: &str = "value:guide-tube-length.length?stock_length=12in&channel_depth=9in";
 
     fn faults(text: &str) -> Vec<(&'static str, String, String)> {
-        let (_, findings) = with_desk(text, value_links);
+        let (_, findings) = printed(text);
         let at = |span: std::ops::Range<usize>| text.get(span).unwrap_or("").to_string();
         findings
             .into_iter()
@@ -154,7 +130,7 @@ mod tests {
     #[test]
     fn an_empty_text_is_filled_in_and_a_right_one_stays() {
         for said in ["", "21 in", "21\u{A0}in"] {
-            let (html, findings) = with_desk(&format!("Cut to [{said}]({LINK}).\n"), value_links);
+            let (html, findings) = printed(&format!("Cut to [{said}]({LINK}).\n"));
             assert_eq!(findings, []);
             assert_eq!(
                 html,
@@ -168,7 +144,7 @@ mod tests {
     #[test]
     fn a_text_that_differs_shows_both_values_where_it_stands() {
         let text = format!("Cut to [21 1/8 in]({LINK}).\n");
-        let (_, findings) = with_desk(&text, value_links);
+        let (_, findings) = printed(&text);
         assert_eq!(
             findings[0].message,
             "the page says `21 1/8 in`, and guide-tube-length.length gives `21 in`"
@@ -178,7 +154,7 @@ mod tests {
 
     #[test]
     fn the_other_unit_system_is_printed_when_asked_and_offered_when_typed() {
-        let (html, _) = with_desk(&format!("[]({LINK}&show=also)\n"), value_links);
+        let (html, _) = printed(&format!("[]({LINK}&show=also)\n"));
         assert!(html.contains("mm</a>"), "{html}");
         let printed = html
             .split('>')
@@ -232,10 +208,7 @@ mod tests {
 
     #[test]
     fn a_table_cell_leads_to_its_row() {
-        let (html, findings) = with_desk(
-            "[](value:hex-across-flats.wrench?bolt=1/2in)\n",
-            value_links,
-        );
+        let (html, findings) = printed("[](value:hex-across-flats.wrench?bolt=1/2in)\n");
         assert_eq!(findings, []);
         assert!(
             html.contains("href=\"../tables/hex-across-flats.html#row-5\"")

@@ -8,7 +8,8 @@ use gaugeleaf_calc::calculator::{
 };
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::settings::{Assigned, Placed};
 use crate::values::graph::Graph;
 use crate::values::ledger::Use;
@@ -28,8 +29,8 @@ pub fn work(
     given: &[Assigned],
     doubt: Doubt,
     span: &Range<usize>,
-    desk: &mut Desk,
-) -> Option<Answer> {
+    context: &Context,
+) -> Composed<Option<Answer>> {
     let inputs: Vec<Given> = given
         .iter()
         .map(|one| Given {
@@ -37,24 +38,30 @@ pub fn work(
             ..Given::new(&one.name.value, &one.text.value)
         })
         .collect();
-    let answer = desk
+    let answer = context
         .graph
         .catalog
-        .calculate(&calculator.name, &inputs, desk.scope.job())?;
-    for problem in &answer.problems {
-        let finding = of_problem(problem, Level::Error, given, span, desk.file);
-        let causes = match problem.kind {
-            ProblemKind::Unknown => vec![format!("{}.{}", calculator.name, problem.input)],
-            _ if given.iter().any(|one| one.name.value == problem.input) => Vec::new(),
-            _ => desk.graph.causes(calculator, problem),
-        };
-        desk.findings.push(finding.follows(causes));
+        .calculate(&calculator.name, &inputs, context.scope.job());
+    let Some(answer) = answer else {
+        return Composed::default();
+    };
+    let finding =
+        |level| move |problem: &Problem| of_problem(problem, level, given, span, context.file);
+    let causes = |problem: &Problem| match problem.kind {
+        ProblemKind::Unknown => vec![format!("{}.{}", calculator.name, problem.input)],
+        _ if given.iter().any(|one| one.name.value == problem.input) => Vec::new(),
+        _ => context.graph.causes(calculator, problem),
+    };
+    let fault = finding(Level::Error);
+    let problems = answer
+        .problems
+        .iter()
+        .map(|problem| fault(problem).follows(causes(problem)));
+    let doubts = answer.doubts.iter().map(finding(Level::Warning));
+    Composed {
+        findings: problems.chain(doubts).collect(),
+        ..Composed::of(answer.problems.is_empty().then(|| answer.clone()))
     }
-    for problem in &answer.doubts {
-        let finding = of_problem(problem, Level::Warning, given, span, desk.file);
-        desk.findings.push(finding);
-    }
-    answer.problems.is_empty().then_some(answer)
 }
 
 /// The engine's own words, at the value or name that they are about.

@@ -3,13 +3,13 @@
 
 use std::ops::Range;
 
-use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag, TagEnd};
+use pulldown_cmark::{Event, HeadingLevel, Tag};
 
 use crate::handbook::kind::{self, Shapes};
 use crate::markdown::excerpt::Excerpt;
-use crate::markdown::nesting::Nesting;
-use crate::markdown::parse::{parser, trimmed};
+use crate::markdown::parse::trimmed;
 use crate::markdown::signal::WORDS;
+use crate::markdown::tree::{self, Node, What};
 use crate::prose::passage::{BREAK, CODE, Passage, VALUE};
 
 /// What a part of a page is.
@@ -45,63 +45,29 @@ pub struct Part {
 }
 
 /// The page's parts in order.
-pub fn parts(text: &str, shapes: &Shapes) -> Vec<Part> {
-    let mut scribe = Scribe {
+pub fn parts(text: &str, nodes: &[Node], shapes: &Shapes) -> Vec<Part> {
+    let mut reader = Reader {
         text,
-        ..Scribe::default()
+        shapes,
+        parts: Vec::new(),
+        open: Vec::new(),
     };
-    let mut events = parser(text).into_offset_iter();
-    while let Some((event, range)) = events.next() {
-        let skipped = match &event {
-            Event::Start(Tag::Link { dest_url, .. }) if dest_url.starts_with("value:") => {
-                scribe.mark(VALUE, range.clone());
-                Some(TagEnd::Link)
-            }
-            Event::Start(Tag::Image { .. }) => Some(TagEnd::Image),
-            Event::Start(Tag::CodeBlock(kind)) => {
-                let info = match kind {
-                    CodeBlockKind::Fenced(info) => info.trim().to_string(),
-                    CodeBlockKind::Indented => String::new(),
-                };
-                let ticks = kind::of(&info, shapes).is_some_and(|(kind, _)| kind.holds_prose());
-                scribe.add(Kind::Block(info), range.clone());
-                if ticks {
-                    let mut body = Excerpt::at(range.start);
-                    for (event, range) in events.by_ref() {
-                        match event {
-                            Event::Text(text) => body.push(&text, range.start),
-                            _ => break,
-                        }
-                    }
-                    scribe.ticks(&body);
-                    continue;
-                }
-                Some(TagEnd::CodeBlock)
-            }
-            _ => None,
-        };
-        match skipped {
-            Some(end) => {
-                let mut inner = events.by_ref().map(|(event, _)| event);
-                while inner.next().is_some_and(|event| event != Event::End(end)) {}
-            }
-            None => scribe.take(&event, range),
-        }
+    for node in nodes {
+        let steps = matches!(node.what, What::Tag(Tag::List(Some(_)), _));
+        reader.node(node, steps);
     }
-    scribe.parts
+    reader.parts
 }
 
-#[derive(Default)]
-struct Scribe<'t> {
-    text: &'t str,
+struct Reader<'r> {
+    text: &'r str,
+    shapes: &'r Shapes<'r>,
     parts: Vec<Part>,
     /// The parts that are open, by index.
     open: Vec<usize>,
-    lists: Vec<bool>,
-    nesting: Nesting,
 }
 
-impl Scribe<'_> {
+impl Reader<'_> {
     fn add(&mut self, kind: Kind, range: Range<usize>) -> usize {
         let in_note = self.open.iter().any(|index| {
             matches!(
@@ -118,9 +84,25 @@ impl Scribe<'_> {
         self.parts.len() - 1
     }
 
-    fn begin(&mut self, kind: Kind, range: Range<usize>) {
-        let index = self.add(kind, range);
+    /// Reads a part of its own, and what stands in it.
+    fn within(&mut self, kind: Kind, node: &Node) {
+        let index = self.add(kind, node.range.clone());
         self.open.push(index);
+        self.inside(node.inside());
+        self.open.pop();
+    }
+
+    fn inside(&mut self, nodes: &[Node]) {
+        for node in nodes {
+            self.node(node, false);
+        }
+    }
+
+    fn block(&mut self, info: &str, node: &Node) {
+        self.add(Kind::Block(info.to_string()), node.range.clone());
+        if kind::of(info, self.shapes).is_some_and(|(kind, _)| kind.holds_prose()) {
+            self.ticks(&node.body());
+        }
     }
 
     /// The texts of a tick list, each read as a line of Markdown.
@@ -128,7 +110,8 @@ impl Scribe<'_> {
         for text in quoted(body.text()) {
             let place =
                 |range: Range<usize>| body.locate(text.start + range.start..text.start + range.end);
-            let lines = parts(&body.text()[text.clone()], &[]).into_iter();
+            let line = &body.text()[text.clone()];
+            let lines = parts(line, &tree::of_line(line).nodes, &[]).into_iter();
             let lines: Vec<Part> = lines
                 .filter(|line| line.kind == Kind::Paragraph)
                 .map(|line| Part {
@@ -153,54 +136,56 @@ impl Scribe<'_> {
         }
     }
 
-    fn take(&mut self, event: &Event, range: Range<usize>) {
-        let opens_step = self.nesting.opens_step(event);
-        match event {
-            Event::Start(Tag::Heading { level, .. }) => self.begin(Kind::Heading(*level), range),
-            Event::Start(Tag::Paragraph) => match self.top() {
-                Some(around) if around.passage.is_empty() => {}
-                Some(around) => around.passage.push_mark(BREAK, range.start..range.start),
-                None => self.begin(Kind::Paragraph, range),
-            },
-            Event::End(TagEnd::Paragraph)
-                if self.top().is_some_and(|top| top.kind == Kind::Paragraph) =>
-            {
-                self.open.pop();
+    fn say(&mut self, words: &str, range: Range<usize>) {
+        if let Some(part) = self.top() {
+            part.passage.push(words, range);
+        }
+    }
+
+    /// Reads one part of the page; `steps` where it is a list of steps.
+    fn node(&mut self, node: &Node, steps: bool) {
+        let range = node.range.clone();
+        let (tag, inside) = match &node.what {
+            What::Leaf(Event::Text(text)) => return self.say(text, range),
+            What::Leaf(Event::Code(_)) => return self.mark(CODE, range),
+            What::Leaf(Event::SoftBreak | Event::HardBreak) => return self.say(" ", range),
+            What::Leaf(_) => return,
+            What::Tag(tag, inside) => (tag, inside),
+        };
+        match tag {
+            Tag::Link { dest_url, .. } if dest_url.starts_with("value:") => self.mark(VALUE, range),
+            Tag::Image { .. } => {}
+            Tag::CodeBlock(_) => self.block(node.fence().unwrap_or(""), node),
+            Tag::Heading { level, .. } => self.within(Kind::Heading(*level), node),
+            Tag::Paragraph => {
+                match self.top() {
+                    Some(around) if around.passage.is_empty() => {}
+                    Some(around) => around.passage.push_mark(BREAK, range.start..range.start),
+                    None => return self.within(Kind::Paragraph, node),
+                }
+                self.inside(inside);
             }
-            Event::Start(Tag::List(start)) => self.lists.push(start.is_some()),
-            Event::End(TagEnd::List(_)) => drop(self.lists.pop()),
-            Event::Start(Tag::Item) => {
-                let ordered = self.lists.last() == Some(&true);
-                let kind = if opens_step {
-                    Kind::Step
-                } else {
-                    Kind::Item { ordered }
-                };
-                self.begin(kind, range);
-            }
-            Event::Start(Tag::BlockQuote(_)) => self.begin(Kind::Quote, range),
-            Event::Start(Tag::FootnoteDefinition(_)) => self.begin(Kind::Note, range),
-            Event::Start(Tag::TableCell) => self.begin(Kind::Cell, range),
-            Event::End(
-                TagEnd::Heading(_)
-                | TagEnd::Item
-                | TagEnd::BlockQuote(_)
-                | TagEnd::FootnoteDefinition
-                | TagEnd::TableCell,
-            ) => drop(self.open.pop()),
-            Event::End(TagEnd::Strong) => self.signal(),
-            Event::Text(text) => {
-                if let Some(part) = self.top() {
-                    part.passage.push(text, range);
+            Tag::List(start) => {
+                for item in inside {
+                    let ordered = start.is_some();
+                    self.within(
+                        if steps {
+                            Kind::Step
+                        } else {
+                            Kind::Item { ordered }
+                        },
+                        item,
+                    );
                 }
             }
-            Event::Code(_) => self.mark(CODE, range),
-            Event::SoftBreak | Event::HardBreak => {
-                if let Some(part) = self.top() {
-                    part.passage.push(" ", range);
-                }
+            Tag::BlockQuote(_) => self.within(Kind::Quote, node),
+            Tag::FootnoteDefinition(_) => self.within(Kind::Note, node),
+            Tag::TableCell => self.within(Kind::Cell, node),
+            Tag::Strong => {
+                self.inside(inside);
+                self.signal();
             }
-            _ => {}
+            _ => self.inside(inside),
         }
     }
 
@@ -248,9 +233,10 @@ fn quoted(settings: &str) -> Vec<Range<usize>> {
 mod tests {
     use super::*;
     use crate::blocks::registry::shapes;
+    use crate::markdown::tree::of_page;
 
     fn read(text: &str) -> Vec<(Kind, String)> {
-        parts(text, &shapes())
+        parts(text, &of_page(text).nodes, &shapes())
             .into_iter()
             .map(|part| (part.kind, part.passage.text))
             .collect()
@@ -278,7 +264,7 @@ mod tests {
     #[test]
     fn the_texts_of_a_tick_list_are_read_where_they_stand() {
         let text = "- x\n\n  ```checks\n  items = [\n    { do = \"Set [a](value:b)\", want = \"12 mm\" }, # \"no\"\n  ]\n  ```\n";
-        let ticks: Vec<Part> = parts(text, &shapes())
+        let ticks: Vec<Part> = parts(text, &of_page(text).nodes, &shapes())
             .into_iter()
             .filter(|part| part.kind == Kind::Tick)
             .collect();
@@ -289,10 +275,8 @@ mod tests {
 
     #[test]
     fn a_list_inside_a_hazard_or_a_footnote_is_known_to_be_there() {
-        let found = parts(
-            "> **CAUTION** Hot.\n>\n> 1. Wait.\n\na[^1]\n\n[^1]: 1. b\n",
-            &shapes(),
-        );
+        let text = "> **CAUTION** Hot.\n>\n> 1. Wait.\n\na[^1]\n\n[^1]: 1. b\n";
+        let found = parts(text, &of_page(text).nodes, &shapes());
         let inside: Vec<bool> = found
             .iter()
             .filter(|part| part.kind == Kind::Item { ordered: true })

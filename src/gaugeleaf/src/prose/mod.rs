@@ -90,7 +90,7 @@ fn sheet<'s>(
         file: &page.path,
         text,
         page,
-        parts: manuscript::parts(text, shapes),
+        parts: manuscript::parts(text, &page.tree.nodes, shapes),
         procedure: page.phase.is_some(),
         vocabulary,
     }

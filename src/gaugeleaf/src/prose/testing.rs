@@ -4,7 +4,6 @@ use gaugeleaf_calc::finding::Finding;
 
 use crate::blocks::registry::shapes;
 use crate::handbook::files::Handbook;
-use crate::handbook::outline::outline;
 use crate::handbook::page::Page;
 use crate::prose::vocabulary::Vocabulary;
 use crate::prose::{Rule, sheet};
@@ -18,12 +17,7 @@ pub fn found(rule: Rule, text: &str) -> Vec<(&'static str, &str)> {
 /// What a rule finds in a page of a phase.
 pub fn findings(rule: Rule, text: &str) -> Vec<Finding> {
     let path = "content/fit/page.md";
-    let page = Page {
-        path: path.to_string(),
-        url: "fit/page.html".to_string(),
-        phase: Some(0),
-        outline: outline(path, text, &shapes(), &mut Vec::new()),
-    };
+    let page = Page::read(path, text, Some(0), &shapes(), &mut Vec::new());
     let vocabulary = Vocabulary::load(&Handbook::default(), &[], &mut Vec::new());
     let mut findings = Vec::new();
     rule(&sheet(&page, text, &shapes(), &vocabulary), &mut findings);

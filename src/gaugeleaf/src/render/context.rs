@@ -99,7 +99,6 @@ pub struct PageContext {
     pub title: String,
     pub kind: &'static str,
     pub url: String,
-    pub root: &'static str,
     pub description: String,
     pub phase: Option<PhaseOf>,
     pub place: Option<Place>,
@@ -131,7 +130,6 @@ impl PageContext {
             title: title.to_string(),
             kind,
             url: url.to_string(),
-            root: if url.contains('/') { "../" } else { "" },
             crumbs,
             fingerprint: ledger::fingerprint(&[]),
             ..PageContext::default()

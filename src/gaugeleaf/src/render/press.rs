@@ -6,16 +6,16 @@ use gaugeleaf_calc::finding::{Code, Finding};
 use serde_json::json;
 use tera::Context;
 
-use crate::render::bind::bind;
 use crate::render::context::{PageContext, Site};
+use crate::render::edition::Edition;
+use crate::render::print::Printer;
 use crate::render::theme::Theme;
 
 /// A site in the making.
 pub struct Press<'p> {
     pub theme: &'p Theme,
     pub site: &'p Site,
-    /// The address of the preview's script; none when publishing.
-    pub preview: Option<&'static str>,
+    pub edition: &'p dyn Edition,
     pub files: crate::render::files::SiteFiles,
     pub findings: Vec<Finding>,
     /// Every path in small letters, as disks that don't tell case apart see them.
@@ -23,11 +23,11 @@ pub struct Press<'p> {
 }
 
 impl<'p> Press<'p> {
-    pub fn new(theme: &'p Theme, site: &'p Site, preview: Option<&'static str>) -> Self {
+    pub fn new(theme: &'p Theme, site: &'p Site, edition: &'p dyn Edition) -> Self {
         Press {
             theme,
             site,
-            preview,
+            edition,
             files: BTreeMap::new(),
             findings: Vec::new(),
             taken: BTreeMap::new(),
@@ -59,15 +59,28 @@ impl<'p> Press<'p> {
         let mut context = Context::new();
         context.insert("site", self.site);
         context.insert("page", page);
+        context.insert("root", self.edition.root(&page.url));
         context.insert(
             "preview",
-            &self.preview.map(|script| json!({ "script": script })),
+            &self
+                .edition
+                .script()
+                .map(|script| json!({ "script": script })),
         );
         if let Some((name, value)) = more {
             context.insert(name, value);
         }
         let html = self.theme.page(template, &context)?;
-        Ok(bind(&html).into_bytes())
+        Ok(html.into_bytes())
+    }
+
+    /// What prints the parts of a page.
+    pub fn printer<'a>(&'a self, from: &'a str) -> Printer<'a> {
+        Printer {
+            theme: self.theme,
+            edition: self.edition,
+            from,
+        }
     }
 
     /// Adds a printed page, or what kept it from being printed.

@@ -7,11 +7,13 @@ use std::collections::BTreeMap;
 
 use gaugeleaf_calc::finding::{Code, Finding};
 use include_dir::{Dir, include_dir};
+use serde_json::Value;
 use tera::{Context, ErrorKind, Tera};
 
 use crate::handbook::files::Handbook;
-use crate::page::views::Views;
+use crate::page::context::Drawings;
 use crate::render::carry;
+use crate::render::words;
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
 
@@ -101,6 +103,23 @@ impl Theme {
             .map_err(|error| template_finding(&error, template))
     }
 
+    /// A part of a page, whose template is given one value under one name.
+    ///
+    /// # Errors
+    /// What is wrong with the template.
+    pub fn part(
+        &self,
+        template: &str,
+        name: &'static str,
+        value: &Value,
+        root: &str,
+    ) -> Result<String, Finding> {
+        let mut context = Context::new();
+        context.insert(name, value);
+        context.insert("root", root);
+        self.page(template, &context)
+    }
+
     /// What every site holds besides its pages: styles, scripts, the engine.
     pub fn assets(&self) -> BTreeMap<String, Vec<u8>> {
         let mut assets = BTreeMap::new();
@@ -125,22 +144,9 @@ impl Theme {
     }
 }
 
-impl Views for Theme {
-    fn part(
-        &self,
-        template: &str,
-        name: &'static str,
-        value: &dyn erased_serde::Serialize,
-        root: &str,
-    ) -> Result<String, Finding> {
-        let mut context = Context::new();
-        context.insert(name, value);
-        context.insert("root", root);
-        self.page(template, &context)
-    }
-
-    fn picture(&self, name: &str) -> Option<(String, &str)> {
-        let path = format!("pictures/{name}.svg");
+impl Drawings for Theme {
+    fn drawing(&self, measurement: &str) -> Option<(String, &str)> {
+        let path = format!("pictures/{measurement}.svg");
         let text = std::str::from_utf8(self.files.get(&path)?).ok()?;
         Some((format!("themes/{path}"), text))
     }
@@ -165,6 +171,7 @@ fn small_styles(styles: Vec<u8>) -> Vec<u8> {
 
 fn templates(files: &BTreeMap<String, Vec<u8>>) -> Result<Tera, tera::Error> {
     let mut tera = Tera::new();
+    words::teach(&mut tera);
     let templates = files.iter().filter_map(|(path, bytes)| {
         let name = path
             .strip_prefix("templates/")
@@ -215,7 +222,7 @@ mod tests {
         let (theme, _) = with("themes/templates/blocks/hazard.html", "[{{ h }}]");
         assert_eq!(
             theme
-                .part("blocks/hazard.html", "h", &"<b>", "")
+                .part("blocks/hazard.html", "h", &"<b>".into(), "")
                 .unwrap_or_default(),
             "[&lt;b&gt;]"
         );

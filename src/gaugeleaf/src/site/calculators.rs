@@ -8,11 +8,12 @@ use gaugeleaf_calc::formula::{Formula, Notation};
 use rayon::prelude::*;
 use serde::Serialize;
 
-use crate::blocks::widget::{CalculatorBlock, Stand, widget};
+use crate::blocks::widget::{CalculatorBlock, WidgetOptions, widget};
 use crate::handbook::addresses::calculator_url;
 use crate::page::kind::Kind;
 use crate::render::context::{PageContext, Way};
 use crate::render::press::Press;
+use crate::render::print::Printer;
 use crate::site::calculator_list;
 use crate::site::limits::{Limit, limits};
 use crate::site::materials::Materials;
@@ -97,7 +98,7 @@ pub fn pages(press: &mut Press, materials: &Materials) {
                 crumbs.clone(),
             )
         };
-        let view = view(calculator, materials, page.root)?;
+        let view = view(calculator, materials, &press.printer(&page.url))?;
         press.print("calculator.html", &page, Some(("calculator", &view)))
     };
     let printed: Vec<_> = calculators.par_iter().map(print).collect();
@@ -110,11 +111,9 @@ pub fn pages(press: &mut Press, materials: &Materials) {
 fn view<'c>(
     calculator: &'c Calculator,
     materials: &Materials<'c>,
-    root: &str,
+    printer: &Printer,
 ) -> Result<CalculatorView<'c>, Finding> {
-    let Materials {
-        graph, theme, own, ..
-    } = *materials;
+    let Materials { graph, own, .. } = *materials;
     let job = own.job();
     let fault = |message: String| {
         Finding::error(
@@ -142,20 +141,19 @@ fn view<'c>(
         let fault = fault(message).breaks([calculator.name.clone()]);
         return Err(fault.follows(causes));
     }
-    let stand = Stand {
+    let options = WidgetOptions {
         graph,
-        views: theme,
-        root,
         job,
         standalone: true,
     };
+    let widget = widget(calculator, &calculator.name, &answer, &options);
     let used_on = used_on(calculator, materials);
     Ok(CalculatorView {
         name: &calculator.name,
         title: &calculator.title,
         purpose: &calculator.purpose,
         not_counted: &calculator.not_counted,
-        widget: widget(calculator, &calculator.name, &answer, &stand)?,
+        widget: printer.block(&widget)?,
         method: method(calculator),
         symbols: symbol_list(calculator),
         limits: limits(calculator, graph, (!used_on.is_empty()).then_some(job)),

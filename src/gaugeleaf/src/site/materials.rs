@@ -2,9 +2,10 @@
 
 use crate::handbook::book::Book;
 use crate::handbook::files::Handbook;
-use crate::page::compose::Composed;
+use crate::page::compose::ComposedPage;
+use crate::page::composed::Composed;
+use crate::render::edition::Edition;
 use crate::render::theme::Theme;
-use crate::site::purpose::Purpose;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
@@ -15,8 +16,8 @@ pub struct Materials<'m> {
     pub graph: &'m Graph,
     pub theme: &'m Theme,
     /// One for each page of the book.
-    pub composed: &'m [Composed],
+    pub composed: &'m [Composed<ComposedPage>],
     /// The values that hold in all of the handbook.
     pub own: &'m JobScope,
-    pub purpose: Purpose,
+    pub edition: &'m dyn Edition,
 }

@@ -6,7 +6,6 @@ mod data;
 mod limits;
 pub mod materials;
 pub mod navigation;
-pub mod purpose;
 mod search;
 pub mod tables;
 
@@ -15,12 +14,12 @@ use rayon::prelude::*;
 use serde::Serialize;
 
 use crate::handbook::book::Book;
-use crate::page::compose::Composed;
+use crate::page::compose::ComposedPage;
+use crate::page::composed::Composed;
 use crate::render::context::{PageContext, PhaseOf, Site, Way};
 use crate::render::press::Press;
 use crate::site::materials::Materials;
 use crate::site::navigation::home;
-use crate::site::purpose::{Purpose, RELOAD_SCRIPT};
 use crate::values::ledger::{self, PageUses, Use};
 
 /// One value in the ledger's page.
@@ -40,12 +39,11 @@ pub fn render(materials: &Materials) -> (crate::render::files::SiteFiles, Vec<Fi
         graph,
         theme,
         composed,
-        purpose,
+        edition,
         ..
     } = *materials;
     let site = Site::new(book, graph, composed, materials.own);
-    let preview = (purpose == Purpose::Preview).then_some(RELOAD_SCRIPT);
-    let mut press = Press::new(theme, &site, preview);
+    let mut press = Press::new(theme, &site, edition);
     written_pages(&mut press, book, composed);
     phase_pages(&mut press, book);
     calculators::pages(&mut press, materials);
@@ -76,7 +74,7 @@ pub fn render(materials: &Materials) -> (crate::render::files::SiteFiles, Vec<Fi
     let text_of = |file: &str| handbook.texts.get(file).cloned().unwrap_or_default();
     press.file("ledger.json", ledger::json(&uses, text_of), "ledger");
     let shown: std::collections::BTreeSet<&String> =
-        composed.iter().flat_map(|page| &page.shown).collect();
+        composed.iter().flat_map(|page| &page.needs.files).collect();
     for path in shown {
         let bytes = handbook.bytes.get(path).cloned().unwrap_or_default();
         press.file(path.strip_prefix("content/").unwrap_or(path), bytes, path);
@@ -96,7 +94,7 @@ pub fn render(materials: &Materials) -> (crate::render::files::SiteFiles, Vec<Fi
     (press.files, press.findings)
 }
 
-fn uses(book: &Book, composed: &[Composed]) -> Vec<PageUses> {
+fn uses(book: &Book, composed: &[Composed<ComposedPage>]) -> Vec<PageUses> {
     let pages = book.pages.iter().zip(composed);
     pages
         .map(|(page, composed)| PageUses {
@@ -108,13 +106,15 @@ fn uses(book: &Book, composed: &[Composed]) -> Vec<PageUses> {
         .collect()
 }
 
-fn written_pages(press: &mut Press, book: &Book, composed: &[Composed]) {
+fn written_pages(press: &mut Press, book: &Book, composed: &[Composed<ComposedPage>]) {
     let way = press.site.way_through();
     let pages = book.pages.par_iter().zip(composed);
     let printed: Vec<_> = pages
         .map(|(page, composed)| {
             let mut context = PageContext::written(book, page, composed);
             (context.previous, context.next) = neighbours(&way, &page.url);
+            let printer = press.printer(&page.url);
+            context.content = printer.html(&composed.value.nodes, &page.outline.title)?;
             let template = if page.is_front() {
                 "front.html"
             } else {

@@ -4,12 +4,14 @@ use gaugeleaf_calc::calculator::Is;
 
 use crate::blocks::job_form::JobFormBlock;
 use crate::blocks::setup_sheet::SetupSheetBlock;
+use crate::handbook::addresses::page_url;
 use crate::handbook::book::Book;
 use crate::handbook::kind::Shape;
 use crate::handbook::outline::PageSettings;
 use crate::handbook::page::Page;
 use crate::markdown::ids::slug;
-use crate::page::compose::Composed;
+use crate::page::compose::ComposedPage;
+use crate::page::composed::Composed;
 use crate::render::context::{
     JobEntry, PageContext, PageEntry, PhaseEntry, PhaseOf, Place, Site, TocEntry, Way,
 };
@@ -20,7 +22,7 @@ use crate::values::typed::typed_json;
 
 impl PageContext {
     /// A page of the handbook.
-    pub fn written(book: &Book, page: &Page, composed: &Composed) -> Self {
+    pub fn written(book: &Book, page: &Page, composed: &Composed<ComposedPage>) -> Self {
         let settings = &page.outline.settings;
         let phase = page
             .phase
@@ -53,7 +55,7 @@ impl PageContext {
             .iter()
             .filter(|heading| heading.level <= 3);
         PageContext {
-            description: composed.description.clone(),
+            description: composed.value.description.clone(),
             phase: phase.map(|(index, phase)| PhaseOf {
                 slug: phase.slug.clone(),
                 title: phase.title.clone(),
@@ -76,11 +78,10 @@ impl PageContext {
                     level: heading.level,
                 })
                 .collect(),
-            content: composed.html.clone(),
             values: ledger::once(&composed.uses).into_iter().cloned().collect(),
             fingerprint: ledger::fingerprint(&composed.uses),
-            scripts: composed.scripts.clone(),
-            sign_off: composed.sign_off.clone(),
+            scripts: composed.value.scripts.clone(),
+            sign_off: composed.value.sign_off.clone(),
             ..PageContext::made(
                 if page.is_front() { "front" } else { "page" },
                 &page.outline.title,
@@ -100,8 +101,8 @@ fn given_json(settings: &PageSettings) -> String {
 }
 
 /// The worst verdict of a prepared job, as its own setup sheets have it.
-fn worst(composed: &Composed, graph: &Graph) -> Option<Is> {
-    let scopes = composed.scopes.iter();
+fn worst(composed: &Composed<ComposedPage>, graph: &Graph) -> Option<Is> {
+    let scopes = composed.value.scopes.iter();
     scopes
         .filter_map(|scope| graph.catalog.worst(scope.job()))
         .max()
@@ -122,19 +123,24 @@ pub fn home(book: &Book) -> Way {
 }
 
 impl Site {
-    pub fn new(book: &Book, graph: &Graph, composed: &[Composed], own: &JobScope) -> Self {
-        let entry = |(page, composed): (&Page, &Composed)| PageEntry {
+    pub fn new(
+        book: &Book,
+        graph: &Graph,
+        composed: &[Composed<ComposedPage>],
+        own: &JobScope,
+    ) -> Self {
+        let entry = |(page, composed): (&Page, &Composed<ComposedPage>)| PageEntry {
             title: page.outline.title.clone(),
             url: page.url.clone(),
             time: page.outline.settings.time.clone(),
-            description: composed.description.clone(),
+            description: composed.value.description.clone(),
         };
         let url =
             |page: Option<usize>| page.map_or_else(String::new, |at| book.pages[at].url.clone());
         let setup = page_with(book, SetupSheetBlock.name());
         // what the handbook gives, every page's scripts know
         let setup_given = setup
-            .and_then(|at| composed.get(at)?.scopes.first())
+            .and_then(|at| composed.get(at)?.value.scopes.first())
             .filter(|scope| scope.job() != own.job())
             .map(|scope| typed_json(scope.job().iter()));
         let phases = book
@@ -173,7 +179,7 @@ impl Site {
                 .filter(|calculator| !calculator.checks.is_empty())
                 .map(|calculator| calculator.name.clone())
                 .collect(),
-            glossary: book.glossary.clone().unwrap_or_default(),
+            glossary: book.glossary.as_deref().map(page_url).unwrap_or_default(),
             phases: phases.collect(),
             jobs: book
                 .pages

@@ -57,7 +57,7 @@ fn written(materials: &Materials, documents: &mut Vec<Document>) {
         let phase = page.phase.and_then(|index| book.phases.get(index));
         let above = phase.map_or_else(|| book.title.clone(), |phase| phase.title.clone());
         let below = format!("{above} › {}", page.outline.title);
-        for section in &composed.sections {
+        for section in &composed.value.sections {
             let (kind, place) = match section.kind {
                 SectionKind::Opening => (Kind::Page, above.clone()),
                 SectionKind::Heading => (Kind::Heading, below.clone()),

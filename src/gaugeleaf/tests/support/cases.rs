@@ -4,9 +4,9 @@
 use std::fs;
 use std::path::Path;
 
+use gaugeleaf::edition::addresses::FolderEdition;
 use gaugeleaf::report::Sources;
 use gaugeleaf::session::build;
-use gaugeleaf::site::purpose::Purpose;
 use gaugeleaf_finding::{Code, Finding, entries};
 use toml::de::{DeTable, DeValue};
 
@@ -44,7 +44,7 @@ impl Case {
                 Told::Findings(findings, sources)
             }
             Door::Site => {
-                let built = build(self.folder.path(), Purpose::Publish);
+                let built = build(self.folder.path(), &FolderEdition);
                 Told::Findings(built.findings, built.sources)
             }
             Door::Command(words) => {

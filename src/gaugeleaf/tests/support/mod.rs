@@ -11,9 +11,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use gaugeleaf::edition::addresses::FolderEdition;
 use gaugeleaf::report::offending;
 use gaugeleaf::session::{Built, build};
-use gaugeleaf::site::purpose::Purpose;
 use gaugeleaf_calc::finding::{Level, line_column};
 
 pub const HEAD: &str =
@@ -54,7 +54,7 @@ impl Folder {
     }
 
     pub fn build(&self) -> Built {
-        build(self.path(), Purpose::Publish)
+        build(self.path(), &FolderEdition)
     }
 
     pub fn run(&self, arguments: &[&str]) -> Output {

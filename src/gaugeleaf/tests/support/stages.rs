@@ -34,19 +34,16 @@ pub fn pages(handbook: &Handbook, graph: &Graph, theme: &Theme) -> Vec<Finding> 
     let own = JobScope::default().with(graph, "handbook.toml", &book.given, &mut findings);
     prose::inspect(&book, handbook, &shapes(), &mut findings);
     let with = With {
+        book: &book,
+        files: handbook,
+        graph,
+        own: &own,
         kinds: &KINDS,
-        views: theme,
+        drawings: theme,
     };
-    let mut shown = std::collections::BTreeSet::new();
-    let composed: Vec<_> = book
-        .pages
-        .iter()
-        .map(|page| compose(page, &book, handbook, graph, &own, &with))
-        .collect();
-    for (page, found) in &composed {
-        shown.extend(&page.shown);
-        findings.extend(found.iter().cloned());
-    }
+    let composed: Vec<_> = book.pages.iter().map(|page| compose(page, &with)).collect();
+    findings.extend(composed.iter().flat_map(|page| page.findings.clone()));
+    let shown = composed.iter().flat_map(|page| &page.needs.files).collect();
     findings.extend(unused(handbook, &shown));
     findings
 }

@@ -8,15 +8,16 @@ mod seed;
 mod variants;
 mod wanted;
 
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::finding::Code;
 
-use crate::blocks::question::parts::{Asked, Question, missing};
+use crate::blocks::question::parts::{Filled, missing};
 use crate::handbook::kind::Shape;
-use crate::markdown::event::Piece;
-use crate::markdown::place::fence_kind;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::inline;
 use crate::page::kind::{Fence, Kind};
+use crate::page::node::Block;
+use crate::settings::Placed;
 use crate::values::hash::hash;
 use place::place;
 use seed::Draw;
@@ -40,72 +41,52 @@ impl Kind for QuestionBlock {
         &["show", "questions"]
     }
 
-    fn compose(&self, fence: &Fence, desk: &mut Desk) -> Vec<Piece<'static>> {
-        let asked = Asked {
-            id: fence.alone(self.name(), desk),
-            body: &fence.body,
-            range: fence.range.clone(),
-            place: Some(place(desk.page, desk.text, fence.range.start)),
-        };
-        fence.html(question(&asked, desk).map(|(text, _)| text))
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let mut all = Composed::of(());
+        let id = all.take(fence.alone(self.name(), context));
+        let wanted = Wanted::read(fence, context);
+        let block = all.take(wanted.then(|wanted| question(&wanted, fence, context)));
+        all.with(block.map(|block| block.id(&id)))
     }
 }
 
-/// The question as HTML, and whether it decides a test by itself.
-pub fn question(asked: &Asked, desk: &mut Desk) -> Option<(String, bool)> {
-    let wanted = Wanted::read(asked, desk)?;
-    let word = fence_kind(desk.text, asked.range.clone());
-    let Some(ask) = wanted
-        .ask
-        .clone()
-        .filter(|ask| !ask.value.trim().is_empty())
-    else {
-        missing("ask", "this question asks nothing", &word, desk);
-        return None;
+/// The question that a block asks.
+fn question(wanted: &Wanted, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+    let word = &fence.kind;
+    let says = |ask: &&Placed<String>| !ask.value.trim().is_empty();
+    let Some(ask) = wanted.ask.as_ref().filter(says) else {
+        return Composed::fault(missing("ask", "this question asks nothing", word, context));
     };
     let mut draw = Draw::of(&ask.value);
-    let mut question = Question {
-        id: asked.id.clone(),
-        key: hash(ask.value.as_bytes())[..8].to_string(),
-        critical: wanted.critical,
-        place: asked.place.clone(),
-        ..Question::default()
-    };
     let numeric = wanted.calculator.is_some() || !wanted.draw.is_empty();
     let chosen = wanted.right.is_some() || !wanted.wrong.is_empty();
-    if [numeric, chosen, !wanted.order.is_empty()]
-        .iter()
-        .filter(|kind| **kind)
-        .count()
-        > 1
-    {
-        desk.findings.push(
-            Finding::error(
-                Code::MixedQuestion,
-                desk.file,
-                word,
-                "this question is of two kinds",
-            )
-            .help("give right and wrong, or order, or a calculator; a block each"),
+    let kinds = [numeric, chosen, !wanted.order.is_empty()];
+    if kinds.iter().filter(|kind| **kind).count() > 1 {
+        let message = "this question is of two kinds";
+        return Composed::fault(
+            context
+                .error(Code::MixedQuestion, word.clone(), message)
+                .help("give right and wrong, or order, or a calculator; a block each"),
         );
-        return None;
     }
-    if numeric {
-        number::fill(&mut question, &wanted, &ask, &word, &mut draw, desk)?;
+    let filled = if numeric {
+        number::fill(wanted, ask, word, &mut draw, context)
     } else {
-        question.ask = inline::line(&ask, desk).html;
-        let filled = if wanted.order.is_empty() {
-            choice::choose(&mut question, &wanted, &word, &mut draw, desk)
+        let mut all = Composed::of(());
+        let ask = all.take(inline::line(ask, context));
+        let filled = all.take(if wanted.order.is_empty() {
+            choice::choose(wanted, word, &mut draw, context)
         } else {
-            choice::order(&mut question, &wanted, &mut draw, desk)
-        };
-        filled?;
-    }
-    if let Some(why) = &wanted.why {
-        question.why = inline::line(why, desk).html;
-    }
-    let html = desk.part("blocks/question.html", "q", &question)?;
-    Some((html, wanted.critical))
+            choice::order(wanted, &mut draw, context)
+        });
+        all.with(filled.map(|filled| Filled { ask, ..filled }))
+    };
+    filled.then(|filled| {
+        let why = Composed::all(&wanted.why, |why| inline::line(why, context));
+        let place = place(context.page, fence.range.start);
+        let key = &hash(ask.value.as_bytes())[..8];
+        why.map(|why| Some(filled.block(key, wanted.critical, why.into_iter().next(), place)))
+    })
 }
 
 #[cfg(test)]

@@ -9,122 +9,127 @@ use gaugeleaf_calc::quantity::{Want, in_unit, read};
 use gaugeleaf_calc::unit::{Kind, Unit};
 use serde_json::{Map, Value};
 
-use crate::blocks::question::parts::{Asks, Line, Number, Question, missing, with_places};
+use crate::blocks::named::calculator;
+use crate::blocks::question::parts::{Asks, Filled, Number, WorkingView, missing, with_places};
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::variants::{Drawn, Variant, drawn, variants, worked};
 use crate::blocks::question::wanted::Wanted;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::page::inline;
+use crate::page::node::Node;
 use crate::page::working::{Part, unknown, used};
 use crate::settings::Placed;
 use crate::values::ledger::Use;
 
 /// Fills in a numeric question.
 pub fn fill(
-    question: &mut Question,
     wanted: &Wanted,
     ask: &Placed<String>,
     word: &Range<usize>,
     draw: &mut Draw,
-    desk: &mut Desk,
-) -> Option<()> {
-    let asks = asks(wanted, word, desk)?;
-    names(&asks, wanted, ask, desk)?;
-    let drawn = drawn(asks.calculator, &wanted.draw, word, desk)?;
-    let variants = variants(&drawn, draw, word, desk)?;
+    context: &Context,
+) -> Composed<Option<Filled>> {
+    let asks = Composed::from(asks(wanted, word, context));
+    asks.then(|asks| {
+        let findings = names(&asks, wanted, ask, context);
+        if !findings.is_empty() {
+            return Composed {
+                findings,
+                ..Composed::of(None)
+            };
+        }
+        let drawn = drawn(asks.calculator, &wanted.draw, word, context);
+        drawn.then(|drawn| {
+            let worked = variants(&drawn, draw, word, context).and_then(|variants| {
+                let first = first(&asks, wanted, &drawn, &variants, word, context)?;
+                Ok((variants, first))
+            });
+            Composed::from(worked).then(|(variants, answer)| {
+                let number = number(&asks, wanted, &drawn, &variants, &answer, context);
+                filled(&asks, ask, answer, number, word.start, context)
+            })
+        })
+    })
+}
+
+/// The first variant's answer; every variant must have one that can be graded.
+fn first(
+    asks: &Asks,
+    wanted: &Wanted,
+    drawn: &[Drawn],
+    variants: &[Variant],
+    word: &Range<usize>,
+    context: &Context,
+) -> Result<Answer, Finding> {
     let mut first = None;
-    for variant in &variants {
-        let answer = worked(&asks, &wanted.given, &drawn, variant, desk);
-        let graded = answer.and_then(|answer| graded(&asks, answer, word, desk.file));
-        match graded {
-            Ok(answer) => first.get_or_insert(answer),
-            Err(finding) => {
-                desk.findings.push(finding);
-                return None;
-            }
-        };
+    for variant in variants {
+        let answer = worked(asks, &wanted.given, drawn, variant, context)?;
+        let answer = graded(asks, answer, word, context)?;
+        first.get_or_insert(answer);
     }
-    let answer = first?;
+    let message = "this question has no variant";
+    first.ok_or_else(|| context.error(Code::BadVariant, word.clone(), message))
+}
+
+fn filled(
+    asks: &Asks,
+    ask: &Placed<String>,
+    answer: Answer,
+    number: Number,
+    start: usize,
+    context: &Context,
+) -> Composed<Option<Filled>> {
+    let Some(key) = used(asks.calculator, &answer, asks.output, start) else {
+        return Composed::default();
+    };
     let text_of = |name: &str| {
         let input = answer.inputs.iter().find(|input| input.name == name)?;
         Some(input.reading.text().to_string())
     };
-    question.kind = "number";
-    question.ask = with_places(&inline::line(ask, desk).html, text_of);
-    let key = used(asks.calculator, &answer, asks.output, word.start)?;
-    question.answer = vec![key.text.replace(' ', "\u{A0}")];
-    question.number = Some(number(&asks, wanted, &drawn, &variants, &answer, desk));
-    desk.uses.push(Use { asked: true, ..key });
-    Some(())
+    let mut filled = inline::line(ask, context).map(|ask| {
+        Some(Filled {
+            kind: "number",
+            ask: with_places(ask, &text_of),
+            answer: vec![vec![Node::Text(key.text.replace(' ', "\u{A0}"))]],
+            number: Some(number),
+            ..Filled::default()
+        })
+    });
+    filled.uses.push(Use { asked: true, ..key });
+    filled
 }
 
 /// The calculator, the output and the tolerance.
-fn asks<'a, 'h: 'a>(
+fn asks<'a, 'c: 'a>(
     wanted: &'a Wanted,
     word: &Range<usize>,
-    desk: &mut Desk<'h>,
-) -> Option<Asks<'a>> {
+    context: &Context<'c>,
+) -> Result<Asks<'a>, Finding> {
+    let missing = |key, message| missing(key, message, word, context);
     let Some(name) = &wanted.calculator else {
-        missing(
-            "calculator",
-            "this question names no calculator",
-            word,
-            desk,
-        );
-        return None;
+        return Err(missing("calculator", "this question names no calculator"));
     };
-    let known = &desk.graph.catalog.calculators;
-    let Some(calculator) = known.get(&name.value) else {
-        let near = nearest(&name.value, known.keys().map(String::as_str));
-        let message = format!("there is no calculator `{}`", name.value);
-        desk.findings.push(
-            Finding::error(
-                Code::UnknownCalculator,
-                desk.file,
-                name.span.clone(),
-                message,
-            )
-            .follows([name.value.clone()])
-            .help(near.map_or_else(
-                || "name one of the catalog's calculators".to_string(),
-                |near| format!("write {near}"),
-            )),
-        );
-        return None;
-    };
+    let calculator = calculator(name, context)?;
     let Some(output) = &wanted.output else {
-        missing(
-            "output",
-            "this question doesn't say which result it asks for",
-            word,
-            desk,
-        );
-        return None;
+        let message = "this question doesn't say which result it asks for";
+        return Err(missing("output", message));
     };
     let Some(definition) = calculator.results().find(|one| one.name == output.value) else {
         let names: Vec<&str> = calculator.results().map(|one| one.name.as_str()).collect();
-        desk.findings
-            .push(unknown(Part::Output, output, &names, calculator, desk.file));
-        return None;
+        let part = Part::Output;
+        return Err(unknown(part, output, &names, calculator, context.file));
     };
     let OutputKind::Number(face) = &definition.kind else {
         let message = format!("`{}` is no number", output.value);
-        desk.findings.push(
-            Finding::error(Code::NotANumber, desk.file, output.span.clone(), message)
-                .help("ask it as one right answer among wrong ones"),
-        );
-        return None;
+        let finding = context.error(Code::NotANumber, output.span.clone(), message);
+        return Err(finding.help("ask it as one right answer among wrong ones"));
     };
     let Some(tolerance) = &wanted.tolerance else {
-        missing(
-            "tolerance",
-            "this question doesn't say how near is near enough",
-            word,
-            desk,
-        );
-        return None;
+        let message = "this question doesn't say how near is near enough";
+        return Err(missing("tolerance", message));
     };
-    Some(Asks {
+    Ok(Asks {
         calculator,
         output: &output.value,
         face,
@@ -132,23 +137,18 @@ fn asks<'a, 'h: 'a>(
     })
 }
 
-/// Every name that the question gives, draws or asks with, against the calculator's inputs.
-fn names(asks: &Asks, wanted: &Wanted, ask: &Placed<String>, desk: &mut Desk) -> Option<()> {
+/// What is wrong with the names that the question gives, draws or asks with.
+fn names(asks: &Asks, wanted: &Wanted, ask: &Placed<String>, context: &Context) -> Vec<Finding> {
     let inputs = asks.calculator.input_names();
-    let before = desk.findings.len();
     let given = wanted.given.iter().map(|one| &one.name);
     let drawn = wanted.draw.iter().map(|(name, _)| name);
-    for name in given.clone().chain(drawn.clone()) {
-        if !inputs.contains(&name.value.as_str()) {
-            desk.findings.push(unknown(
-                Part::Input,
-                name,
-                &inputs,
-                asks.calculator,
-                desk.file,
-            ));
-        }
-    }
+    let strange = |name: &&Placed<String>| !inputs.contains(&name.value.as_str());
+    let mut findings: Vec<Finding> = given
+        .clone()
+        .chain(drawn.clone())
+        .filter(strange)
+        .map(|name| unknown(Part::Input, name, &inputs, asks.calculator, context.file))
+        .collect();
     let held: Vec<&str> = drawn
         .clone()
         .chain(given)
@@ -160,33 +160,32 @@ fn names(asks: &Asks, wanted: &Wanted, ask: &Placed<String>, desk: &mut Desk) ->
         .skip(1)
         .filter_map(|part| Some(part.split_once('}')?.0))
         .collect();
-    for place in &places {
-        if held.contains(place) {
-            continue;
-        }
+    for place in places.iter().filter(|place| !held.contains(place)) {
         let message = format!("`{{{place}}}` is neither drawn nor given");
-        let finding = Finding::error(Code::UnknownPlace, desk.file, ask.span.clone(), message);
-        desk.findings
-            .push(match nearest(place, held.iter().copied()) {
-                Some(near) => finding.help(format!("write {{{near}}}")),
-                None => finding.help(format!(
-                    "draw it: draw = {{ {place} = [\"…\", \"…\", \"…\"] }}"
-                )),
-            });
+        let finding = context.error(Code::UnknownPlace, ask.span.clone(), message);
+        findings.push(match nearest(place, held.iter().copied()) {
+            Some(near) => finding.help(format!("write {{{near}}}")),
+            None => finding.help(format!(
+                "draw it: draw = {{ {place} = [\"…\", \"…\", \"…\"] }}"
+            )),
+        });
     }
     for name in drawn.filter(|name| !places.contains(&name.value.as_str())) {
         let message = format!("`{}` is drawn, and the question doesn't say it", name.value);
-        desk.findings.push(
-            Finding::error(Code::UnknownPlace, desk.file, name.span.clone(), message).help(
-                format!("write {{{}}} where the question says it", name.value),
-            ),
-        );
+        let help = format!("write {{{}}} where the question says it", name.value);
+        let finding = context.error(Code::UnknownPlace, name.span.clone(), message);
+        findings.push(finding.help(help));
     }
-    (desk.findings.len() == before).then_some(())
+    findings
 }
 
 /// The answer, once its own printed result has been graded as a trainee's would be.
-fn graded(asks: &Asks, answer: Answer, word: &Range<usize>, file: &str) -> Result<Answer, Finding> {
+fn graded(
+    asks: &Asks,
+    answer: Answer,
+    word: &Range<usize>,
+    context: &Context,
+) -> Result<Answer, Finding> {
     let key = answer.output(asks.output).map_or("none", |one| one.text());
     match asks
         .calculator
@@ -195,14 +194,13 @@ fn graded(asks: &Asks, answer: Answer, word: &Range<usize>, file: &str) -> Resul
         Ok(_) => Ok(answer),
         Err(problem) if problem.kind == ProblemKind::Tolerance => {
             let span = asks.tolerance.span.clone();
-            let finding = Finding::error(problem.kind.code(), file, span, problem.message);
+            let finding = context.error(problem.kind.code(), span, problem.message);
             let usual = "write tolerance = \"1/8 in\" or tolerance = \"2 %\"".to_string();
             Err(finding.help(problem.help.unwrap_or(usual)))
         }
-        Err(problem) => Err(
-            Finding::error(Code::BadVariant, file, word.clone(), problem.message)
-                .help("draw from a range in which there is always such a result"),
-        ),
+        Err(problem) => Err(context
+            .error(Code::BadVariant, word.clone(), problem.message)
+            .help("draw from a range in which there is always such a result")),
     }
 }
 
@@ -212,7 +210,7 @@ fn number(
     drawn: &[Drawn],
     variants: &[Variant],
     answer: &Answer,
-    desk: &Desk,
+    context: &Context,
 ) -> Number {
     let table = |pairs: &mut dyn Iterator<Item = (&String, &String)>| -> Value {
         let pairs = pairs.map(|(name, text)| (name.clone(), Value::from(text.as_str())));
@@ -232,8 +230,8 @@ fn number(
         tolerance_said: said(asks).replace(' ', "\u{A0}"),
         variants: variants.to_string(),
         given: table(&mut given.map(|one| (&one.name.value, &one.text.value))).to_string(),
-        job: table(&mut desk.scope.job().iter()).to_string(),
-        working: answer.working.iter().map(Line::of).collect(),
+        job: table(&mut context.scope.job().iter()).to_string(),
+        working: answer.working.iter().map(WorkingView::of).collect(),
     }
 }
 

@@ -7,51 +7,87 @@ use gaugeleaf_calc::field::Face;
 use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
 
-use crate::markdown::escape::escape;
-use crate::markdown::excerpt::Excerpt;
-use crate::page::desk::Desk;
+use crate::page::context::Context;
+use crate::page::node::{Block, Href, Line, Node, words};
 use crate::settings::Placed;
 
-/// A question's block, and its address on the page that shows it.
-pub struct Asked<'q> {
-    pub id: String,
-    pub body: &'q Excerpt,
-    pub range: Range<usize>,
-    /// Where to read what it asks for.
-    pub place: Option<ReadMore>,
-}
-
 /// A part of the handbook, as a link.
-#[derive(Debug, Clone, Default, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct ReadMore {
     pub title: String,
-    pub url: String,
+    pub url: Href,
 }
 
 /// What `blocks/question.html` is given as `q`.
-#[derive(Debug, Default, Serialize)]
-pub struct Question {
-    pub id: String,
-    pub key: String,
-    pub kind: &'static str,
-    pub critical: bool,
-    pub ask: String,
-    pub options: Vec<Answer>,
-    /// The right option's number, for a choice.
-    pub right: usize,
-    pub number: Option<Number>,
+#[derive(Debug, Serialize)]
+struct Question {
+    key: String,
+    kind: &'static str,
+    critical: bool,
+    ask: Line,
+    options: Vec<Answer>,
+    number: Option<Number>,
     /// The answer in words, for paper and for a page without scripts.
-    pub answer: Vec<String>,
-    pub why: String,
-    pub place: Option<ReadMore>,
+    answer: Vec<Line>,
+    why: Option<Line>,
+    place: Option<ReadMore>,
 }
 
 /// One of the answers to choose from or to put in order, with its place in the block.
-#[derive(Debug, Default, Serialize)]
-pub struct Answer {
-    pub place: usize,
-    pub html: String,
-    pub words: String,
+#[derive(Debug, Serialize)]
+struct Answer {
+    place: usize,
+    html: Line,
+    words: String,
+}
+
+/// A question with what its kind makes of its block.
+#[derive(Debug, Default)]
+pub struct Filled {
+    pub kind: &'static str,
+    pub ask: Vec<Node>,
+    /// The answers to choose from or to put in order, as the page shows them, each with its place
+    /// in the block.
+    pub options: Vec<(usize, Vec<Node>)>,
+    /// The right answer.
+    pub answer: Vec<Vec<Node>>,
+    pub number: Option<Number>,
+}
+
+impl Filled {
+    /// The block that shows it.
+    pub fn block(
+        self,
+        key: &str,
+        critical: bool,
+        why: Option<Vec<Node>>,
+        place: ReadMore,
+    ) -> Block {
+        let mut lines = Vec::new();
+        let mut line = |nodes| Line::of(&mut lines, nodes);
+        let ask = line(self.ask);
+        let options = self
+            .options
+            .into_iter()
+            .map(|(place, nodes)| Answer {
+                place,
+                words: words(&nodes),
+                html: line(nodes),
+            })
+            .collect();
+        let view = Question {
+            key: key.to_string(),
+            kind: self.kind,
+            critical,
+            ask,
+            options,
+            number: self.number,
+            answer: self.answer.into_iter().map(&mut line).collect(),
+            why: why.map(&mut line),
+            place: Some(place),
+        };
+        Block::new("blocks/question.html", "q", &view).lines(lines)
+    }
 }
 
 /// What the page hands to the engine for a numeric question.
@@ -66,11 +102,11 @@ pub struct Number {
     pub variants: String,
     pub given: String,
     pub job: String,
-    pub working: Vec<Line>,
+    pub working: Vec<WorkingView>,
 }
 
 #[derive(Debug, Serialize)]
-pub struct Line {
+pub struct WorkingView {
     pub name: String,
     pub label: String,
     pub formula: String,
@@ -79,8 +115,8 @@ pub struct Line {
     pub result: String,
 }
 
-impl Line {
-    pub fn of(line: &WorkingLine) -> Line {
+impl WorkingView {
+    pub fn of(line: &WorkingLine) -> WorkingView {
         let WorkingLine {
             name,
             label,
@@ -89,7 +125,7 @@ impl Line {
             result,
             mathml,
         } = line.clone();
-        Line {
+        WorkingView {
             name,
             label,
             formula,
@@ -108,33 +144,50 @@ pub struct Asks<'a> {
     pub tolerance: &'a Placed<String>,
 }
 
-pub fn missing(key: &str, message: &str, span: &Range<usize>, desk: &mut Desk) {
-    desk.findings.push(
-        Finding::error(Code::MissingSetting, desk.file, span.clone(), message)
-            .help(format!("add {key} = \"…\"")),
-    );
+/// A setting that isn't there.
+pub fn missing(key: &str, message: &str, span: &Range<usize>, context: &Context) -> Finding {
+    context
+        .error(Code::MissingSetting, span.clone(), message)
+        .help(format!("add {key} = \"…\""))
 }
 
 /// The text in which every `{name}` gives way to a place that the page fills in.
-pub fn with_places(html: &str, text_of: impl Fn(&str) -> Option<String>) -> String {
-    let mut out = String::new();
-    let mut rest = html;
+pub fn with_places(nodes: Vec<Node>, text_of: &impl Fn(&str) -> Option<String>) -> Vec<Node> {
+    let mut out = Vec::new();
+    for mut node in nodes {
+        if let Node::Text(text) = &node {
+            out.extend(places(text, text_of));
+            continue;
+        }
+        for part in node.parts_mut() {
+            *part = with_places(std::mem::take(part), text_of);
+        }
+        out.push(node);
+    }
+    out
+}
+
+fn places(text: &str, text_of: &impl Fn(&str) -> Option<String>) -> Vec<Node> {
+    let mut out = Vec::new();
+    let mut said = String::new();
+    let mut rest = text;
     while let Some((before, after)) = rest.split_once('{') {
-        out.push_str(before);
+        said.push_str(before);
         rest = after;
-        let Some((name, after)) = rest.split_once('}') else {
-            out.push('{');
+        let place = after.split_once('}');
+        let Some((name, text, after)) =
+            place.and_then(|(name, after)| Some((name, text_of(name)?, after)))
+        else {
+            said.push('{');
             continue;
         };
-        let Some(text) = text_of(name) else {
-            out.push('{');
-            continue;
-        };
-        let bound = escape(&text).replace(' ', "\u{A0}");
-        out.push_str(&format!(
-            "<b class=\"drawn\" data-name=\"{name}\">{bound}</b>"
-        ));
+        out.push(Node::Text(std::mem::take(&mut said)));
+        out.push(Node::Drawn {
+            name: name.to_string(),
+            text: text.replace(' ', "\u{A0}"),
+        });
         rest = after;
     }
-    out + rest
+    out.push(Node::Text(said + rest));
+    out
 }

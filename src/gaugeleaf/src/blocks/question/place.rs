@@ -1,46 +1,71 @@
 //! Where to read what a question asks for.
 
-use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
+use pulldown_cmark::Tag;
 
 use crate::blocks::question::parts::ReadMore;
 use crate::handbook::page::Page;
-use crate::markdown::parse::parser;
+use crate::markdown::tree::{Node, What};
+use crate::page::route::Route;
 
-/// Where to read what a question at an offset of a page asks for: under its heading, or anywhere on
-/// the page where nothing but questions stands there.
-pub fn place(page: &Page, text: &str, start: usize) -> ReadMore {
-    let headings = page.outline.headings.iter();
-    let heading = headings
-        .take_while(|heading| heading.start < start)
-        .last()
-        .filter(|heading| tells(text.get(heading.start..start).unwrap_or("")));
-    match heading {
-        Some(heading) => ReadMore {
-            title: heading.text.clone(),
-            url: format!("{}#{}", page.url, heading.id),
-        },
-        None => ReadMore {
-            title: page.outline.title.clone(),
-            url: page.url.clone(),
-        },
+/// Where to read what a question at an offset of a page asks for, as a link.
+pub fn place(page: &Page, start: usize) -> ReadMore {
+    let (title, route) = found(page, start);
+    ReadMore {
+        title: title.to_string(),
+        url: route.into(),
     }
 }
 
-/// Whether a section holds more than its heading and questions.
-fn tells(section: &str) -> bool {
-    let mut quiet: Option<TagEnd> = None;
-    for event in parser(section) {
-        match event {
-            Event::End(end) if quiet == Some(end) => quiet = None,
-            _ if quiet.is_some() => {}
-            Event::Start(Tag::Heading { level, .. }) => quiet = Some(TagEnd::Heading(level)),
-            Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info)))
-                if info.split_whitespace().next() == Some("question") =>
-            {
-                quiet = Some(TagEnd::CodeBlock);
-            }
-            _ => return true,
-        }
+/// Under its heading, or anywhere on the page where nothing but questions stands there.
+fn found(page: &Page, start: usize) -> (&str, Route) {
+    let headings = page.outline.headings.iter();
+    let over = headings.take_while(|heading| heading.start < start).last();
+    let heading = over.filter(|heading| {
+        let section = heading.start..start;
+        let mut nodes = page.tree.nodes.iter();
+        nodes.any(|node| section.contains(&node.range.start) && tells(node))
+    });
+    let route = Route::page(&page.path);
+    match heading {
+        Some(heading) => (&heading.text, route.at(&heading.id)),
+        None => (&page.outline.title, route),
     }
-    false
+}
+
+/// Whether a part of a section is more than its heading and questions.
+fn tells(node: &Node) -> bool {
+    let question = node.fence().and_then(|info| info.split_whitespace().next()) == Some("question");
+    !question && !matches!(node.what, What::Tag(Tag::Heading { .. }, _))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::blocks::registry::shapes;
+    use crate::page::fences::of_kind;
+
+    fn place_in(text: &str) -> (String, Route) {
+        let page = Page::read(
+            "content/fit/a.md",
+            text,
+            Some(0),
+            &shapes(),
+            &mut Vec::new(),
+        );
+        let last = of_kind(&page.tree.nodes, "question").pop();
+        let (title, route) = found(&page, last.expect("a question").range.start);
+        (title.to_string(), route)
+    }
+
+    const QUESTION: &str = "```question\nask = \"x\"\n```\n";
+
+    #[test]
+    fn a_question_leads_to_its_section_or_to_the_page_where_only_questions_stand() {
+        let page = || Route::page("content/fit/a.md");
+        let told = format!("# T\n\n## Set it\n\n1. Turn it.\n\n{QUESTION}");
+        let set = ("Set it".to_string(), page().at("set-it"));
+        assert_eq!(place_in(&told), set);
+        let alone = format!("{told}\n## Ask yourself\n\n{QUESTION}\n{QUESTION}");
+        assert_eq!(place_in(&alone), ("T".to_string(), page()));
+    }
 }

@@ -1,11 +1,11 @@
 //! Questions of each kind, and what is wrong with them, as a page writes them.
 
-use crate::page::testing::{blocks, with_desk};
+use crate::page::testing::printed;
 
 /// The question's HTML, and each finding's code and offending text.
 fn asked(body: &str) -> (String, Vec<(&'static str, String)>) {
     let text = format!("# T\n\n```question\n{body}\n```\n");
-    let (html, findings) = with_desk(&text, blocks);
+    let (html, findings) = printed(&text);
     let at = |span: std::ops::Range<usize>| text.get(span).unwrap_or("").to_string();
     (
         html,

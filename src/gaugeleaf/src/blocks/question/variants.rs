@@ -10,7 +10,8 @@ use gaugeleaf_calc::quantity::read;
 use crate::blocks::question::parts::Asks;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::sweep::stepped;
-use crate::page::desk::Desk;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
 use crate::settings::{Assigned, Placed};
 
 /// With fewer variants, somebody knows the answers after a shift.
@@ -34,35 +35,21 @@ pub fn drawn<'w>(
     calculator: &Calculator,
     ranges: &'w [(Placed<String>, Vec<Placed<String>>)],
     word: &Range<usize>,
-    desk: &mut Desk,
-) -> Option<Vec<Drawn<'w>>> {
-    let file = desk.file;
+    context: &Context,
+) -> Composed<Option<Vec<Drawn<'w>>>> {
     if ranges.is_empty() {
-        desk.findings.push(
-            Finding::error(
-                Code::MissingSetting,
-                file,
-                word.clone(),
-                "this question draws no input",
-            )
-            .help("add draw = { INPUT = [\"from\", \"to\", \"step\"] }"),
+        let message = "this question draws no input";
+        return Composed::fault(
+            context
+                .error(Code::MissingSetting, word.clone(), message)
+                .help("add draw = { INPUT = [\"from\", \"to\", \"step\"] }"),
         );
-        return None;
     }
-    let before = desk.findings.len();
-    let drawn = ranges
-        .iter()
-        .filter_map(
-            |(name, texts)| match values(calculator, name, texts, file) {
-                Ok(values) => Some(Drawn { name, values }),
-                Err(finding) => {
-                    desk.findings.push(finding);
-                    None
-                }
-            },
-        )
-        .collect();
-    (desk.findings.len() == before).then_some(drawn)
+    let drawn = Composed::all(ranges, |(name, texts)| {
+        let values = values(calculator, name, texts, context.file);
+        Composed::from(values.map(|values| Drawn { name, values }))
+    });
+    drawn.map(|drawn| drawn.into_iter().collect())
 }
 
 fn values(
@@ -126,19 +113,18 @@ pub fn variants(
     drawn: &[Drawn],
     draw: &mut Draw,
     word: &Range<usize>,
-    desk: &mut Desk,
-) -> Option<Vec<Variant>> {
+    context: &Context,
+) -> Result<Vec<Variant>, Finding> {
     let count = drawn
         .iter()
         .fold(1_usize, |count, one| count.saturating_mul(one.values.len()));
     if count < LEAST {
         let span = drawn.first().map_or(word, |one| &one.name.span);
         let message = format!("this question has {count} variants, and {LEAST} are wanted");
-        desk.findings.push(
-            Finding::error(Code::FewVariants, desk.file, span.clone(), message)
-                .help("move `from` and `to` further apart, make the step smaller, or draw another input too"),
-        );
-        return None;
+        let finding = context.error(Code::FewVariants, span.clone(), message);
+        return Err(finding.help(
+            "move `from` and `to` further apart, make the step smaller, or draw another input too",
+        ));
     }
     let chosen = draw.distinct(HELD, count).into_iter().map(|mut at| {
         let one = |drawn: &Drawn| {
@@ -148,7 +134,7 @@ pub fn variants(
         };
         drawn.iter().map(one).collect()
     });
-    Some(chosen.collect())
+    Ok(chosen.collect())
 }
 
 /// Works a variant. An unusual value is refused: a trainee must not learn it.
@@ -157,7 +143,7 @@ pub fn worked(
     given: &[Assigned],
     drawn: &[Drawn],
     variant: &Variant,
-    desk: &Desk,
+    context: &Context,
 ) -> Result<Answer, Finding> {
     let fixed = given
         .iter()
@@ -168,13 +154,16 @@ pub fn worked(
         .map(|(one, text)| Given::new(&one.name.value, text));
     let inputs: Vec<Given> = fixed.chain(varied).collect();
     let span = drawn.first().map_or(0..0, |one| one.name.span.clone());
-    let answer = desk
-        .graph
-        .catalog
-        .calculate(&asks.calculator.name, &inputs, desk.scope.job());
+    let answer =
+        context
+            .graph
+            .catalog
+            .calculate(&asks.calculator.name, &inputs, context.scope.job());
     let bad = |span: Range<usize>, message: String, help: Option<String>| {
         let usual = "draw from a range that can be worked out everywhere".to_string();
-        Finding::error(Code::BadVariant, desk.file, span, message).help(help.unwrap_or(usual))
+        context
+            .error(Code::BadVariant, span, message)
+            .help(help.unwrap_or(usual))
     };
     let answer =
         answer.ok_or_else(|| bad(span.clone(), "this can't be worked out".to_string(), None))?;

@@ -1,8 +1,9 @@
 //! What a question's block says.
 
-use crate::blocks::question::parts::Asked;
-use crate::page::desk::Desk;
-use crate::settings::{self, Assigned, Placed};
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::kind::Fence;
+use crate::settings::{Assigned, Placed};
 
 /// The settings of a question of any kind.
 #[derive(Default)]
@@ -22,8 +23,8 @@ pub struct Wanted {
 
 impl Wanted {
     /// Reads the block; nothing where it isn't TOML.
-    pub fn read(asked: &Asked, desk: &mut Desk) -> Option<Wanted> {
-        settings::read(desk.file, asked.body, &mut desk.findings, |settings| {
+    pub fn read(fence: &Fence, context: &Context) -> Composed<Option<Wanted>> {
+        fence.settings(context, |settings| {
             Some(Wanted {
                 ask: settings.text("ask"),
                 right: settings.text("right"),

@@ -14,13 +14,16 @@ use std::time::Duration;
 
 use tiny_http::{Header, Response, Server, StatusCode};
 
+use respond::RELOAD_SCRIPT;
 pub use respond::{Asked, Reply, Shown, respond};
 
+use crate::edition::addresses::FolderEdition;
+use crate::page::route::Route;
+use crate::render::edition::Edition;
 use crate::report::emitter::Emitter;
 use crate::report::has_errors;
 use crate::report::terminal::Terminal;
 use crate::session::build;
-use crate::site::purpose::Purpose;
 
 /// The port when none is named.
 pub const PORT: u16 = 7327;
@@ -57,8 +60,25 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
     Ok(())
 }
 
+/// A folder of files whose pages ask the preview whether they changed.
+pub struct PreviewEdition;
+
+impl Edition for PreviewEdition {
+    fn href(&self, to: &Route, from: &str) -> String {
+        FolderEdition.href(to, from)
+    }
+
+    fn root(&self, from: &str) -> &'static str {
+        FolderEdition.root(from)
+    }
+
+    fn script(&self) -> Option<&'static str> {
+        Some(RELOAD_SCRIPT)
+    }
+}
+
 fn refresh(root: &Path, shown: &RwLock<Shown>, say: &dyn Fn(String)) {
-    let built = build(root, Purpose::Preview);
+    let built = build(root, &PreviewEdition);
     let words = Terminal { colour: false }.emit(&built.findings, &built.sources);
     let site = (!has_errors(&built.findings)).then_some(built.site);
     say(words.clone());

@@ -6,8 +6,10 @@ use percent_encoding::percent_decode_str;
 use serde_json::json;
 
 use crate::render::files::SiteFiles;
-use crate::site::purpose::RELOAD_SCRIPT;
 use crate::values::hash::hash;
+
+/// The script that reloads a page; it exists in the preview alone.
+pub const RELOAD_SCRIPT: &str = "/.preview/reload.js";
 const REVISION: &str = "/.preview/revision";
 
 /// The policy of every answer: the theme's own, and the revision may be asked for.

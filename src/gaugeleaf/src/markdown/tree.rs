@@ -1,0 +1,184 @@
+//! A text as a tree: what each part of it is, what it holds, and where it stands.
+//!
+//! A page is parsed here once; its outline, the writing rules and its composition read the tree.
+
+use std::ops::Range;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use pulldown_cmark::{CodeBlockKind, Event, Options, Parser, Tag, TagEnd, TextMergeWithOffset};
+
+use crate::markdown::excerpt::Excerpt;
+
+/// Lists and quotes that stand in each other further than this are read as if they stood there:
+/// nobody follows a text that deep, and whoever reads a tree may go down it step by step.
+pub const DEEPEST: usize = 48;
+
+/// A part of a text, and the place in its file that it came from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Node {
+    pub what: What,
+    pub range: Range<usize>,
+}
+
+/// What a part is.
+#[derive(Debug, Clone, PartialEq)]
+pub enum What {
+    /// Something that holds other parts.
+    Tag(Tag<'static>, Vec<Node>),
+    /// Something that holds none: words, a line's end, a rule.
+    Leaf(Event<'static>),
+}
+
+/// A whole text.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Tree {
+    pub nodes: Vec<Node>,
+    /// Where something stands deeper than anybody follows.
+    pub too_deep: Option<Range<usize>>,
+}
+
+static PAGES: AtomicUsize = AtomicUsize::new(0);
+
+/// How many pages this process has parsed.
+pub fn pages_parsed() -> usize {
+    PAGES.load(Ordering::Relaxed)
+}
+
+/// A page's tree.
+pub fn of_page(text: &str) -> Tree {
+    PAGES.fetch_add(1, Ordering::Relaxed);
+    grown(parser(text).into_offset_iter())
+}
+
+/// The tree of a text that is a value among settings.
+pub fn of_line(text: &str) -> Tree {
+    grown(TextMergeWithOffset::new(parser(text).into_offset_iter()))
+}
+
+/// The Markdown we read: CommonMark, tables and footnotes.
+fn parser(text: &str) -> Parser<'_> {
+    Parser::new_ext(text, Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES)
+}
+
+/// The tree of a parser's events.
+fn grown<'a>(events: impl Iterator<Item = (Event<'a>, Range<usize>)>) -> Tree {
+    let mut tree = Tree::default();
+    let mut open: Vec<(Tag<'static>, Range<usize>, Vec<Node>)> = Vec::new();
+    // tags that were left out because they stand too deep
+    let mut left_out = 0;
+    for (event, range) in events {
+        let node = match event {
+            Event::Start(tag) if open.len() < DEEPEST => {
+                open.push((tag.into_static(), range, Vec::new()));
+                continue;
+            }
+            Event::Start(_) => {
+                left_out += 1;
+                tree.too_deep.get_or_insert(range);
+                continue;
+            }
+            Event::End(_) if left_out > 0 => {
+                left_out -= 1;
+                continue;
+            }
+            Event::End(_) => match open.pop() {
+                Some((tag, range, inside)) => Node {
+                    what: What::Tag(tag, inside),
+                    range,
+                },
+                None => continue,
+            },
+            event => Node {
+                what: What::Leaf(event.into_static()),
+                range,
+            },
+        };
+        match open.last_mut() {
+            Some((_, _, inside)) => inside.push(node),
+            None => tree.nodes.push(node),
+        }
+    }
+    tree
+}
+
+impl Node {
+    /// What stands in it.
+    pub fn inside(&self) -> &[Node] {
+        match &self.what {
+            What::Tag(_, inside) => inside,
+            What::Leaf(_) => &[],
+        }
+    }
+
+    /// A fenced block's opening line, without the fence.
+    pub fn fence(&self) -> Option<&str> {
+        match &self.what {
+            What::Tag(Tag::CodeBlock(CodeBlockKind::Fenced(info)), _) => Some(info.trim()),
+            _ => None,
+        }
+    }
+
+    /// A block's body, with the way back to the file.
+    pub fn body(&self) -> Excerpt {
+        let mut body = Excerpt::at(self.range.start);
+        for node in self.inside() {
+            if let What::Leaf(Event::Text(text)) = &node.what {
+                body.push(text, node.range.start);
+            }
+        }
+        body
+    }
+
+    /// Whether it is closed by such an end.
+    pub fn ends(&self, end: TagEnd) -> bool {
+        matches!(&self.what, What::Tag(tag, _) if tag.to_end() == end)
+    }
+}
+
+/// Shows every part of a text in order, whatever it stands in.
+pub fn each<'t>(nodes: &'t [Node], see: &mut impl FnMut(&'t Node)) {
+    for node in nodes {
+        see(node);
+        each(node.inside(), see);
+    }
+}
+
+/// The words of a text, without marks.
+pub fn words(nodes: &[Node]) -> String {
+    let mut words = String::new();
+    each(nodes, &mut |node| match &node.what {
+        What::Leaf(Event::Text(text) | Event::Code(text)) => words.push_str(text),
+        What::Leaf(Event::SoftBreak | Event::HardBreak) => words.push(' '),
+        _ => {}
+    });
+    words
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn parts_hold_what_stands_in_them_and_know_their_place() {
+        let text = "- a *b*\n\n  ```x y\n  c\n  ```\n";
+        let tree = of_page(text);
+        assert_eq!(words(&tree.nodes), "a bc\n");
+        let mut fences = Vec::new();
+        each(&tree.nodes, &mut |node| {
+            if let Some(info) = node.fence() {
+                fences.push((info.to_string(), node.body().locate(0..1)));
+            }
+        });
+        assert_eq!(fences, [("x y".to_string(), 20..21)]);
+        assert_eq!(tree.too_deep, None);
+    }
+
+    #[test]
+    fn what_stands_too_deep_is_told_and_keeps_its_words() {
+        let text = format!("{}deep\n", "> ".repeat(200_000));
+        let tree = of_page(&text);
+        assert_eq!(words(&tree.nodes), "deep");
+        let at = tree.too_deep.map(|range| range.start);
+        assert_eq!(at, Some(2 * DEEPEST));
+    }
+}

@@ -1,0 +1,371 @@
+//! Prints what a page shows: its nodes become HTML, with an edition's addresses.
+
+use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::quantity::bind;
+use pulldown_cmark::{CowStr, Event, Tag};
+use serde::Deserialize;
+use serde_json::{Value, json};
+
+use crate::markdown::escape::escape;
+use crate::page::node::{
+    Block, BlockId, Hazard, LINE, Node, Picture, ROUTE, ShownValue, Step, words,
+};
+use crate::page::route::Route;
+use crate::render::edition::Edition;
+use crate::render::theme::Theme;
+
+/// Prints the parts of one page.
+pub struct Printer<'p> {
+    pub theme: &'p Theme,
+    pub edition: &'p dyn Edition,
+    /// The page's address.
+    pub from: &'p str,
+}
+
+type Events<'e> = Vec<Event<'e>>;
+
+impl Printer<'_> {
+    /// Nodes as HTML; `heading` stands over them.
+    ///
+    /// # Errors
+    /// What is wrong with a template.
+    pub fn html(&self, nodes: &[Node], heading: &str) -> Result<String, Finding> {
+        let mut run = Run {
+            printer: self,
+            heading: heading.to_string(),
+            said: String::new(),
+            events: Vec::new(),
+        };
+        run.nodes(nodes)?;
+        run.hush();
+        let mut html = String::new();
+        pulldown_cmark::html::push_html(&mut html, run.events.into_iter());
+        Ok(html)
+    }
+
+    /// A block through its template.
+    ///
+    /// # Errors
+    /// What is wrong with the template.
+    pub fn block(&self, block: &Block) -> Result<String, Finding> {
+        let lines: Result<Vec<String>, Finding> =
+            block.lines.iter().map(|line| self.html(line, "")).collect();
+        let mut view = block.view.clone();
+        self.fill(&mut view, &lines?);
+        if let (Value::Object(view), BlockId::Given(id)) = (&mut view, &block.id) {
+            view.insert("id".to_string(), Value::from(id.as_str()));
+        }
+        self.part(block.template, block.name, &view)
+    }
+
+    /// A part of a page through its template, which is given one value under one name.
+    ///
+    /// # Errors
+    /// What is wrong with the template.
+    pub fn part(
+        &self,
+        template: &str,
+        name: &'static str,
+        view: &Value,
+    ) -> Result<String, Finding> {
+        self.theme
+            .part(template, name, view, self.edition.root(self.from))
+    }
+
+    fn href(&self, to: &Route) -> String {
+        escape(&self.edition.href(to, self.from))
+    }
+
+    /// Puts addresses and lines in the places of a view.
+    fn fill(&self, view: &mut Value, lines: &[String]) {
+        match view {
+            Value::Object(entries) => {
+                if let Some(route) = entries.get(ROUTE) {
+                    let route = Route::deserialize(route).expect("a view holds whole routes");
+                    *view = Value::from(self.edition.href(&route, self.from));
+                } else if let Some(line) = entries.get(LINE) {
+                    let line = line.as_u64().and_then(|line| lines.get(line as usize));
+                    *view = Value::from(line.expect("a view names its own lines").as_str());
+                } else {
+                    entries
+                        .values_mut()
+                        .for_each(|entry| self.fill(entry, lines));
+                }
+            }
+            Value::Array(items) => items.iter_mut().for_each(|item| self.fill(item, lines)),
+            _ => {}
+        }
+    }
+}
+
+/// A run of nodes on its way to HTML.
+struct Run<'r> {
+    printer: &'r Printer<'r>,
+    /// What stands over the part that is being printed: it names tables.
+    heading: String,
+    /// Words that no tag has ended yet: what is bound may lie in more than one text.
+    said: String,
+    events: Events<'r>,
+}
+
+impl<'r> Run<'r> {
+    fn say(&mut self, words: &str) {
+        self.said.push_str(words);
+    }
+
+    /// Ends a run of words.
+    fn hush(&mut self) {
+        if !self.said.is_empty() {
+            let said = bind(&self.said);
+            self.said.clear();
+            self.events.push(Event::Text(said.into()));
+        }
+    }
+
+    fn event(&mut self, event: Event<'r>) {
+        self.hush();
+        self.events.push(event);
+    }
+
+    /// A finished block of HTML.
+    fn html(&mut self, html: impl Into<CowStr<'r>>) {
+        self.event(Event::Html(html.into()));
+    }
+
+    fn inline(&mut self, html: impl Into<CowStr<'r>>) {
+        self.event(Event::InlineHtml(html.into()));
+    }
+
+    fn nodes(&mut self, nodes: &'r [Node]) -> Result<(), Finding> {
+        nodes.iter().try_for_each(|node| self.node(node))
+    }
+
+    fn node(&mut self, node: &'r Node) -> Result<(), Finding> {
+        match node {
+            Node::Text(text) => self.say(text),
+            Node::Leaf(Event::SoftBreak) => self.say("\n"),
+            Node::Leaf(leaf) => self.event(leaf.clone()),
+            Node::Tag(tag, inside) => return self.tag(tag, inside),
+            Node::Heading { level, id, inside } => {
+                self.heading = words(inside);
+                self.html(format!("<{level} id=\"{id}\">"));
+                self.nodes(inside)?;
+                self.html(format!("</{level}>\n"));
+            }
+            Node::Steps(first, steps) => return self.steps(*first, steps),
+            Node::Link { to, title, inside } => {
+                let title = match title.as_str() {
+                    "" => String::new(),
+                    title => format!(" title=\"{}\"", escape(title)),
+                };
+                let href = self.printer.href(to);
+                self.inline(format!("<a href=\"{href}\"{title}>"));
+                self.nodes(inside)?;
+                self.inline("</a>");
+            }
+            Node::Term(to, text) => {
+                let href = self.printer.href(to);
+                self.inline(format!("<a class=\"term\" href=\"{href}\">"));
+                self.say(text);
+                self.inline("</a>");
+            }
+            Node::Figure(picture, caption) => {
+                let image = self.image(picture);
+                let caption = match caption.as_str() {
+                    "" => String::new(),
+                    caption => format!("<figcaption>{}</figcaption>", escape(&bind(caption))),
+                };
+                self.html(format!(
+                    "<figure class=\"picture\">{image}{caption}</figure>\n"
+                ));
+            }
+            Node::Picture(picture) => {
+                let image = self.image(picture);
+                self.inline(image);
+            }
+            Node::Shown(value) => self.value(value),
+            Node::Drawn { name, text } => {
+                self.inline(format!(
+                    "<b class=\"drawn\" data-name=\"{}\">",
+                    escape(name)
+                ));
+                self.say(text);
+                self.inline("</b>");
+            }
+            Node::Listing { html, .. } => self.html(format!(
+                "<pre class=\"listing\" tabindex=\"0\"><code>{html}</code></pre>\n"
+            )),
+            Node::NoteMark { number, first } => {
+                let id = if *first {
+                    format!(" id=\"note-{number}-from\"")
+                } else {
+                    String::new()
+                };
+                self.inline(format!(
+                    "<sup{id}><a href=\"#note-{number}\">{number}</a></sup>"
+                ));
+            }
+            Node::Note(note) => return self.nodes(&note.inside),
+            Node::Notes(notes) => return self.notes(notes),
+            Node::Hazard(hazard) => return self.hazard(hazard),
+            Node::Block(block) => {
+                let html = self.printer.block(block)?;
+                self.html(html);
+            }
+        }
+        Ok(())
+    }
+
+    /// What Markdown has and we show as it is; tables scroll by themselves on a narrow screen, head
+    /// their columns, and mark the cells that hold numbers.
+    fn tag(&mut self, tag: &'r Tag<'static>, inside: &'r [Node]) -> Result<(), Finding> {
+        let (open, close) = match tag {
+            Tag::Table(_) => {
+                let label = escape(&self.heading);
+                let open = format!(
+                    "<div class=\"table-scroll\" role=\"group\" tabindex=\"0\" aria-label=\"{label}\"><table>\n"
+                );
+                (open, "</tbody></table></div>\n")
+            }
+            Tag::TableHead => {
+                self.html("<thead><tr>");
+                for cell in inside {
+                    self.html("<th scope=\"col\">");
+                    self.within(cell)?;
+                    self.html("</th>");
+                }
+                self.html("</tr></thead>\n<tbody>\n");
+                return Ok(());
+            }
+            Tag::TableRow => ("<tr>".to_string(), "</tr>\n"),
+            Tag::TableCell => {
+                let number = is_number(&words(inside));
+                let open = if number { "<td class=\"num\">" } else { "<td>" };
+                (open.to_string(), "</td>")
+            }
+            tag => {
+                self.event(Event::Start(tag.clone()));
+                self.nodes(inside)?;
+                self.event(Event::End(tag.to_end()));
+                return Ok(());
+            }
+        };
+        self.html(open);
+        self.nodes(inside)?;
+        self.html(close);
+        Ok(())
+    }
+
+    fn within(&mut self, node: &'r Node) -> Result<(), Finding> {
+        node.parts()
+            .into_iter()
+            .try_for_each(|part| self.nodes(part))
+    }
+
+    fn steps(&mut self, first: u64, steps: &'r [Step]) -> Result<(), Finding> {
+        let start = match first {
+            1 => String::new(),
+            first => format!(" start=\"{first}\""),
+        };
+        self.html(format!("<ol class=\"steps\"{start}>\n"));
+        for step in steps {
+            let (id, key) = (&step.id, &step.key);
+            self.html(format!("<li id=\"{id}\" data-tick=\"{key}\">"));
+            self.nodes(&step.inside)?;
+            self.html("</li>\n");
+        }
+        self.html("</ol>\n");
+        Ok(())
+    }
+
+    fn image(&self, picture: &Picture) -> String {
+        let href = self.printer.href(&picture.file);
+        let (width, height) = picture.size;
+        format!(
+            "<img src=\"{href}\" alt=\"{}\" width=\"{width}\" height=\"{height}\" loading=\"lazy\">",
+            escape(&picture.alt)
+        )
+    }
+
+    fn value(&mut self, value: &ShownValue) {
+        let mut data = format!("data-value=\"{}\"", escape(&value.name));
+        if let Some(fixed) = &value.fixed {
+            data.push_str(&format!(" data-fixed=\"{}\"", escape(fixed)));
+            if value.also {
+                data.push_str(" data-also");
+            }
+        }
+        let tag = if value.to.is_some() { "a" } else { "span" };
+        let href = match &value.to {
+            Some(to) => format!("href=\"{}\" ", self.printer.href(to)),
+            None => String::new(),
+        };
+        self.inline(format!("<{tag} class=\"value\" {href}{data}>"));
+        self.say(&value.text);
+        self.inline(format!("</{tag}>"));
+    }
+
+    fn notes(&mut self, notes: &'r [Vec<Node>]) -> Result<(), Finding> {
+        self.html("<section class=\"footnotes\"><ol>\n");
+        for (number, note) in (1..).zip(notes) {
+            self.html(format!("<li id=\"note-{number}\">"));
+            self.nodes(note)?;
+            self.html(format!(
+                "<a href=\"#note-{number}-from\">Back to the text</a></li>\n"
+            ));
+        }
+        self.html("</ol></section>\n");
+        Ok(())
+    }
+
+    fn hazard(&mut self, hazard: &Hazard) -> Result<(), Finding> {
+        let view = json!({
+            "id": hazard.id,
+            "word": hazard.word,
+            "kind": hazard.word.to_lowercase(),
+            "content": self.printer.html(&hazard.inside, &self.heading)?,
+        });
+        let html = self.printer.part("blocks/hazard.html", "h", &view)?;
+        self.html(html);
+        Ok(())
+    }
+}
+
+fn is_number(cell: &str) -> bool {
+    let digits = cell
+        .trim()
+        .trim_start_matches(['-', '−', '+', '±', '<', '>', '≤', '≥', ' ']);
+    digits.starts_with(|c: char| c.is_ascii_digit())
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::page::testing::printed;
+
+    #[test]
+    fn a_table_is_a_named_region_with_column_heads_and_number_cells() {
+        let text = "# Sizes \"A\"\n\n| a | b |\n|---|---|\n| x | 3 in |\n";
+        assert_eq!(
+            printed(text).0,
+            "<div class=\"table-scroll\" role=\"group\" tabindex=\"0\" aria-label=\"Sizes &quot;A&quot;\"><table>\n\
+             <thead><tr><th scope=\"col\">a</th><th scope=\"col\">b</th></tr></thead>\n<tbody>\n\
+             <tr><td>x</td><td class=\"num\">3\u{A0}in</td></tr>\n</tbody></table></div>\n"
+        );
+    }
+
+    #[test]
+    fn headings_carry_the_addresses_that_links_use_and_the_title_is_left_out() {
+        let text = "# Title\n\n## Set it\n";
+        assert_eq!(printed(text).0, "<h2 id=\"set-it\">Set it</h2>\n");
+    }
+
+    #[test]
+    fn a_number_is_bound_to_its_unit_across_a_lines_parts_and_not_in_code() {
+        let text = "Cut 5 mm \\& 12 3/4 in, `5 mm`.\n\n    5 mm\n";
+        assert_eq!(
+            printed(text).0,
+            "<p>Cut 5\u{A0}mm &amp; 12\u{A0}3/4\u{A0}in, <code>5 mm</code>.</p>\n\
+             <pre class=\"listing\" tabindex=\"0\"><code>5 mm\n</code></pre>\n"
+        );
+    }
+}
