@@ -36,7 +36,7 @@ pub(super) fn by_need(calculator: &Calculator, settings: &mut Settings) -> Vec<u
             let message = format!("these formulas need each other: {}", stuck.join(", "));
             let circle = settings.error(Code::Circle, &span, message);
             circle.help = Some("give one of them a formula that doesn't read the others".into());
-            circle.breaks.push(calculator.name.clone());
+            circle.ties.breaks.push(calculator.name.clone());
             return order;
         };
         order.push(ready);

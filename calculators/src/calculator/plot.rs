@@ -70,7 +70,10 @@ fn known(
     }
     let message = format!("`{}` is not an {what} with a number", name.value);
     let finding = settings.error(Code::Plot, &name.span, message);
-    finding.follows.push(format!("{calculator}.{}", name.value));
+    finding
+        .ties
+        .follows
+        .push(format!("{calculator}.{}", name.value));
     finding.help = Some(match nearest(&name.value, names.iter().copied()) {
         Some(near) => format!("did you mean {near}?"),
         None => format!("the {what}s are {}", names.join(", ")),

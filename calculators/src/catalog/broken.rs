@@ -22,7 +22,7 @@ pub(super) fn name(files: &[SourceFile], catalog: &Catalog, findings: &mut [Find
         if file.path.ends_with(".svg") {
             let first = findings.iter_mut().find(|one| one.file == file.path);
             if let Some(first) = first.filter(|_| !catalog.figures.contains_key(&file.path)) {
-                first.breaks.push(file.path.clone());
+                first.ties.breaks.push(file.path.clone());
             }
             continue;
         }
@@ -44,7 +44,7 @@ pub(super) fn name(files: &[SourceFile], catalog: &Catalog, findings: &mut [Find
             };
             blamed
                 .into_iter()
-                .for_each(|one| one.breaks.push(thing.name.clone()));
+                .for_each(|one| one.ties.breaks.push(thing.name.clone()));
         }
     }
 }
@@ -53,7 +53,7 @@ fn lost(thing: &Defined, catalog: &Catalog) -> bool {
     match thing.name.split_once('.') {
         Some((calculator, part)) => {
             let held = catalog.calculators.get(calculator);
-            !held.is_some_and(|held| held.name_type(part).is_some())
+            held.is_none_or(|held| held.name_type(part).is_none())
         }
         None => {
             let name = thing.name.as_str();

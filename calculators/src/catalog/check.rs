@@ -140,8 +140,8 @@ impl Checker<'_> {
                 let part = format!("{}.{}", self.calculator.name, input.field.name);
                 let whole = from.value.split('.').next().unwrap_or_default();
                 let finding = self.error(Code::From, from.span.clone(), message, help);
-                finding.breaks.push(part);
-                finding.follows = vec![from.value.clone(), whole.to_string()];
+                finding.ties.breaks.push(part);
+                finding.ties.follows = vec![from.value.clone(), whole.to_string()];
             }
             Some(supplied) if !fits(&supplied, &wanted) => {
                 let message = format!(
@@ -167,6 +167,7 @@ impl Checker<'_> {
                 let span = self.inside(at, &fault.span);
                 let lost = self.lost(at.value.get(fault.span).unwrap_or_default());
                 self.error(Code::Dimension, span, fault.message, fault.help)
+                    .ties
                     .follows = lost.to_vec();
                 None
             }
@@ -227,7 +228,8 @@ impl Checker<'_> {
                         let help = near.map(|near| format!("did you mean {near}?"));
                         let message = format!("there is no quantity `{name}` here");
                         let lost = self.lost(name);
-                        self.error(Code::Template, span, message, help).follows = lost.to_vec();
+                        self.error(Code::Template, span, message, help).ties.follows =
+                            lost.to_vec();
                     }
                 }
             }
@@ -262,6 +264,7 @@ impl Checker<'_> {
                     message,
                     Some(format!("put it at {path}")),
                 )
+                .ties
                 .follows
                 .push(path.to_string());
             }

@@ -18,7 +18,7 @@ pub fn fold(findings: Vec<Finding>) -> Vec<Finding> {
             && let Some(follower) = folded[at].take()
             && let Some(cause) = &mut folded[root]
         {
-            cause.followed_by.push(follower);
+            cause.ties.followed_by.push(follower);
         }
     }
     folded.into_iter().flatten().collect()
@@ -30,15 +30,15 @@ fn causes(findings: &[Finding]) -> Vec<Option<usize>> {
     // what follows from nothing is the likelier cause
     for follows in [false, true] {
         for (at, finding) in findings.iter().enumerate() {
-            if finding.follows.is_empty() != follows {
-                for thing in &finding.breaks {
+            if finding.ties.follows.is_empty() != follows {
+                for thing in &finding.ties.breaks {
                     breakers.entry(thing).or_insert(at);
                 }
             }
         }
     }
     let cause = |(at, finding): (usize, &Finding)| {
-        let mut things = finding.follows.iter();
+        let mut things = finding.ties.follows.iter();
         things.find_map(|thing| {
             let cause = *breakers.get(thing.as_str())?;
             // an error under a warning would stop no publish
@@ -75,7 +75,7 @@ mod tests {
         let folded = fold(findings).into_iter();
         folded
             .map(|one| {
-                let followers = one.followed_by.into_iter().map(|one| one.message);
+                let followers = one.ties.followed_by.into_iter().map(|one| one.message);
                 (one.message, followers.collect())
             })
             .collect()

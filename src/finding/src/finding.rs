@@ -24,11 +24,18 @@ pub struct Finding {
     pub span: Range<usize>,
     /// What to write instead.
     pub help: Option<String>,
-    /// What can't be used because of this, by the names of things: see `cause`.
+    /// How it hangs together with others; apart, for a finding goes through many hands.
+    pub ties: Box<Ties>,
+}
+
+/// What a fault has to do with others, by the names of things: see `cause`.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Ties {
+    /// What can't be used because of it.
     pub breaks: Vec<String>,
-    /// What this follows from, if that is broken.
+    /// What it follows from, if that is broken; the likeliest first.
     pub follows: Vec<String>,
-    /// What follows from this, once they are folded.
+    /// What follows from it, once they are folded.
     pub followed_by: Vec<Finding>,
 }
 
@@ -41,9 +48,7 @@ impl Finding {
             file: file.to_string(),
             span,
             help: None,
-            breaks: Vec::new(),
-            follows: Vec::new(),
-            followed_by: Vec::new(),
+            ties: Box::default(),
         }
     }
 
@@ -63,14 +68,14 @@ impl Finding {
     /// Things that can't be used because of this.
     #[must_use]
     pub fn breaks(mut self, things: impl IntoIterator<Item = impl Into<String>>) -> Self {
-        self.breaks.extend(things.into_iter().map(Into::into));
+        self.ties.breaks.extend(things.into_iter().map(Into::into));
         self
     }
 
     /// Things from which this follows, should one of them be broken; the likeliest first.
     #[must_use]
     pub fn follows(mut self, things: impl IntoIterator<Item = impl Into<String>>) -> Self {
-        self.follows.extend(things.into_iter().map(Into::into));
+        self.ties.follows.extend(things.into_iter().map(Into::into));
         self
     }
 }

@@ -17,7 +17,7 @@ pub mod settings;
 pub use cause::fold;
 pub use code::Code;
 pub use excerpt::Excerpt;
-pub use finding::{Finding, Level};
+pub use finding::{Finding, Level, Ties};
 #[cfg(feature = "meanings")]
 pub use meaning::{Entry, Example, entries};
 pub use nearest::nearest;

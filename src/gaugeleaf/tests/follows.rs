@@ -18,15 +18,18 @@ fn calculator(name: &str, from: &str) -> String {
         .repeat(2)
 }
 
+/// A finding's code and file.
+type At = (&'static str, String);
+
 /// Each finding's code and file, what follows from one behind it.
-fn told(folder: &Folder) -> Vec<(&'static str, String, Vec<(&'static str, String)>)> {
+fn told(folder: &Folder) -> Vec<(&'static str, String, Vec<At>)> {
     let at = |one: &Finding| (one.code.name(), one.file.clone());
     let errors = folder.build().findings.into_iter();
     errors
         .filter(|one| one.level == Level::Error)
         .map(|one| {
             let (code, file) = at(&one);
-            (code, file, one.followed_by.iter().map(at).collect())
+            (code, file, one.ties.followed_by.iter().map(at).collect())
         })
         .collect()
 }

@@ -1,5 +1,6 @@
 //! `calculate`: one calculator, for a person or for a machine.
 
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 
 use gaugeleaf_calc::Given;
@@ -33,29 +34,11 @@ pub fn calculate(asked: &Calculation) -> u8 {
     let (line, spans) = written(asked);
     let sources = Sources::from([(FILE.to_string(), line)]);
     let Some(calculator) = graph.catalog.calculators.get(&asked.name) else {
-        let message = format!("there is no calculator `{}`", asked.name);
-        let names: Vec<&str> = graph
-            .catalog
-            .calculators
-            .keys()
-            .map(String::as_str)
-            .collect();
-        let holding: Vec<&str> = names
-            .iter()
-            .copied()
-            .filter(|name| !asked.name.is_empty() && name.contains(&asked.name))
-            .collect();
-        let help = match (nearest(&asked.name, names.iter().copied()), &holding[..]) {
-            (_, [first, more @ ..]) if !more.is_empty() => {
-                format!("write {first} or {}", more.join(" or "))
-            }
-            (Some(near), _) => format!("the nearest is {near}"),
-            (None, [near]) => format!("the nearest is {near}"),
-            _ => format!("the calculators are {}", names.join(", ")),
-        };
-        let finding =
-            Finding::error(Code::UnknownCalculator, FILE, spans[0].clone(), message).help(help);
-        tell(&[finding], &sources, asked.json);
+        tell(
+            &[unknown(asked, &graph, spans[0].clone())],
+            &sources,
+            asked.json,
+        );
         return USAGE;
     };
     // a person at a terminal sees the doubt beside the result, so it needn't stop it
@@ -131,6 +114,31 @@ pub fn calculate(asked: &Calculation) -> u8 {
     WELL
 }
 
+/// The finding for a calculator that isn't there, with those that were likely meant.
+fn unknown(asked: &Calculation, graph: &Graph, span: Range<usize>) -> Finding {
+    let message = format!("there is no calculator `{}`", asked.name);
+    let names: Vec<&str> = graph
+        .catalog
+        .calculators
+        .keys()
+        .map(String::as_str)
+        .collect();
+    let holding: Vec<&str> = names
+        .iter()
+        .copied()
+        .filter(|name| !asked.name.is_empty() && name.contains(&asked.name))
+        .collect();
+    let help = match (nearest(&asked.name, names.iter().copied()), &holding[..]) {
+        (_, [first, more @ ..]) if !more.is_empty() => {
+            format!("write {first} or {}", more.join(" or "))
+        }
+        (Some(near), _) => format!("the nearest is {near}"),
+        (None, [near]) => format!("the nearest is {near}"),
+        _ => format!("the calculators are {}", names.join(", ")),
+    };
+    Finding::error(Code::UnknownCalculator, FILE, span, message).help(help)
+}
+
 pub(super) fn tell(findings: &[Finding], sources: &Sources, json: bool) {
     if json {
         complain(&Lines.emit(findings, sources));
@@ -172,7 +180,7 @@ pub(super) fn catalog(
 
 /// The request as one line, and where the name, each input and, last, the input whose
 /// limits are asked for stand in it.
-fn written(asked: &Calculation) -> (String, Vec<std::ops::Range<usize>>) {
+fn written(asked: &Calculation) -> (String, Vec<Range<usize>>) {
     let mut line = String::from("gaugeleaf calculate");
     let mut spans = Vec::new();
     let inputs = asked

@@ -57,7 +57,7 @@ pub fn read(root: &Path) -> (Handbook, Vec<Finding>) {
         }
     }
     for finding in findings.iter_mut().filter(|one| one.level == Level::Error) {
-        finding.breaks.extend(lost(&finding.file));
+        finding.ties.breaks.extend(lost(&finding.file));
     }
     if !handbook.texts.contains_key("handbook.toml")
         && !findings

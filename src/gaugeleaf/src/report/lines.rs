@@ -18,8 +18,8 @@ impl Emitter for Lines {
         let mut lines = String::new();
         for finding in findings {
             let mut line = one(finding, sources, &mut indexes);
-            if !finding.followed_by.is_empty() {
-                let followers = finding.followed_by.iter();
+            if !finding.ties.followed_by.is_empty() {
+                let followers = finding.ties.followed_by.iter();
                 let followers = followers.map(|follower| one(follower, sources, &mut indexes));
                 line["followed_by"] = followers.collect();
             }

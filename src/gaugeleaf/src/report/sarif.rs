@@ -38,8 +38,8 @@ impl Emitter for Sarif {
             let mut result = result(finding, place[finding.code.name()]);
             result["locations"] =
                 json!([{ "physicalLocation": physical(finding, sources, &mut indexes) }]);
-            if !finding.followed_by.is_empty() {
-                let related = finding.followed_by.iter().map(|follower| {
+            if !finding.ties.followed_by.is_empty() {
+                let related = finding.ties.followed_by.iter().map(|follower| {
                     json!({
                         "physicalLocation": physical(follower, sources, &mut indexes),
                         "message": { "text": follower.message },

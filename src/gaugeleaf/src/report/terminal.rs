@@ -86,7 +86,7 @@ fn one(out: &mut String, finding: &Finding, sources: &Sources, colour: bool) {
     if let Some(help) = &finding.help {
         let _ = writeln!(out, "  -> {}", clean(help));
     }
-    if !finding.followed_by.is_empty() {
+    if !finding.ties.followed_by.is_empty() {
         let _ = writeln!(out, "  {}", followers(finding, sources));
     }
 }
@@ -99,13 +99,13 @@ fn followers(finding: &Finding, sources: &Sources) -> String {
         clean(&format!("{}:{line}:{column}", one.file))
     };
     let own = place(finding);
-    let elsewhere = finding.followed_by.iter().map(place);
+    let elsewhere = finding.ties.followed_by.iter().map(place);
     let mut places: Vec<String> = elsewhere.filter(|place| *place != own).collect();
     if places.len() > PLACES {
         places.truncate(PLACES);
         places.push("…".to_string());
     }
-    let mends = format!("mending this mends {} more", finding.followed_by.len());
+    let mends = format!("mending this mends {} more", finding.ties.followed_by.len());
     if places.is_empty() {
         mends
     } else {
@@ -234,7 +234,7 @@ mod tests {
         let follower = |at: usize| Finding::error(Code::RawHtml, "a.md", at..at + 1, "so");
         let told = |count: usize| {
             let mut finding = Finding::error(Code::RawHtml, "a.md", 0..1, "wrong");
-            finding.followed_by = (1..=count).map(follower).collect();
+            finding.ties.followed_by = (1..=count).map(follower).collect();
             let sources = Sources::from([("a.md".to_string(), "abcdefgh".to_string())]);
             let out = Terminal { colour: false }.emit(&[finding], &sources);
             assert!(out.ends_with("\n\n1 error\n"), "{out}");

@@ -1,7 +1,7 @@
 //! `calculators/NAME.html`: every calculator with its widget, its method, its limits,
 //! its worked examples and where the handbook uses it.
 
-use gaugeleaf_calc::calculator::{Calculator, LONGEST_MATHML, OutputKind};
+use gaugeleaf_calc::calculator::{Calculator, Case, LONGEST_MATHML, OutputKind};
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::formula::{Formula, Notation};
@@ -113,13 +113,7 @@ fn view<'c>(
     materials: &Materials<'c>,
     printer: &Printer,
 ) -> Result<CalculatorView<'c>, Finding> {
-    let Materials {
-        book,
-        graph,
-        composed,
-        own,
-        ..
-    } = *materials;
+    let Materials { graph, own, .. } = *materials;
     let job = own.job();
     let fault = |message: String| {
         Finding::error(
@@ -153,23 +147,7 @@ fn view<'c>(
         standalone: true,
     };
     let widget = widget(calculator, &calculator.name, &answer, &options);
-    let symbols = Symbols(calculator);
-    let prefix = format!("{}.", calculator.name);
-    let used_on = book
-        .pages
-        .iter()
-        .zip(composed)
-        .filter(|(_, composed)| {
-            composed
-                .uses
-                .iter()
-                .any(|one| one.name.starts_with(&prefix))
-        })
-        .map(|(page, _)| Way {
-            title: page.outline.title.clone(),
-            url: page.url.clone(),
-        })
-        .collect::<Vec<Way>>();
+    let used_on = used_on(calculator, materials);
     Ok(CalculatorView {
         name: &calculator.name,
         title: &calculator.title,
@@ -179,30 +157,47 @@ fn view<'c>(
         method: method(calculator),
         symbols: symbol_list(calculator),
         limits: limits(calculator, graph, (!used_on.is_empty()).then_some(job)),
-        checks: calculator
-            .checks
-            .iter()
-            .map(|check| CheckView {
-                label: worded(&check.name),
-                cases: check
-                    .cases
-                    .iter()
-                    .map(|case| CaseView {
-                        is: case.is.word(),
-                        when: case
-                            .when
-                            .as_ref()
-                            .map(|(formula, _)| formula.plain(&symbols))
-                            .unwrap_or_default(),
-                        because: case.because.fill(|name| symbols.name(name)),
-                    })
-                    .collect(),
-            })
-            .collect(),
+        checks: checks(calculator),
         examples: examples(calculator),
         sources: &calculator.sources,
         used_on,
     })
+}
+
+/// The pages that print a result of a calculator.
+fn used_on(calculator: &Calculator, materials: &Materials) -> Vec<Way> {
+    let prefix = format!("{}.", calculator.name);
+    let pages = materials.book.pages.iter().zip(materials.composed);
+    pages
+        .filter(|(_, composed)| {
+            let mut uses = composed.uses.iter();
+            uses.any(|one| one.name.starts_with(&prefix))
+        })
+        .map(|(page, _)| Way {
+            title: page.outline.title.clone(),
+            url: page.url.clone(),
+        })
+        .collect()
+}
+
+fn checks(calculator: &Calculator) -> Vec<CheckView> {
+    let symbols = Symbols(calculator);
+    let case = |case: &Case| CaseView {
+        is: case.is.word(),
+        when: case
+            .when
+            .as_ref()
+            .map(|(formula, _)| formula.plain(&symbols))
+            .unwrap_or_default(),
+        because: case.because.fill(|name| symbols.name(name)),
+    };
+    let checks = calculator.checks.iter();
+    checks
+        .map(|check| CheckView {
+            label: worded(&check.name),
+            cases: check.cases.iter().map(case).collect(),
+        })
+        .collect()
 }
 
 /// Prints names as their symbols.
