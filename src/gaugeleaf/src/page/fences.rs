@@ -16,9 +16,14 @@ pub fn block(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
     let Some(kind) = context.kinds.iter().find(|kind| first == Some(kind.name())) else {
         return listing(node, context);
     };
-    let mut block = kind.compose(&fence(*kind, node, context.text), context);
+    let fence = fence(*kind, node, context.text);
+    let mut block = kind.compose(&fence, context);
     if block.value.is_some() {
         block.needs.kinds.insert(kind.name());
+    }
+    if kind.fields().is_empty() {
+        // nobody reads what stands in it, so that it would be lost without a word
+        block.take(fence.settings(context, |_| ()));
     }
     block.map(Node::block)
 }
@@ -60,6 +65,14 @@ mod tests {
             ("unknown-calculator", 14..31)
         );
         assert_eq!(findings[0].help.as_deref(), Some("write guide-tube-length"));
+    }
+
+    #[test]
+    fn what_stands_in_a_block_that_takes_nothing_is_a_finding() {
+        let text = "```glossary\ncaption = \"Words\"\n```\n";
+        let findings = findings(text);
+        assert_eq!(findings[0].code.name(), "unknown-setting");
+        assert_eq!(&text[findings[0].span.clone()], "caption");
     }
 
     #[test]
