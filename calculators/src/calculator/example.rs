@@ -1,6 +1,6 @@
 //! Worked examples: run at every load, compared with what they expect.
 
-use super::answer::{Answer, OutputReading, Reading};
+use super::answer::{Answer, OutputReading, Problem, Reading};
 use super::definition::{Calculator, Example};
 use super::given::Given;
 use super::supply::Supply;
@@ -18,29 +18,9 @@ pub(crate) fn check_examples(calculator: &Calculator, supply: &dyn Supply) -> Ve
 }
 
 fn check(calculator: &Calculator, example: &Example, supply: &dyn Supply) -> Vec<Finding> {
-    let finding = |code, at: &Placed<String>, message: String| {
-        Finding::error(code, &calculator.file, at.span.clone(), message)
-    };
-    let mut findings = Vec::new();
-    for input in &calculator.inputs {
-        let name = &input.field.name;
-        if input.from.is_some() && !example.given.iter().any(|one| one.name.value == *name) {
-            let message = format!("the example leaves out `{name}`, which the job supplies");
-            findings.push(
-                Finding::error(
-                    Code::Example,
-                    &calculator.file,
-                    example.span.clone(),
-                    message,
-                )
-                .help(format!(
-                    "add {name} to `given`, so that the example stands by itself"
-                )),
-            );
-        }
-    }
-    if !findings.is_empty() {
-        return findings;
+    let incomplete = left_out(calculator, example);
+    if !incomplete.is_empty() {
+        return incomplete;
     }
     let given: Vec<Given> = example
         .given
@@ -51,57 +31,74 @@ fn check(calculator: &Calculator, example: &Example, supply: &dyn Supply) -> Vec
         })
         .collect();
     let answer = calculator.run(&given, supply);
-    for problem in &answer.problems {
-        let place = example
-            .given
-            .iter()
-            .find(|one| one.name.value == problem.input);
-        let span = place.map_or(example.span.clone(), |one| one.text.span.clone());
-        let mut refused = Finding::error(
-            Code::Example,
-            &calculator.file,
-            span,
-            problem.message.clone(),
-        );
-        refused.help.clone_from(&problem.help);
-        findings.push(refused);
+    if !answer.problems.is_empty() {
+        let refused = answer.problems.iter();
+        return refused
+            .map(|problem| refusal(problem, calculator, example))
+            .collect();
     }
-    if !findings.is_empty() {
-        return findings;
-    }
-    for Assigned { name, text } in &example.expect {
-        match answer.output(&name.value) {
-            None => {
-                let near = nearest(
-                    &name.value,
-                    calculator.results().map(|output| output.name.as_str()),
-                );
-                let mut unknown = finding(
-                    Code::Example,
-                    name,
-                    format!("`{}` is not an output", name.value),
-                );
-                unknown.help = near.map(|near| format!("did you mean {near}?"));
-                findings.push(unknown);
-            }
-            Some(output) if !agrees(output, &text.value) => findings.push(
-                finding(
-                    Code::Example,
-                    text,
-                    format!(
-                        "the worked example expects {} `{}`, and the formula gives `{}`",
-                        name.value,
-                        text.value,
-                        output.text()
-                    ),
-                )
-                .help("mend the formula or the example; its source says which is right"),
-            ),
-            Some(_) => {}
-        }
-    }
+    let expected = example.expect.iter();
+    let mut findings: Vec<Finding> = expected
+        .filter_map(|one| differs(one, calculator, &answer))
+        .collect();
     findings.extend(verdict(calculator, example, &answer));
     findings
+}
+
+/// What the job would have to supply: an example stands by itself.
+fn left_out(calculator: &Calculator, example: &Example) -> Vec<Finding> {
+    let given = |name: &String| example.given.iter().any(|one| one.name.value == *name);
+    let inputs = calculator.inputs.iter();
+    let supplied = inputs.filter(|input| input.from.is_some() && !given(&input.field.name));
+    supplied
+        .map(|input| {
+            let name = &input.field.name;
+            let message = format!("the example leaves out `{name}`, which the job supplies");
+            let span = example.span.clone();
+            Finding::error(Code::Example, &calculator.file, span, message).help(format!(
+                "add {name} to `given`, so that the example stands by itself"
+            ))
+        })
+        .collect()
+}
+
+/// A value of the example that its calculator doesn't take.
+fn refusal(problem: &Problem, calculator: &Calculator, example: &Example) -> Finding {
+    let mut given = example.given.iter();
+    let place = given.find(|one| one.name.value == problem.input);
+    let span = place.map_or(example.span.clone(), |one| one.text.span.clone());
+    let message = problem.message.clone();
+    Finding {
+        help: problem.help.clone(),
+        ..Finding::error(Code::Example, &calculator.file, span, message)
+    }
+}
+
+/// A result that isn't what the example expects.
+fn differs(expected: &Assigned, calculator: &Calculator, answer: &Answer) -> Option<Finding> {
+    let Assigned { name, text } = expected;
+    let finding = |at: &Placed<String>, message: String| {
+        Finding::error(Code::Example, &calculator.file, at.span.clone(), message)
+    };
+    let Some(output) = answer.output(&name.value) else {
+        let outputs = calculator.results().map(|output| output.name.as_str());
+        let near = nearest(&name.value, outputs);
+        return Some(Finding {
+            help: near.map(|near| format!("did you mean {near}?")),
+            ..finding(name, format!("`{}` is not an output", name.value))
+        });
+    };
+    if agrees(output, &text.value) {
+        return None;
+    }
+    let message = format!(
+        "the worked example expects {} `{}`, and the formula gives `{}`",
+        name.value,
+        text.value,
+        output.text()
+    );
+    let help = "mend the formula or the example; its source says which is right";
+    Some(finding(text, message).help(help))
 }
 
 /// The text as printed, whatever spaces stand in it; a choice by its name.

@@ -40,6 +40,19 @@ fn at_level(expr: &Expr, outer: u8, notation: &dyn Notation) -> String {
     }
 }
 
+/// Two parts and the sign between them; how tightly it holds decides their brackets.
+fn binary(operator: Operator, a: &Expr, b: &Expr, notation: &dyn Notation) -> (String, u8) {
+    let level = operator.level();
+    let (left, right) = match operator {
+        Operator::Power => (level + 1, level),
+        Operator::Add | Operator::Multiply | Operator::And | Operator::Or => (level, level),
+        _ => (level, level + 1),
+    };
+    let space = if operator == Operator::Power { "" } else { " " };
+    let (a, b) = (at_level(a, left, notation), at_level(b, right, notation));
+    (format!("{a}{space}{}{space}{b}", operator.sign()), level)
+}
+
 fn bare(expr: &Expr, notation: &dyn Notation) -> (String, u8) {
     let sub = |inner: &Expr, level: u8| at_level(inner, level, notation);
     match &expr.kind {
@@ -58,28 +71,7 @@ fn bare(expr: &Expr, notation: &dyn Notation) -> (String, u8) {
         }
         ExprKind::Negate(inner) => (format!("−{}", sub(inner, 7)), 7),
         ExprKind::Not(inner) => (format!("not {}", sub(inner, 4)), 3),
-        ExprKind::Binary(operator, a, b) => {
-            let level = operator.level();
-            let (left, right) = match operator {
-                Operator::Power => (level + 1, level),
-                Operator::Add | Operator::Multiply | Operator::And | Operator::Or => (level, level),
-                _ => (level, level + 1),
-            };
-            let space = if *operator == Operator::Power {
-                ""
-            } else {
-                " "
-            };
-            (
-                format!(
-                    "{}{space}{}{space}{}",
-                    sub(a, left),
-                    operator.sign(),
-                    sub(b, right)
-                ),
-                level,
-            )
-        }
+        ExprKind::Binary(operator, a, b) => binary(*operator, a, b, notation),
         ExprKind::If(condition, yes, no) => (
             format!(
                 "{} if {}, else {}",

@@ -56,55 +56,28 @@ pub fn calculate(asked: &Calculation) -> u8 {
     else {
         return USAGE;
     };
-    let finding = |problem: &Problem, level| {
-        let at = asked
-            .given
-            .iter()
-            .rposition(|(name, _)| *name == problem.input);
-        let span = at.map_or(spans[0].clone(), |at| spans[at + 1].clone());
-        let message = match at {
-            None if !problem.input.is_empty() => format!("{}: {}", problem.input, problem.message),
-            _ => problem.message.clone(),
-        };
-        Finding {
-            level,
-            help: problem.help.clone(),
-            ..Finding::error(problem.kind.code(), FILE, span, message)
-        }
-    };
-    let mut findings: Vec<Finding> = answer
-        .problems
-        .iter()
-        .map(|one| finding(one, Level::Error))
+    let problems = answer.problems.iter().map(|one| (one, Level::Error));
+    let doubts = answer.doubts.iter().map(|one| (one, Level::Warning));
+    let findings: Vec<Finding> = problems
+        .chain(doubts)
+        .map(|(problem, level)| finding(problem, level, asked, &spans))
         .collect();
-    findings.extend(answer.doubts.iter().map(|one| finding(one, Level::Warning)));
     if !findings.is_empty() {
         tell(&findings, &sources, asked.json);
     }
     if has_errors(&findings) {
         return USAGE;
     }
-    let limits = match &asked.limit {
-        None => None,
-        Some(input) => match graph
-            .catalog
-            .limits(&calculator.name, input, &given, scope.job())
-        {
-            Ok(limits) => Some(limits),
-            Err(problem) => {
-                let bad = Problem {
-                    input: String::new(),
-                    ..problem
-                };
-                let place = spans.last().cloned().unwrap_or_default();
-                let finding = Finding {
-                    span: place,
-                    ..finding(&bad, Level::Error)
-                };
-                tell(&[finding], &sources, asked.json);
-                return USAGE;
-            }
-        },
+    let limits = asked.limit.as_ref().map(|input| {
+        let catalog = &graph.catalog;
+        catalog.limits(&calculator.name, input, &given, scope.job())
+    });
+    let limits = match limits.transpose() {
+        Ok(limits) => limits,
+        Err(problem) => {
+            tell(&[limitless(&problem, &spans)], &sources, asked.json);
+            return USAGE;
+        }
     };
     say(&if asked.json {
         for_machines(&answer, limits.as_deref())
@@ -112,6 +85,37 @@ pub fn calculate(asked: &Calculation) -> u8 {
         for_people(calculator, &answer, limits.as_deref())
     });
     WELL
+}
+
+/// What is wrong with a value that was typed, where it was.
+fn finding(
+    problem: &Problem,
+    level: Level,
+    asked: &Calculation,
+    spans: &[Range<usize>],
+) -> Finding {
+    let mut typed = asked.given.iter();
+    let at = typed.rposition(|(name, _)| *name == problem.input);
+    let span = at.map_or(spans[0].clone(), |at| spans[at + 1].clone());
+    let message = match at {
+        None if !problem.input.is_empty() => format!("{}: {}", problem.input, problem.message),
+        _ => problem.message.clone(),
+    };
+    Finding {
+        level,
+        help: problem.help.clone(),
+        ..Finding::error(problem.kind.code(), FILE, span, message)
+    }
+}
+
+/// Why an input has no limits; its name is the last word that was typed.
+fn limitless(problem: &Problem, spans: &[Range<usize>]) -> Finding {
+    let span = spans.last().cloned().unwrap_or_default();
+    let message = problem.message.clone();
+    Finding {
+        help: problem.help.clone(),
+        ..Finding::error(problem.kind.code(), FILE, span, message)
+    }
 }
 
 /// The finding for a calculator that isn't there, with those that were likely meant.

@@ -232,68 +232,35 @@ fn cell(
     place: &Address,
     context: &Context,
 ) -> Result<Found, Finding> {
-    let file = context.file;
-    let names = || table.columns.iter().map(|column| column.name.as_str());
-    let unknown = |name: &Written| {
-        let message = format!("the table {} has no column `{}`", table.name, name.text);
-        let span = place.part(name.at.clone());
-        let finding = Finding::error(Code::UnknownColumn, file, span, message);
-        match nearest(&name.text, names()) {
-            Some(near) => finding.help(format!("write {near}")),
-            None => finding.help(format!(
-                "the columns are {}",
-                names().collect::<Vec<_>>().join(", ")
-            )),
-        }
+    let named = |name: &Written| {
+        let found = table.column(&name.text);
+        found.ok_or_else(|| unknown_column(table, name, place, context))
     };
-    let (at, wanted) = table.column(&column.text).ok_or_else(|| unknown(column))?;
-    let mut keys: Vec<(&str, Value)> = Vec::new();
-    for (name, text) in &target.given {
-        let (_, key) = table.column(&name.text).ok_or_else(|| unknown(name))?;
-        keys.push((
-            &name.text,
-            match &key.kind {
-                ColumnKind::Text => Value::Choice(text.text.clone()),
-                ColumnKind::Number { want, .. } => {
-                    let typed = read(&text.text, want).map_err(|fault| {
-                        let mut finding = Finding::error(
-                            Code::BadInput,
-                            file,
-                            place.part(text.at.clone()),
-                            fault.message(),
-                        );
-                        finding.help = fault.help();
-                        finding
-                    })?;
-                    Value::Number(typed.si)
-                }
-            },
-        ));
-    }
-    let said = target
+    let (at, wanted) = named(column)?;
+    let keys: Vec<(&str, Value)> = target
+        .given
+        .iter()
+        .map(|(name, text)| {
+            let (_, key) = named(name)?;
+            Ok((
+                name.text.as_str(),
+                key_cell(&key.kind, text, place, context)?,
+            ))
+        })
+        .collect::<Result<_, Finding>>()?;
+    let said: Vec<String> = target
         .given
         .iter()
         .map(|(name, text)| format!("{} {}", name.text, text.text))
-        .collect::<Vec<_>>()
-        .join(", ");
+        .collect();
+    let said = said.join(", ");
     let rows = table.matching(&keys);
     let [(row, cells)] = rows.as_slice() else {
-        let count = if rows.is_empty() {
-            "no row"
-        } else {
-            "more than one row"
-        };
-        let message = format!(
-            "the table {} has {count} with {}",
-            table.name,
-            if said.is_empty() { "no key" } else { &said }
-        );
-        return Err(
-            Finding::error(Code::NoSuchRow, file, place.after(SCHEME.len()), message)
-                .help(format!("name one row by {}", table.key.join(" and "))),
-        );
+        return Err(no_such_row(table, rows.len(), &said, place, context));
     };
-    let cell = cells.get(at).ok_or_else(|| unknown(column))?;
+    let cell = cells
+        .get(at)
+        .ok_or_else(|| unknown_column(table, column, place, context))?;
     let (si, also) = match cell {
         Cell::Number { printed, .. } => {
             (Some(printed.si), printed.also.clone().unwrap_or_default())
@@ -316,4 +283,50 @@ fn cell(
         to: Some(Route::to(To::Table(table.name.clone())).at(&row_id(*row))),
         doubts: Vec::new(),
     })
+}
+
+fn unknown_column(table: &Table, name: &Written, place: &Address, context: &Context) -> Finding {
+    let names = || table.columns.iter().map(|column| column.name.as_str());
+    let message = format!("the table {} has no column `{}`", table.name, name.text);
+    let span = place.part(name.at.clone());
+    let finding = context.error(Code::UnknownColumn, span, message);
+    finding.help(match nearest(&name.text, names()) {
+        Some(near) => format!("write {near}"),
+        None => format!("the columns are {}", names().collect::<Vec<_>>().join(", ")),
+    })
+}
+
+/// A key's cell as typed in a link.
+fn key_cell(
+    kind: &ColumnKind,
+    text: &Written,
+    place: &Address,
+    context: &Context,
+) -> Result<Value, Finding> {
+    let ColumnKind::Number { want, .. } = kind else {
+        return Ok(Value::Choice(text.text.clone()));
+    };
+    let typed = read(&text.text, want).map_err(|fault| Finding {
+        help: fault.help(),
+        ..context.error(Code::BadInput, place.part(text.at.clone()), fault.message())
+    })?;
+    Ok(Value::Number(typed.si))
+}
+
+fn no_such_row(
+    table: &Table,
+    rows: usize,
+    said: &str,
+    place: &Address,
+    context: &Context,
+) -> Finding {
+    let count = if rows == 0 {
+        "no row"
+    } else {
+        "more than one row"
+    };
+    let said = if said.is_empty() { "no key" } else { said };
+    let message = format!("the table {} has {count} with {said}", table.name);
+    let finding = context.error(Code::NoSuchRow, place.after(SCHEME.len()), message);
+    finding.help(format!("name one row by {}", table.key.join(" and ")))
 }
