@@ -6,7 +6,7 @@ use std::path::Path;
 use std::{env, fs, io};
 
 use gaugeleaf_calc::finding::line_column;
-use gaugeleaf_calc::{Catalog, Given, Job, SourceFile};
+use gaugeleaf_calc::{Argument, Catalog, Job, SourceFile};
 
 fn gather(folder: &Path, path: &str, files: &mut Vec<SourceFile>) -> io::Result<()> {
     let mut entries: Vec<_> = fs::read_dir(folder)?.collect::<Result<_, _>>()?;
@@ -61,9 +61,9 @@ fn main() -> io::Result<()> {
         if input == "figure" {
             drawing = Some(text.to_string());
         } else {
-            given.push(Given {
+            given.push(Argument {
                 confirmed: true,
-                ..Given::new(input, text)
+                ..Argument::new(input, text)
             });
         }
     }

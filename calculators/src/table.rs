@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::field::fields::{ALSO, ALSO_PRINT, PRINT, ROUND, UNIT};
-use crate::field::{Face, Printed};
+use crate::field::{NumberFormat, Printed};
 use crate::formula::{Type, Value};
 use crate::quantity::{Want, read};
 
@@ -43,7 +43,7 @@ pub struct Column {
     reason = "a handbook holds a few hundred of these, for good"
 )]
 pub enum ColumnKind {
-    Number { face: Face, want: Want },
+    Number { format: NumberFormat, want: Want },
     Text,
 }
 
@@ -94,8 +94,8 @@ impl Table {
     pub fn column_type(&self, name: &str) -> Option<Type> {
         let (at, column) = self.column(name)?;
         Some(match &column.kind {
-            ColumnKind::Number { face, .. } => {
-                Type::Number(face.main.unit.dimension, face.main.kind)
+            ColumnKind::Number { format, .. } => {
+                Type::Number(format.main.unit.dimension, format.main.kind)
             }
             ColumnKind::Text => {
                 let mut words: Vec<String> = self
@@ -271,12 +271,12 @@ fn columns(head: &mut Settings) -> Vec<Column> {
         let kind = if column.truth("text") {
             ColumnKind::Text
         } else {
-            let face = Face::read(column)?;
+            let format = NumberFormat::read(column)?;
             let want = Want {
-                kind: face.main.kind,
-                ..Want::of(face.main.unit.clone())
+                kind: format.main.kind,
+                ..Want::of(format.main.unit.clone())
             };
-            ColumnKind::Number { face, want }
+            ColumnKind::Number { format, want }
         };
         let name = column.text("name")?.value;
         let label = column.text("label");
@@ -290,12 +290,12 @@ fn columns(head: &mut Settings) -> Vec<Column> {
 }
 
 fn read_cell(column: &Column, at: Placed<String>, head: &mut Settings) -> Option<Cell> {
-    let ColumnKind::Number { face, want } = &column.kind else {
+    let ColumnKind::Number { format, want } = &column.kind else {
         return Some(Cell::Text(at));
     };
     match read(&at.value, want) {
         Ok(typed) => Some(Cell::Number {
-            printed: face.print(typed.si),
+            printed: format.print(typed.si),
             at,
         }),
         Err(fault) => {

@@ -15,7 +15,7 @@ mod words;
 use crate::calculator::{Answer, Calculator};
 use crate::catalog::{Catalog, Job};
 use best::best_first;
-use bind::{Binding, bindings};
+use bind::{BoundInput, bindings};
 use scan::Item;
 use words::{Said, is_small, said, words};
 
@@ -84,7 +84,7 @@ fn readings(
             }
         })
         .collect();
-    let mut ways: Vec<(f64, &Labels, Binding)> = Vec::new();
+    let mut ways: Vec<(f64, &Labels, BoundInput)> = Vec::new();
     for labels in &labels {
         for binding in bindings(labels.calculator, items, said, labels.is_named(said)) {
             if let Some(score) = labels.score(&binding, said, &weights) {
@@ -172,7 +172,7 @@ impl<'c> Labels<'c> {
     }
 
     /// How much of a question speaks of this calculator; `None` where too little does.
-    fn score(&self, binding: &Binding, said: &[Said], weights: &[f64]) -> Option<f64> {
+    fn score(&self, binding: &BoundInput, said: &[Said], weights: &[f64]) -> Option<f64> {
         let (mut score, mut met) = (0.0, 0);
         for (word, weight) in said.iter().zip(weights) {
             let bound = || {

@@ -16,7 +16,7 @@ pub struct Answer {
     pub inputs: Vec<InputReading>,
     /// Empty where there is a problem.
     pub outputs: Vec<OutputReading>,
-    pub verdicts: Vec<Verdict>,
+    pub verdicts: Vec<CheckResult>,
     pub working: Vec<WorkingLine>,
     /// Why there is no result.
     pub problems: Vec<Problem>,
@@ -95,46 +95,50 @@ impl OutputReading {
 
 /// What a check says; the worse is the greater.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub enum Is {
+pub enum Verdict {
     Go,
     Caution,
     Stop,
 }
 
-impl Is {
-    pub fn parse(word: &str) -> Option<Is> {
+impl Verdict {
+    pub fn parse(word: &str) -> Option<Verdict> {
         match word {
-            "go" => Some(Is::Go),
-            "caution" => Some(Is::Caution),
-            "stop" => Some(Is::Stop),
+            "go" => Some(Verdict::Go),
+            "caution" => Some(Verdict::Caution),
+            "stop" => Some(Verdict::Stop),
             _ => None,
         }
     }
 
-    pub const WORDS: [&'static str; 3] = [Is::Go.word(), Is::Caution.word(), Is::Stop.word()];
+    pub const WORDS: [&'static str; 3] = [
+        Verdict::Go.word(),
+        Verdict::Caution.word(),
+        Verdict::Stop.word(),
+    ];
 
     pub const fn word(self) -> &'static str {
         match self {
-            Is::Go => "go",
-            Is::Caution => "caution",
-            Is::Stop => "stop",
+            Verdict::Go => "go",
+            Verdict::Caution => "caution",
+            Verdict::Stop => "stop",
         }
     }
 }
 
-impl fmt::Display for Is {
+impl fmt::Display for Verdict {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         out.write_str(self.word())
     }
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Verdict {
+pub struct CheckResult {
     pub check: String,
-    pub is: Is,
+    pub is: Verdict,
     pub because: String,
     /// Other verdicts that it may come to inside the inputs' tolerances.
-    pub may_be: Vec<Is>,
+    pub may_be: Vec<Verdict>,
 }
 
 /// One line of the working: the formula, the same with numbers, the result.
@@ -194,7 +198,7 @@ impl ProblemKind {
 }
 
 impl Answer {
-    pub fn worst(&self) -> Option<Is> {
+    pub fn worst(&self) -> Option<Verdict> {
         self.verdicts.iter().map(|verdict| verdict.is).max()
     }
 

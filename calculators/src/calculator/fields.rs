@@ -1,6 +1,6 @@
 //! What may stand in a calculator's file.
 
-use super::answer::Is;
+use super::answer::Verdict;
 use super::definition::Area;
 use crate::field::fields::{
     ALSO, ALSO_PRINT, CHOICES, HELP, LABEL, LEAST, MOST, NAME, PRINT, ROUND, SYMBOL,
@@ -156,7 +156,7 @@ const CASE: &[Field] = &[
     ),
     Field::new("is", Takes::Text, "The verdict.")
         .needed("a case gives a verdict")
-        .only(Code::Verdict, "a verdict", &Is::WORDS),
+        .only(Code::Verdict, "a verdict", &Verdict::WORDS),
     Field::new(
         "because",
         Takes::Text,

@@ -37,9 +37,9 @@ impl Catalog {
         if findings.is_empty() {
             // An example of a calculator that is itself broken would only repeat the fault.
             let job = Job::new();
-            let supply = catalog.supply(&job);
+            let resolver = catalog.resolver(&job);
             for calculator in catalog.calculators.values() {
-                findings.extend(calculator::check_examples(calculator, &supply));
+                findings.extend(calculator::check_examples(calculator, &resolver));
             }
         }
         findings.sort_by(|a, b| {

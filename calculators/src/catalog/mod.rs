@@ -18,8 +18,8 @@ mod load;
 mod outcomes;
 mod pack;
 mod picture;
+mod resolver;
 mod sheet;
-mod supply;
 
 use serde::{Deserialize, Serialize};
 

@@ -50,6 +50,6 @@ impl Catalog {
         mark: bool,
     ) -> Option<String> {
         let job = Job::new();
-        plot::svg(calculator, plot, lines, mark, &self.supply(&job))
+        plot::svg(calculator, plot, lines, mark, &self.resolver(&job))
     }
 }

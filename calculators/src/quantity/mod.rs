@@ -22,7 +22,7 @@ pub(crate) use number::number_at;
 pub use number::tidy;
 pub(crate) use read::unit_word;
 pub use read::{Typed, Want, read, read_with_tolerance};
-pub use show::{Form, Rounding, Shown, Step, in_unit, understood};
+pub use show::{Rounding, Shown, Step, UnitFormat, in_unit, understood};
 pub(crate) use show::{bare_in_unit, rounded_reading, whole_steps};
 
 #[cfg(test)]

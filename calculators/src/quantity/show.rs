@@ -87,7 +87,7 @@ pub(crate) fn whole_steps(steps: f64, rounding: Rounding) -> f64 {
 
 /// How a quantity is printed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Form {
+pub struct UnitFormat {
     pub unit: Unit,
     pub kind: Kind,
     pub step: Step,
@@ -101,12 +101,12 @@ pub struct Shown {
     pub text: String,
 }
 
-impl Form {
+impl UnitFormat {
     /// A form from its parts as a catalog writes them; `None` for a bad step.
     ///
     /// # Errors
     /// A unit that can't be read.
-    pub fn parse(unit: &str, step: &str, rounding: Rounding) -> Result<Form, UnitFault> {
+    pub fn parse(unit: &str, step: &str, rounding: Rounding) -> Result<UnitFormat, UnitFault> {
         let unit = if unit == "count" {
             Unit::count()
         } else {
@@ -116,7 +116,7 @@ impl Form {
             message: format!("`{step}` is not a step to print in"),
             help: Some("write 1/8, 0.1, 1 or 100".into()),
         })?;
-        Ok(Form {
+        Ok(UnitFormat {
             kind: unit.natural_kind(),
             unit,
             step,

@@ -1,8 +1,8 @@
 //! Words a calculation's answer as JSON: the one place that does.
 
 use gaugeleaf_calc::calculator::{
-    Answer, Edge, InputReading, Is, Limit, OutputReading, Problem, ProblemKind, Reading, Verdict,
-    WorkingLine,
+    Answer, CheckResult, Edge, InputReading, Limit, OutputReading, Problem, ProblemKind, Reading,
+    Verdict, WorkingLine,
 };
 use gaugeleaf_calc::quantity::bind;
 use serde_json::{Map, Value};
@@ -47,7 +47,7 @@ pub fn answer_json(answer: &Answer, working: bool) -> Value {
     Value::Object(json)
 }
 
-fn verdict_json(verdict: &Verdict) -> Value {
+fn verdict_json(verdict: &CheckResult) -> Value {
     let may_be = verdict.may_be.iter().map(|is| Value::from(is.word()));
     object(&mut [
         ("check", Text(&verdict.check)),
@@ -141,7 +141,7 @@ pub fn limits_json(limits: &[Limit]) -> Value {
             object(&mut [
                 ("si", Number(edge.si)),
                 ("text", Text(&edge.text)),
-                ("then", Maybe(edge.then.map(Is::word))),
+                ("then", Maybe(edge.then.map(Verdict::word))),
                 ("at_least", Truth(edge.at_least)),
             ])
         })

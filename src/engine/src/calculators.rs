@@ -4,7 +4,7 @@ use gaugeleaf_calc::ask::{Question, ask};
 use gaugeleaf_calc::calculator::{Answer, Problem, ProblemKind, Reading};
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
 use gaugeleaf_calc::finding::nearest;
-use gaugeleaf_calc::{Catalog, Given, Job};
+use gaugeleaf_calc::{Argument, Catalog, Job};
 use serde_json::{Map, Value};
 
 use crate::answer::{answer_json, bound, limits_json, problem_json, reading_json, working_json};
@@ -127,8 +127,8 @@ impl Calculators {
         ]))
     }
 
-    fn measured(&self, given: &Given, typed: bool) -> Result<Value, Problem> {
-        let Given {
+    fn measured(&self, given: &Argument, typed: bool) -> Result<Value, Problem> {
+        let Argument {
             name,
             text,
             unit,
@@ -159,14 +159,14 @@ impl Calculators {
         let mut json = Map::new();
         put(&mut json, &mut [("label", Text(&field.label))]);
         match (&entry, &field.kind) {
-            (Entry::Number(number), FieldKind::Number { face, .. }) => {
+            (Entry::Number(number), FieldKind::Number { format, .. }) => {
                 let printed = if typed {
-                    face.echo(number)
+                    format.echo(number)
                 } else {
-                    face.print(number.si)
+                    format.print(number.si)
                 };
                 let keep = kept(text, &number.unit.symbol);
-                let understood = face.understood(number);
+                let understood = format.understood(number);
                 put(
                     &mut json,
                     &mut [("keep", Text(&keep)), ("understood", Text(&understood))],

@@ -25,7 +25,7 @@ pub use field::{Field, Need, OTHERS, Only, Takes, field, is_name};
 
 /// A value typed for a name, with both places.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Assigned {
+pub struct Binding {
     pub name: Placed<String>,
     pub text: Placed<String>,
 }
@@ -236,22 +236,22 @@ impl<'s> Settings<'s> {
     }
 
     /// A table of quantities or choices by name, such as `[given]`, in the order of the file.
-    pub fn quantities(&self, key: &'static str) -> Vec<Assigned> {
+    pub fn quantities(&self, key: &'static str) -> Vec<Binding> {
         let table = self.entry(key).and_then(|value| value.get_ref().as_table());
         table.map_or_else(Vec::new, |table| self.assigned(table, |_| true))
     }
 
     /// Every key of this table without a field of its own, as a quantity or choice.
-    pub fn other_quantities(&self) -> Vec<Assigned> {
+    pub fn other_quantities(&self) -> Vec<Binding> {
         let own = |key: &str| field(self.fields, key).is_some_and(|field| field.key != OTHERS);
         self.assigned(self.table, |key| !own(key))
     }
 
-    fn assigned(&self, table: &DeTable, wanted: impl Fn(&str) -> bool) -> Vec<Assigned> {
+    fn assigned(&self, table: &DeTable, wanted: impl Fn(&str) -> bool) -> Vec<Binding> {
         let wanted = table.iter().filter(|(key, _)| wanted(key.get_ref()));
-        let mut given: Vec<Assigned> = wanted
+        let mut given: Vec<Binding> = wanted
             .filter_map(|(key, value)| {
-                Some(Assigned {
+                Some(Binding {
                     name: self.named(key),
                     text: self.placed(scalar(value.get_ref())?, value),
                 })

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use gaugeleaf::handbook::files::Handbook;
+use gaugeleaf::handbook::files::HandbookFiles;
 use gaugeleaf::render::theme::Theme;
 use gaugeleaf::values::graph::Graph;
 use gaugeleaf_finding::{Code, Entry, Example, Finding, entries};
@@ -14,14 +14,14 @@ use support::{FRONT, HEAD, PAGE, PHASE};
 
 /// What is found in a handbook whose one file holds an example.
 fn found(place: &str, example: &str, graph: &Graph, theme: &Theme) -> Vec<Finding> {
-    let mut handbook = Handbook::default();
+    let mut files = HandbookFiles::default();
     for (path, text) in [
         ("handbook.toml", HEAD),
         ("content/index.md", FRONT),
         ("content/fit/phase.toml", PHASE),
         ("content/fit/page.md", PAGE),
     ] {
-        handbook.texts.insert(path.to_string(), text.to_string());
+        files.texts.insert(path.to_string(), text.to_string());
     }
     let (path, text) = match place {
         "page" => (
@@ -30,8 +30,8 @@ fn found(place: &str, example: &str, graph: &Graph, theme: &Theme) -> Vec<Findin
         ),
         place => (place, example.to_string()),
     };
-    handbook.texts.insert(path.to_string(), text);
-    pages(&handbook, graph, theme)
+    files.texts.insert(path.to_string(), text);
+    pages(&files, graph, theme)
 }
 
 fn codes(findings: &[Finding]) -> BTreeSet<Code> {

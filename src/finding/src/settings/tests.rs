@@ -1,6 +1,6 @@
 //! The reader's tests: small tables of fields, and texts with slips in them.
 
-use super::{Assigned, Field, Settings, Takes, read};
+use super::{Binding, Field, Settings, Takes, read};
 use crate::code::Code;
 use crate::excerpt::Excerpt;
 
@@ -150,7 +150,7 @@ fn what_another_key_stands_for_is_not_missing() {
 
 #[test]
 fn quantities_keep_the_text_as_it_was_written_and_the_order_of_the_file() {
-    let texts = |given: &[Assigned]| {
+    let texts = |given: &[Binding]| {
         let pairs = given
             .iter()
             .map(|one| format!("{}={}", one.name.value, one.text.value));

@@ -9,8 +9,8 @@ use serde::Serialize;
 use crate::handbook::kind::Shape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
+use crate::page::hashes::ContentHashes;
 use crate::page::inline;
-use crate::page::keys::Keys;
 use crate::page::kind::{Fence, Kind};
 use crate::page::node::{Block, Line, Node, words};
 
@@ -127,7 +127,7 @@ struct Shown {
 fn checks(wanted: &Wanted, context: &Context) -> Composed<Block> {
     let mut all = Composed::of(());
     let mut lines = Vec::new();
-    let mut keys = Keys::default();
+    let mut keys = ContentHashes::default();
     let mut line = |text: &Option<Placed<String>>| -> Option<(Line, String)> {
         let nodes: Vec<Node> = all.take(inline::line(text.as_ref()?, context));
         let said = words(&nodes);

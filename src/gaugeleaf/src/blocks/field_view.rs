@@ -69,19 +69,19 @@ impl<'f> FieldView<'f> {
             ..FieldView::default()
         };
         match &field.kind {
-            FieldKind::Number { face, want, .. } => {
+            FieldKind::Number { format, want, .. } => {
                 view.kind = if want.count { "count" } else { "number" };
                 if !want.count {
-                    view.unit.clone_from(&face.main.unit.symbol);
-                    view.unit_shown.clone_from(&face.main.unit.shown);
-                    view.units = face.units().into_iter().map(UnitView::of).collect();
+                    view.unit.clone_from(&format.main.unit.symbol);
+                    view.unit_shown.clone_from(&format.main.unit.shown);
+                    view.units = format.units().into_iter().map(UnitView::of).collect();
                 }
-                view.also = face
+                view.also = format
                     .also
                     .as_ref()
                     .map(|form| form.unit.symbol.clone())
                     .unwrap_or_default();
-                view.fractions = matches!(face.main.step, Step::Fraction(_));
+                view.fractions = matches!(format.main.step, Step::Fraction(_));
             }
             FieldKind::Choice(choices) => {
                 view.choices = choices

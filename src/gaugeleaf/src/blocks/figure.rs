@@ -2,7 +2,7 @@
 
 use gaugeleaf_calc::calculator::Answer;
 use gaugeleaf_calc::finding::Code;
-use gaugeleaf_calc::finding::settings::{Assigned, Field, Placed, Takes};
+use gaugeleaf_calc::finding::settings::{Binding, Field, Placed, Takes};
 use serde::Serialize;
 
 use crate::blocks::named::{Named, named};
@@ -91,7 +91,7 @@ fn figure(named: &Named, fence: &Fence, context: &Context) -> Composed<Option<Bl
 fn drawn(
     named: &Named,
     caption: Option<Placed<String>>,
-    given: &[Assigned],
+    given: &[Binding],
     answer: &Answer,
     context: &Context,
 ) -> Composed<Option<Block>> {

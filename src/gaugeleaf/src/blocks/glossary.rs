@@ -53,7 +53,7 @@ struct Entry<'t> {
 fn glossary(start: usize, context: &Context) -> Composed<Block> {
     let mut all = Composed::of(());
     let (mut entries, mut lines, mut found) = (Vec::new(), Vec::new(), Vec::new());
-    for term in &context.book.words {
+    for term in &context.handbook.words {
         let means = all.take(meaning(term, start, context));
         let also = term.also.join(", ");
         let said = if also.is_empty() {
@@ -85,7 +85,7 @@ fn glossary(start: usize, context: &Context) -> Composed<Block> {
 
 /// Where to read more of a term, and what stands over it there.
 fn more(term: &Term, context: &Context) -> Option<(Href, String)> {
-    let (page, place) = target(&term.see.as_ref()?.value, &context.book.pages)?;
+    let (page, place) = target(&term.see.as_ref()?.value, &context.handbook.pages)?;
     let mut headings = page.outline.headings.iter();
     let heading = headings.find(|heading| heading.id == place);
     let title = heading.map_or(&page.outline.title, |heading| &heading.text);

@@ -94,7 +94,7 @@ fn form(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
         // the exchanger comes first: a job begins with it
         groups.sort_by_key(|group| group.title != EXCHANGER);
         let view = Form {
-            own: &context.book.job,
+            own: &context.handbook.job,
             fields: groups.iter().map(|group| group.measurements.len()).sum(),
             groups,
         };

@@ -1,7 +1,7 @@
 //! `setup-sheet`: every measurement, rating, result and verdict of the page's job on
 //! one sheet.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Is, Reading};
+use gaugeleaf_calc::calculator::{Answer, Calculator, Reading, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use gaugeleaf_calc::finding::settings::Field;
 use serde::Serialize;
@@ -160,10 +160,10 @@ fn view(sheet: &SetupSheet, context: &Context) -> Sheet {
             .map(|job| job.value.clone())
             .unwrap_or_default(),
         given: String::new(),
-        worst: sheet.worst().map_or("", Is::word),
-        go: sheet.count(Is::Go),
-        caution: sheet.count(Is::Caution),
-        stop: sheet.count(Is::Stop),
+        worst: sheet.worst().map_or("", Verdict::word),
+        go: sheet.count(Verdict::Go),
+        caution: sheet.count(Verdict::Caution),
+        stop: sheet.count(Verdict::Stop),
         measurements: printed(&sheet.measurements),
         ratings: printed(&sheet.ratings),
         missing: sheet
@@ -206,7 +206,7 @@ fn alarms(sheet: &SetupSheet, context: &Context) -> Vec<Alarm> {
             })
         })
     };
-    of(Is::Stop).chain(of(Is::Caution)).collect()
+    of(Verdict::Stop).chain(of(Verdict::Caution)).collect()
 }
 
 fn named_row(one: &NamedReading) -> NamedRow {

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Calculator, Output};
 use gaugeleaf_calc::field::{Field, FieldKind};
-use gaugeleaf_calc::finding::settings::{self, Assigned, Placed, Takes};
+use gaugeleaf_calc::finding::settings::{self, Binding, Placed, Takes};
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::quantity::{Typed, Want, in_unit, read, tidy};
 use gaugeleaf_calc::unit::Kind;
@@ -64,7 +64,7 @@ pub struct Wanted {
     pub step: Option<Placed<String>>,
     pub across: Option<Placed<String>>,
     pub across_values: Vec<Placed<String>>,
-    pub given: Vec<Assigned>,
+    pub given: Vec<Binding>,
     pub plot: bool,
 }
 
@@ -141,8 +141,8 @@ impl<'s> Sweep<'s> {
         wanted: &Wanted,
         value: &Placed<String>,
         column: Option<&Placed<String>>,
-    ) -> Vec<Assigned> {
-        let assigned = |field: &Field, text: &Placed<String>| Assigned {
+    ) -> Vec<Binding> {
+        let assigned = |field: &Field, text: &Placed<String>| Binding {
             name: Placed {
                 value: field.name.clone(),
                 span: text.span.clone(),
@@ -226,7 +226,7 @@ fn values(
     span: &Range<usize>,
     context: &Context,
 ) -> Composed<Option<Vec<Placed<String>>>> {
-    let (face, want) = match &over.kind {
+    let (format, want) = match &over.kind {
         FieldKind::Choice(choices) => {
             let named = wanted.over.as_ref();
             let span = named.map_or(span, |over| &over.span);
@@ -237,7 +237,7 @@ fn values(
             let choices = choices.iter().map(|one| choice(&one.name)).collect();
             return Composed::of(Some(choices));
         }
-        FieldKind::Number { face, want, .. } => (face, want),
+        FieldKind::Number { format, want, .. } => (format, want),
     };
     let mut all = Composed::of(());
     let [from, to, step] = [
@@ -249,7 +249,7 @@ fn values(
     let (Some(from), Some(to), Some(step)) = (from, to, step) else {
         return all.with(None);
     };
-    let Some(texts) = stepped(&from.value, &to.value, &step.value, face.main.kind, MOST) else {
+    let Some(texts) = stepped(&from.value, &to.value, &step.value, format.main.kind, MOST) else {
         let said = [&wanted.from, &wanted.to, &wanted.step]
             .map(|text| text.as_ref().map_or("", |text| text.value.as_str()));
         let message = format!(

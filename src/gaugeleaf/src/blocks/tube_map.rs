@@ -3,7 +3,7 @@
 
 use gaugeleaf_calc::calculator::{Answer, Calculator};
 use gaugeleaf_calc::finding::Code;
-use gaugeleaf_calc::finding::settings::{Assigned, Field};
+use gaugeleaf_calc::finding::settings::{Binding, Field};
 use serde::Serialize;
 
 use crate::handbook::kind::Shape;
@@ -91,7 +91,7 @@ fn map(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
 
 fn drawn(
     plan: &Calculator,
-    given: &[Assigned],
+    given: &[Binding],
     answer: &Answer,
     fence: &Fence,
     context: &Context,

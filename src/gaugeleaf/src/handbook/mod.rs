@@ -2,7 +2,6 @@
 //! calculator is known here.
 
 pub mod addresses;
-pub mod book;
 pub mod files;
 pub mod forms;
 pub mod kind;
@@ -13,4 +12,5 @@ pub mod places;
 pub mod targets;
 pub mod unused;
 pub mod walk;
+pub mod whole;
 pub mod words;

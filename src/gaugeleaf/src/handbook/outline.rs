@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::settings::{self, Assigned, Placed};
+use gaugeleaf_calc::finding::settings::{self, Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 use pulldown_cmark::{HeadingLevel, Tag};
 
@@ -94,7 +94,7 @@ pub struct PageSettings {
     pub people: Vec<String>,
     pub tools: Vec<String>,
     pub review: Option<String>,
-    pub given: Vec<Assigned>,
+    pub given: Vec<Binding>,
     /// The page is a prepared job of this name; `given` are its values.
     pub job: Option<Placed<String>>,
     /// Where the block stands, for composing to leave it out.

@@ -8,7 +8,7 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::settings::{self, Placed, Settings};
 use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 
-use crate::handbook::files::Handbook;
+use crate::handbook::files::HandbookFiles;
 use crate::handbook::forms;
 use crate::handbook::places::WORDS_FILE;
 use crate::markdown::ids::slug;
@@ -28,8 +28,8 @@ pub struct Term {
 }
 
 /// Reads the terms, in the order of the alphabet.
-pub fn words(handbook: &Handbook) -> (Vec<Term>, Vec<Finding>) {
-    let Some(text) = handbook.texts.get(WORDS_FILE) else {
+pub fn words(files: &HandbookFiles) -> (Vec<Term>, Vec<Finding>) {
+    let Some(text) = files.texts.get(WORDS_FILE) else {
         return (Vec::new(), Vec::new());
     };
     let body = Excerpt::whole(text);
@@ -112,11 +112,9 @@ mod tests {
     use super::*;
 
     fn read(text: &str) -> (Vec<Term>, Vec<(&'static str, String)>) {
-        let mut handbook = Handbook::default();
-        handbook
-            .texts
-            .insert(WORDS_FILE.to_string(), text.to_string());
-        let (terms, findings) = words(&handbook);
+        let mut files = HandbookFiles::default();
+        files.texts.insert(WORDS_FILE.to_string(), text.to_string());
+        let (terms, findings) = words(&files);
         let findings = findings
             .into_iter()
             .map(|f| (f.code.name(), text[f.span].to_string()));

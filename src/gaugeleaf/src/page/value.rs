@@ -2,7 +2,7 @@
 //! measurement or a rating.
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, Reading};
-use gaugeleaf_calc::finding::settings::{Assigned, Placed};
+use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_calc::formula::Value;
 use gaugeleaf_calc::quantity::read;
@@ -173,10 +173,10 @@ fn result(
             context.file,
         ));
     }
-    let given: Vec<Assigned> = target
+    let given: Vec<Binding> = target
         .given
         .iter()
-        .map(|(name, text)| Assigned {
+        .map(|(name, text)| Binding {
             name: placed(name, place),
             text: placed(text, place),
         })

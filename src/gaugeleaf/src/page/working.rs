@@ -4,9 +4,9 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{
-    Answer, Calculator, Given, InputReading, InputSource, Problem, ProblemKind, Reading,
+    Answer, Argument, Calculator, InputReading, InputSource, Problem, ProblemKind, Reading,
 };
-use gaugeleaf_calc::finding::settings::{Assigned, Placed};
+use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 
 use crate::page::composed::Composed;
@@ -26,16 +26,16 @@ pub enum Doubt {
 /// Works the calculator; none where something is wrong with what was given.
 pub fn work(
     calculator: &Calculator,
-    given: &[Assigned],
+    given: &[Binding],
     doubt: Doubt,
     span: &Range<usize>,
     context: &Context,
 ) -> Composed<Option<Answer>> {
-    let inputs: Vec<Given> = given
+    let inputs: Vec<Argument> = given
         .iter()
-        .map(|one| Given {
+        .map(|one| Argument {
             confirmed: doubt == Doubt::Tell,
-            ..Given::new(&one.name.value, &one.text.value)
+            ..Argument::new(&one.name.value, &one.text.value)
         })
         .collect();
     let answer = context
@@ -68,7 +68,7 @@ pub fn work(
 fn of_problem(
     problem: &Problem,
     level: Level,
-    given: &[Assigned],
+    given: &[Binding],
     span: &Range<usize>,
     file: &str,
 ) -> Finding {

@@ -2,20 +2,20 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::manuscript::{Kind, Part};
-use crate::prose::sheet::Sheet;
+use crate::prose::page_text::PageText;
+use crate::prose::parts::{Kind, Part};
 
 /// Finds hazard statements that nothing follows in their section.
-pub fn hazard_place(sheet: &Sheet, findings: &mut Vec<Finding>) {
+pub fn hazard_place(page_text: &PageText, findings: &mut Vec<Finding>) {
     // a page without steps may state hazards alone
-    if !sheet.procedure || sheet.steps().next().is_none() {
+    if !page_text.procedure || page_text.steps().next().is_none() {
         return;
     }
-    for (index, part) in sheet.parts.iter().enumerate() {
+    for (index, part) in page_text.parts.iter().enumerate() {
         let Kind::Hazard(word) = part.kind else {
             continue;
         };
-        let parts = sheet.parts.as_slice();
+        let parts = page_text.parts.as_slice();
         let heading = |part: &&Part| matches!(part.kind, Kind::Heading(_));
         let over = parts[..index].iter().rfind(heading).map(|part| &part.kind);
         // a hazard under the title is the whole page's; under a heading, its section's
@@ -46,7 +46,7 @@ pub fn hazard_place(sheet: &Sheet, findings: &mut Vec<Finding>) {
             )
         };
         findings.push(
-            Finding::warning(code, sheet.file, part.range.clone(), message).help(
+            Finding::warning(code, page_text.file, part.range.clone(), message).help(
                 "move it to directly before its step: a hazard is read before the work, not after",
             ),
         );

@@ -3,9 +3,9 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::manuscript::Kind;
+use crate::prose::page_text::PageText;
+use crate::prose::parts::Kind;
 use crate::prose::sentences::{count, sentences, words};
-use crate::prose::sheet::Sheet;
 
 const IN_STEP: usize = 20;
 const IN_PROSE: usize = 25;
@@ -14,9 +14,9 @@ const MEAN: usize = 17;
 const ENOUGH: usize = 10;
 
 /// Finds sentences that are too long.
-pub fn length(sheet: &Sheet, findings: &mut Vec<Finding>) {
+pub fn length(page_text: &PageText, findings: &mut Vec<Finding>) {
     let (mut all, mut said) = (0, 0);
-    for part in &sheet.parts {
+    for part in &page_text.parts {
         if matches!(part.kind, Kind::Heading(_) | Kind::Block(_)) {
             continue;
         }
@@ -34,7 +34,7 @@ pub fn length(sheet: &Sheet, findings: &mut Vec<Finding>) {
                 let message =
                     format!("this sentence has {number} words, and {what} has at most {most}");
                 findings.push(
-                    sheet
+                    page_text
                         .warning(code, &part.passage, sentence, message)
                         .help("cut it in two, or leave out what the reader knows"),
                 );
@@ -47,7 +47,7 @@ pub fn length(sheet: &Sheet, findings: &mut Vec<Finding>) {
             said / all
         );
         findings.push(
-            Finding::warning(Code::HeavyPage, sheet.file, 0..0, message)
+            Finding::warning(Code::HeavyPage, page_text.file, 0..0, message)
                 .help("cut the longest sentences in two"),
         );
     }

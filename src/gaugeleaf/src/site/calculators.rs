@@ -11,12 +11,12 @@ use serde::Serialize;
 use crate::blocks::widget::{CalculatorBlock, WidgetOptions, widget};
 use crate::handbook::addresses::calculator_url;
 use crate::page::kind::Kind;
-use crate::render::context::{PageContext, Way};
-use crate::render::press::Press;
+use crate::render::context::{NavLink, PageContext};
 use crate::render::print::Printer;
+use crate::render::renderer::Renderer;
 use crate::site::calculator_list;
+use crate::site::input::SiteInput;
 use crate::site::limits::{Limit, limits};
-use crate::site::materials::Materials;
 use crate::site::navigation::home;
 
 /// What `calculator.html` is given as `calculator`.
@@ -33,7 +33,7 @@ struct CalculatorView<'c> {
     checks: Vec<CheckView>,
     examples: Vec<ExampleView<'c>>,
     sources: &'c [String],
-    used_on: Vec<Way>,
+    used_on: Vec<NavLink>,
 }
 
 #[derive(Serialize)]
@@ -79,13 +79,15 @@ struct Said<'c> {
 }
 
 /// Prints every calculator and the list of them.
-pub fn pages(press: &mut Press, materials: &Materials) {
-    let Materials { book, graph, .. } = *materials;
-    let list = Way {
+pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
+    let SiteInput {
+        handbook, graph, ..
+    } = *input;
+    let list = NavLink {
         title: "Calculators".to_string(),
         url: "calculators/index.html".to_string(),
     };
-    let crumbs = vec![home(book), list.clone()];
+    let crumbs = vec![home(handbook), list.clone()];
     let calculators: Vec<&Calculator> = graph.catalog.calculators.values().collect();
     let print = |calculator: &&Calculator| {
         let page = PageContext {
@@ -98,22 +100,22 @@ pub fn pages(press: &mut Press, materials: &Materials) {
                 crumbs.clone(),
             )
         };
-        let view = view(calculator, materials, &press.printer(&page.url))?;
-        press.print("calculator.html", &page, Some(("calculator", &view)))
+        let view = view(calculator, input, &renderer.printer(&page.url))?;
+        renderer.print("calculator.html", &page, Some(("calculator", &view)))
     };
     let printed: Vec<_> = calculators.par_iter().map(print).collect();
     for (calculator, printed) in calculators.into_iter().zip(printed) {
-        press.add(&calculator_url(&calculator.name), printed, &calculator.file);
+        renderer.add(&calculator_url(&calculator.name), printed, &calculator.file);
     }
-    calculator_list::page(press, graph, &list, vec![home(book)]);
+    calculator_list::page(renderer, graph, &list, vec![home(handbook)]);
 }
 
 fn view<'c>(
     calculator: &'c Calculator,
-    materials: &Materials<'c>,
+    input: &SiteInput<'c>,
     printer: &Printer,
 ) -> Result<CalculatorView<'c>, Finding> {
-    let Materials { graph, own, .. } = *materials;
+    let SiteInput { graph, own, .. } = *input;
     let job = own.job();
     let fault = |message: String| {
         Finding::error(
@@ -147,7 +149,7 @@ fn view<'c>(
         standalone: true,
     };
     let widget = widget(calculator, &calculator.name, &answer, &options);
-    let used_on = used_on(calculator, materials);
+    let used_on = used_on(calculator, input);
     Ok(CalculatorView {
         name: &calculator.name,
         title: &calculator.title,
@@ -165,15 +167,15 @@ fn view<'c>(
 }
 
 /// The pages that print a result of a calculator.
-fn used_on(calculator: &Calculator, materials: &Materials) -> Vec<Way> {
+fn used_on(calculator: &Calculator, input: &SiteInput) -> Vec<NavLink> {
     let prefix = format!("{}.", calculator.name);
-    let pages = materials.book.pages.iter().zip(materials.composed);
+    let pages = input.handbook.pages.iter().zip(input.composed);
     pages
         .filter(|(_, composed)| {
             let mut uses = composed.uses.iter();
             uses.any(|one| one.name.starts_with(&prefix))
         })
-        .map(|(page, _)| Way {
+        .map(|(page, _)| NavLink {
             title: page.outline.title.clone(),
             url: page.url.clone(),
         })
@@ -262,7 +264,7 @@ fn symbol_list(calculator: &Calculator) -> Vec<Symbol<'_>> {
         symbol: math(&input.field.name),
         label: &input.field.label,
         unit: match &input.field.kind {
-            FieldKind::Number { face, .. } => face.main.unit.shown.clone(),
+            FieldKind::Number { format, .. } => format.main.unit.shown.clone(),
             FieldKind::Choice(_) => String::new(),
         },
     });
@@ -270,7 +272,7 @@ fn symbol_list(calculator: &Calculator) -> Vec<Symbol<'_>> {
         symbol: math(&output.name),
         label: &output.label,
         unit: match &output.kind {
-            OutputKind::Number(face) => face.main.unit.shown.clone(),
+            OutputKind::Number(format) => format.main.unit.shown.clone(),
             OutputKind::Choice(_) => String::new(),
         },
     });

@@ -8,18 +8,18 @@ use crate::handbook::addresses::{calculator_url, row_id, table_url};
 use crate::handbook::words::synonyms;
 use crate::page::sections::SectionKind;
 use crate::render::context::Site;
-use crate::site::materials::Materials;
+use crate::site::input::SiteInput;
 
 /// The index, and the texts of what it finds.
-pub fn index(materials: &Materials, site: &Site) -> Built {
-    let synonyms: Vec<(String, Vec<String>)> = synonyms(&materials.book.words);
-    build(&documents(materials, site), &synonyms)
+pub fn index(input: &SiteInput, site: &Site) -> Built {
+    let synonyms: Vec<(String, Vec<String>)> = synonyms(&input.handbook.words);
+    build(&documents(input, site), &synonyms)
 }
 
 /// Every document, in the order of the handbook.
-fn documents(materials: &Materials, site: &Site) -> Vec<Document> {
+fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
     let mut documents = Vec::new();
-    written(materials, &mut documents);
+    written(input, &mut documents);
     for phase in &site.phases {
         documents.push(Document {
             title: phase.title.clone(),
@@ -29,12 +29,12 @@ fn documents(materials: &Materials, site: &Site) -> Vec<Document> {
             text: phase.purpose.clone(),
         });
     }
-    let catalog = &materials.graph.catalog;
+    let catalog = &input.graph.catalog;
     for calculator in catalog.calculators.values() {
         of_calculator(calculator, &mut documents);
     }
     for named in catalog.named.values() {
-        let Some(calculator) = materials.graph.calculator_with(&named.field.name) else {
+        let Some(calculator) = input.graph.calculator_with(&named.field.name) else {
             continue;
         };
         documents.push(Document {
@@ -51,11 +51,11 @@ fn documents(materials: &Materials, site: &Site) -> Vec<Document> {
     documents
 }
 
-fn written(materials: &Materials, documents: &mut Vec<Document>) {
-    let book = materials.book;
-    for (page, composed) in book.pages.iter().zip(materials.composed) {
-        let phase = page.phase.and_then(|index| book.phases.get(index));
-        let above = phase.map_or_else(|| book.title.clone(), |phase| phase.title.clone());
+fn written(input: &SiteInput, documents: &mut Vec<Document>) {
+    let handbook = input.handbook;
+    for (page, composed) in handbook.pages.iter().zip(input.composed) {
+        let phase = page.phase.and_then(|index| handbook.phases.get(index));
+        let above = phase.map_or_else(|| handbook.title.clone(), |phase| phase.title.clone());
         let below = format!("{above} › {}", page.outline.title);
         for section in &composed.value.sections {
             let (kind, place) = match section.kind {

@@ -120,7 +120,7 @@ fn asks<'a, 'c: 'a>(
         let part = Part::Output;
         return Err(unknown(part, output, &names, calculator, context.file));
     };
-    let OutputKind::Number(face) = &definition.kind else {
+    let OutputKind::Number(format) = &definition.kind else {
         let message = format!("`{}` is no number", output.value);
         let finding = context.error(Code::NotANumber, output.span.clone(), message);
         return Err(finding.help("ask it as one right answer among wrong ones"));
@@ -132,7 +132,7 @@ fn asks<'a, 'c: 'a>(
     Ok(Asks {
         calculator,
         output: &output.value,
-        face,
+        format,
         tolerance,
     })
 }
@@ -225,7 +225,7 @@ fn number(
     Number {
         calculator: asks.calculator.name.clone(),
         output: asks.output.to_string(),
-        unit: asks.face.main.unit.shown.clone(),
+        unit: asks.format.main.unit.shown.clone(),
         tolerance: asks.tolerance.value.clone(),
         tolerance_said: said(asks).replace(' ', "\u{A0}"),
         variants: variants.to_string(),
@@ -238,7 +238,7 @@ fn number(
 /// The tolerance as the engine prints it.
 fn said(asks: &Asks) -> String {
     let text = asks.tolerance.value.trim();
-    let main = &asks.face.main;
+    let main = &asks.format.main;
     let want = match Unit::parse("%") {
         Ok(percent) if text.ends_with('%') => Want::of(percent),
         _ => Want {

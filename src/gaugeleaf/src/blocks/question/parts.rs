@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Calculator, WorkingLine};
-use gaugeleaf_calc::field::Face;
+use gaugeleaf_calc::field::NumberFormat;
 use gaugeleaf_calc::finding::settings::Placed;
 use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
@@ -140,7 +140,7 @@ impl WorkingView {
 pub struct Asks<'a> {
     pub calculator: &'a Calculator,
     pub output: &'a str,
-    pub face: &'a Face,
+    pub format: &'a NumberFormat,
     pub tolerance: &'a Placed<String>,
 }
 

@@ -1,6 +1,6 @@
 //! What a question's block says.
 
-use gaugeleaf_calc::finding::settings::{Assigned, Field, Placed, Takes};
+use gaugeleaf_calc::finding::settings::{Binding, Field, Placed, Takes};
 
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -63,7 +63,7 @@ pub struct Wanted {
     pub calculator: Option<Placed<String>>,
     pub output: Option<Placed<String>>,
     pub draw: Vec<(Placed<String>, Vec<Placed<String>>)>,
-    pub given: Vec<Assigned>,
+    pub given: Vec<Binding>,
     pub tolerance: Option<Placed<String>>,
     pub why: Option<Placed<String>>,
     pub critical: bool,

@@ -46,7 +46,7 @@ pub struct Part {
 
 /// The page's parts in order.
 pub fn parts(text: &str, nodes: &[Node], shapes: &Shapes) -> Vec<Part> {
-    let mut reader = Reader {
+    let mut reader = PartReader {
         text,
         shapes,
         parts: Vec::new(),
@@ -59,7 +59,7 @@ pub fn parts(text: &str, nodes: &[Node], shapes: &Shapes) -> Vec<Part> {
     reader.parts
 }
 
-struct Reader<'r> {
+struct PartReader<'r> {
     text: &'r str,
     shapes: &'r Shapes<'r>,
     parts: Vec<Part>,
@@ -67,7 +67,7 @@ struct Reader<'r> {
     open: Vec<usize>,
 }
 
-impl Reader<'_> {
+impl PartReader<'_> {
     fn add(&mut self, kind: Kind, range: Range<usize>) -> usize {
         let in_note = self.open.iter().any(|index| {
             matches!(
