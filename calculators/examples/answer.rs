@@ -91,7 +91,7 @@ fn main() -> io::Result<()> {
             output.rounded
         );
     }
-    for verdict in &answer.verdicts {
+    for verdict in &answer.checks {
         println!("{}: {}: {}", verdict.is, verdict.check, verdict.because);
     }
     for line in &answer.working {

@@ -1,6 +1,6 @@
 //! Tables of values with a source, searchable and read by `lookup`.
 
-use gaugeleaf_finding::settings::{self, Settings, Takes};
+use gaugeleaf_finding::settings::{self, SettingType, Settings};
 use gaugeleaf_finding::{Code, Placed};
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
@@ -148,49 +148,61 @@ impl Table {
     }
 }
 
-pub const FIELDS: &[settings::Field] =
+pub const FIELDS: &[settings::SettingField] =
     &[
-        settings::Field::new("table", Takes::Table(HEAD), "The table itself.")
+        settings::SettingField::new("table", SettingType::Table(HEAD), "The table itself.")
             .needed("it names the table"),
     ];
 
-const HEAD: &[settings::Field] = &[
-    settings::Field::new("name", Takes::Text, "What pages and formulas call it.")
-        .needed("pages and formulas call it by its name"),
-    settings::Field::new("title", Takes::Text, "What people call it.")
+const HEAD: &[settings::SettingField] = &[
+    settings::SettingField::new(
+        "name",
+        SettingType::Text,
+        "What pages and formulas call it.",
+    )
+    .needed("pages and formulas call it by its name"),
+    settings::SettingField::new("title", SettingType::Text, "What people call it.")
         .needed("it is listed by its title"),
-    settings::Field::new(
+    settings::SettingField::new(
         "source",
-        Takes::Text,
+        SettingType::Text,
         "Where the values come from, and what is from memory.",
     )
     .needed("a value is worth what its source is"),
-    settings::Field::new("purpose", Takes::Text, "What it is for, in one line."),
-    settings::Field::new(
+    settings::SettingField::new("purpose", SettingType::Text, "What it is for, in one line."),
+    settings::SettingField::new(
         "columns",
-        Takes::Tables(COLUMN),
+        SettingType::Tables(COLUMN),
         "The columns, from left to right.",
     )
     .needed("a row's entries stand in columns"),
-    settings::Field::new(
+    settings::SettingField::new(
         "key",
-        Takes::Texts,
+        SettingType::Texts,
         "The columns whose values together name a row.",
     ),
-    settings::Field::new("rows", Takes::Rows, "The rows, an entry for each column."),
+    settings::SettingField::new(
+        "rows",
+        SettingType::Rows,
+        "The rows, an entry for each column.",
+    ),
 ];
 
-const COLUMN: &[settings::Field] = &[
-    settings::Field::new("name", Takes::Text, "What pages and formulas call it.")
-        .needed("pages and formulas call it by its name"),
-    settings::Field::new(
+const COLUMN: &[settings::SettingField] = &[
+    settings::SettingField::new(
+        "name",
+        SettingType::Text,
+        "What pages and formulas call it.",
+    )
+    .needed("pages and formulas call it by its name"),
+    settings::SettingField::new(
         "label",
-        Takes::Text,
+        SettingType::Text,
         "What stands above it; the name otherwise.",
     ),
-    settings::Field::new(
+    settings::SettingField::new(
         "text",
-        Takes::Truth,
+        SettingType::Truth,
         "Whether it holds words instead of quantities.",
     ),
     UNIT.needed_unless("text", "a number has a unit, if it is only 1"),

@@ -146,7 +146,7 @@ fn the_nozzle_flow_says_what_compressibility_costs_and_offers_the_correction() {
             "{output}"
         );
     }
-    let said = &answer.verdicts[0].because;
+    let said = &answer.checks[0].because;
     assert!(
         said.contains(answer.output("overstated").unwrap().text()),
         "{said}"

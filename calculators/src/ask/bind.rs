@@ -1,8 +1,8 @@
 //! Which quantity of a question belongs to which input of a calculator.
 
 use super::best::best_first;
-use super::scan::{Item, Quantity};
-use super::words::{Said, words};
+use super::scan::{Quantity, ScannedItem};
+use super::words::{QuestionWord, words};
 use crate::calculator::{Argument, Calculator, Input};
 use crate::field::FieldKind;
 
@@ -24,8 +24,8 @@ pub(super) struct BoundInput {
 /// The bindings worth showing, best first; two only where neither is better.
 pub(super) fn bindings(
     calculator: &Calculator,
-    items: &[Item],
-    said: &[Said],
+    items: &[ScannedItem],
+    said: &[QuestionWord],
     named: bool,
 ) -> Vec<BoundInput> {
     let title = words(&calculator.title);
@@ -33,7 +33,7 @@ pub(super) fn bindings(
     let titled = if named { 0.05 } else { 0.3 };
     let mut pairs = Vec::new();
     for (place, item) in items.iter().enumerate() {
-        let Item::Quantity(quantity) = item else {
+        let ScannedItem::Quantity(quantity) = item else {
             continue;
         };
         let mut fits: Vec<(f64, usize)> = Vec::new();
@@ -109,8 +109,8 @@ fn extend(
 fn nearness(
     input: &Input,
     place: usize,
-    items: &[Item],
-    said: &[Said],
+    items: &[ScannedItem],
+    said: &[QuestionWord],
     (title, titled): (&[String], f64),
 ) -> f64 {
     let label = words(&input.field.label);
@@ -123,7 +123,7 @@ fn nearness(
         }
         let crossed = items[low + 1..high]
             .iter()
-            .any(|item| matches!(item, Item::Quantity(_)));
+            .any(|item| matches!(item, ScannedItem::Quantity(_)));
         let mut weight = 1.0 / gap.max(1) as f64;
         if word.is_in(title) {
             weight *= titled;

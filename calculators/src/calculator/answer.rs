@@ -16,7 +16,7 @@ pub struct Answer {
     pub inputs: Vec<InputReading>,
     /// Empty where there is a problem.
     pub outputs: Vec<OutputReading>,
-    pub verdicts: Vec<CheckResult>,
+    pub checks: Vec<CheckResult>,
     pub working: Vec<WorkingLine>,
     /// Why there is no result.
     pub problems: Vec<Problem>,
@@ -32,7 +32,7 @@ pub struct Answer {
 pub struct InputReading {
     pub name: String,
     pub label: String,
-    pub reading: Reading,
+    pub reading: PrintedValue,
     /// As typed and in both unit systems: `1 1/4 in = 31.75 mm`.
     pub understood: String,
     pub source: InputSource,
@@ -41,16 +41,16 @@ pub struct InputReading {
 }
 
 #[derive(Debug, Clone, PartialEq)]
-pub enum Reading {
+pub enum PrintedValue {
     Number(Printed),
     Choice { name: String, label: String },
 }
 
-impl Reading {
+impl PrintedValue {
     pub fn text(&self) -> &str {
         match self {
-            Reading::Number(printed) => &printed.text,
-            Reading::Choice { label, .. } => label,
+            PrintedValue::Number(printed) => &printed.text,
+            PrintedValue::Choice { label, .. } => label,
         }
     }
 }
@@ -71,7 +71,7 @@ pub struct OutputReading {
     pub name: String,
     pub label: String,
     /// `None` where the result doesn't exist for these inputs.
-    pub reading: Option<Reading>,
+    pub reading: Option<PrintedValue>,
     /// `rounded down to 1/8 in`; empty for a choice.
     pub rounded: String,
     /// What it may be, where an input has a tolerance.
@@ -89,7 +89,7 @@ pub struct SpanReading {
 
 impl OutputReading {
     pub fn text(&self) -> &str {
-        self.reading.as_ref().map_or("none", Reading::text)
+        self.reading.as_ref().map_or("none", PrintedValue::text)
     }
 }
 
@@ -199,7 +199,7 @@ impl ProblemKind {
 
 impl Answer {
     pub fn worst(&self) -> Option<Verdict> {
-        self.verdicts.iter().map(|verdict| verdict.is).max()
+        self.checks.iter().map(|result| result.is).max()
     }
 
     pub fn output(&self, name: &str) -> Option<&OutputReading> {

@@ -1,6 +1,6 @@
 //! Worked examples: run at every load, compared with what they expect.
 
-use super::answer::{Answer, OutputReading, Problem, Reading};
+use super::answer::{Answer, OutputReading, PrintedValue, Problem};
 use super::argument::Argument;
 use super::definition::{Calculator, Example};
 use super::resolver::Resolver;
@@ -104,7 +104,8 @@ fn differs(expected: &Binding, calculator: &Calculator, answer: &Answer) -> Opti
 /// The text as printed, whatever spaces stand in it; a choice by its name.
 fn agrees(output: &OutputReading, expected: &str) -> bool {
     let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let by_name = matches!(&output.reading, Some(Reading::Choice { name, .. }) if name == expected);
+    let by_name =
+        matches!(&output.reading, Some(PrintedValue::Choice { name, .. }) if name == expected);
     by_name
         || plain(output.text()) == plain(expected)
         || plain(output.text()) == expected.replace('-', "−")

@@ -1,8 +1,8 @@
 //! Grades what a trainee typed against a calculator's own result.
 
-use super::{Answer, Calculator, OutputKind, Problem, ProblemKind, Reading};
+use super::{Answer, Calculator, OutputKind, PrintedValue, Problem, ProblemKind};
 use crate::field::{NumberFormat, Printed};
-use crate::quantity::{Fault, Want, read};
+use crate::quantity::{QuantityFault, Want, read};
 
 /// How a typed answer compares.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,7 +30,7 @@ impl Calculator {
         }
         let kind = self.output(output).map(|output| &output.kind);
         let reading = answer.output(output).and_then(|one| one.reading.as_ref());
-        let (Some(OutputKind::Number(format)), Some(Reading::Number(exact))) = (kind, reading)
+        let (Some(OutputKind::Number(format)), Some(PrintedValue::Number(exact))) = (kind, reading)
         else {
             return Err(Problem {
                 input: output.to_string(),
@@ -39,7 +39,7 @@ impl Calculator {
                 help: None,
             });
         };
-        let blamed = |input: &str, kind, fault: Fault| Problem {
+        let blamed = |input: &str, kind, fault: QuantityFault| Problem {
             input: input.to_string(),
             kind,
             message: fault.message(),
@@ -73,7 +73,7 @@ fn want(format: &NumberFormat) -> Want {
 }
 
 /// How far off an answer may be, in SI.
-fn allowed(tolerance: &str, format: &NumberFormat, exact: &Printed) -> Result<f64, Fault> {
+fn allowed(tolerance: &str, format: &NumberFormat, exact: &Printed) -> Result<f64, QuantityFault> {
     let unit = &format.main.unit;
     let far = if let Some(share) = tolerance.trim().strip_suffix('%') {
         let share = read(share, &Want::of(crate::unit::Unit::one()))?.value / 100.0;

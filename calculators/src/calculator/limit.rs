@@ -82,12 +82,12 @@ impl Calculator {
         };
         let far = 1000.0 * here.abs().max(1.0);
         let (least, most) = (least.unwrap_or(here - far), most.unwrap_or(here + far));
-        std::iter::zip(&self.checks, &answer.verdicts)
+        std::iter::zip(&self.checks, &answer.checks)
             .filter(|_| answer.problems.is_empty())
-            .map(|(check, verdict)| {
+            .map(|(check, result)| {
                 let slice = Slice::of(self, check, input, answer);
                 let edge = |end| {
-                    let search = Search {
+                    let search = LimitSearch {
                         calculator: self,
                         check,
                         slice: slice.as_ref()?,
@@ -95,11 +95,11 @@ impl Calculator {
                         resolver,
                         format,
                     };
-                    search.edge(verdict.is, *here, end)
+                    search.edge(result.is, *here, end)
                 };
                 Limit {
-                    check: verdict.check.clone(),
-                    is: verdict.is,
+                    check: result.check.clone(),
+                    is: result.is,
                     low: edge(least),
                     high: edge(most),
                 }
@@ -108,7 +108,7 @@ impl Calculator {
     }
 }
 
-struct Search<'a> {
+struct LimitSearch<'a> {
     calculator: &'a Calculator,
     check: &'a Check,
     slice: &'a Slice,
@@ -117,7 +117,7 @@ struct Search<'a> {
     format: &'a NumberFormat,
 }
 
-impl Search<'_> {
+impl LimitSearch<'_> {
     /// The first place on the way to `end` at which the verdict changes.
     fn edge(&self, is: Verdict, here: f64, end: f64) -> Option<Edge> {
         let way = end - here;

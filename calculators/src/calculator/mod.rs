@@ -25,8 +25,8 @@ mod trace;
 mod working;
 
 pub use answer::{
-    Answer, CheckResult, InputReading, InputSource, OutputReading, Problem, ProblemKind, Reading,
-    SpanReading, Verdict, WorkingLine,
+    Answer, CheckResult, InputReading, InputSource, OutputReading, PrintedValue, Problem,
+    ProblemKind, SpanReading, Verdict, WorkingLine,
 };
 pub use argument::Argument;
 pub use definition::{

@@ -1,6 +1,6 @@
 //! One input's value and one output's, each with how it is shown.
 
-use super::answer::{InputReading, InputSource, OutputReading, Problem, ProblemKind, Reading};
+use super::answer::{InputReading, InputSource, OutputReading, PrintedValue, Problem, ProblemKind};
 use super::argument::Argument;
 use super::definition::{Input, Output, OutputKind};
 use super::resolver::{Known, Resolved, Resolver};
@@ -86,16 +86,16 @@ impl Input {
                     Some(also) => format!("{} = {also}", printed.text),
                     None => printed.text.clone(),
                 };
-                (Reading::Number(printed), understood)
+                (PrintedValue::Number(printed), understood)
             }
             (Entry::Number(typed), FieldKind::Number { format, .. }) => (
-                Reading::Number(format.echo(typed)),
+                PrintedValue::Number(format.echo(typed)),
                 format.understood(typed),
             ),
             (Entry::Choice(choice), _) => {
                 let label = choice.label.clone();
                 (
-                    Reading::Choice {
+                    PrintedValue::Choice {
                         name: choice.name.clone(),
                         label: label.clone(),
                     },
@@ -105,7 +105,7 @@ impl Input {
             (Entry::Number(typed), FieldKind::Choice(_)) => {
                 let text = in_unit(typed.si, &typed.unit, typed.unit.natural_kind());
                 (
-                    Reading::Choice {
+                    PrintedValue::Choice {
                         name: text.clone(),
                         label: text.clone(),
                     },
@@ -162,7 +162,7 @@ impl Output {
     pub(super) fn print(&self, value: &Value) -> OutputReading {
         let (reading, rounded) = match (value, &self.kind) {
             (Value::Number(si), OutputKind::Number(format)) => (
-                Some(Reading::Number(format.print(*si))),
+                Some(PrintedValue::Number(format.print(*si))),
                 format.main.rounding_words(),
             ),
             (Value::Choice(name), OutputKind::Choice(choices)) => {
@@ -171,7 +171,7 @@ impl Output {
                     .find(|choice| choice.name == *name)
                     .map_or(name, |choice| &choice.label);
                 (
-                    Some(Reading::Choice {
+                    Some(PrintedValue::Choice {
                         name: name.clone(),
                         label: label.clone(),
                     }),

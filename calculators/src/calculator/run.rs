@@ -26,7 +26,7 @@ impl Calculator {
             calculator: self.name.clone(),
             inputs: Vec::new(),
             outputs: Vec::new(),
-            verdicts: Vec::new(),
+            checks: Vec::new(),
             working: Vec::new(),
             problems: Vec::new(),
             doubts: Vec::new(),
@@ -54,10 +54,10 @@ impl Calculator {
             self.work_out(resolver, &mut answer, working);
         }
         if answer.problems.is_empty() {
-            answer.verdicts = self
+            answer.checks = self
                 .checks
                 .iter()
-                .map(|check| verdict(check, &answer, resolver))
+                .map(|check| check_result(check, &answer, resolver))
                 .collect();
             tolerance::apply(self, resolver, &mut answer);
         } else {
@@ -147,7 +147,7 @@ pub(super) fn case<'c>(check: &'c Check, known: &Known<'_>) -> Result<Option<&'c
 }
 
 /// A check that can't be evaluated is never taken for a go.
-fn verdict(check: &Check, answer: &Answer, resolver: &dyn Resolver) -> CheckResult {
+fn check_result(check: &Check, answer: &Answer, resolver: &dyn Resolver) -> CheckResult {
     let known = Known {
         values: &answer.values,
         resolver,

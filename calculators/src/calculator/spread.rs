@@ -20,12 +20,12 @@ pub enum Possible {
 
 pub(crate) type Possibilities = Names<Possible>;
 
-struct Scope<'a> {
+struct SpreadScope<'a> {
     known: &'a Possibilities,
     resolver: &'a dyn Resolver,
 }
 
-impl Spreads for Scope<'_> {
+impl Spreads for SpreadScope<'_> {
     fn spread(&self, name: &str) -> Option<Spread> {
         match self.known.get(name) {
             Some(Possible::Known { spread, .. }) => Some(spread.clone()),
@@ -50,7 +50,7 @@ enum Standing {
     Unknown,
 }
 
-impl Scope<'_> {
+impl SpreadScope<'_> {
     fn standing(&self, formula: &Formula) -> Standing {
         let mut standing = Standing::Sure;
         for name in formula.names() {
@@ -92,7 +92,7 @@ impl Calculator {
             let output = &self.outputs[at];
             let possible = possible(
                 output,
-                &Scope {
+                &SpreadScope {
                     known: &known,
                     resolver,
                 },
@@ -103,7 +103,7 @@ impl Calculator {
     }
 }
 
-fn possible(output: &Output, scope: &Scope<'_>) -> Possible {
+fn possible(output: &Output, scope: &SpreadScope<'_>) -> Possible {
     let mut may_be_absent = false;
     if let Some((condition, _)) = &output.only_if {
         match scope.standing(condition) {
@@ -141,7 +141,7 @@ pub(crate) fn verdicts(
     known: &Possibilities,
     resolver: &dyn Resolver,
 ) -> Vec<Verdict> {
-    let scope = Scope { known, resolver };
+    let scope = SpreadScope { known, resolver };
     let mut found = Vec::new();
     for case in &check.cases {
         let Some((condition, _)) = &case.when else {

@@ -22,12 +22,12 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
             reading.span = Some(printed(format, possible));
         }
     }
-    for (check, verdict) in calculator.checks.iter().zip(&mut answer.verdicts) {
-        verdict.may_be = verdicts(check, &known, resolver);
-        verdict.may_be.retain(|is| *is != verdict.is);
-        if !verdict.may_be.is_empty() {
-            let words: Vec<&str> = verdict.may_be.iter().map(|is| is.word()).collect();
-            verdict.because.push_str(&format!(
+    for (check, result) in calculator.checks.iter().zip(&mut answer.checks) {
+        result.may_be = verdicts(check, &known, resolver);
+        result.may_be.retain(|is| *is != result.is);
+        if !result.may_be.is_empty() {
+            let words: Vec<&str> = result.may_be.iter().map(|is| is.word()).collect();
+            result.because.push_str(&format!(
                 " Inside the tolerance this may turn to {}: measure more closely.",
                 words.join(" or ")
             ));

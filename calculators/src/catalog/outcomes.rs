@@ -127,7 +127,7 @@ mod tests {
         for (outcome, answer) in outcomes.iter().zip(&sheet.answers) {
             assert_eq!(outcome.calculator.name, answer.calculator);
             assert_eq!(outcome.values, answer.values, "{}", answer.calculator);
-            let verdicts: Vec<Verdict> = answer.verdicts.iter().map(|verdict| verdict.is).collect();
+            let verdicts: Vec<Verdict> = answer.checks.iter().map(|verdict| verdict.is).collect();
             assert_eq!(outcome.verdicts, verdicts, "{}", answer.calculator);
             assert_eq!(outcome.worked, answer.problems.is_empty());
         }

@@ -6,7 +6,8 @@ use std::rc::Rc;
 
 use super::{Catalog, Job};
 use crate::calculator::{
-    Answer, Calculator, InputSource, OutputKind, Problem, ProblemKind, Reading, Resolved, Resolver,
+    Answer, Calculator, InputSource, OutputKind, PrintedValue, Problem, ProblemKind, Resolved,
+    Resolver,
 };
 use crate::field::{Choice, Entry};
 use crate::formula::Value;
@@ -140,13 +141,13 @@ impl JobResolver<'_> {
             high: span.high,
         });
         let entry = match (kind, reading.and_then(|reading| reading.reading.as_ref())) {
-            (Some(OutputKind::Number(format)), Some(Reading::Number(printed))) => {
+            (Some(OutputKind::Number(format)), Some(PrintedValue::Number(printed))) => {
                 Entry::Number(Typed {
                     span,
                     ..Typed::of(printed.si, format.main.unit.clone(), format.main.kind)
                 })
             }
-            (Some(OutputKind::Choice(_)), Some(Reading::Choice { name, label })) => {
+            (Some(OutputKind::Choice(_)), Some(PrintedValue::Choice { name, label })) => {
                 Entry::Choice(Choice {
                     name: name.clone(),
                     label: label.clone(),

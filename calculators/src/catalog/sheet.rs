@@ -1,9 +1,9 @@
 //! The setup sheet: the whole graph evaluated once for one job.
 
 use super::{Catalog, Job};
-use crate::calculator::{Answer, Area, Calculator, Problem, Reading, Resolver, Verdict};
+use crate::calculator::{Answer, Area, Calculator, PrintedValue, Problem, Resolver, Verdict};
 use crate::field::{Entry, FieldKind};
-use crate::named::{Named, Role};
+use crate::named::{NamedQuantity, Role};
 
 /// Every measurement, rating, result and verdict of one job.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,7 +23,7 @@ pub struct NamedReading {
     pub name: String,
     pub label: String,
     /// As given, unrounded; or why it is refused.
-    pub reading: Result<Reading, Problem>,
+    pub reading: Result<PrintedValue, Problem>,
     /// As given and in both unit systems, with its tolerance.
     pub understood: String,
     /// The job gives it. Otherwise the handbook's own value stands in.
@@ -41,7 +41,7 @@ impl SetupSheet {
 
     /// How many checks come to this verdict.
     pub fn count(&self, is: Verdict) -> usize {
-        let verdicts = self.answers.iter().flat_map(|answer| &answer.verdicts);
+        let verdicts = self.answers.iter().flat_map(|answer| &answer.checks);
         verdicts.filter(|verdict| verdict.is == is).count()
     }
 
@@ -95,7 +95,7 @@ impl Catalog {
             .filter_map(|input| input.from.as_ref())
             .map(|from| from.value.as_str())
             .collect();
-        let mut named: Vec<&Named> = self.named.values().collect();
+        let mut named: Vec<&NamedQuantity> = self.named.values().collect();
         // a stable sort: what no calculator asks for stays in the order of names
         named.sort_by_key(|named| {
             let place = asked.iter().position(|name| *name == named.field.name);
@@ -159,12 +159,12 @@ impl Catalog {
     }
 }
 
-fn reading(named: &Named, job: &Job, resolver: &dyn Resolver) -> NamedReading {
+fn reading(named: &NamedQuantity, job: &Job, resolver: &dyn Resolver) -> NamedReading {
     let mut understood = String::new();
     let reading = resolver.resolve(&named.field.name).map(|resolved| {
         let (reading, words) = match (resolved.entry, &named.field.kind) {
             (Entry::Number(typed), FieldKind::Number { format, .. }) => (
-                Reading::Number(format.echo(&typed)),
+                PrintedValue::Number(format.echo(&typed)),
                 format.understood(&typed),
             ),
             // a field takes only entries of its own kind
@@ -172,7 +172,7 @@ fn reading(named: &Named, job: &Job, resolver: &dyn Resolver) -> NamedReading {
                 let text = typed.value.to_string();
                 let name = text.clone();
                 (
-                    Reading::Choice {
+                    PrintedValue::Choice {
                         name,
                         label: text.clone(),
                     },
@@ -182,7 +182,7 @@ fn reading(named: &Named, job: &Job, resolver: &dyn Resolver) -> NamedReading {
             (Entry::Choice(choice), _) => {
                 let words = choice.label.clone();
                 let (name, label) = (choice.name, choice.label);
-                (Reading::Choice { name, label }, words)
+                (PrintedValue::Choice { name, label }, words)
             }
         };
         understood = words;
@@ -289,7 +289,7 @@ mod tests {
         assert!(stuck.contains(&"guide-tube-length") && stuck.contains(&"stroke-stops"));
         assert!(!stuck.contains(&"clamp-jaw"));
         let all = [Verdict::Go, Verdict::Caution, Verdict::Stop].map(|is| sheet.count(is));
-        let verdicts = sheet.answers.iter().flat_map(|answer| &answer.verdicts);
+        let verdicts = sheet.answers.iter().flat_map(|answer| &answer.checks);
         assert_eq!(all.iter().sum::<usize>(), verdicts.count());
     }
 }

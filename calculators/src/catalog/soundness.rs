@@ -51,16 +51,16 @@ fn a_verdict_that_would_change_inside_the_tolerance_says_so() {
         ("channel_depth", "37 7/8 in ± 1/4"),
     ];
     let answer = run("guide-tube-length", &pairs);
-    assert_eq!(answer.verdicts[0].is.word(), "go");
+    assert_eq!(answer.checks[0].is.word(), "go");
     assert_eq!(
-        answer.verdicts[0]
+        answer.checks[0]
             .may_be
             .iter()
             .map(|is| is.word())
             .collect::<Vec<_>>(),
         ["caution"]
     );
-    assert!(answer.verdicts[0].because.contains("Inside the tolerance"));
+    assert!(answer.checks[0].because.contains("Inside the tolerance"));
 }
 
 #[test]
@@ -189,7 +189,7 @@ proptest! {
         let Ok(Entry::Number(taken)) = taken else { return Ok(()); };
         prop_assume!(span.holds(taken.si));
         let inside = run(&calculator.name, &[(&name, &exact)]);
-        for (shown, verdict) in answer.verdicts.iter().zip(&inside.verdicts) {
+        for (shown, verdict) in answer.checks.iter().zip(&inside.checks) {
             prop_assert!(shown.is == verdict.is || shown.may_be.contains(&verdict.is), "{text}, {exact}: {shown:?}, {verdict:?}");
         }
         for (shown, reading) in answer.outputs.iter().zip(&inside.outputs) {

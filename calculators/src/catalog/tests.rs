@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::calculator::{ProblemKind, Reading, Verdict};
+use crate::calculator::{PrintedValue, ProblemKind, Verdict};
 use crate::{Answer, Argument, SourceFile, builtin};
 use gaugeleaf_finding::Finding;
 
@@ -165,7 +165,7 @@ fn a_pressure_for_a_length_is_refused_with_no_result() {
         run.problems[0].message,
         "`14psi` is a pressure, and a length is wanted"
     );
-    assert!(run.outputs.is_empty() && run.verdicts.is_empty() && run.working.is_empty());
+    assert!(run.outputs.is_empty() && run.checks.is_empty() && run.working.is_empty());
     assert_eq!(run.inputs.len(), 1);
 }
 
@@ -207,7 +207,7 @@ fn a_jobs_measurement_reaches_every_calculator_that_takes_it() {
     let (catalog, _) = Catalog::load(&builtin());
     let job = Job::from([("channel_depth".to_string(), "5 in".to_string())]);
     let run = catalog.calculate("guide-tube-length", &[], &job).unwrap();
-    let Reading::Number(extra) = run.output("extra").unwrap().reading.clone().unwrap() else {
+    let PrintedValue::Number(extra) = run.output("extra").unwrap().reading.clone().unwrap() else {
         panic!("not a number");
     };
     assert!((extra.si - 0.127).abs() < 1e-12);

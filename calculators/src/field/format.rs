@@ -148,7 +148,7 @@ fn form(
     match UnitFormat::parse(&unit.value, step, rounding) {
         Ok(form) => Some(form),
         Err(fault) => {
-            let bad_step = crate::quantity::Step::parse(step).is_none();
+            let bad_step = crate::quantity::RoundingStep::parse(step).is_none();
             let at = if bad_step {
                 print.unwrap_or(unit)
             } else {

@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::formula::{Type, Value};
-use crate::quantity::{Fault, Typed, Want, bare_in_unit, in_unit, read_with_tolerance};
+use crate::quantity::{QuantityFault, Typed, Want, bare_in_unit, in_unit, read_with_tolerance};
 use crate::span::Span;
 use crate::unit::Unit;
 
@@ -114,7 +114,7 @@ impl Field {
                     _ => want.clone(),
                 };
                 let typed = read_with_tolerance(text, &want)
-                    .map_err(|fault: Fault| refuse(fault.message(), fault.help()))?;
+                    .map_err(|fault: QuantityFault| refuse(fault.message(), fault.help()))?;
                 self.within(&typed, confirmed)?;
                 Ok(Entry::Number(typed))
             }

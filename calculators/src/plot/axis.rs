@@ -1,7 +1,7 @@
 //! An axis: its range in round steps of the number format's own unit.
 
 use crate::field::NumberFormat;
-use crate::quantity::{Step, UnitFormat, bare_in_unit};
+use crate::quantity::{RoundingStep, UnitFormat, bare_in_unit};
 
 pub(super) struct Axis<'f> {
     pub format: &'f NumberFormat,
@@ -79,7 +79,7 @@ fn value(form: &UnitFormat, si: f64) -> f64 {
 /// halves and quarters below a whole inch.
 fn stride(form: &UnitFormat, range: f64) -> f64 {
     let mut stride = form.unit.difference_from_si(form.one_step());
-    let fraction = matches!(form.step, Step::Fraction(_));
+    let fraction = matches!(form.step, RoundingStep::Fraction(_));
     let mut turn = 0;
     while stride * MOST < range {
         stride *= match turn {

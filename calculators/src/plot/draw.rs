@@ -8,7 +8,7 @@ use crate::formula::mathml::escape;
 use crate::quantity::bind;
 use crate::quantity::{Rounding, UnitFormat};
 
-pub(super) struct Sheet<'a> {
+pub(super) struct PlotSheet<'a> {
     pub x: Axis<'a>,
     pub y: Axis<'a>,
     pub lines: Vec<Traced<'a>>,
@@ -24,7 +24,7 @@ const BOTTOM: f64 = 244.0;
 
 const DASHES: [&str; 4] = ["", "10 5", "3 4", "14 4 3 4"];
 
-impl Sheet<'_> {
+impl PlotSheet<'_> {
     pub fn draw(&self) -> String {
         let mut out = String::from(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 360 300\"><title>",

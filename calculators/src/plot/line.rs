@@ -4,7 +4,7 @@ use crate::calculator::{Answer, Calculator, Plot, Resolver, Verdict};
 
 /// One line of a plot: the inputs that it is worked out for, and their name where
 /// there are several.
-pub struct Line<'a> {
+pub struct PlotLine<'a> {
     pub name: &'a str,
     pub answer: &'a Answer,
 }
@@ -26,7 +26,7 @@ pub(super) struct Traced<'a> {
 pub(super) fn trace<'a>(
     calculator: &Calculator,
     plot: &Plot,
-    line: &Line<'a>,
+    line: &PlotLine<'a>,
     resolver: &dyn Resolver,
 ) -> Traced<'a> {
     let at = |x: f64| calculator.at(line.answer, &plot.over, x, &plot.output, resolver);

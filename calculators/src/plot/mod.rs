@@ -13,13 +13,13 @@ use axis::Axis;
 use line::{Traced, trace};
 
 pub use crate::calculator::Plot;
-pub use line::Line;
+pub use line::PlotLine;
 
 /// Any plot of a calculator: one line for each answer, the first one marked if wanted.
 pub(crate) fn svg(
     calculator: &Calculator,
     plot: &Plot,
-    lines: &[Line],
+    lines: &[PlotLine],
     mark: bool,
     resolver: &dyn Resolver,
 ) -> Option<String> {
@@ -60,7 +60,7 @@ pub(crate) fn svg(
         Some(Value::Number(there)) => Some(*there),
         _ => None,
     };
-    let sheet = draw::Sheet {
+    let sheet = draw::PlotSheet {
         x: Axis::over(over_face, &over.field.label, range.from, range.to),
         y: Axis::up(format, &output.label, low, high),
         lines: traced,

@@ -141,11 +141,11 @@ fn gauge_and_absolute_pressures_are_told_apart() {
     assert!(read("100 psig", &want("psi")).is_ok());
     assert!(matches!(
         read("100 psia", &want("psi")),
-        Err(Fault::Kind { .. })
+        Err(QuantityFault::Kind { .. })
     ));
     assert!(matches!(
         read("100 psi", &want("psia")),
-        Err(Fault::Kind { .. })
+        Err(QuantityFault::Kind { .. })
     ));
     assert!(read("100 bara", &want("psia")).is_ok());
 }
@@ -213,7 +213,7 @@ fn the_echo_shows_both_unit_systems() {
             &typed.unit,
             &inch,
             Some(&mm),
-            crate::unit::Kind::Plain,
+            crate::unit::ScaleKind::Plain,
         )
     };
     assert_eq!(echo("1 1/4"), "1 1/4 in = 1.25 in = 31.75 mm");

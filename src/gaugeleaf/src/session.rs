@@ -23,7 +23,7 @@ use crate::values::scope::JobScope;
 
 /// A site, and everything that is wrong with it.
 #[derive(Debug, Default)]
-pub struct Built {
+pub struct BuiltSite {
     pub site: SiteFiles,
     pub findings: Vec<Finding>,
     /// The texts that the findings point into.
@@ -34,14 +34,14 @@ pub struct Built {
 
 /// Builds the site of a handbook's folder. With errors among the findings, the site
 /// is not fit to be written.
-pub fn build(root: &Path, edition: &dyn Edition) -> Built {
+pub fn build(root: &Path, edition: &dyn Edition) -> BuiltSite {
     let (files, mut findings) = read(root);
     let mut sources: Sources = built_in_texts().collect();
     if files.texts.is_empty() {
-        return Built {
+        return BuiltSite {
             findings,
             sources,
-            ..Built::default()
+            ..BuiltSite::default()
         };
     }
     let (graph, found) = Graph::load(&files);
@@ -88,7 +88,7 @@ pub fn build(root: &Path, edition: &dyn Edition) -> Built {
     let findings = fold(findings);
     let pages = site.keys().filter(|path| path.ends_with(".html")).count();
     let values = composed.iter().map(|page| page.uses.len()).sum();
-    Built {
+    BuiltSite {
         site,
         findings,
         sources,

@@ -60,7 +60,7 @@ fn go_caution_and_stop_each_occur_across_the_jobs() {
 fn the_job_that_stops_says_what_to_do_and_every_job_is_worked_out() {
     let sheets = sheets();
     let stopped = sheet_of(&sheets, "T3");
-    let verdicts = stopped.answers.iter().flat_map(|answer| &answer.verdicts);
+    let verdicts = stopped.answers.iter().flat_map(|answer| &answer.checks);
     let stops: Vec<&str> = verdicts
         .filter(|verdict| verdict.is == Verdict::Stop)
         .map(|verdict| verdict.because.as_str())

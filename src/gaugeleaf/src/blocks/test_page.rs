@@ -4,13 +4,13 @@ use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use serde::Serialize;
 
 use crate::blocks::question::QuestionBlock;
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
 use crate::page::compose::Composer;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::fences::{fence, of_kind};
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, BlockId, Line, Node, words};
 use crate::page::sign_off::SignOff;
 use crate::values::hash::hash;
@@ -18,7 +18,7 @@ use crate::values::hash::hash;
 /// `test PHASE`: a phase's questions on one page.
 pub struct TestBlock;
 
-impl Shape for TestBlock {
+impl BlockShape for TestBlock {
     fn name(&self) -> &'static str {
         "test"
     }
@@ -28,7 +28,7 @@ impl Shape for TestBlock {
     }
 }
 
-impl Kind for TestBlock {
+impl BlockKind for TestBlock {
     fn scripts(&self) -> &'static [&'static str] {
         &["show", "questions", "test"]
     }

@@ -133,7 +133,7 @@ fn answered(calculator: &Calculator, answer: &Answer, lines: &mut Vec<String>) {
     for output in shown() {
         lines.push(format!("    {:width$}  {}", output.label, result(output)));
     }
-    for verdict in &answer.verdicts {
+    for verdict in &answer.checks {
         let word = verdict.is.word().to_uppercase();
         lines.push(format!("    {word:7}  {}", verdict.because));
     }

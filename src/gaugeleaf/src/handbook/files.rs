@@ -1,5 +1,5 @@
 //! The first stage, and the only one that reads the disk: a folder becomes a
-//! [`Handbook`], a plain map of paths to contents.
+//! [`HandbookFiles`], a plain map of paths to contents.
 //!
 //! Nothing is understood here beyond "is it a file we know, and is it text";
 //! what can't be read is a finding and left out.

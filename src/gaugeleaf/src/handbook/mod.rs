@@ -2,8 +2,8 @@
 //! calculator is known here.
 
 pub mod addresses;
+pub mod file_kinds;
 pub mod files;
-pub mod forms;
 pub mod kind;
 pub mod offered;
 pub mod outline;

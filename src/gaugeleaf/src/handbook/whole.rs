@@ -9,10 +9,10 @@ use gaugeleaf_calc::finding::settings::{self, Binding};
 use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 
 use crate::handbook::files::HandbookFiles;
-use crate::handbook::kind::Shapes;
+use crate::handbook::kind::BlockShapes;
 use crate::handbook::page::{Page, Phase};
-use crate::handbook::words::{self, Term};
-use crate::handbook::{forms, targets};
+use crate::handbook::words::{self, GlossaryTerm};
+use crate::handbook::{file_kinds, targets};
 
 /// The folder of the pages for the trainer, which are no phase of the work.
 const TRAINER: &str = "trainer";
@@ -33,7 +33,7 @@ pub struct Handbook {
     /// Job values that hold on every page.
     pub given: Vec<Binding>,
     /// The terms of the trade.
-    pub words: Vec<Term>,
+    pub words: Vec<GlossaryTerm>,
     /// The path of the page that prints them, if any does.
     pub glossary: Option<String>,
     pub phases: Vec<Phase>,
@@ -48,7 +48,7 @@ impl Handbook {
 }
 
 /// Finds the phases and pages among a handbook's files.
-pub fn assemble(files: &HandbookFiles, shapes: &Shapes) -> (Handbook, Vec<Finding>) {
+pub fn assemble(files: &HandbookFiles, shapes: &BlockShapes) -> (Handbook, Vec<Finding>) {
     let mut findings = Vec::new();
     let mut handbook = head(files, &mut findings);
     handbook.phases = phases(files, &mut findings);
@@ -99,7 +99,7 @@ pub fn head(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Handbook {
     settings::read(
         "handbook.toml",
         &Excerpt::whole(text),
-        forms::HANDBOOK,
+        file_kinds::HANDBOOK,
         findings,
         |settings| Handbook {
             title: settings.plain("title"),
@@ -136,7 +136,7 @@ fn phases(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Vec<Phase> {
             continue;
         }
         let body = Excerpt::whole(text);
-        let phase = settings::read(path, &body, forms::PHASE, findings, |settings| {
+        let phase = settings::read(path, &body, file_kinds::PHASE, findings, |settings| {
             let order = settings.whole("order");
             if let Some(order) = &order
                 && let Some(other) = orders.insert(order.value, path.to_string())
@@ -163,7 +163,7 @@ fn page(
     path: &str,
     text: &str,
     phases: &[Phase],
-    shapes: &Shapes,
+    shapes: &BlockShapes,
     findings: &mut Vec<Finding>,
 ) -> Option<Page> {
     let inside = path.strip_prefix("content/")?.strip_suffix(".md")?;
@@ -247,7 +247,11 @@ fn same_jobs(pages: &[Page], findings: &mut Vec<Finding>) {
 }
 
 /// The path of the one page that prints the terms, which get their addresses on it.
-fn glossary(pages: &mut [Page], terms: &[Term], findings: &mut Vec<Finding>) -> Option<String> {
+fn glossary(
+    pages: &mut [Page],
+    terms: &[GlossaryTerm],
+    findings: &mut Vec<Finding>,
+) -> Option<String> {
     let mut found: Option<String> = None;
     for page in pages {
         let Some(block) = page.outline.glossary.clone() else {

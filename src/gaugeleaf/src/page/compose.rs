@@ -8,7 +8,7 @@ use crate::handbook::whole::Handbook;
 use crate::page::composed::Composed;
 use crate::page::context::{Context, Drawings};
 use crate::page::footnotes::footnotes;
-use crate::page::kind::{Kinds, scripts};
+use crate::page::kind::{BlockKinds, scripts};
 use crate::page::node::{Block, Node};
 use crate::page::number::number;
 use crate::page::route::Route;
@@ -44,7 +44,7 @@ pub struct Composer<'w> {
     pub graph: &'w Graph,
     /// The values that hold in all of the handbook.
     pub own: &'w JobScope,
-    pub kinds: &'w Kinds,
+    pub kinds: &'w BlockKinds,
     pub drawings: &'w dyn Drawings,
 }
 

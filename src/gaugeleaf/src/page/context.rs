@@ -7,7 +7,7 @@ use gaugeleaf_calc::finding::{Code, Finding};
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;
-use crate::page::kind::Kinds;
+use crate::page::kind::BlockKinds;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
@@ -32,7 +32,7 @@ pub struct Context<'c> {
     pub own: &'c JobScope,
     /// Those that hold on this page.
     pub scope: &'c JobScope,
-    pub kinds: &'c Kinds,
+    pub kinds: &'c BlockKinds,
     pub drawings: &'c dyn Drawings,
 }
 

@@ -16,7 +16,7 @@ use crate::page::route::Route;
 /// A link with what was composed for its words: one that names a page leads there, one that leads out of the handbook stays as it is.
 pub fn link(
     tag: &Tag<'static>,
-    node: &tree::Node,
+    node: &tree::MarkdownNode,
     mut composed: Composed<Vec<Node>>,
     context: &Context,
 ) -> Composed<Vec<Node>> {
@@ -49,7 +49,7 @@ pub fn link(
 fn target(
     kind: LinkType,
     dest: &str,
-    node: &tree::Node,
+    node: &tree::MarkdownNode,
     context: &Context,
 ) -> Result<Option<Route>, Finding> {
     let outside = ["https://", "http://", "mailto:", "tel:"];

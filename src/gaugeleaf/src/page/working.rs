@@ -4,7 +4,7 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{
-    Answer, Argument, Calculator, InputReading, InputSource, Problem, ProblemKind, Reading,
+    Answer, Argument, Calculator, InputReading, InputSource, PrintedValue, Problem, ProblemKind,
 };
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
@@ -111,8 +111,10 @@ pub fn used(calculator: &Calculator, answer: &Answer, output: &str, start: usize
     let definition = calculator.output(output)?;
     let (given, inputs) = inputs_said(&answer.inputs);
     let (si, also) = match reading {
-        Reading::Number(printed) => (Some(printed.si), printed.also.clone().unwrap_or_default()),
-        Reading::Choice { .. } => (None, String::new()),
+        PrintedValue::Number(printed) => {
+            (Some(printed.si), printed.also.clone().unwrap_or_default())
+        }
+        PrintedValue::Choice { .. } => (None, String::new()),
     };
     let source = if calculator.sources.is_empty() {
         calculator.title.clone()
@@ -153,22 +155,22 @@ pub fn origin(source: &InputSource, graph: &Graph) -> String {
 
 /// What of a calculator a name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Part {
+pub enum WorkingPart {
     Input,
     Output,
 }
 
 /// A name that a calculator doesn't have.
 pub fn unknown(
-    part: Part,
+    part: WorkingPart,
     name: &Placed<String>,
     names: &[&str],
     calculator: &Calculator,
     file: &str,
 ) -> Finding {
     let (what, code) = match part {
-        Part::Input => ("input", Code::UnknownInput),
-        Part::Output => ("output", Code::UnknownOutput),
+        WorkingPart::Input => ("input", Code::UnknownInput),
+        WorkingPart::Output => ("output", Code::UnknownOutput),
     };
     let message = format!("`{}` is not an {what} of {}", name.value, calculator.name);
     let finding = Finding::error(code, file, name.span.clone(), message)

@@ -3,13 +3,13 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::parts::Kind;
+use crate::prose::parts::PartKind;
 
 /// Finds numbered actions inside hazards and notes.
 pub fn action_in_hazard(page_text: &PageText, findings: &mut Vec<Finding>) {
     let mut last = None;
     for (index, part) in page_text.parts.iter().enumerate() {
-        if part.kind != (Kind::Item { ordered: true }) || !part.in_note {
+        if part.kind != (PartKind::Item { ordered: true }) || !part.in_note {
             continue;
         }
         // one finding for one list

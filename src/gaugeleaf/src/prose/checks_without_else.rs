@@ -3,7 +3,7 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::parts::{Kind, Part};
+use crate::prose::parts::{Part, PartKind};
 use crate::prose::sentences::words;
 
 const CHECKS: [&str; 4] = ["check", "verify", "confirm", "ensure"];
@@ -45,8 +45,8 @@ pub fn checks_without_else(page_text: &PageText, findings: &mut Vec<Finding>) {
         };
         let next = page_text.parts[index + 1..]
             .iter()
-            .take_while(|part| !matches!(part.kind, Kind::Heading(_)))
-            .find(|part| part.kind == Kind::Step);
+            .take_while(|part| !matches!(part.kind, PartKind::Heading(_)))
+            .find(|part| part.kind == PartKind::Step);
         if !checks || says(step, 2) || next.is_some_and(|next| says(next, 0)) {
             continue;
         }

@@ -4,7 +4,7 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::parts::Kind;
+use crate::prose::parts::PartKind;
 
 /// Fewer hazards than this say nothing about shares.
 const ENOUGH: usize = 10;
@@ -14,11 +14,11 @@ pub fn danger_share(page_texts: &[PageText], findings: &mut Vec<Finding>) {
     let hazards: Vec<_> = page_texts
         .iter()
         .flat_map(|page_text| page_text.parts.iter().map(move |part| (page_text, part)))
-        .filter(|(_, part)| matches!(part.kind, Kind::Hazard(_)))
+        .filter(|(_, part)| matches!(part.kind, PartKind::Hazard(_)))
         .collect();
     let dangers: Vec<_> = hazards
         .iter()
-        .filter(|(_, part)| part.kind == Kind::Hazard("DANGER"))
+        .filter(|(_, part)| part.kind == PartKind::Hazard("DANGER"))
         .collect();
     if hazards.len() < ENOUGH || dangers.len() * 10 <= hazards.len() {
         return;

@@ -4,14 +4,14 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::parts::Kind;
+use crate::prose::parts::PartKind;
 use crate::prose::sentences::{sentences, words};
 use crate::prose::step_verb::commands;
 
 /// Finds hazard statements that lack a part.
 pub fn hazard_parts(page_text: &PageText, findings: &mut Vec<Finding>) {
     for part in &page_text.parts {
-        let Kind::Hazard(word) = part.kind else {
+        let PartKind::Hazard(word) = part.kind else {
             continue;
         };
         let text = &part.passage.text;

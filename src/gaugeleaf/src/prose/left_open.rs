@@ -4,13 +4,13 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::parts::{Kind, Part};
+use crate::prose::parts::{Part, PartKind};
 
 /// Finds blocks, links and bold texts without their end.
 pub fn left_open(page_text: &PageText, findings: &mut Vec<Finding>) {
     for part in &page_text.parts {
         match &part.kind {
-            Kind::Block(words) => findings.extend(block(page_text, part, words)),
+            PartKind::Block(words) => findings.extend(block(page_text, part, words)),
             _ => findings.extend(marks(page_text, part)),
         }
     }

@@ -4,7 +4,7 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::parts::Kind;
+use crate::prose::parts::PartKind;
 use crate::prose::sentences::{count, sentences, words};
 
 const IN_STEP: usize = 20;
@@ -17,17 +17,17 @@ const ENOUGH: usize = 10;
 pub fn length(page_text: &PageText, findings: &mut Vec<Finding>) {
     let (mut all, mut said) = (0, 0);
     for part in &page_text.parts {
-        if matches!(part.kind, Kind::Heading(_) | Kind::Block(_)) {
+        if matches!(part.kind, PartKind::Heading(_) | PartKind::Block(_)) {
             continue;
         }
         let text = &part.passage.text;
         let (code, most, what) = match part.kind {
-            Kind::Step => (Code::LongStepSentence, IN_STEP, "a step"),
+            PartKind::Step => (Code::LongStepSentence, IN_STEP, "a step"),
             _ => (Code::LongSentence, IN_PROSE, "prose"),
         };
         for sentence in sentences(text) {
             let number = count(&words(text, sentence.clone()));
-            if part.kind != Kind::Cell {
+            if part.kind != PartKind::Cell {
                 (all, said) = (all + 1, said + number);
             }
             if number > most {

@@ -31,15 +31,15 @@ mod vocabulary;
 use gaugeleaf_calc::finding::Finding;
 
 use crate::handbook::files::HandbookFiles;
-use crate::handbook::kind::Shapes;
+use crate::handbook::kind::BlockShapes;
 use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;
 use crate::prose::page_text::PageText;
 use vocabulary::Vocabulary;
 
-type Rule = fn(&PageText, &mut Vec<Finding>);
+type WritingRule = fn(&PageText, &mut Vec<Finding>);
 
-const RULES: [Rule; 14] = [
+const RULES: [WritingRule; 14] = [
     abbreviation::abbreviation,
     left_open::left_open,
     typed_quantity::typed_quantity,
@@ -60,7 +60,7 @@ const RULES: [Rule; 14] = [
 pub fn inspect(
     handbook: &Handbook,
     files: &HandbookFiles,
-    shapes: &Shapes,
+    shapes: &BlockShapes,
     findings: &mut Vec<Finding>,
 ) {
     let vocabulary = Vocabulary::load(files, &handbook.words, findings);
@@ -88,7 +88,7 @@ pub fn inspect(
 fn page_text<'s>(
     page: &'s Page,
     text: &'s str,
-    shapes: &Shapes,
+    shapes: &BlockShapes,
     vocabulary: &'s Vocabulary,
 ) -> PageText<'s> {
     PageText {

@@ -5,7 +5,7 @@ use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::HeadingLevel;
 
 use crate::prose::page_text::PageText;
-use crate::prose::parts::Kind;
+use crate::prose::parts::PartKind;
 use crate::prose::sentences::{sentences, words};
 
 /// Finds grave steps that no hazard statement stands before.
@@ -18,12 +18,12 @@ pub fn no_hazard_before(page_text: &PageText, findings: &mut Vec<Finding>) {
     let mut holds: Vec<HeadingLevel> = Vec::new();
     for part in &page_text.parts {
         match &part.kind {
-            Kind::Heading(next) => {
+            PartKind::Heading(next) => {
                 holds.retain(|held| held < next);
                 level = *next;
             }
-            Kind::Hazard(word) if *word != "NOTICE" => holds.push(level),
-            Kind::Step if holds.is_empty() => {
+            PartKind::Hazard(word) if *word != "NOTICE" => holds.push(level),
+            PartKind::Step if holds.is_empty() => {
                 let text = &part.passage.text;
                 let grave = sentences(text).into_iter().find_map(|sentence| {
                     let words = words(text, sentence);

@@ -6,7 +6,7 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::quantities::{Found, numbers};
+use crate::prose::quantities::{QuantityMention, numbers};
 use crate::prose::typed_quantity;
 
 /// Symbols that people put into the plural, and as they are.
@@ -51,7 +51,7 @@ pub fn number_style(page_text: &PageText, findings: &mut Vec<Finding>) {
     }
 }
 
-fn fault(text: &str, found: &Found) -> Option<(Code, String, String)> {
+fn fault(text: &str, found: &QuantityMention) -> Option<(Code, String, String)> {
     let number = &text[found.number.clone()];
     let unit = found.unit.as_ref().map_or("", |unit| &text[unit.clone()]);
     let tail = match unit {

@@ -5,7 +5,7 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::page::Page;
-use crate::prose::parts::{Kind, Part};
+use crate::prose::parts::{Part, PartKind};
 use crate::prose::passage::Passage;
 use crate::prose::vocabulary::Vocabulary;
 
@@ -24,7 +24,7 @@ impl PageText<'_> {
     /// The page's steps, by index among its parts.
     pub fn steps(&self) -> impl Iterator<Item = (usize, &Part)> {
         let parts = self.parts.iter().enumerate();
-        parts.filter(|(_, part)| part.kind == Kind::Step)
+        parts.filter(|(_, part)| part.kind == PartKind::Step)
     }
 
     pub fn error(

@@ -3,7 +3,7 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::parts::{Kind, Part};
+use crate::prose::parts::{Part, PartKind};
 use crate::prose::quantities::numbers;
 use crate::prose::sentences::words;
 
@@ -32,7 +32,7 @@ pub fn typed_quantity(page_text: &PageText, findings: &mut Vec<Finding>) {
         findings.extend(of_part(part).into_iter().map(|at| {
             let text = &part.passage.text[at.clone()];
             let message = format!("the quantity `{text}` is typed by hand, so it can go stale");
-            let help = if matches!(part.kind, Kind::Heading(_)) {
+            let help = if matches!(part.kind, PartKind::Heading(_)) {
                 "leave the number out of the heading, and print it below as a value link"
             } else {
                 HELP

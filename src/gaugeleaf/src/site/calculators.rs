@@ -10,13 +10,13 @@ use serde::Serialize;
 
 use crate::blocks::widget::{CalculatorBlock, WidgetOptions, widget};
 use crate::handbook::addresses::calculator_url;
-use crate::page::kind::Kind;
+use crate::page::kind::BlockKind;
 use crate::render::context::{NavLink, PageContext};
 use crate::render::print::Printer;
 use crate::render::renderer::Renderer;
 use crate::site::calculator_list;
 use crate::site::input::SiteInput;
-use crate::site::limits::{Limit, limits};
+use crate::site::limits::{LimitView, limits};
 use crate::site::navigation::home;
 
 /// What `calculator.html` is given as `calculator`.
@@ -28,8 +28,8 @@ struct CalculatorView<'c> {
     not_counted: &'c str,
     widget: String,
     method: Vec<MethodLine<'c>>,
-    symbols: Vec<Symbol<'c>>,
-    limits: Vec<Limit<'c>>,
+    symbols: Vec<SymbolView<'c>>,
+    limits: Vec<LimitView<'c>>,
     checks: Vec<CheckView>,
     examples: Vec<ExampleView<'c>>,
     sources: &'c [String],
@@ -45,7 +45,7 @@ struct MethodLine<'c> {
 }
 
 #[derive(Serialize)]
-struct Symbol<'c> {
+struct SymbolView<'c> {
     symbol: String,
     label: &'c str,
     unit: String,
@@ -67,13 +67,13 @@ struct CaseView {
 #[derive(Serialize)]
 struct ExampleView<'c> {
     source: &'c str,
-    given: Vec<Said<'c>>,
-    results: Vec<Said<'c>>,
+    given: Vec<ExampleValue<'c>>,
+    results: Vec<ExampleValue<'c>>,
     verdict: &'c str,
 }
 
 #[derive(Serialize)]
-struct Said<'c> {
+struct ExampleValue<'c> {
     label: &'c str,
     text: &'c str,
 }
@@ -183,7 +183,7 @@ fn used_on(calculator: &Calculator, input: &SiteInput) -> Vec<NavLink> {
 }
 
 fn checks(calculator: &Calculator) -> Vec<CheckView> {
-    let symbols = Symbols(calculator);
+    let symbols = CalculatorSymbols(calculator);
     let case = |case: &Case| CaseView {
         is: case.is.word(),
         when: case
@@ -203,9 +203,9 @@ fn checks(calculator: &Calculator) -> Vec<CheckView> {
 }
 
 /// Prints names as their symbols.
-struct Symbols<'c>(&'c Calculator);
+struct CalculatorSymbols<'c>(&'c Calculator);
 
-impl Notation for Symbols<'_> {
+impl Notation for CalculatorSymbols<'_> {
     fn name(&self, name: &str) -> String {
         let input = self.0.input(name).map(|input| input.field.symbol.clone());
         input
@@ -218,7 +218,7 @@ impl Notation for Symbols<'_> {
     }
 }
 
-impl Symbols<'_> {
+impl CalculatorSymbols<'_> {
     fn mathml(&self, name: &str) -> String {
         Formula::parse(name).map_or_else(
             |_| format!("<mi>{name}</mi>"),
@@ -228,7 +228,7 @@ impl Symbols<'_> {
 }
 
 fn method(calculator: &Calculator) -> Vec<MethodLine<'_>> {
-    let symbols = Symbols(calculator);
+    let symbols = CalculatorSymbols(calculator);
     calculator
         .outputs
         .iter()
@@ -257,10 +257,10 @@ fn method(calculator: &Calculator) -> Vec<MethodLine<'_>> {
         .collect()
 }
 
-fn symbol_list(calculator: &Calculator) -> Vec<Symbol<'_>> {
-    let symbols = Symbols(calculator);
+fn symbol_list(calculator: &Calculator) -> Vec<SymbolView<'_>> {
+    let symbols = CalculatorSymbols(calculator);
     let math = |name: &str| format!("<math><mrow>{}</mrow></math>", symbols.mathml(name));
-    let inputs = calculator.inputs.iter().map(|input| Symbol {
+    let inputs = calculator.inputs.iter().map(|input| SymbolView {
         symbol: math(&input.field.name),
         label: &input.field.label,
         unit: match &input.field.kind {
@@ -268,7 +268,7 @@ fn symbol_list(calculator: &Calculator) -> Vec<Symbol<'_>> {
             FieldKind::Choice(_) => String::new(),
         },
     });
-    let outputs = calculator.outputs.iter().map(|output| Symbol {
+    let outputs = calculator.outputs.iter().map(|output| SymbolView {
         symbol: math(&output.name),
         label: &output.label,
         unit: match &output.kind {
@@ -294,7 +294,7 @@ fn examples(calculator: &Calculator) -> Vec<ExampleView<'_>> {
             given: example
                 .given
                 .iter()
-                .map(|one| Said {
+                .map(|one| ExampleValue {
                     label: input(&one.name.value).unwrap_or(&one.name.value),
                     text: &one.text.value,
                 })
@@ -302,7 +302,7 @@ fn examples(calculator: &Calculator) -> Vec<ExampleView<'_>> {
             results: example
                 .expect
                 .iter()
-                .map(|one| Said {
+                .map(|one| ExampleValue {
                     label: output(&one.name.value).unwrap_or(&one.name.value),
                     text: &one.text.value,
                 })

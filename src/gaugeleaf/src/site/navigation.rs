@@ -5,7 +5,7 @@ use gaugeleaf_calc::calculator::Verdict;
 use crate::blocks::job_form::JobFormBlock;
 use crate::blocks::setup_sheet::SetupSheetBlock;
 use crate::handbook::addresses::page_url;
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::handbook::outline::PageSettings;
 use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;

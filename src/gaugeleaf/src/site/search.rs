@@ -2,7 +2,7 @@
 
 use gaugeleaf_calc::calculator::{Calculator, Input};
 use gaugeleaf_calc::table::{Cell, Table};
-use gaugeleaf_lookup::{Built, Document, Kind, build};
+use gaugeleaf_lookup::{Document, DocumentKind, IndexFiles, build};
 
 use crate::handbook::addresses::{calculator_url, row_id, table_url};
 use crate::handbook::words::synonyms;
@@ -11,7 +11,7 @@ use crate::render::context::Site;
 use crate::site::input::SiteInput;
 
 /// The index, and the texts of what it finds.
-pub fn index(input: &SiteInput, site: &Site) -> Built {
+pub fn index(input: &SiteInput, site: &Site) -> IndexFiles {
     let synonyms: Vec<(String, Vec<String>)> = synonyms(&input.handbook.words);
     build(&documents(input, site), &synonyms)
 }
@@ -25,7 +25,7 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
             title: phase.title.clone(),
             place: site.title.clone(),
             url: phase.url.clone(),
-            kind: Kind::Page,
+            kind: DocumentKind::Page,
             text: phase.purpose.clone(),
         });
     }
@@ -41,7 +41,7 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
             title: named.field.label.clone(),
             place: format!("{}s", capital(named.role.word())),
             url: input_url(calculator, &named.field.name),
-            kind: Kind::Value,
+            kind: DocumentKind::Value,
             text: joined(&[&named.field.help, &named.value.value, &named.source]),
         });
     }
@@ -59,10 +59,10 @@ fn written(input: &SiteInput, documents: &mut Vec<Document>) {
         let below = format!("{above} › {}", page.outline.title);
         for section in &composed.value.sections {
             let (kind, place) = match section.kind {
-                SectionKind::Opening => (Kind::Page, above.clone()),
-                SectionKind::Heading => (Kind::Heading, below.clone()),
-                SectionKind::Step => (Kind::Step, below.clone()),
-                SectionKind::Term => (Kind::Term, below.clone()),
+                SectionKind::Opening => (DocumentKind::Page, above.clone()),
+                SectionKind::Heading => (DocumentKind::Heading, below.clone()),
+                SectionKind::Step => (DocumentKind::Step, below.clone()),
+                SectionKind::Term => (DocumentKind::Term, below.clone()),
             };
             let hash = if section.id.is_empty() { "" } else { "#" };
             documents.push(Document {
@@ -96,7 +96,7 @@ fn of_calculator(calculator: &Calculator, documents: &mut Vec<Document>) {
         title: calculator.title.clone(),
         place: "Calculators".to_string(),
         url: url.clone(),
-        kind: Kind::Calculator,
+        kind: DocumentKind::Calculator,
         text: joined(&[
             &calculator.purpose,
             &format!("Gives {}.", outputs.join(", ")),
@@ -110,7 +110,7 @@ fn of_calculator(calculator: &Calculator, documents: &mut Vec<Document>) {
             title: field.label.clone(),
             place: format!("Calculators › {}", calculator.title),
             url: format!("{url}#{}-{}", calculator.name, field.name),
-            kind: Kind::Input,
+            kind: DocumentKind::Input,
             text: joined(&[&field.help, &field.why]),
         });
     }
@@ -122,7 +122,7 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
         title: table.title.clone(),
         place: "Tables".to_string(),
         url: url.clone(),
-        kind: Kind::Page,
+        kind: DocumentKind::Page,
         text: joined(&[&table.purpose, &table.source]),
     });
     for (index, row) in table.rows.iter().enumerate() {
@@ -150,7 +150,7 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
             title: key.join(", "),
             place: format!("Tables › {}", table.title),
             url: format!("{url}#{}", row_id(index)),
-            kind: Kind::Row,
+            kind: DocumentKind::Row,
             text: said.join("; "),
         });
     }

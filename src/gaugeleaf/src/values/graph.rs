@@ -1,10 +1,10 @@
 //! The second stage: the built-in catalog and the handbook's own become one graph of
 //! named quantities.
 
-use gaugeleaf_calc::calculator::{Calculator, Problem, Reading};
+use gaugeleaf_calc::calculator::{Calculator, PrintedValue, Problem};
 use gaugeleaf_calc::field::{Entry, FieldKind};
 use gaugeleaf_calc::finding::Finding;
-use gaugeleaf_calc::named::{Named, Role};
+use gaugeleaf_calc::named::{NamedQuantity, Role};
 use gaugeleaf_calc::{Catalog, SourceFile, builtin};
 
 pub use gaugeleaf_calc::Job;
@@ -42,19 +42,19 @@ impl Graph {
     }
 
     /// A measurement or rating as printed for a job; none where there is none of this name.
-    pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<Reading, Problem>> {
+    pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<PrintedValue, Problem>> {
         let named = self.catalog.named.get(name)?;
         let supplied = match self.catalog.quantity(name, job)? {
             Ok(supplied) => supplied,
             Err(problem) => return Some(Err(problem)),
         };
-        let words = |text: &str| Reading::Choice {
+        let words = |text: &str| PrintedValue::Choice {
             name: text.to_string(),
             label: text.to_string(),
         };
         Some(Ok(match (&supplied.entry, &named.field.kind) {
             (Entry::Number(typed), FieldKind::Number { format, .. }) => {
-                Reading::Number(format.print(typed.si))
+                PrintedValue::Number(format.print(typed.si))
             }
             (Entry::Number(typed), FieldKind::Choice(_)) => words(&typed.value.to_string()),
             (Entry::Choice(choice), _) => words(&choice.label),
@@ -91,11 +91,11 @@ impl Graph {
     /// Where a measurement or rating comes from, in a few words.
     pub fn origin(&self, name: &str) -> String {
         match self.catalog.named.get(name) {
-            Some(Named {
+            Some(NamedQuantity {
                 role: Role::Measurement,
                 ..
             }) => "measured on the job".to_string(),
-            Some(Named { source, .. }) => format!("rating: {source}"),
+            Some(NamedQuantity { source, .. }) => format!("rating: {source}"),
             None => String::new(),
         }
     }
