@@ -6,7 +6,7 @@ use std::path::Path;
 use std::{env, fs, io};
 
 use gaugeleaf_calc::finding::line_column;
-use gaugeleaf_calc::{Catalog, Given, Job, SourceFile};
+use gaugeleaf_calc::{Argument, Catalog, Job, SourceFile};
 
 fn gather(folder: &Path, path: &str, files: &mut Vec<SourceFile>) -> io::Result<()> {
     let mut entries: Vec<_> = fs::read_dir(folder)?.collect::<Result<_, _>>()?;
@@ -61,9 +61,9 @@ fn main() -> io::Result<()> {
         if input == "figure" {
             drawing = Some(text.to_string());
         } else {
-            given.push(Given {
+            given.push(Argument {
                 confirmed: true,
-                ..Given::new(input, text)
+                ..Argument::new(input, text)
             });
         }
     }
@@ -91,7 +91,7 @@ fn main() -> io::Result<()> {
             output.rounded
         );
     }
-    for verdict in &answer.verdicts {
+    for verdict in &answer.checks {
         println!("{}: {}: {}", verdict.is, verdict.check, verdict.because);
     }
     for line in &answer.working {

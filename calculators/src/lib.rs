@@ -24,7 +24,7 @@ pub mod water;
 mod builtin;
 
 pub use builtin::builtin;
-pub use calculator::{Answer, Calculator, Given, Problem};
+pub use calculator::{Answer, Argument, Calculator, Problem};
 pub use catalog::{Catalog, Job, defined};
 pub use gaugeleaf_finding as finding;
 pub use names::Names;

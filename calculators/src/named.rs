@@ -5,7 +5,7 @@ use crate::field::fields::{
     ALSO, ALSO_PRINT, CHOICES, HELP, LABEL, LEAST, MOST, NAME, PRINT, ROUND, SYMBOL,
     UNIT_UNLESS_CHOICES, USUAL, WHY,
 };
-use gaugeleaf_finding::settings::{self, Settings, Takes};
+use gaugeleaf_finding::settings::{self, SettingType, Settings};
 use gaugeleaf_finding::{Code, Placed};
 use serde::{Deserialize, Serialize};
 
@@ -27,7 +27,7 @@ impl Role {
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Named {
+pub struct NamedQuantity {
     pub role: Role,
     pub field: Field,
     /// The rating's value, or the measurement's on the demonstration job.
@@ -36,16 +36,20 @@ pub struct Named {
     pub source: String,
 }
 
-pub const FIELDS: &[settings::Field] = &[
-    settings::Field::new(
+pub const FIELDS: &[settings::SettingField] = &[
+    settings::SettingField::new(
         "measurement",
-        Takes::Tables(MEASUREMENT),
+        SettingType::Tables(MEASUREMENT),
         "What the crew measures on the job.",
     ),
-    settings::Field::new("rating", Takes::Tables(RATING), "What the equipment fixes."),
+    settings::SettingField::new(
+        "rating",
+        SettingType::Tables(RATING),
+        "What the equipment fixes.",
+    ),
 ];
 
-const MEASUREMENT: &[settings::Field] = &[
+const MEASUREMENT: &[settings::SettingField] = &[
     NAME,
     LABEL,
     HELP,
@@ -60,16 +64,16 @@ const MEASUREMENT: &[settings::Field] = &[
     MOST,
     USUAL,
     WHY,
-    settings::Field::new(
+    settings::SettingField::new(
         "default",
-        Takes::Quantity,
+        SettingType::Quantity,
         "Its value on the handbook's own job.",
     )
     .needed("the handbook prints it until a crew has measured it"),
-    settings::Field::new("source", Takes::Text, "Who measured that, and when."),
+    settings::SettingField::new("source", SettingType::Text, "Who measured that, and when."),
 ];
 
-const RATING: &[settings::Field] = &[
+const RATING: &[settings::SettingField] = &[
     NAME,
     LABEL,
     HELP,
@@ -84,17 +88,21 @@ const RATING: &[settings::Field] = &[
     MOST,
     USUAL,
     WHY,
-    settings::Field::new("value", Takes::Quantity, "Its value, as the source has it.")
-        .needed("the equipment fixes it"),
-    settings::Field::new(
+    settings::SettingField::new(
+        "value",
+        SettingType::Quantity,
+        "Its value, as the source has it.",
+    )
+    .needed("the equipment fixes it"),
+    settings::SettingField::new(
         "source",
-        Takes::Text,
+        SettingType::Text,
         "The plate or the sheet that it is read from.",
     )
     .needed("a rating is worth what its source is"),
 ];
 
-pub(crate) fn load(settings: &mut Settings) -> Vec<Named> {
+pub(crate) fn load(settings: &mut Settings) -> Vec<NamedQuantity> {
     let mut named = Vec::new();
     for (key, role, value_key) in [
         ("measurement", Role::Measurement, "default"),
@@ -107,7 +115,7 @@ pub(crate) fn load(settings: &mut Settings) -> Vec<Named> {
                 one.error(Code::Value, &value.span, refusal.message).help = refusal.help;
             }
             let source = one.text("source");
-            Some(Named {
+            Some(NamedQuantity {
                 role,
                 field,
                 value,

@@ -1,12 +1,12 @@
 //! Tables of values with a source, searchable and read by `lookup`.
 
-use gaugeleaf_finding::settings::{self, Settings, Takes};
+use gaugeleaf_finding::settings::{self, SettingType, Settings};
 use gaugeleaf_finding::{Code, Placed};
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::field::fields::{ALSO, ALSO_PRINT, PRINT, ROUND, UNIT};
-use crate::field::{Face, Printed};
+use crate::field::{NumberFormat, Printed};
 use crate::formula::{Type, Value};
 use crate::quantity::{Want, read};
 
@@ -43,7 +43,7 @@ pub struct Column {
     reason = "a handbook holds a few hundred of these, for good"
 )]
 pub enum ColumnKind {
-    Number { face: Face, want: Want },
+    Number { format: NumberFormat, want: Want },
     Text,
 }
 
@@ -94,8 +94,8 @@ impl Table {
     pub fn column_type(&self, name: &str) -> Option<Type> {
         let (at, column) = self.column(name)?;
         Some(match &column.kind {
-            ColumnKind::Number { face, .. } => {
-                Type::Number(face.main.unit.dimension, face.main.kind)
+            ColumnKind::Number { format, .. } => {
+                Type::Number(format.main.unit.dimension, format.main.kind)
             }
             ColumnKind::Text => {
                 let mut words: Vec<String> = self
@@ -148,49 +148,61 @@ impl Table {
     }
 }
 
-pub const FIELDS: &[settings::Field] =
+pub const FIELDS: &[settings::SettingField] =
     &[
-        settings::Field::new("table", Takes::Table(HEAD), "The table itself.")
+        settings::SettingField::new("table", SettingType::Table(HEAD), "The table itself.")
             .needed("it names the table"),
     ];
 
-const HEAD: &[settings::Field] = &[
-    settings::Field::new("name", Takes::Text, "What pages and formulas call it.")
-        .needed("pages and formulas call it by its name"),
-    settings::Field::new("title", Takes::Text, "What people call it.")
+const HEAD: &[settings::SettingField] = &[
+    settings::SettingField::new(
+        "name",
+        SettingType::Text,
+        "What pages and formulas call it.",
+    )
+    .needed("pages and formulas call it by its name"),
+    settings::SettingField::new("title", SettingType::Text, "What people call it.")
         .needed("it is listed by its title"),
-    settings::Field::new(
+    settings::SettingField::new(
         "source",
-        Takes::Text,
+        SettingType::Text,
         "Where the values come from, and what is from memory.",
     )
     .needed("a value is worth what its source is"),
-    settings::Field::new("purpose", Takes::Text, "What it is for, in one line."),
-    settings::Field::new(
+    settings::SettingField::new("purpose", SettingType::Text, "What it is for, in one line."),
+    settings::SettingField::new(
         "columns",
-        Takes::Tables(COLUMN),
+        SettingType::Tables(COLUMN),
         "The columns, from left to right.",
     )
     .needed("a row's entries stand in columns"),
-    settings::Field::new(
+    settings::SettingField::new(
         "key",
-        Takes::Texts,
+        SettingType::Texts,
         "The columns whose values together name a row.",
     ),
-    settings::Field::new("rows", Takes::Rows, "The rows, an entry for each column."),
+    settings::SettingField::new(
+        "rows",
+        SettingType::Rows,
+        "The rows, an entry for each column.",
+    ),
 ];
 
-const COLUMN: &[settings::Field] = &[
-    settings::Field::new("name", Takes::Text, "What pages and formulas call it.")
-        .needed("pages and formulas call it by its name"),
-    settings::Field::new(
+const COLUMN: &[settings::SettingField] = &[
+    settings::SettingField::new(
+        "name",
+        SettingType::Text,
+        "What pages and formulas call it.",
+    )
+    .needed("pages and formulas call it by its name"),
+    settings::SettingField::new(
         "label",
-        Takes::Text,
+        SettingType::Text,
         "What stands above it; the name otherwise.",
     ),
-    settings::Field::new(
+    settings::SettingField::new(
         "text",
-        Takes::Truth,
+        SettingType::Truth,
         "Whether it holds words instead of quantities.",
     ),
     UNIT.needed_unless("text", "a number has a unit, if it is only 1"),
@@ -271,12 +283,12 @@ fn columns(head: &mut Settings) -> Vec<Column> {
         let kind = if column.truth("text") {
             ColumnKind::Text
         } else {
-            let face = Face::read(column)?;
+            let format = NumberFormat::read(column)?;
             let want = Want {
-                kind: face.main.kind,
-                ..Want::of(face.main.unit.clone())
+                kind: format.main.kind,
+                ..Want::of(format.main.unit.clone())
             };
-            ColumnKind::Number { face, want }
+            ColumnKind::Number { format, want }
         };
         let name = column.text("name")?.value;
         let label = column.text("label");
@@ -290,12 +302,12 @@ fn columns(head: &mut Settings) -> Vec<Column> {
 }
 
 fn read_cell(column: &Column, at: Placed<String>, head: &mut Settings) -> Option<Cell> {
-    let ColumnKind::Number { face, want } = &column.kind else {
+    let ColumnKind::Number { format, want } = &column.kind else {
         return Some(Cell::Text(at));
     };
     match read(&at.value, want) {
         Ok(typed) => Some(Cell::Number {
-            printed: face.print(typed.si),
+            printed: format.print(typed.si),
             at,
         }),
         Err(fault) => {

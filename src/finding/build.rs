@@ -127,7 +127,7 @@ fn meanings(codes: &[Entry]) -> String {
         let (variant, means) = (code.variant(), &code.means);
         let _ = writeln!(
             entries,
-            "    Entry {{ code: Code::{variant}, level: {level}, means: {means:?}, examples: &["
+            "    CodeEntry {{ code: Code::{variant}, level: {level}, means: {means:?}, examples: &["
         );
         for Example {
             place,
@@ -138,7 +138,7 @@ fn meanings(codes: &[Entry]) -> String {
         {
             let _ = writeln!(
                 entries,
-                "        Example {{ place: {place:?}, times: {times}, bad: {bad:?}, good: {good:?} }},"
+                "        CodeExample {{ place: {place:?}, times: {times}, bad: {bad:?}, good: {good:?} }},"
             );
         }
         entries.push_str("    ] },\n");

@@ -10,8 +10,8 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 
 use gaugeleaf::blocks::registry::shapes;
-use gaugeleaf::handbook::book::book;
 use gaugeleaf::handbook::files::read;
+use gaugeleaf::handbook::whole::assemble;
 use gaugeleaf::values::graph::{Graph, Job};
 use gaugeleaf::values::scope::JobScope;
 
@@ -24,16 +24,16 @@ const PAGE: &str = "content/jobs/t1.md";
 
 /// The demonstration's graph, and the job's values as the published page takes them.
 fn demonstration() -> (Graph, Job) {
-    let (handbook, _) = read(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/..")));
-    let (graph, findings) = Graph::load(&handbook);
+    let (files, _) = read(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/..")));
+    let (graph, findings) = Graph::load(&files);
     assert!(findings.is_empty(), "{findings:?}");
-    let (book, _) = book(&handbook, &shapes());
-    let page = book.pages.iter().find(|page| page.path == PAGE);
+    let (handbook, _) = assemble(&files, &shapes());
+    let page = handbook.pages.iter().find(|page| page.path == PAGE);
     let page = page.expect("the job's page");
     let mut findings = Vec::new();
     let given = &page.outline.settings.given;
     let job = JobScope::default()
-        .with(&graph, "handbook.toml", &book.given, &mut findings)
+        .with(&graph, "handbook.toml", &handbook.given, &mut findings)
         .with(&graph, &page.path, given, &mut findings)
         .job()
         .clone();

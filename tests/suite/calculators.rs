@@ -10,7 +10,7 @@ use std::fs;
 use std::path::Path;
 
 use gaugeleaf_calc::formula::Value;
-use gaugeleaf_calc::{Catalog, Given, Job, builtin};
+use gaugeleaf_calc::{Argument, Catalog, Job, builtin};
 
 struct Reference {
     name: String,
@@ -73,12 +73,12 @@ fn all() -> Vec<Reference> {
 fn disagreements(catalog: &Catalog, reference: &Reference) -> Vec<String> {
     let mut wrong = Vec::new();
     for row in &reference.rows {
-        let given: Vec<Given> = row
+        let given: Vec<Argument> = row
             .iter()
             .filter_map(|(key, text)| {
-                Some(Given {
+                Some(Argument {
                     confirmed: true,
-                    ..Given::new(key.strip_prefix("in.")?, text)
+                    ..Argument::new(key.strip_prefix("in.")?, text)
                 })
             })
             .collect();

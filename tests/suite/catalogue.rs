@@ -134,7 +134,7 @@ fn pressure_thrust_and_noise_put_codes_ratings_and_a_competent_person_first() {
 #[test]
 fn the_nozzle_flow_says_what_compressibility_costs_and_offers_the_correction() {
     let catalog = catalog();
-    let given = [gaugeleaf_calc::Given::new("pressure", "1000 bar")];
+    let given = [gaugeleaf_calc::Argument::new("pressure", "1000 bar")];
     let answer = catalog
         .calculate("nozzle-flow", &given, &Job::new())
         .unwrap();
@@ -146,7 +146,7 @@ fn the_nozzle_flow_says_what_compressibility_costs_and_offers_the_correction() {
             "{output}"
         );
     }
-    let said = &answer.verdicts[0].because;
+    let said = &answer.checks[0].because;
     assert!(
         said.contains(answer.output("overstated").unwrap().text()),
         "{said}"

@@ -160,7 +160,7 @@ fn searches_find_the_same_in_the_same_order_as_natively() {
             title: calculator.title.clone(),
             place: "Calculators".into(),
             url: format!("calculators/{}.html", calculator.name),
-            kind: gaugeleaf_lookup::Kind::Calculator,
+            kind: gaugeleaf_lookup::DocumentKind::Calculator,
             text: format!("{} {}", calculator.purpose, calculator.method),
         })
         .collect();

@@ -185,7 +185,7 @@ fn spacings_agree_with_the_nearest_points_of_each_lattice() {
                 ("layout", layout),
                 ("direction", direction),
             ]
-            .map(|(name, text)| gaugeleaf_calc::Given::new(name, text));
+            .map(|(name, text)| gaugeleaf_calc::Argument::new(name, text));
             let answer = catalog
                 .calculate("pitch-span", &given, &gaugeleaf_calc::Job::new())
                 .unwrap();

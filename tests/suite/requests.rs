@@ -260,7 +260,7 @@ fn one_asked(input: &Input) -> Asked {
             Kind::Choice(choices.iter().map(|choice| choice.name.clone()).collect())
         }
         FieldKind::Number {
-            face,
+            format,
             least,
             most,
             usual,
@@ -270,7 +270,7 @@ fn one_asked(input: &Input) -> Asked {
             let usual = usual.unwrap_or(limits);
             let scale = |unit: String| {
                 // a plain count has no unit that could be read
-                let known = Unit::parse(&unit).unwrap_or_else(|_| face.main.unit.clone());
+                let known = Unit::parse(&unit).unwrap_or_else(|_| format.main.unit.clone());
                 let band = |(low, high)| (known.from_si(low), known.from_si(high));
                 Scale {
                     limits: band(limits),
@@ -279,7 +279,7 @@ fn one_asked(input: &Input) -> Asked {
                     unit,
                 }
             };
-            Kind::Number(face.units().into_iter().map(scale).collect())
+            Kind::Number(format.units().into_iter().map(scale).collect())
         }
     };
     Asked {

@@ -8,7 +8,7 @@ use base64::engine::general_purpose::STANDARD;
 use gaugeleaf::edition::addresses::FolderEdition;
 use gaugeleaf::session::build;
 use gaugeleaf_calc::finding::Excerpt;
-use gaugeleaf_calc::finding::settings::{self, Field, Settings, Takes};
+use gaugeleaf_calc::finding::settings::{self, SettingField, SettingType, Settings};
 use gaugeleaf_engine::Engine;
 use serde_json::{Value, json};
 
@@ -24,17 +24,21 @@ struct Query {
     says: Option<String>,
 }
 
-const FIELDS: &[Field] = &[Field::new("query", Takes::Tables(QUERY), "A query.")];
+const FIELDS: &[SettingField] = &[SettingField::new(
+    "query",
+    SettingType::Tables(QUERY),
+    "A query.",
+)];
 
-const QUERY: &[Field] = &[
-    Field::new("ask", Takes::Text, "As it is typed.").needed("a query is asked"),
-    Field::new("want", Takes::Texts, "What should come first."),
-    Field::new("answer", Takes::Table(ANSWER), "What is worked out."),
+const QUERY: &[SettingField] = &[
+    SettingField::new("ask", SettingType::Text, "As it is typed.").needed("a query is asked"),
+    SettingField::new("want", SettingType::Texts, "What should come first."),
+    SettingField::new("answer", SettingType::Table(ANSWER), "What is worked out."),
 ];
 
-const ANSWER: &[Field] = &[
-    Field::new("calculator", Takes::Text, "What works it out."),
-    Field::new("says", Takes::Text, "A result as printed."),
+const ANSWER: &[SettingField] = &[
+    SettingField::new("calculator", SettingType::Text, "What works it out."),
+    SettingField::new("says", SettingType::Text, "A result as printed."),
 ];
 
 fn queries(file: &str) -> Vec<Query> {

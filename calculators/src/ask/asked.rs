@@ -1,6 +1,6 @@
 //! What is asked, and what comes of it.
 
-use crate::calculator::{Answer, Given};
+use crate::calculator::{Answer, Argument};
 
 /// A question, and what the search has made of its words.
 #[derive(Debug, Clone, Default)]
@@ -29,7 +29,7 @@ pub struct Asked {
 pub struct Reading {
     pub title: String,
     /// The inputs that the question gives.
-    pub given: Vec<Given>,
+    pub given: Vec<Argument>,
     /// With the outputs that were asked for first.
     pub answer: Answer,
     /// Every word speaks of this calculator, and a value came with its unit.

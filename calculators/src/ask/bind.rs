@@ -1,9 +1,9 @@
 //! Which quantity of a question belongs to which input of a calculator.
 
 use super::best::best_first;
-use super::scan::{Item, Quantity};
-use super::words::{Said, words};
-use crate::calculator::{Calculator, Given, Input};
+use super::scan::{Quantity, ScannedItem};
+use super::words::{QuestionWord, words};
+use crate::calculator::{Argument, Calculator, Input};
 use crate::field::FieldKind;
 
 /// Quantities beyond these are left over.
@@ -15,8 +15,8 @@ const FARTHEST: usize = 4;
 
 /// Each quantity with the input that it is taken for.
 #[derive(Debug, Clone)]
-pub(super) struct Binding {
-    pub given: Vec<Given>,
+pub(super) struct BoundInput {
+    pub given: Vec<Argument>,
     pub score: f64,
     pub unbound: usize,
 }
@@ -24,16 +24,16 @@ pub(super) struct Binding {
 /// The bindings worth showing, best first; two only where neither is better.
 pub(super) fn bindings(
     calculator: &Calculator,
-    items: &[Item],
-    said: &[Said],
+    items: &[ScannedItem],
+    said: &[QuestionWord],
     named: bool,
-) -> Vec<Binding> {
+) -> Vec<BoundInput> {
     let title = words(&calculator.title);
     // words that name the calculator say little of an input, and next to nothing where they are its whole title
     let titled = if named { 0.05 } else { 0.3 };
     let mut pairs = Vec::new();
     for (place, item) in items.iter().enumerate() {
-        let Item::Quantity(quantity) = item else {
+        let ScannedItem::Quantity(quantity) = item else {
             continue;
         };
         let mut fits: Vec<(f64, usize)> = Vec::new();
@@ -53,7 +53,7 @@ pub(super) fn bindings(
     }
     pairs.truncate(MOST_QUANTITIES);
     let mut found = Vec::new();
-    let none = Binding {
+    let none = BoundInput {
         given: Vec::new(),
         score: 0.0,
         unbound: 0,
@@ -69,7 +69,12 @@ pub(super) fn bindings(
 
 type Pair<'q> = (&'q Quantity, Vec<(f64, usize)>);
 
-fn extend(calculator: &Calculator, pairs: &[Pair<'_>], so_far: &Binding, found: &mut Vec<Binding>) {
+fn extend(
+    calculator: &Calculator,
+    pairs: &[Pair<'_>],
+    so_far: &BoundInput,
+    found: &mut Vec<BoundInput>,
+) {
     let Some(((quantity, fits), rest)) = pairs.split_first() else {
         if !so_far.given.is_empty() {
             found.push(so_far.clone());
@@ -84,9 +89,9 @@ fn extend(calculator: &Calculator, pairs: &[Pair<'_>], so_far: &Binding, found: 
         }
         bound = true;
         let mut next = so_far.clone();
-        next.given.push(Given {
+        next.given.push(Argument {
             confirmed: true,
-            ..Given::new(name, &quantity.text)
+            ..Argument::new(name, &quantity.text)
         });
         next.score += score;
         extend(calculator, rest, &next, found);
@@ -104,8 +109,8 @@ fn extend(calculator: &Calculator, pairs: &[Pair<'_>], so_far: &Binding, found: 
 fn nearness(
     input: &Input,
     place: usize,
-    items: &[Item],
-    said: &[Said],
+    items: &[ScannedItem],
+    said: &[QuestionWord],
     (title, titled): (&[String], f64),
 ) -> f64 {
     let label = words(&input.field.label);
@@ -118,7 +123,7 @@ fn nearness(
         }
         let crossed = items[low + 1..high]
             .iter()
-            .any(|item| matches!(item, Item::Quantity(_)));
+            .any(|item| matches!(item, ScannedItem::Quantity(_)));
         let mut weight = 1.0 / gap.max(1) as f64;
         if word.is_in(title) {
             weight *= titled;
@@ -133,12 +138,12 @@ fn nearness(
 
 /// How well a quantity fits an input; `None` where it is of another kind.
 fn fit(input: &Input, quantity: &Quantity, near: f64) -> Option<f64> {
-    let FieldKind::Number { want, face, .. } = &input.field.kind else {
+    let FieldKind::Number { want, format, .. } = &input.field.kind else {
         return None;
     };
     let kind = match &quantity.unit {
         Some(unit) if unit.dimension != want.unit.dimension => return None,
-        Some(unit) if unit.symbol == face.main.unit.symbol => 1.2,
+        Some(unit) if unit.symbol == format.main.unit.symbol => 1.2,
         Some(_) => 1.0,
         // a bare number is what its neighbours say it is
         None if near > 0.0 => 0.8,

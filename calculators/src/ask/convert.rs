@@ -1,9 +1,9 @@
 //! `1000 bar in psi`: the same quantity in another unit, with its rounding told.
 
 use super::asked::Conversion;
-use super::scan::{Item, Quantity};
+use super::scan::{Quantity, ScannedItem};
 use crate::quantity::{Want, bare_in_unit, in_unit, read, rounded_reading};
-use crate::unit::{Kind, Unit};
+use crate::unit::{ScaleKind, Unit};
 
 /// What stands between a quantity and the unit wanted.
 const TOWARDS: [&str; 5] = ["in ", "to ", "as ", "into ", "="];
@@ -22,13 +22,13 @@ const PAIRS: [(&str, &str); 9] = [
 ];
 
 /// The conversion that a question asks for: a quantity alone, or with a unit wanted.
-pub(super) fn conversion(text: &str, items: &[Item], silent: bool) -> Option<Conversion> {
+pub(super) fn conversion(text: &str, items: &[ScannedItem], silent: bool) -> Option<Conversion> {
     let mut quantities = items
         .iter()
         .enumerate()
         .filter_map(|(at, item)| match item {
-            Item::Quantity(quantity) => Some((at, quantity)),
-            Item::Word(_) => None,
+            ScannedItem::Quantity(quantity) => Some((at, quantity)),
+            ScannedItem::Word(_) => None,
         });
     let (at, quantity) = quantities.next()?;
     let unit = quantity.unit.as_ref()?;
@@ -81,7 +81,7 @@ fn convert(quantity: &Quantity, wanted: &Unit) -> Option<Conversion> {
     }
     let own_zero = unit.has_own_zero() || wanted.has_own_zero();
     let kind = if own_zero {
-        Kind::Absolute
+        ScaleKind::Absolute
     } else {
         wanted.natural_kind()
     };

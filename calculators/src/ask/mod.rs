@@ -15,9 +15,9 @@ mod words;
 use crate::calculator::{Answer, Calculator};
 use crate::catalog::{Catalog, Job};
 use best::best_first;
-use bind::{Binding, bindings};
-use scan::Item;
-use words::{Said, is_small, said, words};
+use bind::{BoundInput, bindings};
+use scan::ScannedItem;
+use words::{QuestionWord, is_small, said, words};
 
 pub use asked::{Asked, Conversion, Question, Reading, Told};
 
@@ -37,7 +37,7 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     let (items, told) = scan::scan(text);
     let said = said(&items, question);
     let spellings = items.iter().filter_map(|item| match item {
-        Item::Quantity(quantity) if quantity.unit.is_some() => {
+        ScannedItem::Quantity(quantity) if quantity.unit.is_some() => {
             Some((quantity.text.clone(), convert::spellings(quantity)))
         }
         _ => None,
@@ -45,7 +45,7 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     let asks_nothing_else = said.iter().all(|word| {
         let last = items
             .iter()
-            .rposition(|item| matches!(item, Item::Quantity(_)));
+            .rposition(|item| matches!(item, ScannedItem::Quantity(_)));
         last.is_some_and(|last| word.place > last)
     });
     let conversion = convert::conversion(text, &items, asks_nothing_else);
@@ -66,8 +66,8 @@ fn readings(
     catalog: &Catalog,
     job: &Job,
     question: &Question,
-    items: &[Item],
-    said: &[Said],
+    items: &[ScannedItem],
+    said: &[QuestionWord],
 ) -> Vec<Reading> {
     let labels: Vec<Labels> = catalog.calculators.values().map(Labels::of).collect();
     // a word that few calculators know says more
@@ -84,7 +84,7 @@ fn readings(
             }
         })
         .collect();
-    let mut ways: Vec<(f64, &Labels, Binding)> = Vec::new();
+    let mut ways: Vec<(f64, &Labels, BoundInput)> = Vec::new();
     for labels in &labels {
         for binding in bindings(labels.calculator, items, said, labels.is_named(said)) {
             if let Some(score) = labels.score(&binding, said, &weights) {
@@ -102,7 +102,7 @@ fn readings(
     let places = best_first(&scores, CLOSE, MOST_READINGS);
     let has_unit = items
         .iter()
-        .any(|item| matches!(item, Item::Quantity(quantity) if quantity.unit.is_some()));
+        .any(|item| matches!(item, ScannedItem::Quantity(quantity) if quantity.unit.is_some()));
     let mut readings = Vec::new();
     for place in places {
         let (_, labels, binding) = &ways[place];
@@ -161,7 +161,7 @@ impl<'c> Labels<'c> {
     }
 
     /// Whether a question says the whole title.
-    fn is_named(&self, said: &[Said]) -> bool {
+    fn is_named(&self, said: &[QuestionWord]) -> bool {
         let says = |part: &String| {
             is_small(part)
                 || said
@@ -172,7 +172,7 @@ impl<'c> Labels<'c> {
     }
 
     /// How much of a question speaks of this calculator; `None` where too little does.
-    fn score(&self, binding: &Binding, said: &[Said], weights: &[f64]) -> Option<f64> {
+    fn score(&self, binding: &BoundInput, said: &[QuestionWord], weights: &[f64]) -> Option<f64> {
         let (mut score, mut met) = (0.0, 0);
         for (word, weight) in said.iter().zip(weights) {
             let bound = || {
@@ -205,7 +205,7 @@ impl<'c> Labels<'c> {
     }
 
     /// Puts the outputs first whose labels say most of the question.
-    fn order(&self, answer: &mut Answer, said: &[Said]) {
+    fn order(&self, answer: &mut Answer, said: &[QuestionWord]) {
         let mut scores = Vec::new();
         for output in &answer.outputs {
             let label = words(&output.label);

@@ -6,7 +6,7 @@ use crate::unit::{Unit, refused};
 
 /// A piece of a question.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Item {
+pub(super) enum ScannedItem {
     /// In small letters.
     Word(String),
     Quantity(Quantity),
@@ -26,7 +26,7 @@ pub(super) struct Quantity {
 const MOST_ITEMS: usize = 24;
 
 /// What of a question is understood, and what of it is refused.
-pub(super) fn scan(text: &str) -> (Vec<Item>, Vec<Told>) {
+pub(super) fn scan(text: &str) -> (Vec<ScannedItem>, Vec<Told>) {
     let (mut items, mut told) = (Vec::new(), Vec::new());
     let mut at = 0;
     let mut before = ' ';
@@ -41,7 +41,7 @@ pub(super) fn scan(text: &str) -> (Vec<Item>, Vec<Told>) {
             match quantity(rest) {
                 Ok(quantity) => {
                     let length = quantity.end;
-                    items.push(Item::Quantity(Quantity {
+                    items.push(ScannedItem::Quantity(Quantity {
                         end: at + length,
                         ..quantity
                     }));
@@ -57,7 +57,7 @@ pub(super) fn scan(text: &str) -> (Vec<Item>, Vec<Told>) {
             let length = rest
                 .find(|c: char| !c.is_alphanumeric())
                 .unwrap_or(rest.len());
-            items.push(Item::Word(rest[..length].to_ascii_lowercase()));
+            items.push(ScannedItem::Word(rest[..length].to_ascii_lowercase()));
             length
         } else {
             first.len_utf8()

@@ -1,7 +1,7 @@
 //! How the words of a question meet the words of titles and labels.
 
 use super::asked::Question;
-use super::scan::Item;
+use super::scan::ScannedItem;
 
 /// Words that ask, and name nothing.
 const SMALL: [&str; 30] = [
@@ -15,7 +15,7 @@ const ENDINGS: [&str; 6] = ["", "s", "es", "d", "ed", "ing"];
 
 /// A word of a question, and what it may mean.
 #[derive(Debug)]
-pub(super) struct Said {
+pub(super) struct QuestionWord {
     /// Which piece of the question it is.
     pub place: usize,
     /// As typed, and as the search understands it; in small letters.
@@ -23,10 +23,12 @@ pub(super) struct Said {
 }
 
 /// The words of a question that say something.
-pub(super) fn said(items: &[Item], question: &Question) -> Vec<Said> {
+pub(super) fn said(items: &[ScannedItem], question: &Question) -> Vec<QuestionWord> {
     let mut found = Vec::new();
     for (place, item) in items.iter().enumerate() {
-        let Item::Word(word) = item else { continue };
+        let ScannedItem::Word(word) = item else {
+            continue;
+        };
         if is_small(word) {
             continue;
         }
@@ -36,7 +38,7 @@ pub(super) fn said(items: &[Item], question: &Question) -> Vec<Said> {
                 means.extend(meant.iter().cloned());
             }
         }
-        found.push(Said { place, means });
+        found.push(QuestionWord { place, means });
     }
     found
 }
@@ -45,7 +47,7 @@ pub(super) fn is_small(word: &str) -> bool {
     SMALL.contains(&word)
 }
 
-impl Said {
+impl QuestionWord {
     /// Whether a title or label holds this word.
     pub fn is_in(&self, label: &[String]) -> bool {
         label

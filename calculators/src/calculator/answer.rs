@@ -16,7 +16,7 @@ pub struct Answer {
     pub inputs: Vec<InputReading>,
     /// Empty where there is a problem.
     pub outputs: Vec<OutputReading>,
-    pub verdicts: Vec<Verdict>,
+    pub checks: Vec<CheckResult>,
     pub working: Vec<WorkingLine>,
     /// Why there is no result.
     pub problems: Vec<Problem>,
@@ -32,7 +32,7 @@ pub struct Answer {
 pub struct InputReading {
     pub name: String,
     pub label: String,
-    pub reading: Reading,
+    pub reading: PrintedValue,
     /// As typed and in both unit systems: `1 1/4 in = 31.75 mm`.
     pub understood: String,
     pub source: InputSource,
@@ -41,16 +41,16 @@ pub struct InputReading {
 }
 
 #[derive(Debug, Clone, PartialEq)]
-pub enum Reading {
+pub enum PrintedValue {
     Number(Printed),
     Choice { name: String, label: String },
 }
 
-impl Reading {
+impl PrintedValue {
     pub fn text(&self) -> &str {
         match self {
-            Reading::Number(printed) => &printed.text,
-            Reading::Choice { label, .. } => label,
+            PrintedValue::Number(printed) => &printed.text,
+            PrintedValue::Choice { label, .. } => label,
         }
     }
 }
@@ -71,7 +71,7 @@ pub struct OutputReading {
     pub name: String,
     pub label: String,
     /// `None` where the result doesn't exist for these inputs.
-    pub reading: Option<Reading>,
+    pub reading: Option<PrintedValue>,
     /// `rounded down to 1/8 in`; empty for a choice.
     pub rounded: String,
     /// What it may be, where an input has a tolerance.
@@ -89,52 +89,56 @@ pub struct SpanReading {
 
 impl OutputReading {
     pub fn text(&self) -> &str {
-        self.reading.as_ref().map_or("none", Reading::text)
+        self.reading.as_ref().map_or("none", PrintedValue::text)
     }
 }
 
 /// What a check says; the worse is the greater.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub enum Is {
+pub enum Verdict {
     Go,
     Caution,
     Stop,
 }
 
-impl Is {
-    pub fn parse(word: &str) -> Option<Is> {
+impl Verdict {
+    pub fn parse(word: &str) -> Option<Verdict> {
         match word {
-            "go" => Some(Is::Go),
-            "caution" => Some(Is::Caution),
-            "stop" => Some(Is::Stop),
+            "go" => Some(Verdict::Go),
+            "caution" => Some(Verdict::Caution),
+            "stop" => Some(Verdict::Stop),
             _ => None,
         }
     }
 
-    pub const WORDS: [&'static str; 3] = [Is::Go.word(), Is::Caution.word(), Is::Stop.word()];
+    pub const WORDS: [&'static str; 3] = [
+        Verdict::Go.word(),
+        Verdict::Caution.word(),
+        Verdict::Stop.word(),
+    ];
 
     pub const fn word(self) -> &'static str {
         match self {
-            Is::Go => "go",
-            Is::Caution => "caution",
-            Is::Stop => "stop",
+            Verdict::Go => "go",
+            Verdict::Caution => "caution",
+            Verdict::Stop => "stop",
         }
     }
 }
 
-impl fmt::Display for Is {
+impl fmt::Display for Verdict {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         out.write_str(self.word())
     }
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Verdict {
+pub struct CheckResult {
     pub check: String,
-    pub is: Is,
+    pub is: Verdict,
     pub because: String,
     /// Other verdicts that it may come to inside the inputs' tolerances.
-    pub may_be: Vec<Is>,
+    pub may_be: Vec<Verdict>,
 }
 
 /// One line of the working: the formula, the same with numbers, the result.
@@ -194,8 +198,8 @@ impl ProblemKind {
 }
 
 impl Answer {
-    pub fn worst(&self) -> Option<Is> {
-        self.verdicts.iter().map(|verdict| verdict.is).max()
+    pub fn worst(&self) -> Option<Verdict> {
+        self.checks.iter().map(|result| result.is).max()
     }
 
     pub fn output(&self, name: &str) -> Option<&OutputReading> {

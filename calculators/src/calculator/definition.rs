@@ -3,12 +3,12 @@
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
-use super::answer::Is;
+use super::answer::Verdict;
 use super::template::Template;
-use crate::field::{Choice, Face, Field};
+use crate::field::{Choice, Field, NumberFormat};
 use crate::formula::{Formula, Type};
 use gaugeleaf_finding::Placed;
-use gaugeleaf_finding::settings::Assigned;
+use gaugeleaf_finding::settings::Binding;
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Calculator {
@@ -139,7 +139,7 @@ pub struct Output {
     reason = "a handbook holds a few hundred of these, for good"
 )]
 pub enum OutputKind {
-    Number(Face),
+    Number(NumberFormat),
     Choice(Vec<Choice>),
 }
 
@@ -163,15 +163,15 @@ pub struct Check {
 pub struct Case {
     /// `None` in the last case alone: it holds when no other does.
     pub when: Option<(Formula, Placed<String>)>,
-    pub is: Is,
+    pub is: Verdict,
     pub because: Template,
 }
 
 #[derive(Debug, Clone, PartialEq)]
 pub struct Example {
     pub source: String,
-    pub given: Vec<Assigned>,
-    pub expect: Vec<Assigned>,
+    pub given: Vec<Binding>,
+    pub expect: Vec<Binding>,
     pub verdict: Option<Placed<String>>,
     pub span: Range<usize>,
 }
@@ -179,7 +179,9 @@ pub struct Example {
 impl Output {
     pub fn formula_type(&self) -> Type {
         match &self.kind {
-            OutputKind::Number(face) => Type::Number(face.main.unit.dimension, face.main.kind),
+            OutputKind::Number(format) => {
+                Type::Number(format.main.unit.dimension, format.main.kind)
+            }
             OutputKind::Choice(choices) => {
                 Type::Choice(choices.iter().map(|choice| choice.name.clone()).collect())
             }

@@ -1,36 +1,36 @@
 //! Worked examples: run at every load, compared with what they expect.
 
-use super::answer::{Answer, OutputReading, Problem, Reading};
+use super::answer::{Answer, OutputReading, PrintedValue, Problem};
+use super::argument::Argument;
 use super::definition::{Calculator, Example};
-use super::given::Given;
-use super::supply::Supply;
-use gaugeleaf_finding::settings::Assigned;
+use super::resolver::Resolver;
+use gaugeleaf_finding::settings::Binding;
 use gaugeleaf_finding::{Code, Finding, Placed, nearest};
 
 /// Runs every example of a calculator; each disagreement is a finding that
 /// shows both values.
-pub(crate) fn check_examples(calculator: &Calculator, supply: &dyn Supply) -> Vec<Finding> {
+pub(crate) fn check_examples(calculator: &Calculator, resolver: &dyn Resolver) -> Vec<Finding> {
     calculator
         .examples
         .iter()
-        .flat_map(|example| check(calculator, example, supply))
+        .flat_map(|example| check(calculator, example, resolver))
         .collect()
 }
 
-fn check(calculator: &Calculator, example: &Example, supply: &dyn Supply) -> Vec<Finding> {
+fn check(calculator: &Calculator, example: &Example, resolver: &dyn Resolver) -> Vec<Finding> {
     let incomplete = left_out(calculator, example);
     if !incomplete.is_empty() {
         return incomplete;
     }
-    let given: Vec<Given> = example
+    let given: Vec<Argument> = example
         .given
         .iter()
-        .map(|one| Given {
+        .map(|one| Argument {
             confirmed: true,
-            ..Given::new(&one.name.value, &one.text.value)
+            ..Argument::new(&one.name.value, &one.text.value)
         })
         .collect();
-    let answer = calculator.run(&given, supply);
+    let answer = calculator.run(&given, resolver);
     if !answer.problems.is_empty() {
         let refused = answer.problems.iter();
         return refused
@@ -49,8 +49,8 @@ fn check(calculator: &Calculator, example: &Example, supply: &dyn Supply) -> Vec
 fn left_out(calculator: &Calculator, example: &Example) -> Vec<Finding> {
     let given = |name: &String| example.given.iter().any(|one| one.name.value == *name);
     let inputs = calculator.inputs.iter();
-    let supplied = inputs.filter(|input| input.from.is_some() && !given(&input.field.name));
-    supplied
+    let resolved = inputs.filter(|input| input.from.is_some() && !given(&input.field.name));
+    resolved
         .map(|input| {
             let name = &input.field.name;
             let message = format!("the example leaves out `{name}`, which the job supplies");
@@ -75,8 +75,8 @@ fn refusal(problem: &Problem, calculator: &Calculator, example: &Example) -> Fin
 }
 
 /// A result that isn't what the example expects.
-fn differs(expected: &Assigned, calculator: &Calculator, answer: &Answer) -> Option<Finding> {
-    let Assigned { name, text } = expected;
+fn differs(expected: &Binding, calculator: &Calculator, answer: &Answer) -> Option<Finding> {
+    let Binding { name, text } = expected;
     let finding = |at: &Placed<String>, message: String| {
         Finding::error(Code::Example, &calculator.file, at.span.clone(), message)
     };
@@ -104,7 +104,8 @@ fn differs(expected: &Assigned, calculator: &Calculator, answer: &Answer) -> Opt
 /// The text as printed, whatever spaces stand in it; a choice by its name.
 fn agrees(output: &OutputReading, expected: &str) -> bool {
     let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let by_name = matches!(&output.reading, Some(Reading::Choice { name, .. }) if name == expected);
+    let by_name =
+        matches!(&output.reading, Some(PrintedValue::Choice { name, .. }) if name == expected);
     by_name
         || plain(output.text()) == plain(expected)
         || plain(output.text()) == expected.replace('-', "−")

@@ -1,8 +1,8 @@
 //! Grades what a trainee typed against a calculator's own result.
 
-use super::{Answer, Calculator, OutputKind, Problem, ProblemKind, Reading};
-use crate::field::{Face, Printed};
-use crate::quantity::{Fault, Want, read};
+use super::{Answer, Calculator, OutputKind, PrintedValue, Problem, ProblemKind};
+use crate::field::{NumberFormat, Printed};
+use crate::quantity::{QuantityFault, Want, read};
 
 /// How a typed answer compares.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,7 +30,8 @@ impl Calculator {
         }
         let kind = self.output(output).map(|output| &output.kind);
         let reading = answer.output(output).and_then(|one| one.reading.as_ref());
-        let (Some(OutputKind::Number(face)), Some(Reading::Number(exact))) = (kind, reading) else {
+        let (Some(OutputKind::Number(format)), Some(PrintedValue::Number(exact))) = (kind, reading)
+        else {
             return Err(Problem {
                 input: output.to_string(),
                 kind: ProblemKind::NoAnswer,
@@ -38,15 +39,15 @@ impl Calculator {
                 help: None,
             });
         };
-        let blamed = |input: &str, kind, fault: Fault| Problem {
+        let blamed = |input: &str, kind, fault: QuantityFault| Problem {
             input: input.to_string(),
             kind,
             message: fault.message(),
             help: fault.help(),
         };
-        let allowed = allowed(tolerance, face, exact)
+        let allowed = allowed(tolerance, format, exact)
             .map_err(|fault| blamed("tolerance", ProblemKind::Tolerance, fault))?;
-        let want = want(face);
+        let want = want(format);
         let typed = read(typed, &want)
             .map_err(|fault| blamed("", ProblemKind::Refused, fault))?
             .si;
@@ -63,22 +64,22 @@ impl Calculator {
     }
 }
 
-fn want(face: &Face) -> Want {
+fn want(format: &NumberFormat) -> Want {
     Want {
-        unit: face.main.unit.clone(),
-        kind: face.main.kind,
-        count: face.main.unit.symbol == "count",
+        unit: format.main.unit.clone(),
+        kind: format.main.kind,
+        count: format.main.unit.symbol == "count",
     }
 }
 
 /// How far off an answer may be, in SI.
-fn allowed(tolerance: &str, face: &Face, exact: &Printed) -> Result<f64, Fault> {
-    let unit = &face.main.unit;
+fn allowed(tolerance: &str, format: &NumberFormat, exact: &Printed) -> Result<f64, QuantityFault> {
+    let unit = &format.main.unit;
     let far = if let Some(share) = tolerance.trim().strip_suffix('%') {
         let share = read(share, &Want::of(crate::unit::Unit::one()))?.value / 100.0;
         unit.difference_to_si(share * exact.value)
     } else {
-        let read = read(tolerance, &want(face))?;
+        let read = read(tolerance, &want(format))?;
         read.unit.difference_to_si(read.value)
     };
     Ok(far.abs())
@@ -86,15 +87,15 @@ fn allowed(tolerance: &str, face: &Face, exact: &Printed) -> Result<f64, Fault> 
 
 #[cfg(test)]
 mod tests {
-    use crate::calculator::{Given, Grade, Problem};
+    use crate::calculator::{Argument, Grade, Problem};
     use crate::{Catalog, Job, builtin};
 
     /// A guide tube of 12 3/4 in behind a head of 4 5/16 in: 17 1/16 in, printed as 17 in.
     fn grade(typed: &str, tolerance: &str) -> Result<Grade, Problem> {
         let (catalog, _) = Catalog::load(&builtin());
         let given = [
-            Given::new("stock_length", "12 3/4 in"),
-            Given::new("channel_depth", "4 5/16 in"),
+            Argument::new("stock_length", "12 3/4 in"),
+            Argument::new("channel_depth", "4 5/16 in"),
         ];
         let name = "guide-tube-length";
         let answer = catalog.calculate(name, &given, &Job::new()).expect("known");
@@ -145,7 +146,7 @@ mod tests {
     #[test]
     fn an_answer_with_a_problem_grades_nothing() {
         let (catalog, _) = Catalog::load(&builtin());
-        let given = [Given::new("channel_depth", "9 psi")];
+        let given = [Argument::new("channel_depth", "9 psi")];
         let name = "guide-tube-length";
         let answer = catalog.calculate(name, &given, &Job::new()).expect("known");
         let problem = catalog.calculators[name].grade(&answer, "length", "17 in", "1 in");

@@ -3,21 +3,21 @@
 //! The search walks away from the input's value over pieces in which interval
 //! evaluation proves that the verdict stays, so no change in between is missed.
 
-use super::answer::{Answer, Is};
+use super::answer::{Answer, Verdict};
 use super::definition::{Calculator, Check};
+use super::resolver::Resolver;
 use super::slice::Slice;
 use super::spread::verdicts;
-use super::supply::Supply;
-use crate::field::{Face, FieldKind};
+use crate::field::{FieldKind, NumberFormat};
 use crate::formula::Value;
-use crate::quantity::{Form, Rounding};
+use crate::quantity::{Rounding, UnitFormat};
 use crate::span::Span;
 
 /// The range of one input over which a check keeps its verdict.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Limit {
     pub check: String,
-    pub is: Is,
+    pub is: Verdict,
     pub low: Option<Edge>,
     pub high: Option<Edge>,
 }
@@ -29,7 +29,7 @@ pub struct Edge {
     /// Rounded to the side on which the verdict still holds.
     pub text: String,
     /// What it becomes beyond; `None` where there is no result beyond, or it isn't known.
-    pub then: Option<Is>,
+    pub then: Option<Verdict>,
     /// It was too much work to go on: the verdict holds at least up to here.
     pub at_least: bool,
 }
@@ -67,9 +67,12 @@ const FINEST: f64 = 1.0 / 4096.0;
 impl Calculator {
     /// For each check, how far an input may go. Empty for a choice, and where
     /// the answer has problems.
-    pub fn limits(&self, input: &str, answer: &Answer, supply: &dyn Supply) -> Vec<Limit> {
+    pub fn limits(&self, input: &str, answer: &Answer, resolver: &dyn Resolver) -> Vec<Limit> {
         let Some(FieldKind::Number {
-            face, least, most, ..
+            format,
+            least,
+            most,
+            ..
         }) = self.input(input).map(|input| &input.field.kind)
         else {
             return Vec::new();
@@ -79,24 +82,24 @@ impl Calculator {
         };
         let far = 1000.0 * here.abs().max(1.0);
         let (least, most) = (least.unwrap_or(here - far), most.unwrap_or(here + far));
-        std::iter::zip(&self.checks, &answer.verdicts)
+        std::iter::zip(&self.checks, &answer.checks)
             .filter(|_| answer.problems.is_empty())
-            .map(|(check, verdict)| {
+            .map(|(check, result)| {
                 let slice = Slice::of(self, check, input, answer);
                 let edge = |end| {
-                    let search = Search {
+                    let search = LimitSearch {
                         calculator: self,
                         check,
                         slice: slice.as_ref()?,
                         input,
-                        supply,
-                        face,
+                        resolver,
+                        format,
                     };
-                    search.edge(verdict.is, *here, end)
+                    search.edge(result.is, *here, end)
                 };
                 Limit {
-                    check: verdict.check.clone(),
-                    is: verdict.is,
+                    check: result.check.clone(),
+                    is: result.is,
                     low: edge(least),
                     high: edge(most),
                 }
@@ -105,24 +108,24 @@ impl Calculator {
     }
 }
 
-struct Search<'a> {
+struct LimitSearch<'a> {
     calculator: &'a Calculator,
     check: &'a Check,
     slice: &'a Slice,
     input: &'a str,
-    supply: &'a dyn Supply,
-    face: &'a Face,
+    resolver: &'a dyn Resolver,
+    format: &'a NumberFormat,
 }
 
-impl Search<'_> {
+impl LimitSearch<'_> {
     /// The first place on the way to `end` at which the verdict changes.
-    fn edge(&self, is: Is, here: f64, end: f64) -> Option<Edge> {
+    fn edge(&self, is: Verdict, here: f64, end: f64) -> Option<Edge> {
         let way = end - here;
-        let count = self.face.main.unit.symbol == "count";
+        let count = self.format.main.unit.symbol == "count";
         let finest = if count {
             1.0
         } else {
-            self.face.main.one_step() * FINEST
+            self.format.main.one_step() * FINEST
         };
         let (mut at, mut step) = (0.0, way.abs());
         let mut held = false;
@@ -161,7 +164,7 @@ impl Search<'_> {
         })
     }
 
-    fn edge_at(&self, is: Is, ends: [f64; 2], then: Option<Is>) -> Edge {
+    fn edge_at(&self, is: Verdict, ends: [f64; 2], then: Option<Verdict>) -> Edge {
         Edge {
             si: ends[0],
             text: self.printed(is, ends),
@@ -171,15 +174,15 @@ impl Search<'_> {
     }
 
     /// The last printable value at which the verdict holds; it changes between these ends.
-    fn printed(&self, is: Is, [near, far]: [f64; 2]) -> String {
-        let main = &self.face.main;
+    fn printed(&self, is: Verdict, [near, far]: [f64; 2]) -> String {
+        let main = &self.format.main;
         let outward = (far - near).signum();
         let rounding = if outward > 0.0 {
             Rounding::Down
         } else {
             Rounding::Up
         };
-        let form = Form {
+        let form = UnitFormat {
             rounding,
             ..main.clone()
         };
@@ -194,12 +197,12 @@ impl Search<'_> {
     }
 
     /// The verdicts that the check may come to over a span of the input.
-    fn possible(&self, span: Span) -> Vec<Is> {
+    fn possible(&self, span: Span) -> Vec<Verdict> {
         let known = self.slice.over(self.input, span);
         let outputs = &self.slice.outputs;
         let known = self
             .calculator
-            .possibilities_of(outputs, known, self.supply);
-        verdicts(self.check, &known, self.supply)
+            .possibilities_of(outputs, known, self.resolver);
+        verdicts(self.check, &known, self.resolver)
     }
 }

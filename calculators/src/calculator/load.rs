@@ -1,12 +1,12 @@
 //! Reads a calculator from its file.
 
-use super::answer::Is;
+use super::answer::Verdict;
 use super::definition::{
     Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind,
 };
 use super::template::Template;
 use super::{order, plot};
-use crate::field::{self, Face, Field};
+use crate::field::{self, Field, NumberFormat};
 use crate::formula::Formula;
 use gaugeleaf_finding::settings::Settings;
 use gaugeleaf_finding::{Code, Placed};
@@ -123,7 +123,7 @@ fn output(settings: &mut Settings, is_term: bool) -> Option<Output> {
     let only_if = only_if.map(|text| (parsed(&text, settings), text));
     let choices = field::choices(settings);
     let kind = if choices.is_empty() {
-        Face::read(settings).map(OutputKind::Number)
+        NumberFormat::read(settings).map(OutputKind::Number)
     } else {
         Some(OutputKind::Choice(choices))
     };
@@ -202,7 +202,7 @@ fn case(settings: &mut Settings) -> Option<Case> {
             Some((formula, text)) => Some((formula?, text)),
             None => None,
         },
-        is: Is::parse(&settings.plain("is"))?,
+        is: Verdict::parse(&settings.plain("is"))?,
         because: because?,
     })
 }

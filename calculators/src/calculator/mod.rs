@@ -4,10 +4,10 @@
 //! dimensions, and evaluated by `run`.
 
 mod answer;
+mod argument;
 mod definition;
 mod example;
 mod fields;
-mod given;
 mod grade;
 mod limit;
 mod load;
@@ -15,28 +15,28 @@ mod order;
 mod outcome;
 mod plot;
 mod reading;
+mod resolver;
 mod run;
 mod slice;
 mod spread;
-mod supply;
 mod template;
 mod tolerance;
 mod trace;
 mod working;
 
 pub use answer::{
-    Answer, InputReading, InputSource, Is, OutputReading, Problem, ProblemKind, Reading,
-    SpanReading, Verdict, WorkingLine,
+    Answer, CheckResult, InputReading, InputSource, OutputReading, PrintedValue, Problem,
+    ProblemKind, SpanReading, Verdict, WorkingLine,
 };
+pub use argument::Argument;
 pub use definition::{
     Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind, Plot,
 };
 pub use fields::FIELDS;
-pub use given::Given;
 pub use grade::Grade;
 pub use limit::{Edge, Limit};
 pub use outcome::Outcome;
-pub use supply::{Supplied, Supply};
+pub use resolver::{Resolved, Resolver};
 pub use template::Template;
 pub use working::LONGEST_MATHML;
 

@@ -2,10 +2,10 @@
 //! printed. An answer says the same and prints it; both take each value and each case
 //! from the same formulas.
 
-use super::answer::Is;
+use super::answer::Verdict;
 use super::definition::Calculator;
+use super::resolver::{Known, Resolver};
 use super::run::case;
-use super::supply::{Known, Supply};
 use crate::formula::Value;
 use crate::names::Names;
 
@@ -16,13 +16,13 @@ pub struct Outcome<'c> {
     /// Inputs, terms and results, unrounded.
     pub values: Names<Value>,
     /// In the order of the checks; empty where nothing was worked out.
-    pub verdicts: Vec<Is>,
+    pub verdicts: Vec<Verdict>,
     /// Otherwise an input is refused or a formula has no value: the answer says which.
     pub worked: bool,
 }
 
 impl Calculator {
-    pub(crate) fn outcome(&self, supply: &dyn Supply) -> Outcome<'_> {
+    pub(crate) fn outcome(&self, resolver: &dyn Resolver) -> Outcome<'_> {
         let mut outcome = Outcome {
             calculator: self,
             values: Names::new(),
@@ -30,26 +30,26 @@ impl Calculator {
             worked: true,
         };
         for input in &self.inputs {
-            match input.supplied(None, supply, &mut Vec::new()) {
-                Ok(supplied) => {
-                    let value = supplied.entry.value();
+            match input.resolved(None, resolver, &mut Vec::new()) {
+                Ok(resolved) => {
+                    let value = resolved.entry.value();
                     outcome.values.insert(input.field.name.clone(), value);
                 }
                 Err(_) => outcome.worked = false,
             }
         }
         if outcome.worked {
-            outcome.worked = self.work_out_values(supply, &mut outcome.values);
+            outcome.worked = self.work_out_values(resolver, &mut outcome.values);
         }
         if outcome.worked {
             let known = Known {
                 values: &outcome.values,
-                supply,
+                resolver,
             };
             let verdict = |check| match case(check, &known) {
                 Ok(Some(case)) => case.is,
                 // as an answer has it: what can't be checked is never a go
-                Ok(None) | Err(_) => Is::Stop,
+                Ok(None) | Err(_) => Verdict::Stop,
             };
             outcome.verdicts = self.checks.iter().map(verdict).collect();
         }
@@ -57,11 +57,11 @@ impl Calculator {
     }
 
     /// Whether every formula has a value or is known to have none.
-    fn work_out_values(&self, supply: &dyn Supply, values: &mut Names<Value>) -> bool {
+    fn work_out_values(&self, resolver: &dyn Resolver, values: &mut Names<Value>) -> bool {
         let mut lacking = false;
         for &at in &self.order {
             let output = &self.outputs[at];
-            match output.value(&Known { values, supply }, lacking) {
+            match output.value(&Known { values, resolver }, lacking) {
                 Ok(Some(value)) => values.insert(output.name.clone(), value),
                 Ok(None) => lacking = true,
                 Err(_) => return false,

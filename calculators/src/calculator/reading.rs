@@ -1,9 +1,9 @@
 //! One input's value and one output's, each with how it is shown.
 
-use super::answer::{InputReading, InputSource, OutputReading, Problem, ProblemKind, Reading};
+use super::answer::{InputReading, InputSource, OutputReading, PrintedValue, Problem, ProblemKind};
+use super::argument::Argument;
 use super::definition::{Input, Output, OutputKind};
-use super::given::Given;
-use super::supply::{Known, Supplied, Supply};
+use super::resolver::{Known, Resolved, Resolver};
 use crate::field::{Entry, FieldKind, Refusal};
 use crate::formula::{Formula, Value};
 use crate::quantity::in_unit;
@@ -11,22 +11,22 @@ use crate::quantity::in_unit;
 impl Input {
     pub(super) fn reading(
         &self,
-        given: Option<&Given>,
-        supply: &dyn Supply,
+        given: Option<&Argument>,
+        resolver: &dyn Resolver,
         doubts: &mut Vec<Problem>,
     ) -> Result<(InputReading, Value), Problem> {
-        let supplied = self.supplied(given, supply, doubts)?;
-        let value = supplied.entry.value();
-        Ok((self.shown(supplied), value))
+        let resolved = self.resolved(given, resolver, doubts)?;
+        let value = resolved.entry.value();
+        Ok((self.shown(resolved), value))
     }
 
     /// The input's value: typed, else from the graph, else its default.
-    pub(super) fn supplied(
+    pub(super) fn resolved(
         &self,
-        given: Option<&Given>,
-        supply: &dyn Supply,
+        given: Option<&Argument>,
+        resolver: &dyn Resolver,
         doubts: &mut Vec<Problem>,
-    ) -> Result<Supplied, Problem> {
+    ) -> Result<Resolved, Problem> {
         let refused = |refusal: Refusal| Problem {
             input: self.field.name.clone(),
             kind: ProblemKind::of(&refusal),
@@ -45,25 +45,25 @@ impl Input {
                     .field
                     .take(&given.text, given.unit.as_deref(), given.confirmed)
                     .map_err(refused)?;
-                Ok(Supplied {
+                Ok(Resolved {
                     entry,
                     source: InputSource::Typed,
                 })
             }
             (None, Some(from), _) => {
-                let supplied = supply.supply(&from.value).map_err(|problem| Problem {
+                let resolved = resolver.resolve(&from.value).map_err(|problem| Problem {
                     input: self.field.name.clone(),
                     ..problem
                 })?;
-                self.field.accepts(&supplied.entry).map_err(refused)?;
-                Ok(supplied)
+                self.field.accepts(&resolved.entry).map_err(refused)?;
+                Ok(resolved)
             }
             (None, None, default) => {
                 let text = default
                     .as_ref()
                     .map_or("", |default| default.value.as_str());
                 let entry = self.field.take(text, None, true).map_err(refused)?;
-                Ok(Supplied {
+                Ok(Resolved {
                     entry,
                     source: InputSource::Default,
                 })
@@ -71,30 +71,31 @@ impl Input {
         }
     }
 
-    fn shown(&self, supplied: Supplied) -> InputReading {
-        let span = match &supplied.entry {
+    fn shown(&self, resolved: Resolved) -> InputReading {
+        let span = match &resolved.entry {
             Entry::Number(typed) => typed.span.map(|span| self.field.possible(span)),
             Entry::Choice(_) => None,
         };
-        let (reading, understood) = match (&supplied.entry, &self.field.kind) {
+        let (reading, understood) = match (&resolved.entry, &self.field.kind) {
             // Nobody typed it: printed as its own calculator would.
-            (Entry::Number(typed), FieldKind::Number { face, .. })
-                if matches!(supplied.source, InputSource::Output(_)) =>
+            (Entry::Number(typed), FieldKind::Number { format, .. })
+                if matches!(resolved.source, InputSource::Output(_)) =>
             {
-                let printed = face.print(typed.si);
+                let printed = format.print(typed.si);
                 let understood = match &printed.also {
                     Some(also) => format!("{} = {also}", printed.text),
                     None => printed.text.clone(),
                 };
-                (Reading::Number(printed), understood)
+                (PrintedValue::Number(printed), understood)
             }
-            (Entry::Number(typed), FieldKind::Number { face, .. }) => {
-                (Reading::Number(face.echo(typed)), face.understood(typed))
-            }
+            (Entry::Number(typed), FieldKind::Number { format, .. }) => (
+                PrintedValue::Number(format.echo(typed)),
+                format.understood(typed),
+            ),
             (Entry::Choice(choice), _) => {
                 let label = choice.label.clone();
                 (
-                    Reading::Choice {
+                    PrintedValue::Choice {
                         name: choice.name.clone(),
                         label: label.clone(),
                     },
@@ -104,7 +105,7 @@ impl Input {
             (Entry::Number(typed), FieldKind::Choice(_)) => {
                 let text = in_unit(typed.si, &typed.unit, typed.unit.natural_kind());
                 (
-                    Reading::Choice {
+                    PrintedValue::Choice {
                         name: text.clone(),
                         label: text.clone(),
                     },
@@ -117,7 +118,7 @@ impl Input {
             label: self.field.label.clone(),
             reading,
             understood,
-            source: supplied.source,
+            source: resolved.source,
             span,
         }
     }
@@ -160,9 +161,9 @@ impl Output {
 
     pub(super) fn print(&self, value: &Value) -> OutputReading {
         let (reading, rounded) = match (value, &self.kind) {
-            (Value::Number(si), OutputKind::Number(face)) => (
-                Some(Reading::Number(face.print(*si))),
-                face.main.rounding_words(),
+            (Value::Number(si), OutputKind::Number(format)) => (
+                Some(PrintedValue::Number(format.print(*si))),
+                format.main.rounding_words(),
             ),
             (Value::Choice(name), OutputKind::Choice(choices)) => {
                 let label = choices
@@ -170,7 +171,7 @@ impl Output {
                     .find(|choice| choice.name == *name)
                     .map_or(name, |choice| &choice.label);
                 (
-                    Some(Reading::Choice {
+                    Some(PrintedValue::Choice {
                         name: name.clone(),
                         label: label.clone(),
                     }),

@@ -1,9 +1,9 @@
 //! Evaluates a calculator for given inputs.
 
-use super::answer::{Answer, Is, OutputReading, Problem, ProblemKind, Verdict};
+use super::answer::{Answer, CheckResult, OutputReading, Problem, ProblemKind, Verdict};
+use super::argument::Argument;
 use super::definition::{Calculator, Case, Check};
-use super::given::Given;
-use super::supply::{Known, Supply};
+use super::resolver::{Known, Resolver};
 use super::{tolerance, working};
 use crate::formula::Value;
 use crate::names::Names;
@@ -12,21 +12,21 @@ use gaugeleaf_finding::nearest;
 impl Calculator {
     /// Evaluates for these inputs; the others come from the graph or from their
     /// own defaults. With any problem there is no result at all.
-    pub fn run(&self, given: &[Given], supply: &dyn Supply) -> Answer {
-        self.worked(given, supply, true)
+    pub fn run(&self, given: &[Argument], resolver: &dyn Resolver) -> Answer {
+        self.worked(given, resolver, true)
     }
 
     /// The same without the working, which is most of the effort.
-    pub(crate) fn brief(&self, supply: &dyn Supply) -> Answer {
-        self.worked(&[], supply, false)
+    pub(crate) fn brief(&self, resolver: &dyn Resolver) -> Answer {
+        self.worked(&[], resolver, false)
     }
 
-    fn worked(&self, given: &[Given], supply: &dyn Supply, working: bool) -> Answer {
+    fn worked(&self, given: &[Argument], resolver: &dyn Resolver, working: bool) -> Answer {
         let mut answer = Answer {
             calculator: self.name.clone(),
             inputs: Vec::new(),
             outputs: Vec::new(),
-            verdicts: Vec::new(),
+            checks: Vec::new(),
             working: Vec::new(),
             problems: Vec::new(),
             doubts: Vec::new(),
@@ -39,7 +39,7 @@ impl Calculator {
                 .iter()
                 .rev()
                 .find(|given| given.name == input.field.name);
-            match input.reading(given, supply, &mut answer.doubts) {
+            match input.reading(given, resolver, &mut answer.doubts) {
                 Ok((reading, value)) => {
                     answer.values.insert(input.field.name.clone(), value);
                     answer
@@ -51,15 +51,15 @@ impl Calculator {
             }
         }
         if answer.problems.is_empty() {
-            self.work_out(supply, &mut answer, working);
+            self.work_out(resolver, &mut answer, working);
         }
         if answer.problems.is_empty() {
-            answer.verdicts = self
+            answer.checks = self
                 .checks
                 .iter()
-                .map(|check| verdict(check, &answer, supply))
+                .map(|check| check_result(check, &answer, resolver))
                 .collect();
-            tolerance::apply(self, supply, &mut answer);
+            tolerance::apply(self, resolver, &mut answer);
         } else {
             answer.outputs.clear();
             answer.working.clear();
@@ -67,7 +67,7 @@ impl Calculator {
         answer
     }
 
-    fn unknown_names(&self, given: &[Given], answer: &mut Answer) {
+    fn unknown_names(&self, given: &[Argument], answer: &mut Answer) {
         for given in given {
             if self.input(&given.name).is_none() {
                 let names = self.input_names();
@@ -85,14 +85,14 @@ impl Calculator {
         }
     }
 
-    fn work_out(&self, supply: &dyn Supply, answer: &mut Answer, working: bool) {
+    fn work_out(&self, resolver: &dyn Resolver, answer: &mut Answer, working: bool) {
         let mut readings: Vec<Option<OutputReading>> = vec![None; self.outputs.len()];
         let mut lacking = false;
         for &at in &self.order {
             let output = &self.outputs[at];
             let known = Known {
                 values: &answer.values,
-                supply,
+                resolver,
             };
             match output.value(&known, lacking) {
                 Err(message) => {
@@ -147,10 +147,10 @@ pub(super) fn case<'c>(check: &'c Check, known: &Known<'_>) -> Result<Option<&'c
 }
 
 /// A check that can't be evaluated is never taken for a go.
-fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
+fn check_result(check: &Check, answer: &Answer, resolver: &dyn Resolver) -> CheckResult {
     let known = Known {
         values: &answer.values,
-        supply,
+        resolver,
     };
     let text = |name: &str| match answer.texts.get(name) {
         Some(text) => text.clone(),
@@ -158,10 +158,10 @@ fn verdict(check: &Check, answer: &Answer, supply: &dyn Supply) -> Verdict {
     };
     let (is, because) = match case(check, &known) {
         Ok(Some(case)) => (case.is, case.because.fill(text)),
-        Ok(None) => (Is::Stop, "No case of this check holds.".into()),
-        Err(message) => (Is::Stop, format!("This can't be checked: {message}.")),
+        Ok(None) => (Verdict::Stop, "No case of this check holds.".into()),
+        Err(message) => (Verdict::Stop, format!("This can't be checked: {message}.")),
     };
-    Verdict {
+    CheckResult {
         check: check.name.clone(),
         is,
         may_be: Vec::new(),

@@ -1,9 +1,9 @@
 //! What a calculator's results and verdicts may be when its inputs lie anywhere
 //! in their spans.
 
-use super::answer::Is;
+use super::answer::Verdict;
 use super::definition::{Calculator, Check, Output};
-use super::supply::Supply;
+use super::resolver::Resolver;
 use crate::formula::{Formula, Spread, Spreads, Value};
 use crate::names::Names;
 
@@ -20,12 +20,12 @@ pub enum Possible {
 
 pub(crate) type Possibilities = Names<Possible>;
 
-struct Scope<'a> {
+struct SpreadScope<'a> {
     known: &'a Possibilities,
-    supply: &'a dyn Supply,
+    resolver: &'a dyn Resolver,
 }
 
-impl Spreads for Scope<'_> {
+impl Spreads for SpreadScope<'_> {
     fn spread(&self, name: &str) -> Option<Spread> {
         match self.known.get(name) {
             Some(Possible::Known { spread, .. }) => Some(spread.clone()),
@@ -34,11 +34,11 @@ impl Spreads for Scope<'_> {
     }
 
     fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
-        self.supply.lookup(table, column, keys)
+        self.resolver.lookup(table, column, keys)
     }
 
     fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
-        self.supply.found(table, keys)
+        self.resolver.found(table, keys)
     }
 }
 
@@ -50,7 +50,7 @@ enum Standing {
     Unknown,
 }
 
-impl Scope<'_> {
+impl SpreadScope<'_> {
     fn standing(&self, formula: &Formula) -> Standing {
         let mut standing = Standing::Sure;
         for name in formula.names() {
@@ -75,9 +75,9 @@ impl Calculator {
     pub(crate) fn possibilities(
         &self,
         inputs: Possibilities,
-        supply: &dyn Supply,
+        resolver: &dyn Resolver,
     ) -> Possibilities {
-        self.possibilities_of(&self.order, inputs, supply)
+        self.possibilities_of(&self.order, inputs, resolver)
     }
 
     /// The same for some results; what these read besides is already known.
@@ -85,16 +85,16 @@ impl Calculator {
         &self,
         outputs: &[usize],
         known: Possibilities,
-        supply: &dyn Supply,
+        resolver: &dyn Resolver,
     ) -> Possibilities {
         let mut known = known;
         for &at in outputs {
             let output = &self.outputs[at];
             let possible = possible(
                 output,
-                &Scope {
+                &SpreadScope {
                     known: &known,
-                    supply,
+                    resolver,
                 },
             );
             known.insert(output.name.clone(), possible);
@@ -103,7 +103,7 @@ impl Calculator {
     }
 }
 
-fn possible(output: &Output, scope: &Scope<'_>) -> Possible {
+fn possible(output: &Output, scope: &SpreadScope<'_>) -> Possible {
     let mut may_be_absent = false;
     if let Some((condition, _)) = &output.only_if {
         match scope.standing(condition) {
@@ -136,8 +136,12 @@ fn possible(output: &Output, scope: &Scope<'_>) -> Possible {
 }
 
 /// The verdicts that a check may come to, the best first.
-pub(crate) fn verdicts(check: &Check, known: &Possibilities, supply: &dyn Supply) -> Vec<Is> {
-    let scope = Scope { known, supply };
+pub(crate) fn verdicts(
+    check: &Check,
+    known: &Possibilities,
+    resolver: &dyn Resolver,
+) -> Vec<Verdict> {
+    let scope = SpreadScope { known, resolver };
     let mut found = Vec::new();
     for case in &check.cases {
         let Some((condition, _)) = &case.when else {
@@ -146,14 +150,14 @@ pub(crate) fn verdicts(check: &Check, known: &Possibilities, supply: &dyn Supply
         };
         match scope.standing(condition) {
             Standing::Unknown => {
-                found.extend([Is::Go, Is::Caution, Is::Stop]);
+                found.extend([Verdict::Go, Verdict::Caution, Verdict::Stop]);
                 break;
             }
             Standing::Absent => {
-                found.push(Is::Stop);
+                found.push(Verdict::Stop);
                 break;
             }
-            Standing::MayBeAbsent => found.push(Is::Stop),
+            Standing::MayBeAbsent => found.push(Verdict::Stop),
             Standing::Sure => {}
         }
         match condition.enclose(&scope) {
@@ -166,7 +170,7 @@ pub(crate) fn verdicts(check: &Check, known: &Possibilities, supply: &dyn Supply
                 }
             }
             _ => {
-                found.extend([Is::Go, Is::Caution, Is::Stop]);
+                found.extend([Verdict::Go, Verdict::Caution, Verdict::Stop]);
                 break;
             }
         }

@@ -9,11 +9,11 @@ use gaugeleaf_finding::Placed;
 pub struct Template {
     #[serde(skip)]
     pub at: Placed<String>,
-    parts: Vec<Part>,
+    parts: Vec<TemplatePart>,
 }
 
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-enum Part {
+enum TemplatePart {
     Text(String),
     Name(String, #[serde(skip)] Range<usize>),
 }
@@ -31,22 +31,22 @@ impl Template {
             let Some(close) = text[open..].find('}').map(|found| open + found) else {
                 return Err(open..text.len());
             };
-            parts.push(Part::Text(text[rest..open].to_string()));
-            parts.push(Part::Name(
+            parts.push(TemplatePart::Text(text[rest..open].to_string()));
+            parts.push(TemplatePart::Name(
                 text[open + 1..close].trim().to_string(),
                 open + 1..close,
             ));
             rest = close + 1;
         }
-        parts.push(Part::Text(text[rest..].to_string()));
+        parts.push(TemplatePart::Text(text[rest..].to_string()));
         Ok(Template { at, parts })
     }
 
     /// The names it mentions, with their places inside the sentence.
     pub fn names(&self) -> impl Iterator<Item = (&str, &Range<usize>)> {
         self.parts.iter().filter_map(|part| match part {
-            Part::Name(name, span) => Some((name.as_str(), span)),
-            Part::Text(_) => None,
+            TemplatePart::Name(name, span) => Some((name.as_str(), span)),
+            TemplatePart::Text(_) => None,
         })
     }
 
@@ -54,8 +54,8 @@ impl Template {
         let mut filled = String::new();
         for part in &self.parts {
             match part {
-                Part::Text(text) => filled.push_str(text),
-                Part::Name(name, _) => filled.push_str(&value(name)),
+                TemplatePart::Text(text) => filled.push_str(text),
+                TemplatePart::Name(name, _) => filled.push_str(&value(name)),
             }
         }
         filled

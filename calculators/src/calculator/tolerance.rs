@@ -3,30 +3,31 @@
 
 use super::answer::{Answer, SpanReading};
 use super::definition::{Calculator, OutputKind};
+use super::resolver::Resolver;
 use super::spread::{Possibilities, Possible, verdicts};
-use super::supply::Supply;
-use crate::field::Face;
+use crate::field::NumberFormat;
 use crate::formula::Spread;
-use crate::quantity::{Form, Rounding};
+use crate::quantity::{Rounding, UnitFormat};
 use crate::span::Span;
 
-pub(super) fn apply(calculator: &Calculator, supply: &dyn Supply, answer: &mut Answer) {
+pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &mut Answer) {
     if answer.inputs.iter().all(|input| input.span.is_none()) {
         return;
     }
-    let known = possibilities(calculator, supply, answer);
+    let known = possibilities(calculator, resolver, answer);
     for reading in &mut answer.outputs {
         let kind = calculator.result(&reading.name).map(|output| &output.kind);
-        if let (Some(OutputKind::Number(face)), Some(possible)) = (kind, known.get(&reading.name)) {
-            reading.span = Some(printed(face, possible));
+        if let (Some(OutputKind::Number(format)), Some(possible)) = (kind, known.get(&reading.name))
+        {
+            reading.span = Some(printed(format, possible));
         }
     }
-    for (check, verdict) in calculator.checks.iter().zip(&mut answer.verdicts) {
-        verdict.may_be = verdicts(check, &known, supply);
-        verdict.may_be.retain(|is| *is != verdict.is);
-        if !verdict.may_be.is_empty() {
-            let words: Vec<&str> = verdict.may_be.iter().map(|is| is.word()).collect();
-            verdict.because.push_str(&format!(
+    for (check, result) in calculator.checks.iter().zip(&mut answer.checks) {
+        result.may_be = verdicts(check, &known, resolver);
+        result.may_be.retain(|is| *is != result.is);
+        if !result.may_be.is_empty() {
+            let words: Vec<&str> = result.may_be.iter().map(|is| is.word()).collect();
+            result.because.push_str(&format!(
                 " Inside the tolerance this may turn to {}: measure more closely.",
                 words.join(" or ")
             ));
@@ -34,7 +35,11 @@ pub(super) fn apply(calculator: &Calculator, supply: &dyn Supply, answer: &mut A
     }
 }
 
-fn possibilities(calculator: &Calculator, supply: &dyn Supply, answer: &Answer) -> Possibilities {
+fn possibilities(
+    calculator: &Calculator,
+    resolver: &dyn Resolver,
+    answer: &Answer,
+) -> Possibilities {
     let inputs = answer
         .inputs
         .iter()
@@ -52,11 +57,11 @@ fn possibilities(calculator: &Calculator, supply: &dyn Supply, answer: &Answer) 
             ))
         })
         .collect();
-    calculator.possibilities(inputs, supply)
+    calculator.possibilities(inputs, resolver)
 }
 
 /// The range rounded outward in the result's own step.
-fn printed(face: &Face, possible: &Possible) -> SpanReading {
+fn printed(format: &NumberFormat, possible: &Possible) -> SpanReading {
     let unknown = |text: &str| SpanReading {
         low: f64::NEG_INFINITY,
         high: f64::INFINITY,
@@ -73,9 +78,9 @@ fn printed(face: &Face, possible: &Possible) -> SpanReading {
         });
     };
     let print = |si: f64, rounding| {
-        Form {
+        UnitFormat {
             rounding,
-            ..face.main.clone()
+            ..format.main.clone()
         }
         .print(si)
         .text

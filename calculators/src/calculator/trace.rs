@@ -1,9 +1,9 @@
 //! One point of a plot: an output for another value of one input, without the texts.
 
-use super::answer::{Answer, Is};
+use super::answer::{Answer, Verdict};
 use super::definition::Calculator;
+use super::resolver::{Known, Resolver};
 use super::run::case;
-use super::supply::{Known, Supply};
 use crate::formula::Value;
 use crate::names::Names;
 
@@ -15,8 +15,8 @@ impl Calculator {
         over: &str,
         value: f64,
         output: &str,
-        supply: &dyn Supply,
-    ) -> (Option<f64>, Option<Is>) {
+        resolver: &dyn Resolver,
+    ) -> (Option<f64>, Option<Verdict>) {
         let mut values = Names::new();
         for input in &answer.inputs {
             if let Some(value) = answer.values.get(&input.name) {
@@ -29,7 +29,7 @@ impl Calculator {
             let output = &self.outputs[at];
             let known = Known {
                 values: &values,
-                supply,
+                resolver,
             };
             match output.value(&known, lacking) {
                 Ok(Some(value)) => values.insert(output.name.clone(), value),
@@ -38,11 +38,11 @@ impl Calculator {
         }
         let known = Known {
             values: &values,
-            supply,
+            resolver,
         };
         let is = |check| match case(check, &known) {
             Ok(Some(case)) => case.is,
-            _ => Is::Stop,
+            _ => Verdict::Stop,
         };
         let found = match values.get(output) {
             Some(Value::Number(found)) if found.is_finite() => Some(*found),

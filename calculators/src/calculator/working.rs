@@ -9,9 +9,9 @@ use crate::names::Names;
 /// which doesn't wrap.
 pub const LONGEST_MATHML: usize = 64;
 
-struct Symbols<'a>(&'a Calculator);
+struct WorkingSymbols<'a>(&'a Calculator);
 
-impl Notation for Symbols<'_> {
+impl Notation for WorkingSymbols<'_> {
     fn name(&self, name: &str) -> String {
         match (self.0.input(name), self.0.output(name)) {
             (Some(input), _) => input.field.symbol.clone(),
@@ -26,9 +26,9 @@ impl Notation for Symbols<'_> {
     }
 }
 
-struct Numbers<'a>(&'a Names<String>);
+struct WorkingNumbers<'a>(&'a Names<String>);
 
-impl Notation for Numbers<'_> {
+impl Notation for WorkingNumbers<'_> {
     fn name(&self, name: &str) -> String {
         self.0
             .get(name)
@@ -49,11 +49,11 @@ pub(super) fn line(
     texts: &Names<String>,
 ) -> WorkingLine {
     use crate::formula::mathml::{quantity, symbol};
-    let symbols = Symbols(calculator);
+    let symbols = WorkingSymbols(calculator);
     let formula = output.formula.plain(&symbols);
     let math = output.formula.mathml(&symbols);
     let taken = output.formula.taken(known);
-    let numbers = taken.plain(&Numbers(texts));
+    let numbers = taken.plain(&WorkingNumbers(texts));
     let result = reading.text().to_string();
     // A bare name or number put in would only repeat the result.
     let trivial = matches!(
@@ -65,7 +65,7 @@ pub(super) fn line(
         symbol(&output.symbol)
     );
     if !trivial {
-        let put_in = taken.mathml(&Numbers(texts));
+        let put_in = taken.mathml(&WorkingNumbers(texts));
         mathml.push_str(&format!(
             "<math display=\"block\"><mrow><mo>=</mo>{put_in}</mrow></math>"
         ));

@@ -1,14 +1,14 @@
 //! One calculator of the catalog worked out for one job, forwards and backwards.
 
 use super::{Catalog, Job};
-use crate::calculator::{Answer, Given, Limit, Problem, ProblemKind, Supplied, Supply};
+use crate::calculator::{Answer, Argument, Limit, Problem, ProblemKind, Resolved, Resolver};
 use gaugeleaf_finding::nearest;
 
 impl Catalog {
     /// Evaluates a calculator; `None` where there is none of this name.
-    pub fn calculate(&self, name: &str, given: &[Given], job: &Job) -> Option<Answer> {
-        let supply = self.supply(job);
-        Some(self.calculators.get(name)?.run(given, &supply))
+    pub fn calculate(&self, name: &str, given: &[Argument], job: &Job) -> Option<Answer> {
+        let resolver = self.resolver(job);
+        Some(self.calculators.get(name)?.run(given, &resolver))
     }
 
     /// How far an input may go before each check changes its verdict.
@@ -19,10 +19,10 @@ impl Catalog {
         &self,
         name: &str,
         input: &str,
-        given: &[Given],
+        given: &[Argument],
         job: &Job,
     ) -> Result<Vec<Limit>, Problem> {
-        let supply = self.supply(job);
+        let resolver = self.resolver(job);
         let problem = |kind, message: String, help: Option<String>| Problem {
             input: input.to_string(),
             kind,
@@ -50,11 +50,11 @@ impl Catalog {
                 "{name} checks nothing, so no input has a limit"
             )));
         }
-        let answer = calculator.run(given, &supply);
+        let answer = calculator.run(given, &resolver);
         if let Some(first) = answer.problems.first() {
             return Err(first.clone());
         }
-        let limits = calculator.limits(input, &answer, &supply);
+        let limits = calculator.limits(input, &answer, &resolver);
         if limits.is_empty() {
             return Err(none(format!("`{input}` is a choice, so it has no limit")));
         }
@@ -65,9 +65,9 @@ impl Catalog {
     ///
     /// # Errors
     /// Why the job's value is refused.
-    pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<Supplied, Problem>> {
+    pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<Resolved, Problem>> {
         self.named
             .contains_key(name)
-            .then(|| self.supply(job).supply(name))
+            .then(|| self.resolver(job).resolve(name))
     }
 }

@@ -45,7 +45,7 @@ pub(super) fn check(catalog: &Catalog, texts: &BTreeMap<&str, &str>) -> Vec<Find
     let mut findings = Vec::new();
     for calculator in catalog.calculators.values() {
         let text = texts.get(calculator.file.as_str()).copied().unwrap_or("");
-        let mut checker = Checker {
+        let mut checker = CalculatorChecker {
             catalog,
             calculator,
             text,
@@ -64,7 +64,7 @@ pub(super) fn check(catalog: &Catalog, texts: &BTreeMap<&str, &str>) -> Vec<Find
     findings
 }
 
-struct Checker<'a> {
+struct CalculatorChecker<'a> {
     catalog: &'a Catalog,
     calculator: &'a Calculator,
     text: &'a str,
@@ -73,7 +73,7 @@ struct Checker<'a> {
     findings: &'a mut Vec<Finding>,
 }
 
-impl Checker<'_> {
+impl CalculatorChecker<'_> {
     fn error(
         &mut self,
         code: Code,

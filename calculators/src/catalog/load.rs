@@ -6,7 +6,7 @@ use crate::figure::Figure;
 use crate::named;
 use crate::source::SourceFile;
 use crate::table;
-use gaugeleaf_finding::settings::{self, Document, Takes};
+use gaugeleaf_finding::settings::{self, ParsedSettings, SettingType};
 use gaugeleaf_finding::{Code, Excerpt, Finding};
 
 impl Catalog {
@@ -37,9 +37,9 @@ impl Catalog {
         if findings.is_empty() {
             // An example of a calculator that is itself broken would only repeat the fault.
             let job = Job::new();
-            let supply = catalog.supply(&job);
+            let resolver = catalog.resolver(&job);
             for calculator in catalog.calculators.values() {
-                findings.extend(calculator::check_examples(calculator, &supply));
+                findings.extend(calculator::check_examples(calculator, &resolver));
             }
         }
         findings.sort_by(|a, b| {
@@ -51,7 +51,7 @@ impl Catalog {
     fn take(&mut self, file: &SourceFile, findings: &mut Vec<Finding>) {
         let body = Excerpt::whole(&file.text);
         let before = findings.len();
-        let document = Document::parse(&file.path, &body, findings);
+        let document = ParsedSettings::parse(&file.path, &body, findings);
         let fields = [calculator::FIELDS, table::FIELDS, named::FIELDS]
             .into_iter()
             .find(|fields| fields.iter().any(|field| document.has(field.key)))
@@ -89,9 +89,9 @@ impl Catalog {
 }
 
 /// What a file may begin with that holds nothing known.
-const BEGIN: &[settings::Field] = &[
-    settings::Field::new("calculator", Takes::Table(&[]), ""),
-    settings::Field::new("table", Takes::Table(&[]), ""),
-    settings::Field::new("measurement", Takes::Tables(&[]), ""),
-    settings::Field::new("rating", Takes::Tables(&[]), ""),
+const BEGIN: &[settings::SettingField] = &[
+    settings::SettingField::new("calculator", SettingType::Table(&[]), ""),
+    settings::SettingField::new("table", SettingType::Table(&[]), ""),
+    settings::SettingField::new("measurement", SettingType::Tables(&[]), ""),
+    settings::SettingField::new("rating", SettingType::Tables(&[]), ""),
 ];

@@ -2,10 +2,10 @@
 //! graph of named quantities.
 //!
 //! ```
-//! use gaugeleaf_calc::{Catalog, Given, Job, builtin};
+//! use gaugeleaf_calc::{Argument, Catalog, Job, builtin};
 //! let (catalog, findings) = Catalog::load(&builtin());
 //! assert!(findings.is_empty(), "{findings:?}");
-//! let given = [Given::new("channel_depth", "9 in"), Given::new("stock_length", "12 in")];
+//! let given = [Argument::new("channel_depth", "9 in"), Argument::new("stock_length", "12 in")];
 //! let answer = catalog.calculate("guide-tube-length", &given, &Job::new()).unwrap();
 //! assert_eq!(answer.output("length").unwrap().text(), "21 in");
 //! ```
@@ -18,14 +18,14 @@ mod load;
 mod outcomes;
 mod pack;
 mod picture;
+mod resolver;
 mod sheet;
-mod supply;
 
 use serde::{Deserialize, Serialize};
 
 use crate::calculator::Calculator;
 use crate::figure::Figure;
-use crate::named::Named;
+use crate::named::NamedQuantity;
 use crate::names::Names;
 use crate::table::Table;
 
@@ -40,7 +40,7 @@ pub type Job = Names<String>;
 pub struct Catalog {
     pub calculators: Names<Calculator>,
     pub tables: Names<Table>,
-    pub named: Names<Named>,
+    pub named: Names<NamedQuantity>,
     /// Figures by path.
     pub figures: Names<Figure>,
 }

@@ -4,18 +4,18 @@
 
 use std::cell::RefCell;
 
-use super::supply::JobSupply;
+use super::resolver::JobResolver;
 use super::{Catalog, Job};
 use crate::calculator::{
-    InputSource, Is, Outcome, OutputKind, Problem, ProblemKind, Supplied, Supply,
+    InputSource, Outcome, OutputKind, Problem, ProblemKind, Resolved, Resolver, Verdict,
 };
 use crate::field::{Choice, Entry};
 use crate::formula::Value;
 use crate::names::Names;
 use crate::quantity::Typed;
 
-struct NumberSupply<'j, 'c> {
-    job: JobSupply<'j>,
+struct NumberResolver<'j, 'c> {
+    job: JobResolver<'j>,
     /// Measurements and ratings already read.
     named: RefCell<Names<Option<Entry>>>,
     /// Those that others may take from.
@@ -25,37 +25,37 @@ struct NumberSupply<'j, 'c> {
 impl Catalog {
     /// What each calculator comes to for a job, after those whose results it takes.
     pub fn outcomes(&self, job: &Job) -> Vec<Outcome<'_>> {
-        let supply = NumberSupply {
-            job: self.supply(job),
+        let resolver = NumberResolver {
+            job: self.resolver(job),
             named: RefCell::default(),
             done: RefCell::default(),
         };
         for calculator in self.graph_order() {
-            let outcome = calculator.outcome(&supply);
-            supply.done.borrow_mut().push(outcome);
+            let outcome = calculator.outcome(&resolver);
+            resolver.done.borrow_mut().push(outcome);
         }
-        supply.done.into_inner()
+        resolver.done.into_inner()
     }
 
     /// The worst verdict of a job, as its setup sheet has it.
-    pub fn worst(&self, job: &Job) -> Option<Is> {
+    pub fn worst(&self, job: &Job) -> Option<Verdict> {
         let outcomes = self.outcomes(job);
         let stuck = outcomes
             .iter()
             .any(|one| !one.worked && !one.calculator.checks.is_empty());
         let verdicts = outcomes.iter().flat_map(|one| one.verdicts.iter().copied());
-        verdicts.chain(stuck.then_some(Is::Stop)).max()
+        verdicts.chain(stuck.then_some(Verdict::Stop)).max()
     }
 }
 
-impl Supply for NumberSupply<'_, '_> {
-    fn supply(&self, from: &str) -> Result<Supplied, Problem> {
+impl Resolver for NumberResolver<'_, '_> {
+    fn resolve(&self, from: &str) -> Result<Resolved, Problem> {
         let entry = match from.split_once('.') {
             Some((calculator, output)) => self.output(calculator, output),
             None => self.named(from),
         };
         entry
-            .map(|entry| Supplied {
+            .map(|entry| Resolved {
                 entry,
                 source: InputSource::Default,
             })
@@ -76,12 +76,12 @@ impl Supply for NumberSupply<'_, '_> {
     }
 }
 
-impl NumberSupply<'_, '_> {
+impl NumberResolver<'_, '_> {
     fn named(&self, name: &str) -> Option<Entry> {
         if let Some(known) = self.named.borrow().get(name) {
             return known.clone();
         }
-        let entry = self.job.named(name).ok().map(|supplied| supplied.entry);
+        let entry = self.job.named(name).ok().map(|resolved| resolved.entry);
         self.named
             .borrow_mut()
             .insert(name.to_string(), entry.clone());
@@ -95,10 +95,10 @@ impl NumberSupply<'_, '_> {
             .find(|outcome| outcome.calculator.name == calculator && outcome.worked)?;
         let kind = &supplier.calculator.result(output)?.kind;
         match (kind, supplier.values.get(output)?) {
-            (OutputKind::Number(face), Value::Number(si)) => Some(Entry::Number(Typed::of(
+            (OutputKind::Number(format), Value::Number(si)) => Some(Entry::Number(Typed::of(
                 *si,
-                face.main.unit.clone(),
-                face.main.kind,
+                format.main.unit.clone(),
+                format.main.kind,
             ))),
             (OutputKind::Choice(_), Value::Choice(name)) => Some(Entry::Choice(Choice {
                 name: name.clone(),
@@ -127,7 +127,7 @@ mod tests {
         for (outcome, answer) in outcomes.iter().zip(&sheet.answers) {
             assert_eq!(outcome.calculator.name, answer.calculator);
             assert_eq!(outcome.values, answer.values, "{}", answer.calculator);
-            let verdicts: Vec<Is> = answer.verdicts.iter().map(|verdict| verdict.is).collect();
+            let verdicts: Vec<Verdict> = answer.checks.iter().map(|verdict| verdict.is).collect();
             assert_eq!(outcome.verdicts, verdicts, "{}", answer.calculator);
             assert_eq!(outcome.worked, answer.problems.is_empty());
         }
@@ -167,7 +167,7 @@ mod tests {
     fn a_refused_measurement_leaves_the_same_calculators_without_numbers() {
         let refused = Job::from([("channel_depth".to_string(), "5 psi".to_string())]);
         assert!(compare(&refused) > 1);
-        assert_eq!(CATALOG.worst(&refused), Some(Is::Stop));
+        assert_eq!(CATALOG.worst(&refused), Some(Verdict::Stop));
     }
 
     /// A text for a measurement, anywhere between its hard limits; now and then no number.
@@ -175,11 +175,14 @@ mod tests {
         match kind {
             _ if part > 0.97 => "about so".to_string(),
             FieldKind::Number {
-                face, least, most, ..
+                format,
+                least,
+                most,
+                ..
             } => {
                 let (low, high) = (least.unwrap_or(0.0), most.unwrap_or(1000.0));
-                let unit = &face.main.unit;
-                let value = unit.from_si_as(low + (high - low) * part, face.main.kind);
+                let unit = &format.main.unit;
+                let value = unit.from_si_as(low + (high - low) * part, format.main.kind);
                 let digits = if unit.symbol == "count" { 0 } else { 4 };
                 format!("{value:.digits$} {}", unit.symbol)
             }

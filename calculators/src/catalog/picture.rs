@@ -2,7 +2,7 @@
 
 use super::{Catalog, Job};
 use crate::calculator::{Answer, Calculator, Plot};
-use crate::plot::{self, Line};
+use crate::plot::{self, PlotLine};
 use gaugeleaf_finding::Placed;
 
 impl Catalog {
@@ -37,7 +37,7 @@ impl Catalog {
         if !answer.problems.is_empty() {
             return None;
         }
-        let line = Line { name: "", answer };
+        let line = PlotLine { name: "", answer };
         self.plot_of(calculator, plot, &[line], true)
     }
 
@@ -46,10 +46,10 @@ impl Catalog {
         &self,
         calculator: &Calculator,
         plot: &Plot,
-        lines: &[Line],
+        lines: &[PlotLine],
         mark: bool,
     ) -> Option<String> {
         let job = Job::new();
-        plot::svg(calculator, plot, lines, mark, &self.supply(&job))
+        plot::svg(calculator, plot, lines, mark, &self.resolver(&job))
     }
 }

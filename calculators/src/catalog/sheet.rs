@@ -1,9 +1,9 @@
 //! The setup sheet: the whole graph evaluated once for one job.
 
 use super::{Catalog, Job};
-use crate::calculator::{Answer, Area, Calculator, Is, Problem, Reading, Supply};
+use crate::calculator::{Answer, Area, Calculator, PrintedValue, Problem, Resolver, Verdict};
 use crate::field::{Entry, FieldKind};
-use crate::named::{Named, Role};
+use crate::named::{NamedQuantity, Role};
 
 /// Every measurement, rating, result and verdict of one job.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,7 +23,7 @@ pub struct NamedReading {
     pub name: String,
     pub label: String,
     /// As given, unrounded; or why it is refused.
-    pub reading: Result<Reading, Problem>,
+    pub reading: Result<PrintedValue, Problem>,
     /// As given and in both unit systems, with its tolerance.
     pub understood: String,
     /// The job gives it. Otherwise the handbook's own value stands in.
@@ -40,15 +40,15 @@ impl SetupSheet {
     }
 
     /// How many checks come to this verdict.
-    pub fn count(&self, is: Is) -> usize {
-        let verdicts = self.answers.iter().flat_map(|answer| &answer.verdicts);
+    pub fn count(&self, is: Verdict) -> usize {
+        let verdicts = self.answers.iter().flat_map(|answer| &answer.checks);
         verdicts.filter(|verdict| verdict.is == is).count()
     }
 
     /// The worst verdict of all; none without a check. What can't be judged is a stop.
-    pub fn worst(&self) -> Option<Is> {
+    pub fn worst(&self) -> Option<Verdict> {
         let verdicts = self.answers.iter().filter_map(Answer::worst);
-        verdicts.chain(self.stuck.then_some(Is::Stop)).max()
+        verdicts.chain(self.stuck.then_some(Verdict::Stop)).max()
     }
 
     /// The answers that could not be worked out.
@@ -83,11 +83,11 @@ impl SetupSheet {
 impl Catalog {
     /// Evaluates the whole graph for one job, each calculator once.
     pub fn setup_sheet(&self, job: &Job) -> SetupSheet {
-        let supply = self.supply(job);
-        self.sheet_from(job, &supply)
+        let resolver = self.resolver(job);
+        self.sheet_from(job, &resolver)
     }
 
-    fn sheet_from(&self, job: &Job, supply: &super::supply::JobSupply<'_>) -> SetupSheet {
+    fn sheet_from(&self, job: &Job, resolver: &super::resolver::JobResolver<'_>) -> SetupSheet {
         let order = self.graph_order();
         let asked: Vec<&str> = order
             .iter()
@@ -95,7 +95,7 @@ impl Catalog {
             .filter_map(|input| input.from.as_ref())
             .map(|from| from.value.as_str())
             .collect();
-        let mut named: Vec<&Named> = self.named.values().collect();
+        let mut named: Vec<&NamedQuantity> = self.named.values().collect();
         // a stable sort: what no calculator asks for stays in the order of names
         named.sort_by_key(|named| {
             let place = asked.iter().position(|name| *name == named.field.name);
@@ -106,13 +106,13 @@ impl Catalog {
             of_role
                 .map(|named| NamedReading {
                     used: asked.contains(&named.field.name.as_str()),
-                    ..reading(named, job, supply)
+                    ..reading(named, job, resolver)
                 })
                 .collect()
         };
         let answers: Vec<Answer> = order
             .iter()
-            .map(|calculator| supply.answer(calculator).as_ref().clone())
+            .map(|calculator| resolver.answer(calculator).as_ref().clone())
             .collect();
         let stuck = |(calculator, answer): (&&Calculator, &Answer)| {
             !calculator.checks.is_empty() && !answer.problems.is_empty()
@@ -159,19 +159,20 @@ impl Catalog {
     }
 }
 
-fn reading(named: &Named, job: &Job, supply: &dyn Supply) -> NamedReading {
+fn reading(named: &NamedQuantity, job: &Job, resolver: &dyn Resolver) -> NamedReading {
     let mut understood = String::new();
-    let reading = supply.supply(&named.field.name).map(|supplied| {
-        let (reading, words) = match (supplied.entry, &named.field.kind) {
-            (Entry::Number(typed), FieldKind::Number { face, .. }) => {
-                (Reading::Number(face.echo(&typed)), face.understood(&typed))
-            }
+    let reading = resolver.resolve(&named.field.name).map(|resolved| {
+        let (reading, words) = match (resolved.entry, &named.field.kind) {
+            (Entry::Number(typed), FieldKind::Number { format, .. }) => (
+                PrintedValue::Number(format.echo(&typed)),
+                format.understood(&typed),
+            ),
             // a field takes only entries of its own kind
             (Entry::Number(typed), FieldKind::Choice(_)) => {
                 let text = typed.value.to_string();
                 let name = text.clone();
                 (
-                    Reading::Choice {
+                    PrintedValue::Choice {
                         name,
                         label: text.clone(),
                     },
@@ -181,7 +182,7 @@ fn reading(named: &Named, job: &Job, supply: &dyn Supply) -> NamedReading {
             (Entry::Choice(choice), _) => {
                 let words = choice.label.clone();
                 let (name, label) = (choice.name, choice.label);
-                (Reading::Choice { name, label }, words)
+                (PrintedValue::Choice { name, label }, words)
             }
         };
         understood = words;
@@ -230,9 +231,9 @@ mod tests {
     fn each_calculator_is_evaluated_once() {
         let (catalog, _) = Catalog::load(&builtin());
         let job = Job::new();
-        let supply = catalog.supply(&job);
-        catalog.sheet_from(&job, &supply);
-        let mut runs = supply.runs.borrow().clone();
+        let resolver = catalog.resolver(&job);
+        catalog.sheet_from(&job, &resolver);
+        let mut runs = resolver.runs.borrow().clone();
         runs.sort();
         let names: Vec<String> = catalog.calculators.keys().cloned().collect();
         assert_eq!(runs, names);
@@ -287,8 +288,8 @@ mod tests {
             .collect();
         assert!(stuck.contains(&"guide-tube-length") && stuck.contains(&"stroke-stops"));
         assert!(!stuck.contains(&"clamp-jaw"));
-        let all = [Is::Go, Is::Caution, Is::Stop].map(|is| sheet.count(is));
-        let verdicts = sheet.answers.iter().flat_map(|answer| &answer.verdicts);
+        let all = [Verdict::Go, Verdict::Caution, Verdict::Stop].map(|is| sheet.count(is));
+        let verdicts = sheet.answers.iter().flat_map(|answer| &answer.checks);
         assert_eq!(all.iter().sum::<usize>(), verdicts.count());
     }
 }

@@ -5,19 +5,19 @@ use std::sync::LazyLock;
 
 use super::*;
 use crate::builtin;
-use crate::calculator::{Answer, Given, Limit};
+use crate::calculator::{Answer, Argument, Limit};
 use crate::field::{Entry, FieldKind};
 use crate::formula::Value;
 use crate::quantity::{Want, read};
 
 static CATALOG: LazyLock<Catalog> = LazyLock::new(|| Catalog::load(&builtin()).0);
 
-fn given(pairs: &[(&str, &str)]) -> Vec<Given> {
+fn given(pairs: &[(&str, &str)]) -> Vec<Argument> {
     pairs
         .iter()
-        .map(|(name, text)| Given {
+        .map(|(name, text)| Argument {
             confirmed: true,
-            ..Given::new(name, text)
+            ..Argument::new(name, text)
         })
         .collect()
 }
@@ -51,16 +51,16 @@ fn a_verdict_that_would_change_inside_the_tolerance_says_so() {
         ("channel_depth", "37 7/8 in ± 1/4"),
     ];
     let answer = run("guide-tube-length", &pairs);
-    assert_eq!(answer.verdicts[0].is.word(), "go");
+    assert_eq!(answer.checks[0].is.word(), "go");
     assert_eq!(
-        answer.verdicts[0]
+        answer.checks[0]
             .may_be
             .iter()
             .map(|is| is.word())
             .collect::<Vec<_>>(),
         ["caution"]
     );
-    assert!(answer.verdicts[0].because.contains("Inside the tolerance"));
+    assert!(answer.checks[0].because.contains("Inside the tolerance"));
 }
 
 #[test]
@@ -130,7 +130,7 @@ fn typed(
 ) -> Option<(String, String, f64)> {
     let field = &calculator.inputs[at].field;
     let FieldKind::Number {
-        face,
+        format,
         usual,
         least,
         most,
@@ -139,7 +139,7 @@ fn typed(
     else {
         return None;
     };
-    if face.main.unit.symbol == "count" {
+    if format.main.unit.symbol == "count" {
         return None;
     }
     let job = Job::new();
@@ -151,11 +151,11 @@ fn typed(
         .or(least.zip(*most))
         .unwrap_or((here * 0.5, here * 2.0));
     let si = low + (high - low) * part;
-    let unit = &face.main.unit;
+    let unit = &format.main.unit;
     let width = unit.difference_from_si((high - low) * room);
     let text = format!(
         "{:.6} {u} ± {width:.6} {u}",
-        unit.from_si_as(si, face.main.kind),
+        unit.from_si_as(si, format.main.kind),
         u = unit.symbol
     );
     // A temperature's tolerance is a difference, written in the same unit.
@@ -182,14 +182,14 @@ proptest! {
         }
         let span = answer.inputs[at].span.unwrap();
         let si = span.low + (span.high - span.low) * sample;
-        let FieldKind::Number { face, .. } = &calculator.inputs[at].field.kind else { unreachable!() };
-        let value = face.main.unit.from_si_as(si, face.main.kind);
+        let FieldKind::Number { format, .. } = &calculator.inputs[at].field.kind else { unreachable!() };
+        let value = format.main.unit.from_si_as(si, format.main.kind);
         let exact = format!("{value:.9}");
         let taken = calculator.inputs[at].field.take(&exact, None, true);
         let Ok(Entry::Number(taken)) = taken else { return Ok(()); };
         prop_assume!(span.holds(taken.si));
         let inside = run(&calculator.name, &[(&name, &exact)]);
-        for (shown, verdict) in answer.verdicts.iter().zip(&inside.verdicts) {
+        for (shown, verdict) in answer.checks.iter().zip(&inside.checks) {
             prop_assert!(shown.is == verdict.is || shown.may_be.contains(&verdict.is), "{text}, {exact}: {shown:?}, {verdict:?}");
         }
         for (shown, reading) in answer.outputs.iter().zip(&inside.outputs) {
@@ -197,11 +197,11 @@ proptest! {
             let Some(span) = &shown.span else { continue; };
             prop_assert!(span.low <= *si && *si <= span.high, "{} {}: {text}, {exact}: {si} outside {span:?}", calculator.name, reading.name);
             let Some((low, high)) = span.text.split_once(" to ") else { continue; };
-            let face = match calculator.result(&reading.name).map(|output| &output.kind) {
-                Some(crate::calculator::OutputKind::Number(face)) => face.clone(),
+            let format = match calculator.result(&reading.name).map(|output| &output.kind) {
+                Some(crate::calculator::OutputKind::Number(format)) => format.clone(),
                 _ => continue,
             };
-            let want = Want { kind: face.main.kind, ..Want::of(face.main.unit.clone()) };
+            let want = Want { kind: format.main.kind, ..Want::of(format.main.unit.clone()) };
             let bound = |text: &str| read(text.trim_end_matches(", or none"), &want).unwrap().si;
             let slack = 1e-8 * si.abs().max(1e-12);
             prop_assert!(bound(low) <= si + slack && bound(high) >= si - slack, "{} {}", reading.name, span.text);

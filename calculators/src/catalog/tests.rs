@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::calculator::{Is, ProblemKind, Reading};
-use crate::{Answer, Given, SourceFile, builtin};
+use crate::calculator::{PrintedValue, ProblemKind, Verdict};
+use crate::{Answer, Argument, SourceFile, builtin};
 use gaugeleaf_finding::Finding;
 
 fn load(files: &[(&str, &str)]) -> (Catalog, Vec<Finding>) {
@@ -21,9 +21,9 @@ fn load(files: &[(&str, &str)]) -> (Catalog, Vec<Finding>) {
 fn answer(name: &str, given: &[(&str, &str)]) -> Answer {
     let (catalog, findings) = Catalog::load(&builtin());
     assert_eq!(findings, []);
-    let given: Vec<Given> = given
+    let given: Vec<Argument> = given
         .iter()
-        .map(|(name, text)| Given::new(name, text))
+        .map(|(name, text)| Argument::new(name, text))
         .collect();
     catalog.calculate(name, &given, &Job::new()).unwrap()
 }
@@ -126,7 +126,7 @@ fn tubes_closer_than_the_guide_tubes_are_taken_every_second_one() {
         (text(&run, "skip"), text(&run, "set_pitch")),
         ("2".into(), "1 1/2 in".into())
     );
-    assert_eq!(run.worst(), Some(Is::Caution));
+    assert_eq!(run.worst(), Some(Verdict::Caution));
     let given = [
         ("guide_tube_od", "0.84in"),
         ("max_pitch", "2.5in"),
@@ -137,7 +137,7 @@ fn tubes_closer_than_the_guide_tubes_are_taken_every_second_one() {
         "pitch-span",
         &[&given[..], &[("direction", "across-rows")]].concat(),
     );
-    assert_eq!(run.worst(), Some(Is::Go));
+    assert_eq!(run.worst(), Some(Verdict::Go));
     assert_eq!(text(&run, "set_pitch"), "1 1/4 in");
 }
 
@@ -152,7 +152,7 @@ fn where_no_pitch_fits_there_is_none_to_set() {
             ("layout", "90"),
         ],
     );
-    assert_eq!(run.worst(), Some(Is::Stop));
+    assert_eq!(run.worst(), Some(Verdict::Stop));
     assert_eq!(run.output("set_pitch").unwrap().reading, None);
     assert_eq!(run.output("margin_low").unwrap().reading, None);
 }
@@ -165,7 +165,7 @@ fn a_pressure_for_a_length_is_refused_with_no_result() {
         run.problems[0].message,
         "`14psi` is a pressure, and a length is wanted"
     );
-    assert!(run.outputs.is_empty() && run.verdicts.is_empty() && run.working.is_empty());
+    assert!(run.outputs.is_empty() && run.checks.is_empty() && run.working.is_empty());
     assert_eq!(run.inputs.len(), 1);
 }
 
@@ -182,9 +182,9 @@ fn an_unknown_input_is_refused_with_its_nearest_neighbour() {
 fn an_unusual_value_passes_only_once_confirmed() {
     let (catalog, _) = load(&[("box.toml", BOX)]);
     let given = |confirmed| {
-        [Given {
+        [Argument {
             confirmed,
-            ..Given::new("side", "7")
+            ..Argument::new("side", "7")
         }]
     };
     let refused = catalog
@@ -194,9 +194,9 @@ fn an_unusual_value_passes_only_once_confirmed() {
     let passed = catalog.calculate("box", &given(true), &Job::new()).unwrap();
     assert_eq!(text(&passed, "area"), "49 in²");
     assert_eq!(passed.doubts.len(), 1);
-    let beyond = [Given {
+    let beyond = [Argument {
         confirmed: true,
-        ..Given::new("side", "10")
+        ..Argument::new("side", "10")
     }];
     let refused = catalog.calculate("box", &beyond, &Job::new()).unwrap();
     assert_eq!(refused.problems[0].kind, ProblemKind::Refused);
@@ -207,7 +207,7 @@ fn a_jobs_measurement_reaches_every_calculator_that_takes_it() {
     let (catalog, _) = Catalog::load(&builtin());
     let job = Job::from([("channel_depth".to_string(), "5 in".to_string())]);
     let run = catalog.calculate("guide-tube-length", &[], &job).unwrap();
-    let Reading::Number(extra) = run.output("extra").unwrap().reading.clone().unwrap() else {
+    let PrintedValue::Number(extra) = run.output("extra").unwrap().reading.clone().unwrap() else {
         panic!("not a number");
     };
     assert!((extra.si - 0.127).abs() < 1e-12);

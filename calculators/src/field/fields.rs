@@ -1,80 +1,83 @@
 //! The keys that whatever has a name and a unit shares: for the tables of fields of each.
 
 use gaugeleaf_finding::Code;
-use gaugeleaf_finding::settings::{Field, Takes};
+use gaugeleaf_finding::settings::{SettingField, SettingType};
 
-pub(crate) const NAME: Field = Field::new(
+pub(crate) const NAME: SettingField = SettingField::new(
     "name",
-    Takes::Name,
+    SettingType::Name,
     "What formulas and value links call it: small letters, digits and `_`.",
 )
 .needed("formulas and pages call it by its name");
-pub(crate) const LABEL: Field = Field::new("label", Takes::Text, "What people call it.")
-    .needed("a reader has to know what it is");
-pub(crate) const HELP: Field = Field::new(
+pub(crate) const LABEL: SettingField =
+    SettingField::new("label", SettingType::Text, "What people call it.")
+        .needed("a reader has to know what it is");
+pub(crate) const HELP: SettingField = SettingField::new(
     "help",
-    Takes::Text,
+    SettingType::Text,
     "How it is measured, or what it stands for.",
 );
-pub(crate) const SYMBOL: Field = Field::new(
+pub(crate) const SYMBOL: SettingField = SettingField::new(
     "symbol",
-    Takes::Text,
+    SettingType::Text,
     "Its symbol in the working, as `l_s` for a subscript; the label otherwise.",
 );
-pub(crate) const CHOICES: Field = Field::new(
+pub(crate) const CHOICES: SettingField = SettingField::new(
     "choices",
-    Takes::Tables(CHOICE),
+    SettingType::Tables(CHOICE),
     "The choices, where it is one of a few instead of a number.",
 );
-pub(crate) const UNIT: Field = Field::new(
+pub(crate) const UNIT: SettingField = SettingField::new(
     "unit",
-    Takes::Text,
+    SettingType::Text,
     "What a bare number means; `count` for whole numbers, `1` for plain ones.",
 );
-pub(crate) const PRINT: Field = Field::new(
+pub(crate) const PRINT: SettingField = SettingField::new(
     "print",
-    Takes::Quantity,
+    SettingType::Quantity,
     "The step that is printed: `1/8`, `0.1`, `1` or `100`.",
 );
-pub(crate) const ROUND: Field = Field::new(
+pub(crate) const ROUND: SettingField = SettingField::new(
     "round",
-    Takes::Text,
+    SettingType::Text,
     "To the safe side: `up`, `down` or `nearest`.",
 )
 .only(Code::Round, "a way to round", &["up", "down", "nearest"]);
-pub(crate) const ALSO: Field = Field::new("also", Takes::Text, "The unit of the other system.");
-pub(crate) const ALSO_PRINT: Field = Field::new(
+pub(crate) const ALSO: SettingField =
+    SettingField::new("also", SettingType::Text, "The unit of the other system.");
+pub(crate) const ALSO_PRINT: SettingField = SettingField::new(
     "also_print",
-    Takes::Quantity,
+    SettingType::Quantity,
     "The step that is printed in that unit.",
 );
-pub(crate) const LEAST: Field = Field::new(
+pub(crate) const LEAST: SettingField = SettingField::new(
     "least",
-    Takes::Quantity,
+    SettingType::Quantity,
     "The least value; what is less is refused.",
 );
-pub(crate) const MOST: Field = Field::new(
+pub(crate) const MOST: SettingField = SettingField::new(
     "most",
-    Takes::Quantity,
+    SettingType::Quantity,
     "The greatest value; what is more is refused.",
 );
-pub(crate) const USUAL: Field = Field::new(
+pub(crate) const USUAL: SettingField = SettingField::new(
     "usual",
-    Takes::Texts,
+    SettingType::Texts,
     "The least and the greatest usual value; what lies outside has to be confirmed.",
 );
-pub(crate) const WHY: Field = Field::new("why", Takes::Text, "The reason for the limits.");
+pub(crate) const WHY: SettingField =
+    SettingField::new("why", SettingType::Text, "The reason for the limits.");
 
-const CHOICE: &[Field] = &[
-    Field::new("name", Takes::Text, "What formulas call the choice.")
+const CHOICE: &[SettingField] = &[
+    SettingField::new("name", SettingType::Text, "What formulas call the choice.")
         .needed("formulas call a choice by its name"),
-    Field::new(
+    SettingField::new(
         "label",
-        Takes::Text,
+        SettingType::Text,
         "What people call it; the name otherwise.",
     ),
 ];
 
 /// The unit of what may be one of a few choices instead.
-pub(crate) const UNIT_UNLESS_CHOICES: Field =
+pub(crate) const UNIT_UNLESS_CHOICES: SettingField =
     UNIT.needed_unless("choices", "a number has a unit, if it is only 1");

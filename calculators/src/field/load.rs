@@ -1,6 +1,6 @@
 //! Reads fields from a catalog's file.
 
-use super::face::Face;
+use super::format::NumberFormat;
 use super::{Choice, Field, FieldKind};
 use crate::quantity::{Want, read};
 use gaugeleaf_finding::settings::Settings;
@@ -56,10 +56,10 @@ pub(crate) fn choices(settings: &mut Settings) -> Vec<Choice> {
 }
 
 fn number(settings: &mut Settings) -> Option<FieldKind> {
-    let face = Face::read(settings)?;
+    let format = NumberFormat::read(settings)?;
     let want = Want {
-        kind: face.main.kind,
-        ..Want::of(face.main.unit.clone())
+        kind: format.main.kind,
+        ..Want::of(format.main.unit.clone())
     };
     let mut limit = |key| {
         let text = settings.quantity(key)?;
@@ -80,7 +80,7 @@ fn number(settings: &mut Settings) -> Option<FieldKind> {
         }
     };
     Some(FieldKind::Number {
-        face,
+        format,
         want,
         least,
         most,

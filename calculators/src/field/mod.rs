@@ -1,19 +1,19 @@
 //! Fields: what an input, a measurement, a rating and a table's column have in
 //! common, and how each is read from a catalog file.
 
-mod face;
 pub(crate) mod fields;
+mod format;
 mod load;
 
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::formula::{Type, Value};
-use crate::quantity::{Fault, Typed, Want, bare_in_unit, in_unit, read_with_tolerance};
+use crate::quantity::{QuantityFault, Typed, Want, bare_in_unit, in_unit, read_with_tolerance};
 use crate::span::Span;
 use crate::unit::Unit;
 
-pub use face::{Face, Printed};
+pub use format::{NumberFormat, Printed};
 pub(crate) use load::choices;
 
 /// One of the things that may be chosen.
@@ -30,7 +30,7 @@ pub struct Choice {
 )]
 pub enum FieldKind {
     Number {
-        face: Face,
+        format: NumberFormat,
         want: Want,
         /// Hard limits, in SI: outside, the value is refused.
         least: Option<f64>,
@@ -79,8 +79,8 @@ impl Field {
     /// What formulas see.
     pub fn formula_type(&self) -> Type {
         match &self.kind {
-            FieldKind::Number { face, .. } => {
-                Type::Number(face.main.unit.dimension, face.main.kind)
+            FieldKind::Number { format, .. } => {
+                Type::Number(format.main.unit.dimension, format.main.kind)
             }
             FieldKind::Choice(choices) => {
                 Type::Choice(choices.iter().map(|choice| choice.name.clone()).collect())
@@ -114,7 +114,7 @@ impl Field {
                     _ => want.clone(),
                 };
                 let typed = read_with_tolerance(text, &want)
-                    .map_err(|fault: Fault| refuse(fault.message(), fault.help()))?;
+                    .map_err(|fault: QuantityFault| refuse(fault.message(), fault.help()))?;
                 self.within(&typed, confirmed)?;
                 Ok(Entry::Number(typed))
             }
@@ -177,7 +177,7 @@ impl Field {
     /// Checks the hard limits, then the usual band.
     fn within(&self, typed: &Typed, confirmed: bool) -> Result<(), Refusal> {
         let FieldKind::Number {
-            face,
+            format,
             least,
             most,
             usual,
@@ -186,9 +186,9 @@ impl Field {
         else {
             return Ok(());
         };
-        let shown = |si: f64| in_unit(si, &face.main.unit, face.main.kind);
+        let shown = |si: f64| in_unit(si, &format.main.unit, format.main.kind);
         // Most values pass, along every way of the graph: words are made for a refusal alone.
-        let typed_text = || in_unit(typed.si, &typed.unit, face.main.kind);
+        let typed_text = || in_unit(typed.si, &typed.unit, format.main.kind);
         let why = || (!self.why.is_empty()).then(|| self.why.clone());
         // Conversion noise must not push a limit past itself.
         let slack = 1e-12 * typed.si.abs();
@@ -241,7 +241,7 @@ impl Field {
     /// The limits in words, for help beside the field: `1 in to 60 in`.
     pub fn range_words(&self) -> Option<String> {
         let FieldKind::Number {
-            face,
+            format,
             least,
             most,
             usual,
@@ -250,7 +250,7 @@ impl Field {
         else {
             return None;
         };
-        let shown = |si: f64| in_unit(si, &face.main.unit, face.main.kind);
+        let shown = |si: f64| in_unit(si, &format.main.unit, format.main.kind);
         let hard = match (least, most) {
             (Some(least), Some(most)) => Some(format!("{} to {}", shown(*least), shown(*most))),
             (Some(least), None) => Some(format!("{} or more", shown(*least))),

@@ -1,16 +1,16 @@
 //! Checks every formula of a figure against the calculator that it draws.
 
-use super::{Element, Figure, Hole, Node, Piece};
+use super::{Element, Figure, FigureNode, Hole, TextPiece};
 use crate::formula::{ExprKind, Scope, Type};
 use gaugeleaf_finding::{Code, Finding};
 
 /// Names bound by `let` and `each`, over the calculator's own.
-struct Bound<'a> {
+struct BoundNames<'a> {
     names: Vec<(String, Type)>,
     outer: &'a dyn Scope,
 }
 
-impl Scope for Bound<'_> {
+impl Scope for BoundNames<'_> {
     fn name(&self, name: &str) -> Option<Type> {
         let bound = self.names.iter().rev().find(|(bound, _)| bound == name);
         bound
@@ -28,9 +28,9 @@ impl Scope for Bound<'_> {
     }
 }
 
-struct Checker<'a> {
+struct FigureChecker<'a> {
     path: &'a str,
-    scope: Bound<'a>,
+    scope: BoundNames<'a>,
     findings: Vec<Finding>,
 }
 
@@ -38,11 +38,11 @@ impl Figure {
     /// Findings for formulas whose dimensions don't agree, and for names that
     /// the calculator doesn't have.
     pub(crate) fn check(&self, scope: &dyn Scope) -> Vec<Finding> {
-        let scope = Bound {
+        let scope = BoundNames {
             names: Vec::new(),
             outer: scope,
         };
-        let mut checker = Checker {
+        let mut checker = FigureChecker {
             path: &self.path,
             scope,
             findings: Vec::new(),
@@ -52,7 +52,7 @@ impl Figure {
     }
 }
 
-impl Checker<'_> {
+impl FigureChecker<'_> {
     fn error(&mut self, hole: &Hole, message: String, help: Option<String>) {
         let mut finding = Finding::error(Code::Figure, self.path, hole.at.span.clone(), message);
         finding.help = help;
@@ -91,7 +91,7 @@ impl Checker<'_> {
     fn element(&mut self, element: &Element) {
         for (_, pieces) in &element.attributes {
             for piece in pieces {
-                if let Piece::Hole(hole) = piece {
+                if let TextPiece::Hole(hole) = piece {
                     self.plain(hole);
                 }
             }
@@ -99,7 +99,7 @@ impl Checker<'_> {
         self.children(&element.children);
     }
 
-    fn children(&mut self, children: &[Node]) {
+    fn children(&mut self, children: &[FigureNode]) {
         let bound = self.scope.names.len();
         for child in children {
             self.node(child);
@@ -107,12 +107,12 @@ impl Checker<'_> {
         self.scope.names.truncate(bound);
     }
 
-    fn node(&mut self, node: &Node) {
+    fn node(&mut self, node: &FigureNode) {
         match node {
-            Node::Element(element) => self.element(element),
-            Node::Text(pieces) => {
+            FigureNode::Element(element) => self.element(element),
+            FigureNode::Text(pieces) => {
                 for piece in pieces {
-                    if let Piece::Hole(hole) = piece {
+                    if let TextPiece::Hole(hole) = piece {
                         let found = self.hole(hole);
                         let is_name = matches!(hole.formula.expr.kind, ExprKind::Name(_));
                         if !is_name && found.is_some_and(|found| found != Type::PLAIN) {
@@ -122,12 +122,12 @@ impl Checker<'_> {
                     }
                 }
             }
-            Node::Let { name, value } => {
+            FigureNode::Let { name, value } => {
                 if let Some(found) = self.hole(value) {
                     self.scope.names.push((name.clone(), found));
                 }
             }
-            Node::When { test, children } => {
+            FigureNode::When { test, children } => {
                 if let Some(found) = self.hole(test)
                     && found != Type::Truth
                 {
@@ -135,7 +135,7 @@ impl Checker<'_> {
                 }
                 self.children(children);
             }
-            Node::Each {
+            FigureNode::Each {
                 name,
                 from,
                 to,

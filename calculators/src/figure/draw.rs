@@ -1,6 +1,6 @@
 //! Draws a figure: formulas to numbers, names to printed quantities.
 
-use super::{Element, Figure, Hole, Node, Piece};
+use super::{Element, Figure, FigureNode, Hole, TextPiece};
 use crate::formula::mathml::escape;
 use crate::formula::{ExprKind, Value, Values};
 use crate::names::Names;
@@ -101,7 +101,7 @@ impl Drawing<'_> {
         Ok(())
     }
 
-    fn children(&mut self, children: &[Node]) -> Result<(), String> {
+    fn children(&mut self, children: &[FigureNode]) -> Result<(), String> {
         let bound = self.bound.len();
         for child in children {
             self.node(child)?;
@@ -110,25 +110,25 @@ impl Drawing<'_> {
         Ok(())
     }
 
-    fn node(&mut self, node: &Node) -> Result<(), String> {
+    fn node(&mut self, node: &FigureNode) -> Result<(), String> {
         match node {
-            Node::Element(element) => self.element(element, false)?,
-            Node::Text(pieces) => {
+            FigureNode::Element(element) => self.element(element, false)?,
+            FigureNode::Text(pieces) => {
                 if let Some(text) = self.pieces(pieces, true)? {
                     self.out.push_str(&escape(&bind(&text)));
                 }
             }
-            Node::Let { name, value } => {
+            FigureNode::Let { name, value } => {
                 if let Some(value) = self.hole(value)? {
                     self.bound.push((name.clone(), value));
                 }
             }
-            Node::When { test, children } => {
+            FigureNode::When { test, children } => {
                 if self.hole(test)? == Some(Value::Truth(true)) {
                     self.children(children)?;
                 }
             }
-            Node::Each {
+            FigureNode::Each {
                 name,
                 from,
                 to,
@@ -153,12 +153,12 @@ impl Drawing<'_> {
         Ok(())
     }
 
-    fn pieces(&self, pieces: &[Piece], printed: bool) -> Result<Option<String>, String> {
+    fn pieces(&self, pieces: &[TextPiece], printed: bool) -> Result<Option<String>, String> {
         let mut text = String::new();
         for piece in pieces {
             match piece {
-                Piece::Text(literal) => text.push_str(literal),
-                Piece::Hole(hole) => {
+                TextPiece::Text(literal) => text.push_str(literal),
+                TextPiece::Hole(hole) => {
                     if printed
                         && let ExprKind::Name(name) = &hole.formula.expr.kind
                         && let Some(quantity) = self.texts.get(name)

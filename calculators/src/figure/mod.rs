@@ -27,35 +27,35 @@ pub struct Figure {
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-enum Node {
+enum FigureNode {
     Element(Element),
-    Text(Vec<Piece>),
+    Text(Vec<TextPiece>),
     Let {
         name: String,
         value: Hole,
     },
     When {
         test: Hole,
-        children: Vec<Node>,
+        children: Vec<FigureNode>,
     },
     Each {
         name: String,
         from: Hole,
         to: Hole,
-        children: Vec<Node>,
+        children: Vec<FigureNode>,
     },
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 struct Element {
     tag: String,
-    attributes: Vec<(String, Vec<Piece>)>,
-    children: Vec<Node>,
+    attributes: Vec<(String, Vec<TextPiece>)>,
+    children: Vec<FigureNode>,
 }
 
 /// Literal text, or a formula standing in braces.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-enum Piece {
+enum TextPiece {
     Text(String),
     Hole(Hole),
 }

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use roxmltree::{Document, Node as Xml, ParsingOptions};
 
-use super::{Element, Figure, Hole, Node, Piece};
+use super::{Element, Figure, FigureNode, Hole, TextPiece};
 use crate::formula::Formula;
 use gaugeleaf_finding::settings::is_name;
 use gaugeleaf_finding::{Code, Finding, Placed, nearest, widened};
@@ -88,7 +88,7 @@ impl Figure {
                     .help("close every element and quote every attribute"),
             ]
         })?;
-        let mut parser = Parser {
+        let mut parser = FigureParser {
             path,
             text,
             findings: Vec::new(),
@@ -146,13 +146,13 @@ fn tag_span(node: &Xml<'_, '_>) -> Range<usize> {
     start..start + 1 + node.tag_name().name().len()
 }
 
-struct Parser<'a> {
+struct FigureParser<'a> {
     path: &'a str,
     text: &'a str,
     findings: Vec<Finding>,
 }
 
-impl Parser<'_> {
+impl FigureParser<'_> {
     fn error(&mut self, span: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
         let span = widened(self.text, span);
         self.findings
@@ -186,7 +186,7 @@ impl Parser<'_> {
         }
     }
 
-    fn children(&mut self, node: Xml<'_, '_>, depth: usize) -> Vec<Node> {
+    fn children(&mut self, node: Xml<'_, '_>, depth: usize) -> Vec<FigureNode> {
         if depth > DEEPEST {
             self.error(
                 tag_span(&node),
@@ -200,7 +200,7 @@ impl Parser<'_> {
             .collect()
     }
 
-    fn child(&mut self, node: Xml<'_, '_>, depth: usize) -> Option<Node> {
+    fn child(&mut self, node: Xml<'_, '_>, depth: usize) -> Option<FigureNode> {
         if node.is_text() {
             let text = node.text().unwrap_or("");
             let parent = node.parent().map_or("", |parent| parent.tag_name().name());
@@ -217,7 +217,7 @@ impl Parser<'_> {
                 }
                 return None;
             }
-            return Some(Node::Text(self.pieces(text, node.range())));
+            return Some(FigureNode::Text(self.pieces(text, node.range())));
         }
         if !node.is_element() {
             return None;
@@ -225,14 +225,14 @@ impl Parser<'_> {
         match node.tag_name().name() {
             "let" => {
                 let name = self.name(node)?;
-                Some(Node::Let {
+                Some(FigureNode::Let {
                     name,
                     value: self.hole_attribute(node, "value")?,
                 })
             }
             "when" => {
                 let test = self.hole_attribute(node, "test")?;
-                Some(Node::When {
+                Some(FigureNode::When {
                     test,
                     children: self.children(node, depth),
                 })
@@ -241,7 +241,7 @@ impl Parser<'_> {
                 let name = self.name(node)?;
                 let from = self.hole_attribute(node, "from")?;
                 let to = self.hole_attribute(node, "to")?;
-                Some(Node::Each {
+                Some(FigureNode::Each {
                     name,
                     from,
                     to,
@@ -249,7 +249,7 @@ impl Parser<'_> {
                 })
             }
             tag if TAGS.contains(&tag) && tag != "svg" => {
-                Some(Node::Element(self.element(node, depth)))
+                Some(FigureNode::Element(self.element(node, depth)))
             }
             tag => {
                 let help = format!("draw with {}", TAGS[1..].join(", "));
@@ -312,7 +312,7 @@ impl Parser<'_> {
     }
 
     /// Splits `M{x} 4` into text and formulas.
-    fn pieces(&mut self, text: &str, span: Range<usize>) -> Vec<Piece> {
+    fn pieces(&mut self, text: &str, span: Range<usize>) -> Vec<TextPiece> {
         let mut pieces = Vec::new();
         let mut rest = 0;
         // Offsets hold in the file where nothing is escaped before them.
@@ -333,14 +333,14 @@ impl Parser<'_> {
                 );
                 return pieces;
             };
-            pieces.push(Piece::Text(text[rest..open].to_string()));
+            pieces.push(TextPiece::Text(text[rest..open].to_string()));
             pieces.extend(
                 self.hole(&text[open + 1..close], place(open + 1, close))
-                    .map(Piece::Hole),
+                    .map(TextPiece::Hole),
             );
             rest = close + 1;
         }
-        pieces.push(Piece::Text(text[rest..].to_string()));
+        pieces.push(TextPiece::Text(text[rest..].to_string()));
         pieces
     }
 }

@@ -98,7 +98,7 @@ fn a_tube_map_shows_every_tube_once_in_the_plans_strokes() {
     for layout in ["30", "60", "90", "45"] {
         for (lances, skip) in [("1", "1"), ("2", "1"), ("2", "2"), ("3", "2")] {
             let given = [("layout", layout), ("lances", lances), ("skip", skip)];
-            let given = given.map(|(name, text)| crate::Given::new(name, text));
+            let given = given.map(|(name, text)| crate::Argument::new(name, text));
             let answer = catalog
                 .calculate("index-plan", &given, &crate::Job::new())
                 .unwrap();

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use super::functions::Function;
-use crate::unit::{Dimension, Kind};
+use crate::unit::{Dimension, ScaleKind};
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Expr {
@@ -20,7 +20,7 @@ pub enum ExprKind {
     Quantity {
         si: f64,
         dimension: Dimension,
-        kind: Kind,
+        kind: ScaleKind,
         text: String,
     },
     /// A choice or a table's or column's name, in quotes.

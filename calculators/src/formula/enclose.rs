@@ -6,32 +6,29 @@ use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Operator};
 use super::evaluate::{NOISE, word};
-use super::functions::{Function, Property, Rule};
+use super::functions::{CallRule, Function, Property};
 use super::lattice::Lattice;
 use super::spreads::{Spread, Spreads, compare};
-use super::values::{EvalFault, Value};
+use super::values::{BoxedFault, EvalFault, Value};
 use crate::span::Span;
 
 pub(super) fn enclose(expr: &Expr, spreads: &dyn Spreads) -> Result<Spread, EvalFault> {
-    let run = Run {
+    let run = EnclosureRun {
         steps: std::cell::Cell::new(0),
     };
     run.spread(expr, spreads).map_err(|fault| *fault)
 }
 
-pub(super) struct Run {
+pub(super) struct EnclosureRun {
     pub(super) steps: std::cell::Cell<u32>,
 }
 
-/// Boxed, since every part of a formula hands up its span or its fault.
-pub(super) type Fault = Box<EvalFault>;
-
-pub(super) fn fault<T>(span: &Range<usize>, message: &str) -> Result<T, Fault> {
+pub(super) fn fault<T>(span: &Range<usize>, message: &str) -> Result<T, BoxedFault> {
     Err(EvalFault::new(span, message).into())
 }
 
-impl Run {
-    pub(super) fn spread(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<Spread, Fault> {
+impl EnclosureRun {
+    pub(super) fn spread(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<Spread, BoxedFault> {
         match &expr.kind {
             ExprKind::Number(value) => Ok(Spread::Number(Span::point(*value))),
             ExprKind::Quantity { si, .. } => Ok(Spread::Number(Span::point(*si))),
@@ -83,7 +80,7 @@ impl Run {
         }
     }
 
-    pub(super) fn number(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<Span, Fault> {
+    pub(super) fn number(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<Span, BoxedFault> {
         match &expr.kind {
             ExprKind::Number(value) | ExprKind::Quantity { si: value, .. } => {
                 Ok(Span::point(*value))
@@ -103,7 +100,7 @@ impl Run {
         }
     }
 
-    fn truth(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<(bool, bool), Fault> {
+    fn truth(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<(bool, bool), BoxedFault> {
         match self.spread(expr, spreads)? {
             Spread::Truth { may_hold, may_fail } => Ok((may_hold, may_fail)),
             _ => fault(&expr.span, "this is not a condition"),
@@ -117,7 +114,7 @@ impl Run {
         b: &Expr,
         span: &Range<usize>,
         spreads: &dyn Spreads,
-    ) -> Result<Spread, Fault> {
+    ) -> Result<Spread, BoxedFault> {
         if matches!(operator, Operator::And | Operator::Or) {
             let (a_holds, a_fails) = self.truth(a, spreads)?;
             // What the first side settles, the second doesn't undo: it may have no value then.
@@ -156,9 +153,9 @@ impl Run {
         arguments: &[Expr],
         span: &Range<usize>,
         spreads: &dyn Spreads,
-    ) -> Result<Spread, Fault> {
+    ) -> Result<Spread, BoxedFault> {
         match function.rule {
-            Rule::Lookup => {
+            CallRule::Lookup => {
                 let keys = self.keys(arguments.get(2..).unwrap_or_default(), spreads)?;
                 let entry =
                     spreads.lookup(word(arguments, 0, span)?, word(arguments, 1, span)?, &keys);
@@ -166,19 +163,19 @@ impl Run {
                     .map(|value| Spread::of(&value))
                     .map_err(|message| EvalFault::new(span, message).into())
             }
-            Rule::Found => {
+            CallRule::Found => {
                 let keys = self.keys(arguments.get(1..).unwrap_or_default(), spreads)?;
                 let found = spreads.found(word(arguments, 0, span)?, &keys);
                 found
                     .map(|found| Spread::truth(found, !found))
                     .map_err(|message| EvalFault::new(span, message).into())
             }
-            Rule::Lattice(lattice) => self.lattice(lattice, arguments, span, spreads),
-            Rule::Water(property) => match self.numbers(arguments, spreads)?.as_slice() {
+            CallRule::Lattice(lattice) => self.lattice(lattice, arguments, span, spreads),
+            CallRule::Water(property) => match self.numbers(arguments, spreads)?.as_slice() {
                 [temperature, pressure] => water(property, *temperature, *pressure, span),
                 _ => fault(span, "water's properties take a temperature and a pressure"),
             },
-            Rule::Maths(maths) => {
+            CallRule::Maths(maths) => {
                 let result = maths.enclose(&self.numbers(arguments, spreads)?);
                 match result.filter(|result| result.is_finite()) {
                     Some(result) => Ok(Spread::Number(result)),
@@ -188,7 +185,7 @@ impl Run {
         }
     }
 
-    fn numbers(&self, arguments: &[Expr], spreads: &dyn Spreads) -> Result<Vec<Span>, Fault> {
+    fn numbers(&self, arguments: &[Expr], spreads: &dyn Spreads) -> Result<Vec<Span>, BoxedFault> {
         arguments
             .iter()
             .map(|argument| self.number(argument, spreads))
@@ -200,7 +197,7 @@ impl Run {
         &self,
         pairs: &'e [Expr],
         spreads: &dyn Spreads,
-    ) -> Result<Vec<(&'e str, Value)>, Fault> {
+    ) -> Result<Vec<(&'e str, Value)>, BoxedFault> {
         pairs
             .chunks_exact(2)
             .map(|pair| {
@@ -223,7 +220,7 @@ impl Run {
         arguments: &[Expr],
         span: &Range<usize>,
         spreads: &dyn Spreads,
-    ) -> Result<Spread, Fault> {
+    ) -> Result<Spread, BoxedFault> {
         let layouts = self.words(arguments, 0, span, spreads)?;
         let centres = self.words(arguments, 1, span, spreads)?;
         let (mut least, mut most) = ([f64::NAN; 3], [f64::NAN; 3]);
@@ -258,7 +255,7 @@ impl Run {
         at: usize,
         span: &Range<usize>,
         spreads: &dyn Spreads,
-    ) -> Result<Cow<'e, [String]>, Fault> {
+    ) -> Result<Cow<'e, [String]>, BoxedFault> {
         let Some(argument) = arguments.get(at) else {
             return fault(span, "a layout and a centre are wanted");
         };
@@ -289,7 +286,7 @@ fn water(
     temperature: Span,
     pressure: Span,
     at: &Range<usize>,
-) -> Result<Spread, Fault> {
+) -> Result<Spread, BoxedFault> {
     let middle = |span: Span| span.low + (span.high - span.low) / 2.0;
     let (t, p) = (middle(temperature), middle(pressure));
     for (t, p) in [

@@ -3,14 +3,14 @@
 use std::ops::Range;
 
 use super::ast::{Expr, Gather};
-use super::enclose::{Fault, Run, fault};
+use super::enclose::{EnclosureRun, fault};
 use super::evaluate::MOST_STEPS;
 use super::simplify::folded;
-use super::spreads::{Bound, Spread, Spreads};
-use super::values::Value;
+use super::spreads::{BoundSpan, Spread, Spreads};
+use super::values::{BoxedFault, Value};
 use crate::span::Span;
 
-impl Run {
+impl EnclosureRun {
     /// The body of a sum or a root with all put in that has one value whatever its name.
     fn folded(&self, body: &Expr, name: &str, spreads: &dyn Spreads) -> Expr {
         folded(
@@ -29,7 +29,7 @@ impl Run {
         )
     }
 
-    fn step(&self, span: &Range<usize>) -> Result<(), Fault> {
+    fn step(&self, span: &Range<usize>) -> Result<(), BoxedFault> {
         self.steps.set(self.steps.get() + 1);
         if self.steps.get() > MOST_STEPS {
             fault(span, "this takes too many steps")
@@ -46,18 +46,18 @@ impl Run {
         (from, to): (Span, Span),
         body: &Expr,
         spreads: &dyn Spreads,
-    ) -> Result<Spread, Fault> {
+    ) -> Result<Spread, BoxedFault> {
         let round = libm::round;
         let (first, last) = (round(from.high), round(to.low));
         if first > last && (round(from.low) < first || round(to.high) > last) {
             return fault(&body.span, "inside the tolerance this range may be empty");
         }
         let body = &self.folded(body, name, spreads);
-        let term = |k: f64| -> Result<Span, Fault> {
+        let term = |k: f64| -> Result<Span, BoxedFault> {
             self.step(&body.span)?;
             self.number(
                 body,
-                &Bound {
+                &BoundSpan {
                     name,
                     span: Span::point(k),
                     outer: spreads,
@@ -95,13 +95,13 @@ impl Run {
         whole: Span,
         body: &Expr,
         spreads: &dyn Spreads,
-    ) -> Result<Spread, Fault> {
+    ) -> Result<Spread, BoxedFault> {
         let body = &self.folded(body, name, spreads);
-        let excluded = |a: f64, b: f64| -> Result<bool, Fault> {
+        let excluded = |a: f64, b: f64| -> Result<bool, BoxedFault> {
             self.step(&body.span)?;
             let span = self.number(
                 body,
-                &Bound {
+                &BoundSpan {
                     name,
                     span: Span::new(a, b),
                     outer: spreads,
@@ -111,7 +111,7 @@ impl Run {
             Ok(span.is_ok_and(|span| !span.holds(0.0)))
         };
         let finest = (whole.high - whole.low) * 1e-12;
-        let cut = |from: f64, towards: f64| -> Result<f64, Fault> {
+        let cut = |from: f64, towards: f64| -> Result<f64, BoxedFault> {
             let sign = if towards > from { 1.0 } else { -1.0 };
             let (mut at, mut step) = (from, (towards - from).abs());
             while step > finest {

@@ -5,29 +5,26 @@ use std::cell::Cell;
 use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
-use super::functions::{Function, Rule};
+use super::functions::{CallRule, Function};
 use super::root;
 use super::simplify::folded;
-use super::values::{Bound, EvalFault, Value, Values};
+use super::values::{BoundValue, BoxedFault, EvalFault, Value, Values};
 
 /// Evaluations of sum terms and root tries that one formula may cost.
 pub(super) const MOST_STEPS: u32 = 200_000;
 
 pub(super) fn evaluate(expr: &Expr, values: &dyn Values) -> Result<Value, EvalFault> {
-    let run = Run {
+    let run = EvaluationRun {
         steps: Cell::new(0),
     };
     run.value(expr, values).map_err(|fault| *fault)
 }
 
-/// Boxed, since every part of a formula hands up its number or its fault.
-type Fault = Box<EvalFault>;
-
-fn fault(span: &Range<usize>, message: impl Into<String>) -> Fault {
+fn fault(span: &Range<usize>, message: impl Into<String>) -> BoxedFault {
     Box::new(EvalFault::new(span, message))
 }
 
-struct Run {
+struct EvaluationRun {
     steps: Cell<u32>,
 }
 
@@ -35,8 +32,8 @@ struct Run {
 /// conversion noise can't turn `14 in <= 14 in` false.
 pub(super) const NOISE: f64 = 1e-12;
 
-impl Run {
-    fn value(&self, expr: &Expr, values: &dyn Values) -> Result<Value, Fault> {
+impl EvaluationRun {
+    fn value(&self, expr: &Expr, values: &dyn Values) -> Result<Value, BoxedFault> {
         match &expr.kind {
             ExprKind::Number(value) => Ok(Value::Number(*value)),
             ExprKind::Quantity { si, .. } => Ok(Value::Number(*si)),
@@ -84,7 +81,7 @@ impl Run {
                     self.step(&expr.span)?;
                     self.number(
                         &body,
-                        &Bound {
+                        &BoundValue {
                             name,
                             value: x,
                             outer: values,
@@ -103,7 +100,7 @@ impl Run {
         folded(body, &[name], &|part| self.value(part, values).ok())
     }
 
-    fn step(&self, span: &Range<usize>) -> Result<(), Fault> {
+    fn step(&self, span: &Range<usize>) -> Result<(), BoxedFault> {
         self.steps.set(self.steps.get() + 1);
         if self.steps.get() > MOST_STEPS {
             return Err(fault(span, "this takes too many steps"));
@@ -112,7 +109,7 @@ impl Run {
     }
 
     /// Most parts of most formulas: without the detour over a value of any kind.
-    fn number(&self, expr: &Expr, values: &dyn Values) -> Result<f64, Fault> {
+    fn number(&self, expr: &Expr, values: &dyn Values) -> Result<f64, BoxedFault> {
         match &expr.kind {
             ExprKind::Number(value) | ExprKind::Quantity { si: value, .. } => Ok(*value),
             ExprKind::Binary(operator, a, b) if operator.reckons() => {
@@ -126,7 +123,7 @@ impl Run {
         }
     }
 
-    fn truth(&self, expr: &Expr, values: &dyn Values) -> Result<bool, Fault> {
+    fn truth(&self, expr: &Expr, values: &dyn Values) -> Result<bool, BoxedFault> {
         match self.value(expr, values)? {
             Value::Truth(value) => Ok(value),
             _ => Err(fault(&expr.span, "this is not a condition")),
@@ -140,7 +137,7 @@ impl Run {
         b: &Expr,
         span: &Range<usize>,
         values: &dyn Values,
-    ) -> Result<bool, Fault> {
+    ) -> Result<bool, BoxedFault> {
         match operator {
             Operator::And => return Ok(self.truth(a, values)? && self.truth(b, values)?),
             Operator::Or => return Ok(self.truth(a, values)? || self.truth(b, values)?),
@@ -171,7 +168,7 @@ impl Run {
         (from, to): (&Expr, &Expr),
         body: &Expr,
         values: &dyn Values,
-    ) -> Result<Value, Fault> {
+    ) -> Result<Value, BoxedFault> {
         let first = whole(self.number(from, values)?, &from.span)?;
         let last = whole(self.number(to, values)?, &to.span)?;
         let mut result = gather.start();
@@ -181,7 +178,7 @@ impl Run {
             self.step(&body.span)?;
             let value = self.number(
                 &body,
-                &Bound {
+                &BoundValue {
                     name,
                     value: k,
                     outer: values,
@@ -199,17 +196,17 @@ impl Run {
         arguments: &[Expr],
         span: &Range<usize>,
         values: &dyn Values,
-    ) -> Result<Value, Fault> {
+    ) -> Result<Value, BoxedFault> {
         match function.rule {
-            Rule::Lookup => self.lookup(arguments, span, values),
-            Rule::Found => {
+            CallRule::Lookup => self.lookup(arguments, span, values),
+            CallRule::Found => {
                 let keys = self.keys(arguments.get(1..).unwrap_or_default(), values)?;
                 let found = values.found(word(arguments, 0, span)?, &keys);
                 found
                     .map(Value::Truth)
                     .map_err(|message| fault(span, message))
             }
-            Rule::Lattice(lattice) => {
+            CallRule::Lattice(lattice) => {
                 let layout = self.choice(arguments, 0, span, values)?;
                 let centre = self.choice(arguments, 1, span, values)?;
                 let numbers = self.numbers(arguments.get(2..).unwrap_or_default(), values)?;
@@ -218,14 +215,14 @@ impl Run {
                     .map(Value::Number)
                     .ok_or_else(|| fault(span, "there is no such lattice"))
             }
-            Rule::Water(property) => {
+            CallRule::Water(property) => {
                 let (temperature, pressure) = self.first_two(arguments, values)?;
                 let value = property.at(temperature, pressure);
                 value
                     .map(Value::Number)
                     .map_err(|message| fault(span, message))
             }
-            Rule::Maths(maths) => {
+            CallRule::Maths(maths) => {
                 let (x, y) = self.first_two(arguments, values)?;
                 let mut result = maths.of(x, y);
                 for argument in arguments.get(2..).unwrap_or_default() {
@@ -237,7 +234,7 @@ impl Run {
     }
 
     /// The first argument and the second; one that isn't there is no number.
-    fn first_two(&self, arguments: &[Expr], values: &dyn Values) -> Result<(f64, f64), Fault> {
+    fn first_two(&self, arguments: &[Expr], values: &dyn Values) -> Result<(f64, f64), BoxedFault> {
         let number = |at: usize| match arguments.get(at) {
             Some(argument) => self.number(argument, values),
             None => Ok(f64::NAN),
@@ -245,7 +242,7 @@ impl Run {
         Ok((number(0)?, number(1)?))
     }
 
-    fn numbers(&self, arguments: &[Expr], values: &dyn Values) -> Result<Vec<f64>, Fault> {
+    fn numbers(&self, arguments: &[Expr], values: &dyn Values) -> Result<Vec<f64>, BoxedFault> {
         arguments
             .iter()
             .map(|argument| self.number(argument, values))
@@ -258,7 +255,7 @@ impl Run {
         at: usize,
         span: &Range<usize>,
         values: &dyn Values,
-    ) -> Result<Cow<'e, str>, Fault> {
+    ) -> Result<Cow<'e, str>, BoxedFault> {
         let argument = arguments.get(at);
         if let Some(ExprKind::Word(word)) = argument.map(|argument| &argument.kind) {
             return Ok(word.into());
@@ -275,7 +272,7 @@ impl Run {
         arguments: &[Expr],
         span: &Range<usize>,
         values: &dyn Values,
-    ) -> Result<Value, Fault> {
+    ) -> Result<Value, BoxedFault> {
         let keys = self.keys(arguments.get(2..).unwrap_or_default(), values)?;
         let entry = values.lookup(word(arguments, 0, span)?, word(arguments, 1, span)?, &keys);
         entry.map_err(|message| fault(span, message))
@@ -285,7 +282,7 @@ impl Run {
         &self,
         pairs: &'e [Expr],
         values: &dyn Values,
-    ) -> Result<Vec<(&'e str, Value)>, Fault> {
+    ) -> Result<Vec<(&'e str, Value)>, BoxedFault> {
         pairs
             .chunks_exact(2)
             .map(|pair| Ok((word(pair, 0, &pair[0].span)?, self.value(&pair[1], values)?)))
@@ -308,7 +305,7 @@ pub(super) fn word<'e>(
     }
 }
 
-fn reckoned(operator: Operator, x: f64, y: f64, span: &Range<usize>) -> Result<f64, Fault> {
+fn reckoned(operator: Operator, x: f64, y: f64, span: &Range<usize>) -> Result<f64, BoxedFault> {
     Ok(match operator {
         Operator::Add => x + y,
         Operator::Subtract => x - y,
@@ -319,7 +316,7 @@ fn reckoned(operator: Operator, x: f64, y: f64, span: &Range<usize>) -> Result<f
     })
 }
 
-fn finite(value: f64, span: &Range<usize>) -> Result<f64, Fault> {
+fn finite(value: f64, span: &Range<usize>) -> Result<f64, BoxedFault> {
     if value.is_finite() {
         Ok(value)
     } else {

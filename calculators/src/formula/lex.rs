@@ -6,7 +6,7 @@ use std::ops::Range;
 use super::fault::FormulaFault;
 
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Token {
+pub(super) enum FormulaToken {
     Number {
         value: f64,
         unit: Option<(String, Range<usize>)>,
@@ -17,7 +17,7 @@ pub(super) enum Token {
     End,
 }
 
-pub(super) type Spanned = (Token, Range<usize>);
+pub(super) type Spanned = (FormulaToken, Range<usize>);
 
 /// Two-character signs first, so that `<=` isn't read as `<`.
 const SIGNS: [(&str, &str); 22] = [
@@ -61,8 +61,8 @@ pub(super) fn lex(text: &str) -> Result<Vec<Spanned>, FormulaFault> {
             let end = run(text, at, |c| c.is_ascii_alphanumeric() || c == '_');
             let name = &text[at..end];
             match RESERVED.iter().find(|word| **word == name) {
-                Some(word) => (Token::Sign(word), end),
-                None => (Token::Name(name.to_string()), end),
+                Some(word) => (FormulaToken::Sign(word), end),
+                None => (FormulaToken::Name(name.to_string()), end),
             }
         } else if c == '"' {
             let Some(length) = text[at + 1..].find('"') else {
@@ -72,13 +72,13 @@ pub(super) fn lex(text: &str) -> Result<Vec<Spanned>, FormulaFault> {
                 );
             };
             (
-                Token::Word(text[at + 1..at + 1 + length].to_string()),
+                FormulaToken::Word(text[at + 1..at + 1 + length].to_string()),
                 at + length + 2,
             )
         } else if let Some((sign, token)) =
             SIGNS.iter().find(|(sign, _)| text[at..].starts_with(sign))
         {
-            (Token::Sign(token), at + sign.len())
+            (FormulaToken::Sign(token), at + sign.len())
         } else {
             return Err(FormulaFault::new(
                 at..at + c.len_utf8(),
@@ -88,7 +88,7 @@ pub(super) fn lex(text: &str) -> Result<Vec<Spanned>, FormulaFault> {
         tokens.push((token, at..end));
         at = end;
     }
-    tokens.push((Token::End, text.len()..text.len()));
+    tokens.push((FormulaToken::End, text.len()..text.len()));
     Ok(tokens)
 }
 
@@ -98,7 +98,7 @@ fn run(text: &str, from: usize, belongs: impl Fn(char) -> bool) -> usize {
         .map_or(text.len(), |length| from + length)
 }
 
-fn number(text: &str, from: usize) -> Result<(Token, usize), FormulaFault> {
+fn number(text: &str, from: usize) -> Result<(FormulaToken, usize), FormulaFault> {
     let mut end = run(text, from, |c| c.is_ascii_digit() || c == '.');
     let bytes = text.as_bytes();
     // An exponent needs its digit, else `2 e` would be a number and a name.
@@ -126,7 +126,7 @@ fn number(text: &str, from: usize) -> Result<(Token, usize), FormulaFault> {
     let word = text[start..stop].trim_end_matches('/');
     let begins = word.starts_with(|c: char| c.is_alphabetic() || c == '%' || c == '°');
     if !begins || RESERVED.contains(&word) {
-        return Ok((Token::Number { value, unit: None }, end));
+        return Ok((FormulaToken::Number { value, unit: None }, end));
     }
     let mut stop = start + word.len();
     // `J/(kg·K)`: the brackets belong to the unit.
@@ -137,7 +137,7 @@ fn number(text: &str, from: usize) -> Result<(Token, usize), FormulaFault> {
     }
     let span = start..stop;
     Ok((
-        Token::Number {
+        FormulaToken::Number {
             value,
             unit: Some((text[span.clone()].to_string(), span)),
         },

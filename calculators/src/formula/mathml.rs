@@ -1,7 +1,7 @@
 //! Prints a formula as presentation MathML (W3C MathML Core).
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
-use super::functions::{Function, Rule};
+use super::functions::{CallRule, Function};
 use super::maths::Maths;
 use super::plain::{Notation, quantity_level};
 
@@ -178,8 +178,8 @@ impl Writer<'_> {
             .map(|argument| self.at_level(argument, 0))
             .collect();
         match function.rule {
-            Rule::Maths(Maths::SquareRoot) => format!("<msqrt>{}</msqrt>", inner.concat()),
-            Rule::Maths(Maths::Abs) => format!("<mo>|</mo>{}<mo>|</mo>", inner.concat()),
+            CallRule::Maths(Maths::SquareRoot) => format!("<msqrt>{}</msqrt>", inner.concat()),
+            CallRule::Maths(Maths::Abs) => format!("<mo>|</mo>{}<mo>|</mo>", inner.concat()),
             _ => format!(
                 "<mi>{}</mi><mo>(</mo>{}<mo>)</mo>",
                 escape(function.name),

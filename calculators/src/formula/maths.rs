@@ -27,7 +27,7 @@ pub enum Maths {
 
 /// What a function does to the dimensions of its arguments.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Takes {
+pub enum DimensionRule {
     /// A plain number, gives one.
     Plain,
     /// An angle, gives a plain number.
@@ -42,26 +42,26 @@ pub enum Takes {
     Square,
 }
 
-impl Takes {
+impl DimensionRule {
     /// The dimension that each argument must have, where there is one.
     pub(super) fn wanted(self) -> Option<Dimension> {
         match self {
-            Takes::Plain | Takes::Ratio => Some(Dimension::NONE),
-            Takes::Angle => Some(Dimension::ANGLE),
+            DimensionRule::Plain | DimensionRule::Ratio => Some(Dimension::NONE),
+            DimensionRule::Angle => Some(Dimension::ANGLE),
             _ => None,
         }
     }
 }
 
 impl Maths {
-    pub(super) fn takes(self) -> Takes {
+    pub(super) fn takes(self) -> DimensionRule {
         match self {
-            Maths::Abs | Maths::Least | Maths::Greatest => Takes::Same,
-            Maths::SquareRoot => Takes::Square,
-            Maths::Sine | Maths::Cosine | Maths::Tangent => Takes::Angle,
-            Maths::ArcSine | Maths::ArcCosine | Maths::ArcTangent => Takes::Ratio,
-            Maths::ArcTangentOfTwo => Takes::Two,
-            _ => Takes::Plain,
+            Maths::Abs | Maths::Least | Maths::Greatest => DimensionRule::Same,
+            Maths::SquareRoot => DimensionRule::Square,
+            Maths::Sine | Maths::Cosine | Maths::Tangent => DimensionRule::Angle,
+            Maths::ArcSine | Maths::ArcCosine | Maths::ArcTangent => DimensionRule::Ratio,
+            Maths::ArcTangentOfTwo => DimensionRule::Two,
+            _ => DimensionRule::Plain,
         }
     }
 

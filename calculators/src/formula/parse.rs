@@ -6,7 +6,7 @@ use std::ops::Range;
 use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::fault::FormulaFault;
 use super::functions;
-use super::lex::{Spanned, Token, lex};
+use super::lex::{FormulaToken, Spanned, lex};
 use crate::unit::Unit;
 use gaugeleaf_finding::nearest;
 
@@ -20,14 +20,14 @@ pub(super) fn parse(text: &str) -> Result<Expr, FormulaFault> {
         return Err(FormulaFault::new(0..text.len(), "the formula is too long")
             .help("name a part of it as a term of its own"));
     }
-    let mut parser = Parser {
+    let mut parser = FormulaParser {
         tokens: lex(text)?,
         at: 0,
         depth: 0,
     };
     let expr = parser.expression(0)?;
     let (token, span) = parser.peek();
-    if *token != Token::End {
+    if *token != FormulaToken::End {
         return Err(FormulaFault::new(
             span.clone(),
             format!("{} is not expected here", shown(token)),
@@ -37,23 +37,23 @@ pub(super) fn parse(text: &str) -> Result<Expr, FormulaFault> {
     Ok(expr)
 }
 
-fn shown(token: &Token) -> String {
+fn shown(token: &FormulaToken) -> String {
     match token {
-        Token::Number { value, .. } => format!("the number {value}"),
-        Token::Name(name) => format!("the name `{name}`"),
-        Token::Word(word) => format!("the word \"{word}\""),
-        Token::Sign(sign) => format!("`{sign}`"),
-        Token::End => "the end of the formula".into(),
+        FormulaToken::Number { value, .. } => format!("the number {value}"),
+        FormulaToken::Name(name) => format!("the name `{name}`"),
+        FormulaToken::Word(word) => format!("the word \"{word}\""),
+        FormulaToken::Sign(sign) => format!("`{sign}`"),
+        FormulaToken::End => "the end of the formula".into(),
     }
 }
 
-struct Parser {
+struct FormulaParser {
     tokens: Vec<Spanned>,
     at: usize,
     depth: usize,
 }
 
-impl Parser {
+impl FormulaParser {
     fn peek(&self) -> &Spanned {
         // The last token is always `End`, and `at` never passes it.
         &self.tokens[self.at.min(self.tokens.len() - 1)]
@@ -66,7 +66,7 @@ impl Parser {
     }
 
     fn take(&mut self, sign: &str) -> bool {
-        let found = matches!(&self.peek().0, Token::Sign(other) if *other == sign);
+        let found = matches!(&self.peek().0, FormulaToken::Sign(other) if *other == sign);
         if found {
             self.advance();
         }
@@ -131,7 +131,7 @@ impl Parser {
     }
 
     fn operator(&self) -> Option<Operator> {
-        let Token::Sign(sign) = &self.peek().0 else {
+        let FormulaToken::Sign(sign) = &self.peek().0 else {
             return None;
         };
         Some(match *sign {
@@ -159,9 +159,9 @@ impl Parser {
             kind: kind(Box::new(inner)),
         };
         match token {
-            Token::Sign("-") => Ok(wrap(self.expression(7)?, ExprKind::Negate)),
-            Token::Sign("not") => Ok(wrap(self.expression(3)?, ExprKind::Not)),
-            Token::Sign("(") => {
+            FormulaToken::Sign("-") => Ok(wrap(self.expression(7)?, ExprKind::Negate)),
+            FormulaToken::Sign("not") => Ok(wrap(self.expression(3)?, ExprKind::Not)),
+            FormulaToken::Sign("(") => {
                 let inner = self.expression(0)?;
                 let close = self.want(")")?;
                 Ok(Expr {
@@ -169,32 +169,34 @@ impl Parser {
                     ..inner
                 })
             }
-            Token::Sign("√") => Ok(wrap(self.expression(8)?, |inner| {
+            FormulaToken::Sign("√") => Ok(wrap(self.expression(8)?, |inner| {
                 ExprKind::Call(functions::square_root(), vec![*inner])
             })),
-            Token::Sign("π") => Ok(Expr {
+            FormulaToken::Sign("π") => Ok(Expr {
                 kind: ExprKind::Name("pi".into()),
                 span,
             }),
-            Token::Sign("if") => self.conditional(span.start),
-            Token::Number { value, unit: None } => Ok(Expr {
+            FormulaToken::Sign("if") => self.conditional(span.start),
+            FormulaToken::Number { value, unit: None } => Ok(Expr {
                 kind: ExprKind::Number(value),
                 span,
             }),
-            Token::Number {
+            FormulaToken::Number {
                 value,
                 unit: Some((word, at)),
             } => quantity(value, &word, &at, span),
-            Token::Word(word) => Ok(Expr {
+            FormulaToken::Word(word) => Ok(Expr {
                 kind: ExprKind::Word(word),
                 span,
             }),
-            Token::Name(name) if matches!(self.peek().0, Token::Sign("(")) => self.call(name, span),
-            Token::Name(name) => Ok(Expr {
+            FormulaToken::Name(name) if matches!(self.peek().0, FormulaToken::Sign("(")) => {
+                self.call(name, span)
+            }
+            FormulaToken::Name(name) => Ok(Expr {
                 kind: ExprKind::Name(name),
                 span,
             }),
-            Token::Sign(_) | Token::End => Err(FormulaFault::new(
+            FormulaToken::Sign(_) | FormulaToken::End => Err(FormulaFault::new(
                 span,
                 format!("a value is missing before {}", shown(&token)),
             )),

@@ -1,7 +1,7 @@
 //! Prints a formula on one line of plain text.
 
 use super::ast::{Expr, ExprKind, Operator};
-use super::functions::Rule;
+use super::functions::CallRule;
 use super::maths::Maths;
 
 /// How names are written: as symbols, or as the numbers put in for them.
@@ -81,16 +81,20 @@ fn bare(expr: &Expr, notation: &dyn Notation) -> (String, u8) {
             ),
             0,
         ),
-        ExprKind::Call(function, arguments) if function.rule == Rule::Maths(Maths::SquareRoot) => (
-            format!(
-                "√({})",
-                arguments
-                    .iter()
-                    .map(|inner| sub(inner, 0))
-                    .collect::<String>()
-            ),
-            ATOM,
-        ),
+        ExprKind::Call(function, arguments)
+            if function.rule == CallRule::Maths(Maths::SquareRoot) =>
+        {
+            (
+                format!(
+                    "√({})",
+                    arguments
+                        .iter()
+                        .map(|inner| sub(inner, 0))
+                        .collect::<String>()
+                ),
+                ATOM,
+            )
+        }
         ExprKind::Call(function, arguments) => {
             let arguments: Vec<String> = arguments.iter().map(|inner| sub(inner, 0)).collect();
             (format!("{}({})", function.name, arguments.join(", ")), ATOM)

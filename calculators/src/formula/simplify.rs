@@ -1,7 +1,7 @@
 //! Formulas made shorter before they are worked out many times over.
 
 use super::ast::{Expr, ExprKind};
-use super::functions::Rule;
+use super::functions::CallRule;
 use super::values::Value;
 
 /// Puts in the value of every part that hangs on none of the bound names, and the branch
@@ -29,7 +29,9 @@ pub(super) fn folded(expr: &Expr, bound: &[&str], value: &dyn Fn(&Expr) -> Optio
         },
         ExprKind::Over { name, .. } | ExprKind::Root { name, .. } => inside.push(name),
         // Its arguments name tables, columns and keys.
-        ExprKind::Call(function, _) if matches!(function.rule, Rule::Lookup | Rule::Found) => {
+        ExprKind::Call(function, _)
+            if matches!(function.rule, CallRule::Lookup | CallRule::Found) =>
+        {
             return expr.clone();
         }
         _ => {}

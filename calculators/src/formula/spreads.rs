@@ -69,13 +69,13 @@ pub trait Spreads {
 }
 
 /// A counter's or a root's span, over the names outside.
-pub(super) struct Bound<'a> {
+pub(super) struct BoundSpan<'a> {
     pub name: &'a str,
     pub span: Span,
     pub outer: &'a dyn Spreads,
 }
 
-impl Spreads for Bound<'_> {
+impl Spreads for BoundSpan<'_> {
     fn spread(&self, name: &str) -> Option<Spread> {
         if name == self.name {
             Some(Spread::Number(self.span))

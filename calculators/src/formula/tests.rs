@@ -3,17 +3,17 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::unit::{Dimension, Kind};
+use crate::unit::{Dimension, ScaleKind};
 
 struct Job;
 
 impl Scope for Job {
     fn name(&self, name: &str) -> Option<Type> {
         match name {
-            "stock" | "depth" => Some(Type::Number(Dimension::LENGTH, Kind::Plain)),
-            "p" => Some(Type::Number(Dimension::PRESSURE, Kind::Plain)),
-            "density" => Some(Type::Number(Dimension::DENSITY, Kind::Plain)),
-            "water" => Some(Type::Number(Dimension::TEMPERATURE, Kind::Absolute)),
+            "stock" | "depth" => Some(Type::Number(Dimension::LENGTH, ScaleKind::Plain)),
+            "p" => Some(Type::Number(Dimension::PRESSURE, ScaleKind::Plain)),
+            "density" => Some(Type::Number(Dimension::DENSITY, ScaleKind::Plain)),
+            "water" => Some(Type::Number(Dimension::TEMPERATURE, ScaleKind::Absolute)),
             "layout" => Some(Type::Choice(vec!["30".into(), "90".into()])),
             _ => None,
         }
@@ -27,7 +27,7 @@ impl Scope for Job {
 
     fn column(&self, table: &str, column: &str) -> Result<Type, String> {
         match (table, column) {
-            ("hex", "bolt" | "wrench") => Ok(Type::Number(Dimension::LENGTH, Kind::Plain)),
+            ("hex", "bolt" | "wrench") => Ok(Type::Number(Dimension::LENGTH, ScaleKind::Plain)),
             _ => Err(format!("there is no {table}.{column}")),
         }
     }
@@ -145,11 +145,11 @@ fn a_temperature_minus_a_temperature_is_a_difference() {
     let of = |text: &str| Formula::parse(text).unwrap().check(&Job).unwrap();
     assert_eq!(
         of("water - 10 degC"),
-        Type::Number(Dimension::TEMPERATURE, Kind::Plain)
+        Type::Number(Dimension::TEMPERATURE, ScaleKind::Plain)
     );
     assert_eq!(
         of("water + 10 K"),
-        Type::Number(Dimension::TEMPERATURE, Kind::Absolute)
+        Type::Number(Dimension::TEMPERATURE, ScaleKind::Absolute)
     );
 }
 

@@ -2,12 +2,12 @@
 
 use std::ops::Range;
 
-use crate::unit::{Dimension, Kind};
+use crate::unit::{Dimension, ScaleKind};
 
 /// What a formula or a name stands for.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Type {
-    Number(Dimension, Kind),
+    Number(Dimension, ScaleKind),
     /// A condition.
     Truth,
     /// One of these choices.
@@ -15,13 +15,17 @@ pub enum Type {
 }
 
 impl Type {
-    pub const PLAIN: Type = Type::Number(Dimension::NONE, Kind::Plain);
+    pub const PLAIN: Type = Type::Number(Dimension::NONE, ScaleKind::Plain);
 
     /// The type in words, with its article.
     pub(crate) fn described(&self) -> String {
         match self {
-            Type::Number(dimension, Kind::Absolute) => format!("an absolute {}", dimension.name()),
-            Type::Number(Dimension::TEMPERATURE, Kind::Plain) => "a temperature difference".into(),
+            Type::Number(dimension, ScaleKind::Absolute) => {
+                format!("an absolute {}", dimension.name())
+            }
+            Type::Number(Dimension::TEMPERATURE, ScaleKind::Plain) => {
+                "a temperature difference".into()
+            }
             Type::Number(dimension, _) => dimension.a_name(),
             Type::Truth => "a condition".into(),
             Type::Choice(_) => "a choice".into(),

@@ -16,6 +16,9 @@ pub struct EvalFault {
     pub message: String,
 }
 
+/// Boxed, since every part of a formula hands up its value or its fault.
+pub(super) type BoxedFault = Box<EvalFault>;
+
 impl EvalFault {
     pub(super) fn new(span: &Range<usize>, message: impl Into<String>) -> EvalFault {
         EvalFault {
@@ -41,13 +44,13 @@ pub trait Values {
 }
 
 /// A sum's or a root's own name beside the others.
-pub(super) struct Bound<'a> {
+pub(super) struct BoundValue<'a> {
     pub name: &'a str,
     pub value: f64,
     pub outer: &'a dyn Values,
 }
 
-impl Values for Bound<'_> {
+impl Values for BoundValue<'_> {
     fn value(&self, name: &str) -> Option<Value> {
         if name == self.name {
             Some(Value::Number(self.value))

@@ -1,15 +1,15 @@
-//! An axis: its range in round steps of the face's own unit.
+//! An axis: its range in round steps of the number format's own unit.
 
-use crate::field::Face;
-use crate::quantity::{Form, Step, bare_in_unit};
+use crate::field::NumberFormat;
+use crate::quantity::{RoundingStep, UnitFormat, bare_in_unit};
 
 pub(super) struct Axis<'f> {
-    pub face: &'f Face,
+    pub format: &'f NumberFormat,
     pub label: &'f str,
     /// In SI.
     pub low: f64,
     pub high: f64,
-    /// Between two ticks, in the face's unit.
+    /// Between two ticks, in the format's unit.
     stride: f64,
 }
 
@@ -18,11 +18,11 @@ const MOST: f64 = 5.0;
 
 impl<'f> Axis<'f> {
     /// An axis that ends where the range does.
-    pub fn over(face: &'f Face, label: &'f str, low: f64, high: f64) -> Axis<'f> {
-        let form = &face.main;
+    pub fn over(format: &'f NumberFormat, label: &'f str, low: f64, high: f64) -> Axis<'f> {
+        let form = &format.main;
         let stride = stride(form, value(form, high) - value(form, low));
         Axis {
-            face,
+            format,
             label,
             low,
             high,
@@ -31,8 +31,8 @@ impl<'f> Axis<'f> {
     }
 
     /// An axis that ends on ticks, and begins at zero where that is near.
-    pub fn up(face: &'f Face, label: &'f str, low: f64, high: f64) -> Axis<'f> {
-        let form = &face.main;
+    pub fn up(format: &'f NumberFormat, label: &'f str, low: f64, high: f64) -> Axis<'f> {
+        let form = &format.main;
         let (mut from, mut to) = (value(form, low), value(form, high));
         if from > 0.0 && from < to * 0.6 {
             from = 0.0;
@@ -42,7 +42,7 @@ impl<'f> Axis<'f> {
         to = (libm::ceil(to / stride) * stride).max(from + stride);
         let si = |value: f64| form.unit.to_si_as(value, form.kind);
         Axis {
-            face,
+            format,
             label,
             low: si(from),
             high: si(to),
@@ -57,7 +57,7 @@ impl<'f> Axis<'f> {
 
     /// Round values, in SI and as printed without their unit.
     pub fn ticks(&self) -> Vec<(f64, String)> {
-        let form = &self.face.main;
+        let form = &self.format.main;
         let mut ticks = Vec::new();
         // noise of the conversion must not lose the last tick
         let slack = self.stride * 1e-6;
@@ -71,15 +71,15 @@ impl<'f> Axis<'f> {
     }
 }
 
-fn value(form: &Form, si: f64) -> f64 {
+fn value(form: &UnitFormat, si: f64) -> f64 {
     form.unit.from_si_as(si, form.kind)
 }
 
 /// The least round step of which at most so many fill the range: ones, twos and fives;
 /// halves and quarters below a whole inch.
-fn stride(form: &Form, range: f64) -> f64 {
+fn stride(form: &UnitFormat, range: f64) -> f64 {
     let mut stride = form.unit.difference_from_si(form.one_step());
-    let fraction = matches!(form.step, Step::Fraction(_));
+    let fraction = matches!(form.step, RoundingStep::Fraction(_));
     let mut turn = 0;
     while stride * MOST < range {
         stride *= match turn {

@@ -2,13 +2,13 @@
 
 use super::axis::Axis;
 use super::line::Traced;
-use crate::field::Face;
+use crate::field::NumberFormat;
 use crate::figure::coordinate;
 use crate::formula::mathml::escape;
 use crate::quantity::bind;
-use crate::quantity::{Form, Rounding};
+use crate::quantity::{Rounding, UnitFormat};
 
-pub(super) struct Sheet<'a> {
+pub(super) struct PlotSheet<'a> {
     pub x: Axis<'a>,
     pub y: Axis<'a>,
     pub lines: Vec<Traced<'a>>,
@@ -24,7 +24,7 @@ const BOTTOM: f64 = 244.0;
 
 const DASHES: [&str; 4] = ["", "10 5", "3 4", "14 4 3 4"];
 
-impl Sheet<'_> {
+impl PlotSheet<'_> {
     pub fn draw(&self) -> String {
         let mut out = String::from(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 360 300\"><title>",
@@ -141,7 +141,7 @@ impl Sheet<'_> {
 
     /// For those who can't see it.
     fn words(&self) -> String {
-        let (x, y) = (self.x.face, self.y.face);
+        let (x, y) = (self.x.format, self.y.format);
         let mut words = String::new();
         if let Some((here, there)) = self.mark {
             words = [
@@ -181,7 +181,7 @@ impl Sheet<'_> {
         if let [Traced { stretches, .. }] = self.lines.as_slice() {
             for (is, end) in stretches {
                 // the last printable value at which the verdict still holds
-                let form = Form {
+                let form = UnitFormat {
                     rounding: Rounding::Down,
                     ..x.main.clone()
                 };
@@ -193,13 +193,13 @@ impl Sheet<'_> {
 }
 
 /// A value in words, with its unit.
-fn said(face: &Face, si: f64) -> String {
-    face.main.print(si).text
+fn said(format: &NumberFormat, si: f64) -> String {
+    format.main.print(si).text
 }
 
 /// `Loss, psi`
 fn labelled(axis: &Axis) -> String {
-    match axis.face.main.unit.shown.as_str() {
+    match axis.format.main.unit.shown.as_str() {
         "" => axis.label.to_string(),
         unit => [axis.label, ", ", unit].concat(),
     }

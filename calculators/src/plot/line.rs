@@ -1,10 +1,10 @@
 //! One line of a plot, worked out: where it goes, and where its verdict changes.
 
-use crate::calculator::{Answer, Calculator, Is, Plot, Supply};
+use crate::calculator::{Answer, Calculator, Plot, Resolver, Verdict};
 
 /// One line of a plot: the inputs that it is worked out for, and their name where
 /// there are several.
-pub struct Line<'a> {
+pub struct PlotLine<'a> {
     pub name: &'a str,
     pub answer: &'a Answer,
 }
@@ -20,18 +20,18 @@ pub(super) struct Traced<'a> {
     /// Where the output exists, in SI.
     pub points: Vec<(f64, Option<f64>)>,
     /// The worst verdict from the last place to this one.
-    pub stretches: Vec<(Is, f64)>,
+    pub stretches: Vec<(Verdict, f64)>,
 }
 
 pub(super) fn trace<'a>(
     calculator: &Calculator,
     plot: &Plot,
-    line: &Line<'a>,
-    supply: &dyn Supply,
+    line: &PlotLine<'a>,
+    resolver: &dyn Resolver,
 ) -> Traced<'a> {
-    let at = |x: f64| calculator.at(line.answer, &plot.over, x, &plot.output, supply);
+    let at = |x: f64| calculator.at(line.answer, &plot.over, x, &plot.output, resolver);
     let mut points = Vec::new();
-    let mut stretches: Vec<(Is, f64)> = Vec::new();
+    let mut stretches: Vec<(Verdict, f64)> = Vec::new();
     for step in 0..=STEPS {
         let x = plot.from + (plot.to - plot.from) * f64::from(step) / f64::from(STEPS);
         let (y, is) = at(x);

@@ -6,30 +6,30 @@ mod axis;
 mod draw;
 mod line;
 
-use crate::calculator::{Calculator, OutputKind, Supply};
+use crate::calculator::{Calculator, OutputKind, Resolver};
 use crate::field::FieldKind;
 use crate::formula::Value;
 use axis::Axis;
 use line::{Traced, trace};
 
 pub use crate::calculator::Plot;
-pub use line::Line;
+pub use line::PlotLine;
 
 /// Any plot of a calculator: one line for each answer, the first one marked if wanted.
 pub(crate) fn svg(
     calculator: &Calculator,
     plot: &Plot,
-    lines: &[Line],
+    lines: &[PlotLine],
     mark: bool,
-    supply: &dyn Supply,
+    resolver: &dyn Resolver,
 ) -> Option<String> {
     let over = calculator.input(&plot.over)?;
     let output = calculator.result(&plot.output)?;
     let (
         FieldKind::Number {
-            face: over_face, ..
+            format: over_face, ..
         },
-        OutputKind::Number(face),
+        OutputKind::Number(format),
     ) = (&over.field.kind, &output.kind)
     else {
         return None;
@@ -46,7 +46,7 @@ pub(crate) fn svg(
     }
     let traced: Vec<Traced> = lines
         .iter()
-        .map(|line| trace(calculator, &range, line, supply))
+        .map(|line| trace(calculator, &range, line, resolver))
         .collect();
     let heights = || traced.iter().flat_map(|line| &line.points);
     let heights = || heights().filter_map(|(_, y)| *y);
@@ -60,9 +60,9 @@ pub(crate) fn svg(
         Some(Value::Number(there)) => Some(*there),
         _ => None,
     };
-    let sheet = draw::Sheet {
+    let sheet = draw::PlotSheet {
         x: Axis::over(over_face, &over.field.label, range.from, range.to),
-        y: Axis::up(face, &output.label, low, high),
+        y: Axis::up(format, &output.label, low, high),
         lines: traced,
         mark: here.zip(there),
     };

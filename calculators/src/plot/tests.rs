@@ -1,15 +1,15 @@
 //! Plots of the built-in catalog.
 
-use crate::{Catalog, Given, Job, builtin};
+use crate::{Argument, Catalog, Job, builtin};
 
 fn catalog() -> Catalog {
     Catalog::load(&builtin()).0
 }
 
 fn plot(catalog: &Catalog, name: &str, given: &[(&str, &str)]) -> String {
-    let given: Vec<Given> = given
+    let given: Vec<Argument> = given
         .iter()
-        .map(|(name, text)| Given::new(name, text))
+        .map(|(name, text)| Argument::new(name, text))
         .collect();
     let answer = catalog.calculate(name, &given, &Job::new()).unwrap();
     catalog.plot(&answer).unwrap()

@@ -4,7 +4,7 @@ use crate::unit::UnitFault;
 
 /// One reason to refuse a typed quantity. Nothing is ever repaired.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Fault {
+pub enum QuantityFault {
     Empty,
     /// Not a number at all, or a number followed by something that isn't a unit.
     NotANumber {
@@ -80,69 +80,85 @@ pub enum Fault {
     },
 }
 
-impl Fault {
+impl QuantityFault {
     /// What is wrong: lower case, no full stop.
     pub fn message(&self) -> String {
         match self {
-            Fault::Empty => "nothing is written here".into(),
-            Fault::NotANumber { text } => format!("`{text}` is not a number with a unit"),
-            Fault::AmbiguousComma {
+            QuantityFault::Empty => "nothing is written here".into(),
+            QuantityFault::NotANumber { text } => format!("`{text}` is not a number with a unit"),
+            QuantityFault::AmbiguousComma {
                 text,
                 plain,
                 decimal,
             } => {
                 format!("`{text}` may be read as {plain} or as {decimal}")
             }
-            Fault::MixedMarks { text } => format!("`{text}` mixes comma and point"),
-            Fault::SpacedDigits { text, .. } => format!("`{text}` reads as two numbers"),
-            Fault::BadFraction { text, why } => format!("`{text}` is not a fraction: {why}"),
-            Fault::SpacedDash { text } => {
+            QuantityFault::MixedMarks { text } => format!("`{text}` mixes comma and point"),
+            QuantityFault::SpacedDigits { text, .. } => format!("`{text}` reads as two numbers"),
+            QuantityFault::BadFraction { text, why } => {
+                format!("`{text}` is not a fraction: {why}")
+            }
+            QuantityFault::SpacedDash { text } => {
                 format!("`{text}` may be read as a sum or as a mixed number")
             }
-            Fault::Exponent { text } => format!("`{text}` is written with an exponent"),
-            Fault::TrailingPoint { text } => format!("`{text}` has no digit after the point"),
-            Fault::TooLarge { text } => format!("`{text}` is larger than any job's number"),
-            Fault::Unit { text, fault } => format!("in `{text}`, {}", fault.message),
-            Fault::Dimension {
+            QuantityFault::Exponent { text } => format!("`{text}` is written with an exponent"),
+            QuantityFault::TrailingPoint { text } => {
+                format!("`{text}` has no digit after the point")
+            }
+            QuantityFault::TooLarge { text } => format!("`{text}` is larger than any job's number"),
+            QuantityFault::Unit { text, fault } => format!("in `{text}`, {}", fault.message),
+            QuantityFault::Dimension {
                 text, is, wanted, ..
             } => {
                 format!("`{text}` is {is}, and {wanted} is wanted")
             }
-            Fault::Kind {
+            QuantityFault::Kind {
                 text, is, wanted, ..
             } => {
                 format!("`{text}` is {is}, and {wanted} is wanted")
             }
-            Fault::Compound { text, why } => format!("`{text}` doesn't add up: {why}"),
-            Fault::Tolerance { text, why } => format!("`{text}` has no tolerance to use: {why}"),
-            Fault::NotWhole { text } => format!("`{text}` is not a whole number"),
+            QuantityFault::Compound { text, why } => format!("`{text}` doesn't add up: {why}"),
+            QuantityFault::Tolerance { text, why } => {
+                format!("`{text}` has no tolerance to use: {why}")
+            }
+            QuantityFault::NotWhole { text } => format!("`{text}` is not a whole number"),
         }
     }
 
     /// What to write instead.
     pub fn help(&self) -> Option<String> {
         Some(match self {
-            Fault::Empty => "write a number, such as 12 or 12 1/2".into(),
-            Fault::NotANumber { .. } => "write a number and its unit, such as 12 1/2 in".into(),
-            Fault::AmbiguousComma { plain, decimal, .. } => format!("write {plain} or {decimal}"),
-            Fault::MixedMarks { .. } => {
+            QuantityFault::Empty => "write a number, such as 12 or 12 1/2".into(),
+            QuantityFault::NotANumber { .. } => {
+                "write a number and its unit, such as 12 1/2 in".into()
+            }
+            QuantityFault::AmbiguousComma { plain, decimal, .. } => {
+                format!("write {plain} or {decimal}")
+            }
+            QuantityFault::MixedMarks { .. } => {
                 "write the number with one decimal mark and no thousands mark".into()
             }
-            Fault::SpacedDigits { plain, .. } => format!("write {plain}"),
-            Fault::BadFraction { .. } => "write it as 1 1/4, or as 1.25".into(),
-            Fault::SpacedDash { .. } => {
+            QuantityFault::SpacedDigits { plain, .. } => format!("write {plain}"),
+            QuantityFault::BadFraction { .. } => "write it as 1 1/4, or as 1.25".into(),
+            QuantityFault::SpacedDash { .. } => {
                 "write 1-1/4 or 1 1/4, without spaces about the dash".into()
             }
-            Fault::Exponent { .. } => "write the number out".into(),
-            Fault::TrailingPoint { text } => format!("write {}", text.trim_end_matches(['.', ','])),
-            Fault::TooLarge { .. } => "check the digits and the unit".into(),
-            Fault::Unit { fault, .. } => return fault.help.clone(),
-            Fault::Dimension { example, .. } | Fault::Kind { example, .. } => {
+            QuantityFault::Exponent { .. } => "write the number out".into(),
+            QuantityFault::TrailingPoint { text } => {
+                format!("write {}", text.trim_end_matches(['.', ',']))
+            }
+            QuantityFault::TooLarge { .. } => "check the digits and the unit".into(),
+            QuantityFault::Unit { fault, .. } => return fault.help.clone(),
+            QuantityFault::Dimension { example, .. } | QuantityFault::Kind { example, .. } => {
                 format!("write it in the unit wanted, such as {example}")
             }
-            Fault::Compound { .. } => "write the larger unit first, such as 5 ft 6 1/2 in".into(),
-            Fault::Tolerance { .. } => "write 14 in ± 1/8 in".into(),
-            Fault::NotWhole { .. } => "write a whole number without a unit, such as 2".into(),
+            QuantityFault::Compound { .. } => {
+                "write the larger unit first, such as 5 ft 6 1/2 in".into()
+            }
+            QuantityFault::Tolerance { .. } => "write 14 in ± 1/8 in".into(),
+            QuantityFault::NotWhole { .. } => {
+                "write a whole number without a unit, such as 2".into()
+            }
         })
     }
 }

@@ -17,12 +17,12 @@ mod read;
 mod show;
 
 pub use bind::bind;
-pub use fault::Fault;
+pub use fault::QuantityFault;
 pub(crate) use number::number_at;
 pub use number::tidy;
 pub(crate) use read::unit_word;
 pub use read::{Typed, Want, read, read_with_tolerance};
-pub use show::{Form, Rounding, Shown, Step, in_unit, understood};
+pub use show::{RoundedQuantity, Rounding, RoundingStep, UnitFormat, in_unit, understood};
 pub(crate) use show::{bare_in_unit, rounded_reading, whole_steps};
 
 #[cfg(test)]

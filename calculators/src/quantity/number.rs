@@ -2,11 +2,11 @@
 //! `1¼`, `9/16`, `10 000`. Anything doubtful is refused with the readings it
 //! might have had.
 
-use super::Fault;
+use super::QuantityFault;
 
 /// A number's value and where its text ends.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Number {
+pub(super) struct ParsedNumber {
     pub value: f64,
     pub end: usize,
     pub whole: bool,
@@ -86,12 +86,12 @@ fn power_of_ten(power: usize) -> f64 {
 }
 
 /// How many bytes the number takes that `text` begins with.
-pub(crate) fn number_at(text: &str) -> Result<usize, Fault> {
+pub(crate) fn number_at(text: &str) -> Result<usize, QuantityFault> {
     read(text, 0).map(|number| number.end)
 }
 
 /// Reads the number that begins at `from`; the caller has dealt with the sign.
-pub(super) fn read(text: &str, from: usize) -> Result<Number, Fault> {
+pub(super) fn read(text: &str, from: usize) -> Result<ParsedNumber, QuantityFault> {
     let mut cursor = Cursor { text, at: from };
     let shown = || text.trim().to_string();
 
@@ -100,12 +100,12 @@ pub(super) fn read(text: &str, from: usize) -> Result<Number, Fault> {
     }
     let first = cursor.digits();
     if first.len() > MOST_DIGITS {
-        return Err(Fault::TooLarge { text: shown() });
+        return Err(QuantityFault::TooLarge { text: shown() });
     }
     match cursor.peek() {
         Some('.') => decimal(cursor, first, '.'),
         Some(',') => decimal(cursor, first, ','),
-        _ if first.is_empty() => Err(Fault::NotANumber { text: shown() }),
+        _ if first.is_empty() => Err(QuantityFault::NotANumber { text: shown() }),
         Some(c) if groups(c) && grouped_follows(&cursor) => grouped(cursor, first),
         Some(c) if slash(c) => {
             let part = fraction(&mut cursor, first)?;
@@ -116,7 +116,7 @@ pub(super) fn read(text: &str, from: usize) -> Result<Number, Fault> {
 }
 
 /// After a whole number: a vulgar fraction, ` 1/4` or `-1/4`, or nothing.
-fn mixed(mut cursor: Cursor<'_>, first: &str) -> Result<Number, Fault> {
+fn mixed(mut cursor: Cursor<'_>, first: &str) -> Result<ParsedNumber, QuantityFault> {
     let whole = value_of(first);
     let after_whole = cursor.at;
     if let Some(part) = vulgar(&mut cursor) {
@@ -139,7 +139,7 @@ fn mixed(mut cursor: Cursor<'_>, first: &str) -> Result<Number, Fault> {
     let top = cursor.digits();
     if top.is_empty() || !cursor.peek().is_some_and(slash) {
         if spaces > 0 && !dash && top.len() == 3 && first.len() <= 3 && !continues(&cursor) {
-            return Err(Fault::SpacedDigits {
+            return Err(QuantityFault::SpacedDigits {
                 text: cursor.text.trim().to_string(),
                 plain: format!("{first}{top}"),
             });
@@ -148,14 +148,14 @@ fn mixed(mut cursor: Cursor<'_>, first: &str) -> Result<Number, Fault> {
         return finish(&cursor, whole, true);
     }
     if spaced_dash {
-        return Err(Fault::SpacedDash {
+        return Err(QuantityFault::SpacedDash {
             text: cursor.text.trim().to_string(),
         });
     }
     let text = cursor.text;
     let part = fraction(&mut cursor, top)?;
     if part >= 1.0 {
-        return Err(Fault::BadFraction {
+        return Err(QuantityFault::BadFraction {
             text: text.trim().to_string(),
             why: "after a whole number it must be less than 1",
         });
@@ -171,10 +171,10 @@ fn continues(cursor: &Cursor<'_>) -> bool {
 }
 
 /// At a slash with the numerator read: the denominator.
-fn fraction(cursor: &mut Cursor<'_>, top: &str) -> Result<f64, Fault> {
+fn fraction(cursor: &mut Cursor<'_>, top: &str) -> Result<f64, QuantityFault> {
     let text = cursor.text.trim().to_string();
     let bad = |why| {
-        Err(Fault::BadFraction {
+        Err(QuantityFault::BadFraction {
             text: text.clone(),
             why,
         })
@@ -185,7 +185,7 @@ fn fraction(cursor: &mut Cursor<'_>, top: &str) -> Result<f64, Fault> {
         return bad("nothing stands below the line");
     }
     if top.len() > MOST_DIGITS || bottom.len() > MOST_DIGITS {
-        return Err(Fault::TooLarge { text });
+        return Err(QuantityFault::TooLarge { text });
     }
     let below = value_of(bottom);
     if below == 0.0 {
@@ -208,28 +208,28 @@ fn vulgar(cursor: &mut Cursor<'_>) -> Option<f64> {
 }
 
 /// `14.5`, `.5`, `31,75`; the cursor stands at the mark.
-fn decimal(mut cursor: Cursor<'_>, first: &str, mark: char) -> Result<Number, Fault> {
+fn decimal(mut cursor: Cursor<'_>, first: &str, mark: char) -> Result<ParsedNumber, QuantityFault> {
     let text = cursor.text.trim().to_string();
     cursor.next_if(|c| c == mark);
     let places = cursor.digits();
     if places.is_empty() {
         return Err(if first.is_empty() {
-            Fault::NotANumber { text }
+            QuantityFault::NotANumber { text }
         } else {
-            Fault::TrailingPoint { text }
+            QuantityFault::TrailingPoint { text }
         });
     }
     match cursor.peek() {
         Some('.' | ',') => {
             let other = if mark == ',' { '.' } else { ',' };
             return Err(if cursor.text[cursor.at..].starts_with(other) {
-                Fault::MixedMarks { text }
+                QuantityFault::MixedMarks { text }
             } else {
-                Fault::NotANumber { text }
+                QuantityFault::NotANumber { text }
             });
         }
         Some(c) if slash(c) || VULGAR.iter().any(|(mark, ..)| *mark == c) => {
-            return Err(Fault::BadFraction {
+            return Err(QuantityFault::BadFraction {
                 text,
                 why: "a decimal can't stand in a fraction",
             });
@@ -242,14 +242,14 @@ fn decimal(mut cursor: Cursor<'_>, first: &str, mark: char) -> Result<Number, Fa
         && first.len() <= 3
         && !first.starts_with('0')
     {
-        return Err(Fault::AmbiguousComma {
+        return Err(QuantityFault::AmbiguousComma {
             text,
             plain: format!("{first}{places}"),
             decimal: format!("{first}.{places}"),
         });
     }
     if first.len() + places.len() > MOST_DIGITS {
-        return Err(Fault::TooLarge { text });
+        return Err(QuantityFault::TooLarge { text });
     }
     let number = finish(&cursor, value_of(&format!("{first}.{places}")), false)?;
     // `1.5 1/4` is neither a decimal nor a fraction.
@@ -259,7 +259,7 @@ fn decimal(mut cursor: Cursor<'_>, first: &str, mark: char) -> Result<Number, Fa
     };
     while after.next_if(|c| c == ' ').is_some() {}
     if !after.digits().is_empty() && after.peek().is_some_and(slash) {
-        return Err(Fault::BadFraction {
+        return Err(QuantityFault::BadFraction {
             text,
             why: "a decimal can't stand before a fraction",
         });
@@ -277,10 +277,10 @@ fn grouped_follows(cursor: &Cursor<'_>) -> bool {
     ahead.digits().len() == 3 && !ahead.peek().is_some_and(slash)
 }
 
-fn grouped(mut cursor: Cursor<'_>, first: &str) -> Result<Number, Fault> {
+fn grouped(mut cursor: Cursor<'_>, first: &str) -> Result<ParsedNumber, QuantityFault> {
     let mut digits = first.to_string();
     if first.len() > 3 {
-        return Err(Fault::NotANumber {
+        return Err(QuantityFault::NotANumber {
             text: cursor.text.trim().to_string(),
         });
     }
@@ -289,7 +289,7 @@ fn grouped(mut cursor: Cursor<'_>, first: &str) -> Result<Number, Fault> {
         digits.push_str(cursor.digits());
     }
     if digits.len() > MOST_DIGITS {
-        return Err(Fault::TooLarge {
+        return Err(QuantityFault::TooLarge {
             text: cursor.text.trim().to_string(),
         });
     }
@@ -301,7 +301,7 @@ fn grouped(mut cursor: Cursor<'_>, first: &str) -> Result<Number, Fault> {
 }
 
 /// What follows a number must not look like more of a number.
-fn finish(cursor: &Cursor<'_>, value: f64, whole: bool) -> Result<Number, Fault> {
+fn finish(cursor: &Cursor<'_>, value: f64, whole: bool) -> Result<ParsedNumber, QuantityFault> {
     let text = || cursor.text.trim().to_string();
     let rest = &cursor.text[cursor.at..];
     let mut ahead = rest.chars();
@@ -309,21 +309,21 @@ fn finish(cursor: &Cursor<'_>, value: f64, whole: bool) -> Result<Number, Fault>
         Some('e' | 'E') => {
             let digits = rest[1..].trim_start_matches(['+', '-', '−']);
             if digits.starts_with(|c: char| c.is_ascii_digit()) {
-                return Err(Fault::Exponent { text: text() });
+                return Err(QuantityFault::Exponent { text: text() });
             }
         }
         Some(c) if slash(c) || c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '–' | '+') => {
-            return Err(Fault::NotANumber { text: text() });
+            return Err(QuantityFault::NotANumber { text: text() });
         }
         Some(c) if VULGAR.iter().any(|(mark, ..)| *mark == c) => {
-            return Err(Fault::NotANumber { text: text() });
+            return Err(QuantityFault::NotANumber { text: text() });
         }
         _ => {}
     }
     if !value.is_finite() {
-        return Err(Fault::TooLarge { text: text() });
+        return Err(QuantityFault::TooLarge { text: text() });
     }
-    Ok(Number {
+    Ok(ParsedNumber {
         value,
         end: cursor.at,
         whole,

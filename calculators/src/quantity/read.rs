@@ -1,16 +1,16 @@
 //! Reads a typed quantity: numbers with units, alone or as `5 ft 6 1/2 in`.
 
-use super::fault::Fault;
-use super::number::{self, Number};
+use super::fault::QuantityFault;
+use super::number::{self, ParsedNumber};
 use crate::span::Span;
-use crate::unit::{Dimension, Kind, Unit};
+use crate::unit::{Dimension, ScaleKind, Unit};
 use serde::{Deserialize, Serialize};
 
 /// What a field wants: the unit that a bare number takes, and its kind.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Want {
     pub unit: Unit,
-    pub kind: Kind,
+    pub kind: ScaleKind,
     pub count: bool,
 }
 
@@ -43,8 +43,8 @@ impl Want {
     fn name(&self) -> String {
         let name = self.unit.dimension.name();
         match (self.kind, self.unit.dimension) {
-            (Kind::Plain, Dimension::TEMPERATURE) => "a temperature difference".into(),
-            (Kind::Absolute, Dimension::PRESSURE) => format!("an absolute {name}"),
+            (ScaleKind::Plain, Dimension::TEMPERATURE) => "a temperature difference".into(),
+            (ScaleKind::Absolute, Dimension::PRESSURE) => format!("an absolute {name}"),
             _ => self.unit.dimension.a_name(),
         }
     }
@@ -64,7 +64,7 @@ pub struct Typed {
 
 impl Typed {
     /// An SI value as if it had been typed in a unit.
-    pub fn of(si: f64, unit: Unit, kind: Kind) -> Typed {
+    pub fn of(si: f64, unit: Unit, kind: ScaleKind) -> Typed {
         Typed {
             si,
             value: unit.from_si_as(si, kind),
@@ -82,14 +82,14 @@ const LONGEST: usize = 60;
 /// # Errors
 /// Refuses anything that isn't wholly understood, naming the reason; nothing
 /// is stripped, guessed or repaired.
-pub fn read(text: &str, want: &Want) -> Result<Typed, Fault> {
+pub fn read(text: &str, want: &Want) -> Result<Typed, QuantityFault> {
     let text = text.trim_matches(|c: char| c.is_whitespace());
     if text.is_empty() {
-        return Err(Fault::Empty);
+        return Err(QuantityFault::Empty);
     }
     if text.chars().count() > LONGEST {
         let start: String = text.chars().take(LONGEST).collect();
-        return Err(Fault::NotANumber {
+        return Err(QuantityFault::NotANumber {
             text: format!("{start}…"),
         });
     }
@@ -103,7 +103,7 @@ pub fn read(text: &str, want: &Want) -> Result<Typed, Fault> {
         several => compound(text, several, want)?,
     };
     if !typed.si.is_finite() {
-        return Err(Fault::TooLarge {
+        return Err(QuantityFault::TooLarge {
             text: text.to_string(),
         });
     }
@@ -127,14 +127,14 @@ const TOLERANCE: [&str; 3] = ["+-", "+/-", "±"];
 ///
 /// # Errors
 /// As `read`, and for a tolerance that isn't a positive difference.
-pub fn read_with_tolerance(text: &str, want: &Want) -> Result<Typed, Fault> {
+pub fn read_with_tolerance(text: &str, want: &Want) -> Result<Typed, QuantityFault> {
     let cut = TOLERANCE
         .iter()
         .find_map(|sign| Some((text.split_once(sign)?, sign)));
     let Some(((value, tolerance), _)) = cut else {
         return read(text, want);
     };
-    let fault = |why| Fault::Tolerance {
+    let fault = |why| QuantityFault::Tolerance {
         text: text.trim().to_string(),
         why,
     };
@@ -144,7 +144,7 @@ pub fn read_with_tolerance(text: &str, want: &Want) -> Result<Typed, Fault> {
     let typed = read(value, want)?;
     let room = Want {
         unit: typed.unit.clone(),
-        kind: Kind::Plain,
+        kind: ScaleKind::Plain,
         count: false,
     };
     let room = read(tolerance, &room)?.si;
@@ -159,7 +159,7 @@ pub fn read_with_tolerance(text: &str, want: &Want) -> Result<Typed, Fault> {
 }
 
 /// Splits the text into numbers, each with the unit word that follows it.
-fn parts(text: &str, from: usize) -> Result<Vec<(Number, String)>, Fault> {
+fn parts(text: &str, from: usize) -> Result<Vec<(ParsedNumber, String)>, QuantityFault> {
     let mut parts = Vec::new();
     let mut at = from;
     while at < text.len() {
@@ -171,7 +171,7 @@ fn parts(text: &str, from: usize) -> Result<Vec<(Number, String)>, Fault> {
         parts.push((number, text[start..end].trim_end().to_string()));
         at = end + (text[end..].len() - text[end..].trim_start().len());
         if at == start && at < text.len() {
-            return Err(Fault::NotANumber {
+            return Err(QuantityFault::NotANumber {
                 text: text.to_string(),
             });
         }
@@ -180,13 +180,13 @@ fn parts(text: &str, from: usize) -> Result<Vec<(Number, String)>, Fault> {
             at += 1;
         }
         if parts.len() > 3 {
-            return Err(Fault::NotANumber {
+            return Err(QuantityFault::NotANumber {
                 text: text.to_string(),
             });
         }
     }
     if parts.is_empty() {
-        return Err(Fault::NotANumber {
+        return Err(QuantityFault::NotANumber {
             text: text.to_string(),
         });
     }
@@ -218,7 +218,12 @@ pub(crate) fn unit_word(text: &str) -> usize {
     text.len()
 }
 
-fn single(text: &str, number: Number, unit: &str, want: &Want) -> Result<Typed, Fault> {
+fn single(
+    text: &str,
+    number: ParsedNumber,
+    unit: &str,
+    want: &Want,
+) -> Result<Typed, QuantityFault> {
     if want.count {
         return match (unit, number.whole) {
             ("", true) => Ok(Typed {
@@ -227,7 +232,7 @@ fn single(text: &str, number: Number, unit: &str, want: &Want) -> Result<Typed, 
                 value: number.value,
                 span: None,
             }),
-            _ => Err(Fault::NotWhole {
+            _ => Err(QuantityFault::NotWhole {
                 text: text.to_string(),
             }),
         };
@@ -246,22 +251,22 @@ fn single(text: &str, number: Number, unit: &str, want: &Want) -> Result<Typed, 
 }
 
 /// The unit named, checked against what is wanted.
-fn unit_of(text: &str, word: &str, want: &Want) -> Result<Unit, Fault> {
+fn unit_of(text: &str, word: &str, want: &Want) -> Result<Unit, QuantityFault> {
     let unit = Unit::parse(word).map_err(|fault| {
         if word.starts_with(|c: char| c.is_alphabetic() || "°%\"'#℃℉′″”’".contains(c))
         {
-            Fault::Unit {
+            QuantityFault::Unit {
                 text: text.to_string(),
                 fault,
             }
         } else {
-            Fault::NotANumber {
+            QuantityFault::NotANumber {
                 text: text.to_string(),
             }
         }
     })?;
     if unit.dimension != want.unit.dimension {
-        return Err(Fault::Dimension {
+        return Err(QuantityFault::Dimension {
             text: text.to_string(),
             is: unit.dimension.a_name(),
             wanted: want.name(),
@@ -269,7 +274,7 @@ fn unit_of(text: &str, word: &str, want: &Want) -> Result<Unit, Fault> {
         });
     }
     let fault = |is, wanted| {
-        Err(Fault::Kind {
+        Err(QuantityFault::Kind {
             text: text.to_string(),
             is,
             wanted,
@@ -277,13 +282,13 @@ fn unit_of(text: &str, word: &str, want: &Want) -> Result<Unit, Fault> {
         })
     };
     match (unit.dimension, want.kind, unit.marks) {
-        (Dimension::PRESSURE, Kind::Plain, Some(Kind::Absolute)) => {
+        (Dimension::PRESSURE, ScaleKind::Plain, Some(ScaleKind::Absolute)) => {
             fault("an absolute pressure", "a gauge pressure")
         }
-        (Dimension::PRESSURE, Kind::Absolute, Some(Kind::Plain)) => {
+        (Dimension::PRESSURE, ScaleKind::Absolute, Some(ScaleKind::Plain)) => {
             fault("a gauge pressure", "an absolute pressure")
         }
-        (Dimension::PRESSURE, Kind::Absolute, None) => fault(
+        (Dimension::PRESSURE, ScaleKind::Absolute, None) => fault(
             "a gauge pressure or an absolute one",
             "an absolute pressure",
         ),
@@ -292,10 +297,14 @@ fn unit_of(text: &str, word: &str, want: &Want) -> Result<Unit, Fault> {
 }
 
 /// `5 ft 6 1/2 in`, `1 h 30 min`: whole larger part, smaller part below one of it.
-fn compound(text: &str, parts: &[(Number, String)], want: &Want) -> Result<Typed, Fault> {
+fn compound(
+    text: &str,
+    parts: &[(ParsedNumber, String)],
+    want: &Want,
+) -> Result<Typed, QuantityFault> {
     const LADDERS: [&[&str]; 2] = [&["ft", "in"], &["h", "min", "s"]];
     let fault = |why| {
-        Err(Fault::Compound {
+        Err(QuantityFault::Compound {
             text: text.to_string(),
             why,
         })
@@ -304,7 +313,7 @@ fn compound(text: &str, parts: &[(Number, String)], want: &Want) -> Result<Typed
     let mut units: Vec<Unit> = Vec::new();
     for (number, word) in parts {
         if word.is_empty() {
-            return Err(Fault::NotANumber {
+            return Err(QuantityFault::NotANumber {
                 text: text.to_string(),
             });
         }

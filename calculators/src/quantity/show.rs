@@ -2,7 +2,7 @@
 //! step, always rounded in a named direction.
 
 use super::number::{tidy, to_digits};
-use crate::unit::{Kind, Unit, UnitFault};
+use crate::unit::{ScaleKind, Unit, UnitFault};
 use serde::{Deserialize, Serialize};
 
 /// Which way a printed value may differ from the exact one.
@@ -27,39 +27,40 @@ impl Rounding {
 
 /// The printed value is a whole number of these.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub enum Step {
+pub enum RoundingStep {
     /// One part in so many: 1/8.
     Fraction(u32),
     /// `multiple × 10^-places`, printed with so many places: 0.05, 1, 100.
     Decimal { multiple: f64, places: usize },
 }
 
-impl Step {
+impl RoundingStep {
     /// Reads `1/8`, `0.1`, `1` or `100`.
-    pub fn parse(text: &str) -> Option<Step> {
+    pub fn parse(text: &str) -> Option<RoundingStep> {
         if let Some(bottom) = text.strip_prefix("1/") {
             let bottom: u32 = bottom.parse().ok()?;
-            return matches!(bottom, 2 | 4 | 8 | 16 | 32 | 64).then_some(Step::Fraction(bottom));
+            return matches!(bottom, 2 | 4 | 8 | 16 | 32 | 64)
+                .then_some(RoundingStep::Fraction(bottom));
         }
         let places = text.split_once('.').map_or(0, |(_, places)| places.len());
         let digits: String = text.chars().filter(|c| *c != '.').collect();
         let plain =
             !digits.is_empty() && digits.len() <= 9 && digits.chars().all(|c| c.is_ascii_digit());
         let multiple: f64 = digits.parse().ok()?;
-        (plain && multiple > 0.0).then_some(Step::Decimal { multiple, places })
+        (plain && multiple > 0.0).then_some(RoundingStep::Decimal { multiple, places })
     }
 
     fn scaled(self, value: f64) -> f64 {
         match self {
-            Step::Fraction(bottom) => value * f64::from(bottom),
-            Step::Decimal { multiple, places } => value * power_of_ten(places) / multiple,
+            RoundingStep::Fraction(bottom) => value * f64::from(bottom),
+            RoundingStep::Decimal { multiple, places } => value * power_of_ten(places) / multiple,
         }
     }
 
     fn unscaled(self, steps: f64) -> f64 {
         match self {
-            Step::Fraction(bottom) => steps / f64::from(bottom),
-            Step::Decimal { multiple, places } => steps * multiple / power_of_ten(places),
+            RoundingStep::Fraction(bottom) => steps / f64::from(bottom),
+            RoundingStep::Decimal { multiple, places } => steps * multiple / power_of_ten(places),
         }
     }
 }
@@ -87,36 +88,36 @@ pub(crate) fn whole_steps(steps: f64, rounding: Rounding) -> f64 {
 
 /// How a quantity is printed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Form {
+pub struct UnitFormat {
     pub unit: Unit,
-    pub kind: Kind,
-    pub step: Step,
+    pub kind: ScaleKind,
+    pub step: RoundingStep,
     pub rounding: Rounding,
 }
 
 /// A printed value: the rounded number in the form's unit, and its text.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Shown {
+pub struct RoundedQuantity {
     pub value: f64,
     pub text: String,
 }
 
-impl Form {
+impl UnitFormat {
     /// A form from its parts as a catalog writes them; `None` for a bad step.
     ///
     /// # Errors
     /// A unit that can't be read.
-    pub fn parse(unit: &str, step: &str, rounding: Rounding) -> Result<Form, UnitFault> {
+    pub fn parse(unit: &str, step: &str, rounding: Rounding) -> Result<UnitFormat, UnitFault> {
         let unit = if unit == "count" {
             Unit::count()
         } else {
             Unit::parse(unit)?
         };
-        let step = Step::parse(step).ok_or_else(|| UnitFault {
+        let step = RoundingStep::parse(step).ok_or_else(|| UnitFault {
             message: format!("`{step}` is not a step to print in"),
             help: Some("write 1/8, 0.1, 1 or 100".into()),
         })?;
-        Ok(Form {
+        Ok(UnitFormat {
             kind: unit.natural_kind(),
             unit,
             step,
@@ -124,7 +125,7 @@ impl Form {
         })
     }
 
-    pub fn print(&self, si: f64) -> Shown {
+    pub fn print(&self, si: f64) -> RoundedQuantity {
         let steps = whole_steps(
             self.step.scaled(self.unit.from_si_as(si, self.kind)),
             self.rounding,
@@ -132,10 +133,10 @@ impl Form {
         // No minus before a zero.
         let value = self.step.unscaled(steps) + 0.0;
         let number = match self.step {
-            Step::Fraction(bottom) => fraction(steps, bottom),
-            Step::Decimal { places, .. } => decimal(value, places),
+            RoundingStep::Fraction(bottom) => fraction(steps, bottom),
+            RoundingStep::Decimal { places, .. } => decimal(value, places),
         };
-        Shown {
+        RoundedQuantity {
             value,
             text: with_unit(&number, &self.unit),
         }
@@ -154,8 +155,10 @@ impl Form {
             Rounding::Nearest => "rounded to the nearest",
         };
         let step = match self.step {
-            Step::Fraction(bottom) => format!("1/{bottom}"),
-            Step::Decimal { multiple, places } => decimal(multiple / power_of_ten(places), places),
+            RoundingStep::Fraction(bottom) => format!("1/{bottom}"),
+            RoundingStep::Decimal { multiple, places } => {
+                decimal(multiple / power_of_ten(places), places)
+            }
         };
         if self.unit.symbol == "count" && step == "1" {
             // A count that comes out whole isn't rounded.
@@ -216,11 +219,11 @@ fn decimal(value: f64, places: usize) -> String {
 
 /// The shortest text that gives the quantity back in a unit: a fraction where
 /// inches come out even in sixty-fourths, else up to ten significant digits.
-pub fn in_unit(si: f64, unit: &Unit, kind: Kind) -> String {
+pub fn in_unit(si: f64, unit: &Unit, kind: ScaleKind) -> String {
     with_unit(&bare_in_unit(si, unit, kind), unit)
 }
 
-pub(crate) fn bare_in_unit(si: f64, unit: &Unit, kind: Kind) -> String {
+pub(crate) fn bare_in_unit(si: f64, unit: &Unit, kind: ScaleKind) -> String {
     let value = unit.from_si_as(si, kind);
     if unit.symbol == "in" {
         let sixty_fourths = value * 64.0;
@@ -240,7 +243,13 @@ fn plain(value: f64) -> String {
 }
 
 /// What was understood, as typed and in both unit systems: `14 in = 355.6 mm`.
-pub fn understood(si: f64, typed: &Unit, main: &Unit, also: Option<&Unit>, kind: Kind) -> String {
+pub fn understood(
+    si: f64,
+    typed: &Unit,
+    main: &Unit,
+    also: Option<&Unit>,
+    kind: ScaleKind,
+) -> String {
     let mut readings = vec![in_unit(si, typed, kind)];
     for unit in std::iter::once(main).chain(also) {
         let exact = in_unit(si, unit, kind);
@@ -262,7 +271,7 @@ pub fn understood(si: f64, typed: &Unit, main: &Unit, also: Option<&Unit>, kind:
 }
 
 /// Enough digits to recognise the value by: six significant ones.
-pub(crate) fn rounded_reading(si: f64, unit: &Unit, kind: Kind) -> String {
+pub(crate) fn rounded_reading(si: f64, unit: &Unit, kind: ScaleKind) -> String {
     let exact = bare_in_unit(si, unit, kind);
     if exact.contains('/') {
         return with_unit(&exact, unit);

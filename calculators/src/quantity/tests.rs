@@ -141,11 +141,11 @@ fn gauge_and_absolute_pressures_are_told_apart() {
     assert!(read("100 psig", &want("psi")).is_ok());
     assert!(matches!(
         read("100 psia", &want("psi")),
-        Err(Fault::Kind { .. })
+        Err(QuantityFault::Kind { .. })
     ));
     assert!(matches!(
         read("100 psi", &want("psia")),
-        Err(Fault::Kind { .. })
+        Err(QuantityFault::Kind { .. })
     ));
     assert!(read("100 bara", &want("psia")).is_ok());
 }
@@ -169,7 +169,7 @@ fn counts_are_whole_and_bare() {
 #[test]
 fn fractions_print_in_lowest_terms_and_round_as_stated() {
     let print = |value: f64, rounding| {
-        let form = Form::parse("in", "1/8", rounding).unwrap();
+        let form = UnitFormat::parse("in", "1/8", rounding).unwrap();
         form.print(value * 0.0254).text
     };
     assert_eq!(print(25.5, Rounding::Down), "25 1/2 in");
@@ -183,8 +183,8 @@ fn fractions_print_in_lowest_terms_and_round_as_stated() {
 
 #[test]
 fn conversion_noise_never_costs_a_step() {
-    let down = Form::parse("in", "1/8", Rounding::Down).unwrap();
-    let up = Form::parse("in", "1/8", Rounding::Up).unwrap();
+    let down = UnitFormat::parse("in", "1/8", Rounding::Down).unwrap();
+    let up = UnitFormat::parse("in", "1/8", Rounding::Up).unwrap();
     for eighths in 1..4000 {
         let si = f64::from(eighths) / 8.0 * 0.0254;
         assert_eq!(down.print(si).value, f64::from(eighths) / 8.0);
@@ -194,11 +194,11 @@ fn conversion_noise_never_costs_a_step() {
 
 #[test]
 fn thousands_are_set_apart_from_five_digits_on() {
-    let psi = Form::parse("psi", "1", Rounding::Nearest).unwrap();
+    let psi = UnitFormat::parse("psi", "1", Rounding::Nearest).unwrap();
     let one = Unit::parse("psi").unwrap().to_si(1.0);
     assert_eq!(psi.print(9500.0 * one).text, "9500 psi");
     assert_eq!(psi.print(14500.0 * one).text, "14\u{202f}500 psi");
-    let hundreds = Form::parse("psi", "100", Rounding::Down).unwrap();
+    let hundreds = UnitFormat::parse("psi", "100", Rounding::Down).unwrap();
     assert_eq!(hundreds.print(14567.0 * one).text, "14\u{202f}500 psi");
 }
 
@@ -213,7 +213,7 @@ fn the_echo_shows_both_unit_systems() {
             &typed.unit,
             &inch,
             Some(&mm),
-            crate::unit::Kind::Plain,
+            crate::unit::ScaleKind::Plain,
         )
     };
     assert_eq!(echo("1 1/4"), "1 1/4 in = 1.25 in = 31.75 mm");
@@ -225,19 +225,19 @@ fn the_echo_shows_both_unit_systems() {
 #[test]
 fn rounding_words_name_direction_and_step() {
     assert_eq!(
-        Form::parse("in", "1/8", Rounding::Down)
+        UnitFormat::parse("in", "1/8", Rounding::Down)
             .unwrap()
             .rounding_words(),
         "rounded down to 1/8 in"
     );
     assert_eq!(
-        Form::parse("mm", "1", Rounding::Nearest)
+        UnitFormat::parse("mm", "1", Rounding::Nearest)
             .unwrap()
             .rounding_words(),
         "rounded to the nearest 1 mm"
     );
     assert_eq!(
-        Form::parse("count", "1", Rounding::Up)
+        UnitFormat::parse("count", "1", Rounding::Up)
             .unwrap()
             .rounding_words(),
         "rounded up to a whole number"
@@ -251,7 +251,7 @@ proptest! {
         unit in prop::sample::select(vec!["in", "mm", "ft", "psi", "gal/min", "degC", "deg", "lbf"]),
         step in prop::sample::select(vec!["1/8", "1/64", "0.1", "0.001", "1", "100"]),
     ) {
-        let form = Form::parse(unit, step, Rounding::Nearest).unwrap();
+        let form = UnitFormat::parse(unit, step, Rounding::Nearest).unwrap();
         let si = form.unit.to_si_as(f64::from(steps) / 37.0, form.kind);
         let shown = form.print(si);
         let back = read(&shown.text, &Want::of(form.unit.clone())).unwrap();
@@ -264,8 +264,8 @@ proptest! {
         step in prop::sample::select(vec!["1/8", "1/64", "0.1", "0.01", "1", "100"]),
     ) {
         let si = value * 0.0254;
-        let down = Form::parse("in", step, Rounding::Down).unwrap().print(si).value;
-        let up = Form::parse("in", step, Rounding::Up).unwrap().print(si).value;
+        let down = UnitFormat::parse("in", step, Rounding::Down).unwrap().print(si).value;
+        let up = UnitFormat::parse("in", step, Rounding::Up).unwrap().print(si).value;
         let noise = 1e-8 * value.abs().max(1.0);
         prop_assert!(down <= value + noise, "{down} > {value}");
         prop_assert!(up >= value - noise, "{up} < {value}");

@@ -10,7 +10,7 @@ use std::fmt;
 /// pressures, temperature differences and everything else are plain. Kept
 /// apart by type: an absolute pressure is refused where a gauge one is wanted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Kind {
+pub enum ScaleKind {
     Plain,
     Absolute,
 }

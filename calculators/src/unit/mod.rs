@@ -12,7 +12,7 @@ mod dimension;
 mod expression;
 mod table;
 
-pub use dimension::{Dimension, Kind};
+pub use dimension::{Dimension, ScaleKind};
 pub use expression::UnitFault;
 pub(crate) use table::refused;
 pub use table::{SYMBOLS, System};
@@ -27,7 +27,7 @@ pub struct Unit {
     pub shown: String,
     pub dimension: Dimension,
     /// Set where the symbol alone fixes it: `psia` is absolute, `psig` is not.
-    pub marks: Option<Kind>,
+    pub marks: Option<ScaleKind>,
     pub system: System,
     /// SI = value × numerator ÷ denominator, whole numbers wherever the
     /// definition is a ratio, so that conversions round once.
@@ -73,11 +73,11 @@ impl Unit {
     }
 
     /// What a value in this unit is when nothing says otherwise.
-    pub fn natural_kind(&self) -> Kind {
+    pub fn natural_kind(&self) -> ScaleKind {
         match self.marks {
             Some(kind) => kind,
-            None if self.has_own_zero() => Kind::Absolute,
-            None => Kind::Plain,
+            None if self.has_own_zero() => ScaleKind::Absolute,
+            None => ScaleKind::Plain,
         }
     }
 
@@ -100,18 +100,18 @@ impl Unit {
     }
 
     /// To SI, counting the scale's zero only where the kind is absolute.
-    pub fn to_si_as(&self, value: f64, kind: Kind) -> f64 {
+    pub fn to_si_as(&self, value: f64, kind: ScaleKind) -> f64 {
         match kind {
-            Kind::Absolute => self.to_si(value),
-            Kind::Plain => self.difference_to_si(value),
+            ScaleKind::Absolute => self.to_si(value),
+            ScaleKind::Plain => self.difference_to_si(value),
         }
     }
 
     /// From SI, counting the scale's zero only where the kind is absolute.
-    pub fn from_si_as(&self, si: f64, kind: Kind) -> f64 {
+    pub fn from_si_as(&self, si: f64, kind: ScaleKind) -> f64 {
         match kind {
-            Kind::Absolute => self.from_si(si),
-            Kind::Plain => self.difference_from_si(si),
+            ScaleKind::Absolute => self.from_si(si),
+            ScaleKind::Plain => self.difference_from_si(si),
         }
     }
 
@@ -141,7 +141,7 @@ mod tests {
         let f = Unit::parse("degF").unwrap();
         assert!((f.to_si(32.0) - 273.15).abs() < 1e-12);
         assert!((f.to_si(212.0) - 373.15).abs() < 1e-12);
-        assert!((f.to_si_as(18.0, Kind::Plain) - 10.0).abs() < 1e-12);
+        assert!((f.to_si_as(18.0, ScaleKind::Plain) - 10.0).abs() < 1e-12);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 //! from the definitions of the inch, the pound, standard gravity and the US
 //! gallon (NIST SP 811, appendix B; SI Brochure, 9th edition), in one place.
 
-use super::{Dimension, Kind};
+use super::{Dimension, ScaleKind};
 
 /// Which side of "both unit systems" a unit belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -74,7 +74,7 @@ pub struct Symbol {
     pub ratio: Ratio,
     /// Zero of the scale in SI.
     pub zero: f64,
-    pub marks: Option<Kind>,
+    pub marks: Option<ScaleKind>,
     pub system: System,
 }
 
@@ -107,7 +107,7 @@ const fn from_zero(mut symbol: Symbol, zero: f64) -> Symbol {
     symbol
 }
 
-const fn marked(mut symbol: Symbol, kind: Kind) -> Symbol {
+const fn marked(mut symbol: Symbol, kind: ScaleKind) -> Symbol {
     symbol.marks = Some(kind);
     symbol
 }
@@ -255,22 +255,25 @@ pub static SYMBOLS: &[Symbol] = &[
     unit("bar", &["bars"], Dimension::PRESSURE, BAR, Si),
     unit("psi", &[], Dimension::PRESSURE, PSI, Us),
     unit("atm", &[], Dimension::PRESSURE, ATMOSPHERE, Both),
-    marked(unit("psig", &[], Dimension::PRESSURE, PSI, Us), Kind::Plain),
+    marked(
+        unit("psig", &[], Dimension::PRESSURE, PSI, Us),
+        ScaleKind::Plain,
+    ),
     marked(
         unit("psia", &[], Dimension::PRESSURE, PSI, Us),
-        Kind::Absolute,
+        ScaleKind::Absolute,
     ),
     marked(
         unit("barg", &["bar(g)"], Dimension::PRESSURE, BAR, Si),
-        Kind::Plain,
+        ScaleKind::Plain,
     ),
     marked(
         unit("bara", &["bar(a)"], Dimension::PRESSURE, BAR, Si),
-        Kind::Absolute,
+        ScaleKind::Absolute,
     ),
     marked(
         unit("kPaa", &["kPa(a)"], Dimension::PRESSURE, THOUSAND, Si),
-        Kind::Absolute,
+        ScaleKind::Absolute,
     ),
     unit("J", &["joule", "joules"], Dimension::ENERGY, ONE, Si),
     unit("kJ", &[], Dimension::ENERGY, THOUSAND, Si),

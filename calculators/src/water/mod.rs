@@ -9,7 +9,7 @@
 
 mod terms;
 
-use terms::{IDEAL, IDEAL_LOG, TERMS, Term, VISCOSITY_DENSE, VISCOSITY_DILUTE};
+use terms::{IDEAL, IDEAL_LOG, SeriesTerm, TERMS, VISCOSITY_DENSE, VISCOSITY_DILUTE};
 
 const CRITICAL_TEMPERATURE: f64 = 647.096;
 const CRITICAL_DENSITY: f64 = 322.0;
@@ -155,7 +155,7 @@ fn scaled(tau: f64) -> [f64; 51] {
 
 /// Each term's value at a reduced density, with the factors of its first and second
 /// derivatives by δ; the terms are already scaled by τ^t.
-fn each_term(delta: f64, scaled: &[f64; 51], mut take: impl FnMut(&Term, f64, f64, f64)) {
+fn each_term(delta: f64, scaled: &[f64; 51], mut take: impl FnMut(&SeriesTerm, f64, f64, f64)) {
     let mut rising = [1.0; 16];
     for d in 1..rising.len() {
         rising[d] = rising[d - 1] * delta;

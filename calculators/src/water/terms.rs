@@ -4,18 +4,18 @@
 //! carries an exponential below 1e-17, so they are left out.
 
 /// One term n·δ^d·τ^t·exp(−δ^c); c is 0 where there is no exponential.
-pub(super) struct Term {
+pub(super) struct SeriesTerm {
     pub n: f64,
     pub d: usize,
     pub t: f64,
     pub c: usize,
 }
 
-const fn term(n: f64, d: usize, t: f64, c: usize) -> Term {
-    Term { n, d, t, c }
+const fn term(n: f64, d: usize, t: f64, c: usize) -> SeriesTerm {
+    SeriesTerm { n, d, t, c }
 }
 
-pub(super) static TERMS: [Term; 51] = [
+pub(super) static TERMS: [SeriesTerm; 51] = [
     term(0.012533547935523, 1, -0.5, 0),
     term(7.8957634722828, 1, 0.875, 0),
     term(-8.7803203303561, 1, 1.0, 0),

@@ -1,13 +1,13 @@
 //! Words a calculation's answer as JSON: the one place that does.
 
 use gaugeleaf_calc::calculator::{
-    Answer, Edge, InputReading, Is, Limit, OutputReading, Problem, ProblemKind, Reading, Verdict,
-    WorkingLine,
+    Answer, CheckResult, Edge, InputReading, Limit, OutputReading, PrintedValue, Problem,
+    ProblemKind, Verdict, WorkingLine,
 };
 use gaugeleaf_calc::quantity::bind;
 use serde_json::{Map, Value};
 
-use crate::object::Part::{Json, Maybe, Number, Text, Truth};
+use crate::object::ObjectValue::{Json, Maybe, Number, Text, Truth};
 use crate::object::{object, put};
 
 /// The answer as machines read it, with the working if it is wanted.
@@ -31,7 +31,7 @@ pub fn answer_json(answer: &Answer, working: bool) -> Value {
         ),
         (
             "verdicts",
-            Json(answer.verdicts.iter().map(verdict_json).collect()),
+            Json(answer.checks.iter().map(verdict_json).collect()),
         ),
     ];
     put(&mut json, parts);
@@ -47,7 +47,7 @@ pub fn answer_json(answer: &Answer, working: bool) -> Value {
     Value::Object(json)
 }
 
-fn verdict_json(verdict: &Verdict) -> Value {
+fn verdict_json(verdict: &CheckResult) -> Value {
     let may_be = verdict.may_be.iter().map(|is| Value::from(is.word()));
     object(&mut [
         ("check", Text(&verdict.check)),
@@ -116,9 +116,9 @@ fn output_json(output: &OutputReading) -> Value {
     Value::Object(json)
 }
 
-pub(crate) fn reading_json(reading: &Reading, json: &mut Map<String, Value>) {
+pub(crate) fn reading_json(reading: &PrintedValue, json: &mut Map<String, Value>) {
     match reading {
-        Reading::Number(printed) => put(
+        PrintedValue::Number(printed) => put(
             json,
             &mut [
                 ("si", Number(printed.si)),
@@ -128,7 +128,7 @@ pub(crate) fn reading_json(reading: &Reading, json: &mut Map<String, Value>) {
                 ("also", Maybe(printed.also.as_deref())),
             ],
         ),
-        Reading::Choice { name, label } => {
+        PrintedValue::Choice { name, label } => {
             put(json, &mut [("choice", Text(name)), ("text", Text(label))]);
         }
     }
@@ -141,7 +141,7 @@ pub fn limits_json(limits: &[Limit]) -> Value {
             object(&mut [
                 ("si", Number(edge.si)),
                 ("text", Text(&edge.text)),
-                ("then", Maybe(edge.then.map(Is::word))),
+                ("then", Maybe(edge.then.map(Verdict::word))),
                 ("at_least", Truth(edge.at_least)),
             ])
         })

@@ -2,11 +2,11 @@
 
 use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::ask::{Asked, Reading};
-use gaugeleaf_calc::calculator::{InputReading, InputSource, Reading as Shown};
+use gaugeleaf_calc::calculator::{InputReading, InputSource, PrintedValue as Shown};
 use serde_json::Value;
 
 use crate::answer::problem_json;
-use crate::object::Part::{Json, Text, Truth};
+use crate::object::ObjectValue::{Json, Text, Truth};
 use crate::object::object;
 use crate::request::lists_json;
 
@@ -91,7 +91,7 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
     }
     let worst = answer
         .worst()
-        .and_then(|worst| answer.verdicts.iter().find(|verdict| verdict.is == worst));
+        .and_then(|worst| answer.checks.iter().find(|verdict| verdict.is == worst));
     let verdict = worst.map_or(Value::Null, |verdict| {
         object(&mut [
             ("is", Text(verdict.is.word())),

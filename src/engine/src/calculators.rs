@@ -1,20 +1,20 @@
 //! Requests to the calculators.
 
 use gaugeleaf_calc::ask::{Question, ask};
-use gaugeleaf_calc::calculator::{Answer, Problem, ProblemKind, Reading};
+use gaugeleaf_calc::calculator::{Answer, PrintedValue, Problem, ProblemKind};
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
 use gaugeleaf_calc::finding::nearest;
-use gaugeleaf_calc::{Catalog, Given, Job};
+use gaugeleaf_calc::{Argument, Catalog, Job};
 use serde_json::{Map, Value};
 
 use crate::answer::{answer_json, bound, limits_json, problem_json, reading_json, working_json};
 use crate::ask::asked_json;
-use crate::object::Part::{Json, Maybe, Text, Truth};
+use crate::object::ObjectValue::{Json, Maybe, Text, Truth};
 use crate::object::{object, put};
 use crate::request;
 
 /// Draws an answer in one of its ways.
-type Drawing = fn(&Catalog, &Answer) -> Option<String>;
+type DrawFunction = fn(&Catalog, &Answer) -> Option<String>;
 
 #[derive(Default)]
 pub(crate) struct Calculators {
@@ -45,7 +45,7 @@ impl Calculators {
         else {
             return Ok(Value::Null);
         };
-        let drawings: [(&str, Drawing); 3] = [
+        let drawings: [(&str, DrawFunction); 3] = [
             ("figure", Catalog::draw),
             ("plot", Catalog::plot),
             ("map", Catalog::draw_map),
@@ -127,8 +127,8 @@ impl Calculators {
         ]))
     }
 
-    fn measured(&self, given: &Given, typed: bool) -> Result<Value, Problem> {
-        let Given {
+    fn measured(&self, given: &Argument, typed: bool) -> Result<Value, Problem> {
+        let Argument {
             name,
             text,
             unit,
@@ -159,19 +159,19 @@ impl Calculators {
         let mut json = Map::new();
         put(&mut json, &mut [("label", Text(&field.label))]);
         match (&entry, &field.kind) {
-            (Entry::Number(number), FieldKind::Number { face, .. }) => {
+            (Entry::Number(number), FieldKind::Number { format, .. }) => {
                 let printed = if typed {
-                    face.echo(number)
+                    format.echo(number)
                 } else {
-                    face.print(number.si)
+                    format.print(number.si)
                 };
                 let keep = kept(text, &number.unit.symbol);
-                let understood = face.understood(number);
+                let understood = format.understood(number);
                 put(
                     &mut json,
                     &mut [("keep", Text(&keep)), ("understood", Text(&understood))],
                 );
-                reading_json(&Reading::Number(printed), &mut json);
+                reading_json(&PrintedValue::Number(printed), &mut json);
             }
             (Entry::Choice(choice), _) => {
                 put(

@@ -46,7 +46,7 @@ pub struct Engine {
     #[cfg(feature = "calculators")]
     calculators: calculators::Calculators,
     #[cfg(feature = "search")]
-    search: search::Search,
+    search: search::SearchIndex,
 }
 
 impl Engine {

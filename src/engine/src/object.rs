@@ -4,7 +4,7 @@
 use serde_json::{Map, Value};
 
 /// What a key stands for.
-pub(crate) enum Part<'p> {
+pub(crate) enum ObjectValue<'p> {
     Text(&'p str),
     /// Null where there is none.
     Maybe(Option<&'p str>),
@@ -15,23 +15,23 @@ pub(crate) enum Part<'p> {
 }
 
 /// Puts the parts into an object, in their order.
-pub(crate) fn put(json: &mut Map<String, Value>, parts: &mut [(&str, Part)]) {
+pub(crate) fn put(json: &mut Map<String, Value>, parts: &mut [(&str, ObjectValue)]) {
     for (key, part) in parts {
         let value = match part {
-            Part::Text(text) => Value::String((*text).to_string()),
-            Part::Maybe(text) => text.map_or(Value::Null, Value::from),
-            Part::Number(number) => {
+            ObjectValue::Text(text) => Value::String((*text).to_string()),
+            ObjectValue::Maybe(text) => text.map_or(Value::Null, Value::from),
+            ObjectValue::Number(number) => {
                 serde_json::Number::from_f64(*number).map_or(Value::Null, Value::Number)
             }
-            Part::Truth(truth) => Value::Bool(*truth),
-            Part::Json(value) => value.take(),
+            ObjectValue::Truth(truth) => Value::Bool(*truth),
+            ObjectValue::Json(value) => value.take(),
         };
         json.insert((*key).to_string(), value);
     }
 }
 
 /// An object of these parts.
-pub(crate) fn object(parts: &mut [(&str, Part)]) -> Value {
+pub(crate) fn object(parts: &mut [(&str, ObjectValue)]) -> Value {
     let mut json = Map::new();
     put(&mut json, parts);
     Value::Object(json)

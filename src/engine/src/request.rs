@@ -1,7 +1,7 @@
 //! Takes requests apart, forgiving nothing but absent optional parts.
 
 #[cfg(feature = "calculators")]
-use gaugeleaf_calc::{Given, Job};
+use gaugeleaf_calc::{Argument, Job};
 use serde_json::Value;
 
 /// A text that has to be there.
@@ -23,11 +23,11 @@ pub(crate) fn pairs(value: Option<&Value>) -> Job {
 
 /// `{"channel_depth": "9 in"}` or `{"channel_depth": {"text": "9", "unit": "in", "confirmed": true}}`
 #[cfg(feature = "calculators")]
-pub(crate) fn given(value: Option<&Value>) -> Vec<Given> {
+pub(crate) fn given(value: Option<&Value>) -> Vec<Argument> {
     let entries = value.and_then(Value::as_object).into_iter().flatten();
     entries
         .map(|(name, entry)| match entry {
-            Value::Object(parts) => Given {
+            Value::Object(parts) => Argument {
                 name: name.clone(),
                 text: parts
                     .get("text")
@@ -43,8 +43,8 @@ pub(crate) fn given(value: Option<&Value>) -> Vec<Given> {
                     .and_then(Value::as_bool)
                     .unwrap_or(false),
             },
-            Value::String(text) => Given::new(name, text),
-            other => Given::new(name, &crate::write::text(other)),
+            Value::String(text) => Argument::new(name, text),
+            other => Argument::new(name, &crate::write::text(other)),
         })
         .collect()
 }

@@ -1,17 +1,17 @@
 //! Requests to the search index.
 
-use gaugeleaf_lookup::{Found, Hit, Index, Kind};
+use gaugeleaf_lookup::{DocumentKind, Hit, Index, SearchResult};
 use serde_json::Value;
 
 use crate::request;
 use crate::write::Json;
 
 #[derive(Default)]
-pub(crate) struct Search {
+pub(crate) struct SearchIndex {
     index: Option<Index>,
 }
 
-impl Search {
+impl SearchIndex {
     pub(crate) fn take(&mut self, bytes: &[u8]) -> Result<(), String> {
         self.index = Some(Index::open(bytes.to_vec()).map_err(|error| error.to_string())?);
         Ok(())
@@ -41,7 +41,7 @@ impl Search {
     }
 }
 
-fn answer(found: &Found) -> String {
+fn answer(found: &SearchResult) -> String {
     let shown = found.hits.iter().map(|hit| (hit.kind, hit.url.as_str()));
     let further = found
         .further
@@ -105,9 +105,9 @@ fn put_hit(json: &mut Json, hit: &Hit) {
 const ASKED: usize = 24;
 
 /// The calculator that a hit is of, as its address says.
-fn candidate((kind, url): (Kind, &str)) -> Option<&str> {
+fn candidate((kind, url): (DocumentKind, &str)) -> Option<&str> {
     match kind {
-        Kind::Calculator | Kind::Input | Kind::Value => {
+        DocumentKind::Calculator | DocumentKind::Input | DocumentKind::Value => {
             let file = url.split('#').next()?.rsplit('/').next()?;
             file.strip_suffix(".html")
         }
@@ -116,15 +116,15 @@ fn candidate((kind, url): (Kind, &str)) -> Option<&str> {
 }
 
 /// The word for what a hit leads to, as the page's labels know it.
-fn kind_name(kind: Kind) -> &'static str {
+fn kind_name(kind: DocumentKind) -> &'static str {
     match kind {
-        Kind::Page => "page",
-        Kind::Heading => "heading",
-        Kind::Step => "step",
-        Kind::Calculator => "calculator",
-        Kind::Input => "input",
-        Kind::Row => "row",
-        Kind::Value => "value",
-        Kind::Term => "term",
+        DocumentKind::Page => "page",
+        DocumentKind::Heading => "heading",
+        DocumentKind::Step => "step",
+        DocumentKind::Calculator => "calculator",
+        DocumentKind::Input => "input",
+        DocumentKind::Row => "row",
+        DocumentKind::Value => "value",
+        DocumentKind::Term => "term",
     }
 }

@@ -1,6 +1,6 @@
 //! Words a setup sheet as JSON.
 
-use gaugeleaf_calc::calculator::Is;
+use gaugeleaf_calc::calculator::Verdict;
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use serde_json::{Map, Value, json};
 
@@ -18,11 +18,11 @@ pub fn sheet_json(sheet: &SetupSheet) -> Value {
         .iter()
         .map(|answer| answer_json(answer, false));
     json!({
-        "worst": sheet.worst().map(Is::word),
+        "worst": sheet.worst().map(Verdict::word),
         "verdicts": {
-            "go": sheet.count(Is::Go),
-            "caution": sheet.count(Is::Caution),
-            "stop": sheet.count(Is::Stop),
+            "go": sheet.count(Verdict::Go),
+            "caution": sheet.count(Verdict::Caution),
+            "stop": sheet.count(Verdict::Stop),
         },
         "missing": missing.collect::<Vec<_>>(),
         "unanswered": unanswered.collect::<Vec<_>>(),

@@ -19,7 +19,7 @@ pub use code::Code;
 pub use excerpt::Excerpt;
 pub use finding::{Finding, Level, Ties};
 #[cfg(feature = "meanings")]
-pub use meaning::{Entry, Example, entries};
+pub use meaning::{CodeEntry, CodeExample, entries};
 pub use nearest::nearest;
 pub use place::{line_column, widened};
 pub use placed::Placed;

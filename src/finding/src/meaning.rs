@@ -5,18 +5,18 @@ use crate::finding::Level;
 
 /// A code's entry in the table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Entry {
+pub struct CodeEntry {
     pub code: Code,
     /// What every finding of this code weighs; none where that depends.
     pub level: Option<Level>,
     pub means: &'static str,
     /// One, or one for each place in which the fault is met.
-    pub examples: &'static [Example],
+    pub examples: &'static [CodeExample],
 }
 
 /// What has a fault, and the same without it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Example {
+pub struct CodeExample {
     /// Where the two stand, for trying them: `page`, or a file's path. Empty where
     /// they only show what is meant.
     pub place: &'static str,
@@ -26,16 +26,16 @@ pub struct Example {
     pub good: &'static str,
 }
 
-static ENTRIES: &[Entry] = &include!(concat!(env!("OUT_DIR"), "/entries.rs"));
+static ENTRIES: &[CodeEntry] = &include!(concat!(env!("OUT_DIR"), "/entries.rs"));
 
 /// Every code's entry, in the order of the table.
-pub fn entries() -> &'static [Entry] {
+pub fn entries() -> &'static [CodeEntry] {
     ENTRIES
 }
 
 impl Code {
     /// What this code means.
-    pub fn entry(self) -> &'static Entry {
+    pub fn entry(self) -> &'static CodeEntry {
         // the enum is made from the table, in its order
         &ENTRIES[self as usize]
     }

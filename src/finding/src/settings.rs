@@ -1,6 +1,6 @@
 //! Settings in TOML: whole files, and the bodies of a page's blocks.
 //!
-//! What may stand in a table is data, a table of [`Field`]s. A text is held to it as a whole
+//! What may stand in a table is data, a table of [`SettingField`]s. A text is held to it as a whole
 //! before anything is read, so that every fault of a file is told at once and the same everywhere.
 //! Whoever reads then asks for values alone: what is of a wrong kind is as good as not there.
 //! The schemas for editors and the reference of keys are made from the same tables.
@@ -20,27 +20,31 @@ use crate::excerpt::Excerpt;
 use crate::finding::Finding;
 use crate::place::widened;
 pub use crate::placed::Placed;
-use check::Check;
-pub use field::{Field, Need, OTHERS, Only, Takes, field, is_name};
+use check::SettingsCheck;
+pub use field::{Need, OTHERS, Only, SettingField, SettingType, field, is_name};
 
 /// A value typed for a name, with both places.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Assigned {
+pub struct Binding {
     pub name: Placed<String>,
     pub text: Placed<String>,
 }
 
 /// A text in TOML, parsed but not yet held to any table of fields.
-pub struct Document<'d> {
+pub struct ParsedSettings<'d> {
     file: &'d str,
     body: &'d Excerpt,
     table: DeTable<'d>,
     complete: bool,
 }
 
-impl<'d> Document<'d> {
+impl<'d> ParsedSettings<'d> {
     /// Parses a text; every place where it isn't TOML is a finding.
-    pub fn parse(file: &'d str, body: &'d Excerpt, findings: &mut Vec<Finding>) -> Document<'d> {
+    pub fn parse(
+        file: &'d str,
+        body: &'d Excerpt,
+        findings: &mut Vec<Finding>,
+    ) -> ParsedSettings<'d> {
         let (table, errors) = DeTable::parse_recoverable(body.text());
         for error in &errors {
             let span = body.locate(widened(body.text(), error.span().unwrap_or(0..0)));
@@ -51,7 +55,7 @@ impl<'d> Document<'d> {
                     .help("write one setting a line, as name = \"value\""),
             );
         }
-        Document {
+        ParsedSettings {
             file,
             body,
             table: table.into_inner(),
@@ -67,11 +71,11 @@ impl<'d> Document<'d> {
     /// Holds the text to a table of fields, then hands it to `read`, unless it is no TOML.
     pub fn read<T: Default>(
         &self,
-        fields: &'static [Field],
+        fields: &'static [SettingField],
         findings: &mut Vec<Finding>,
         read: impl FnOnce(&mut Settings) -> T,
     ) -> T {
-        let mut check = Check {
+        let mut check = SettingsCheck {
             file: self.file,
             body: self.body,
             complete: self.complete,
@@ -98,11 +102,11 @@ impl<'d> Document<'d> {
 pub fn read<T: Default>(
     file: &str,
     body: &Excerpt,
-    fields: &'static [Field],
+    fields: &'static [SettingField],
     findings: &mut Vec<Finding>,
     read: impl FnOnce(&mut Settings) -> T,
 ) -> T {
-    Document::parse(file, body, findings).read(fields, findings, read)
+    ParsedSettings::parse(file, body, findings).read(fields, findings, read)
 }
 
 /// The parser's message on one line, in our case.
@@ -119,7 +123,7 @@ pub struct Settings<'s> {
     file: &'s str,
     body: &'s Excerpt,
     table: &'s DeTable<'s>,
-    fields: &'static [Field],
+    fields: &'static [SettingField],
     span: Range<usize>,
     findings: &'s mut Vec<Finding>,
 }
@@ -236,22 +240,22 @@ impl<'s> Settings<'s> {
     }
 
     /// A table of quantities or choices by name, such as `[given]`, in the order of the file.
-    pub fn quantities(&self, key: &'static str) -> Vec<Assigned> {
+    pub fn quantities(&self, key: &'static str) -> Vec<Binding> {
         let table = self.entry(key).and_then(|value| value.get_ref().as_table());
         table.map_or_else(Vec::new, |table| self.assigned(table, |_| true))
     }
 
     /// Every key of this table without a field of its own, as a quantity or choice.
-    pub fn other_quantities(&self) -> Vec<Assigned> {
+    pub fn other_quantities(&self) -> Vec<Binding> {
         let own = |key: &str| field(self.fields, key).is_some_and(|field| field.key != OTHERS);
         self.assigned(self.table, |key| !own(key))
     }
 
-    fn assigned(&self, table: &DeTable, wanted: impl Fn(&str) -> bool) -> Vec<Assigned> {
+    fn assigned(&self, table: &DeTable, wanted: impl Fn(&str) -> bool) -> Vec<Binding> {
         let wanted = table.iter().filter(|(key, _)| wanted(key.get_ref()));
-        let mut given: Vec<Assigned> = wanted
+        let mut given: Vec<Binding> = wanted
             .filter_map(|(key, value)| {
-                Some(Assigned {
+                Some(Binding {
                     name: self.named(key),
                     text: self.placed(scalar(value.get_ref())?, value),
                 })
@@ -316,7 +320,7 @@ impl<'s> Settings<'s> {
         value: &Spanned<DeValue>,
         read: impl FnOnce(&mut Settings) -> T,
     ) -> Option<T> {
-        let (Some(Takes::Table(fields) | Takes::Tables(fields)), Some(table)) = (
+        let (Some(SettingType::Table(fields) | SettingType::Tables(fields)), Some(table)) = (
             field(self.fields, key).map(|field| field.takes),
             value.get_ref().as_table(),
         ) else {

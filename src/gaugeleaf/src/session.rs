@@ -6,24 +6,24 @@ use gaugeleaf_calc::finding::{Finding, fold};
 use rayon::prelude::*;
 
 use crate::blocks::registry::{KINDS, shapes};
-use crate::handbook::book::book;
 use crate::handbook::files::read;
 use crate::handbook::unused::unused;
-use crate::page::compose::{ComposedPage, With, compose};
+use crate::handbook::whole::assemble;
+use crate::page::compose::{ComposedPage, Composer, compose};
 use crate::page::composed::Composed;
 use crate::prose;
 use crate::render::edition::Edition;
 use crate::render::files::SiteFiles;
 use crate::render::theme::{Theme, built_in_texts};
 use crate::report::{Sources, sort};
-use crate::site::materials::Materials;
+use crate::site::input::SiteInput;
 use crate::site::render;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
 /// A site, and everything that is wrong with it.
 #[derive(Debug, Default)]
-pub struct Built {
+pub struct BuiltSite {
     pub site: SiteFiles,
     pub findings: Vec<Finding>,
     /// The texts that the findings point into.
@@ -34,17 +34,17 @@ pub struct Built {
 
 /// Builds the site of a handbook's folder. With errors among the findings, the site
 /// is not fit to be written.
-pub fn build(root: &Path, edition: &dyn Edition) -> Built {
-    let (handbook, mut findings) = read(root);
+pub fn build(root: &Path, edition: &dyn Edition) -> BuiltSite {
+    let (files, mut findings) = read(root);
     let mut sources: Sources = built_in_texts().collect();
-    if handbook.texts.is_empty() {
-        return Built {
+    if files.texts.is_empty() {
+        return BuiltSite {
             findings,
             sources,
-            ..Built::default()
+            ..BuiltSite::default()
         };
     }
-    let (graph, found) = Graph::load(&handbook);
+    let (graph, found) = Graph::load(&files);
     findings.extend(found);
     sources.extend(
         graph
@@ -52,42 +52,43 @@ pub fn build(root: &Path, edition: &dyn Edition) -> Built {
             .iter()
             .map(|file| (file.path.clone(), file.text.clone())),
     );
-    sources.extend(handbook.texts.clone());
-    let (theme, found) = Theme::load(&handbook);
+    sources.extend(files.texts.clone());
+    let (theme, found) = Theme::load(&files);
     findings.extend(found);
-    let (book, found) = book(&handbook, &shapes());
+    let (handbook, found) = assemble(&files, &shapes());
     findings.extend(found);
-    let own = JobScope::default().with(&graph, "handbook.toml", &book.given, &mut findings);
-    prose::inspect(&book, &handbook, &shapes(), &mut findings);
-    let with = With {
-        book: &book,
-        files: &handbook,
+    let own = JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);
+    prose::inspect(&handbook, &files, &shapes(), &mut findings);
+    let composer = Composer {
+        handbook: &handbook,
+        files: &files,
         graph: &graph,
         own: &own,
         kinds: &KINDS,
         drawings: &theme,
     };
-    let pages = book.pages.par_iter();
-    let composed: Vec<Composed<ComposedPage>> = pages.map(|page| compose(page, &with)).collect();
+    let pages = handbook.pages.par_iter();
+    let composed: Vec<Composed<ComposedPage>> =
+        pages.map(|page| compose(page, &composer)).collect();
     findings.extend(composed.iter().flat_map(|page| page.findings.clone()));
     let shown = composed.iter().flat_map(|page| &page.needs.files).collect();
-    findings.extend(unused(&handbook, &shown));
-    let materials = Materials {
+    findings.extend(unused(&files, &shown));
+    let input = SiteInput {
+        files: &files,
         handbook: &handbook,
-        book: &book,
         graph: &graph,
         theme: &theme,
         composed: &composed,
         own: &own,
         edition,
     };
-    let (site, found) = render(&materials);
+    let (site, found) = render(&input);
     findings.extend(found);
     sort(&mut findings);
     let findings = fold(findings);
     let pages = site.keys().filter(|path| path.ends_with(".html")).count();
     let values = composed.iter().map(|page| page.uses.len()).sum();
-    Built {
+    BuiltSite {
         site,
         findings,
         sources,

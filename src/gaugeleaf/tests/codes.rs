@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use gaugeleaf::handbook::files::Handbook;
+use gaugeleaf::handbook::files::HandbookFiles;
 use gaugeleaf::render::theme::Theme;
 use gaugeleaf::values::graph::Graph;
-use gaugeleaf_finding::{Code, Entry, Example, Finding, entries};
+use gaugeleaf_finding::{Code, CodeEntry, CodeExample, Finding, entries};
 
 mod support;
 
@@ -14,14 +14,14 @@ use support::{FRONT, HEAD, PAGE, PHASE};
 
 /// What is found in a handbook whose one file holds an example.
 fn found(place: &str, example: &str, graph: &Graph, theme: &Theme) -> Vec<Finding> {
-    let mut handbook = Handbook::default();
+    let mut files = HandbookFiles::default();
     for (path, text) in [
         ("handbook.toml", HEAD),
         ("content/index.md", FRONT),
         ("content/fit/phase.toml", PHASE),
         ("content/fit/page.md", PAGE),
     ] {
-        handbook.texts.insert(path.to_string(), text.to_string());
+        files.texts.insert(path.to_string(), text.to_string());
     }
     let (path, text) = match place {
         "page" => (
@@ -30,8 +30,8 @@ fn found(place: &str, example: &str, graph: &Graph, theme: &Theme) -> Vec<Findin
         ),
         place => (place, example.to_string()),
     };
-    handbook.texts.insert(path.to_string(), text);
-    pages(&handbook, graph, theme)
+    files.texts.insert(path.to_string(), text);
+    pages(&files, graph, theme)
 }
 
 fn codes(findings: &[Finding]) -> BTreeSet<Code> {
@@ -39,7 +39,7 @@ fn codes(findings: &[Finding]) -> BTreeSet<Code> {
 }
 
 /// The examples that say where they stand.
-fn examples() -> impl Iterator<Item = (&'static Entry, &'static Example)> {
+fn examples() -> impl Iterator<Item = (&'static CodeEntry, &'static CodeExample)> {
     let pairs = entries()
         .iter()
         .flat_map(|entry| entry.examples.iter().map(move |example| (entry, example)));
@@ -49,7 +49,7 @@ fn examples() -> impl Iterator<Item = (&'static Entry, &'static Example)> {
 #[test]
 fn each_bad_example_has_its_fault_and_each_good_one_has_not() {
     let (graph, theme) = (Graph::built_in(), Theme::default());
-    for (Entry { code, .. }, example) in examples() {
+    for (CodeEntry { code, .. }, example) in examples() {
         let found = |text: &str| found(example.place, &text.repeat(example.times), &graph, &theme);
         let (bad, good) = (found(example.bad), found(example.good));
         assert!(codes(&bad).contains(code), "{code}: {bad:?}");

@@ -4,7 +4,7 @@ use std::fs;
 use std::process::Command;
 
 use gaugeleaf::edition::preview::PreviewEdition;
-use gaugeleaf::session::{Built, build};
+use gaugeleaf::session::{BuiltSite, build};
 use gaugeleaf_calc::calculator::Limit;
 use gaugeleaf_calc::{Catalog, Job, builtin};
 
@@ -241,7 +241,7 @@ fn no_page_asks_another_host_for_anything() {
 #[test]
 fn the_reload_script_is_in_the_preview_alone() {
     let folder = Folder::new();
-    let holds = |built: &Built| {
+    let holds = |built: &BuiltSite| {
         built
             .site
             .values()

@@ -4,30 +4,30 @@ use std::path::Path;
 use std::process::{Command, Output};
 
 use gaugeleaf::blocks::registry::shapes;
-use gaugeleaf::handbook::book::book;
 use gaugeleaf::handbook::files::read;
 use gaugeleaf::handbook::page::Page;
+use gaugeleaf::handbook::whole::assemble;
 use gaugeleaf::values::graph::Graph;
 use gaugeleaf::values::scope::JobScope;
-use gaugeleaf_calc::calculator::Is;
+use gaugeleaf_calc::calculator::Verdict;
 use gaugeleaf_calc::catalog::SetupSheet;
 
 /// Each prepared job of the demonstration handbook, with its sheet.
 fn sheets() -> Vec<(String, SetupSheet)> {
     let root = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../.."));
-    let (handbook, _) = read(root);
-    let (graph, _) = Graph::load(&handbook);
-    let (book, _) = book(&handbook, &shapes());
+    let (files, _) = read(root);
+    let (graph, _) = Graph::load(&files);
+    let (handbook, _) = assemble(&files, &shapes());
     let sheet = |page: &Page| {
         let settings = &page.outline.settings;
         let job = settings.job.as_ref()?.value.clone();
         let mut findings = Vec::new();
-        let own = JobScope::default().with(&graph, "handbook.toml", &book.given, &mut findings);
+        let own = JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);
         let scope = own.with(&graph, &page.path, &settings.given, &mut findings);
         assert_eq!(findings, [], "{job}");
         Some((job, graph.catalog.setup_sheet(scope.job())))
     };
-    book.pages.iter().filter_map(sheet).collect()
+    handbook.pages.iter().filter_map(sheet).collect()
 }
 
 fn sheet_of(sheets: &[(String, SetupSheet)], job: &str) -> SetupSheet {
@@ -41,10 +41,10 @@ fn sheet_of(sheets: &[(String, SetupSheet)], job: &str) -> SetupSheet {
 fn go_caution_and_stop_each_occur_across_the_jobs() {
     let sheets = sheets();
     assert_eq!(sheets.len(), 3);
-    for is in [Is::Go, Is::Caution, Is::Stop] {
+    for is in [Verdict::Go, Verdict::Caution, Verdict::Stop] {
         assert!(sheets.iter().any(|(_, sheet)| sheet.count(is) > 0), "{is}");
     }
-    assert_eq!(sheet_of(&sheets, "T1").count(Is::Stop), 0);
+    assert_eq!(sheet_of(&sheets, "T1").count(Verdict::Stop), 0);
     assert_eq!(
         sheet_of(&sheets, "T1")
             .missing()
@@ -52,7 +52,7 @@ fn go_caution_and_stop_each_occur_across_the_jobs() {
             .count(),
         0
     );
-    assert_eq!(sheet_of(&sheets, "T2").worst(), Some(Is::Caution));
+    assert_eq!(sheet_of(&sheets, "T2").worst(), Some(Verdict::Caution));
     assert!(sheet_of(&sheets, "T2").missing().any(|one| one.used));
 }
 
@@ -60,9 +60,9 @@ fn go_caution_and_stop_each_occur_across_the_jobs() {
 fn the_job_that_stops_says_what_to_do_and_every_job_is_worked_out() {
     let sheets = sheets();
     let stopped = sheet_of(&sheets, "T3");
-    let verdicts = stopped.answers.iter().flat_map(|answer| &answer.verdicts);
+    let verdicts = stopped.answers.iter().flat_map(|answer| &answer.checks);
     let stops: Vec<&str> = verdicts
-        .filter(|verdict| verdict.is == Is::Stop)
+        .filter(|verdict| verdict.is == Verdict::Stop)
         .map(|verdict| verdict.because.as_str())
         .collect();
     assert_eq!(stops.len(), 1, "{stops:?}");

@@ -5,7 +5,7 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use gaugeleaf::handbook::files::{Handbook, read};
+use gaugeleaf::handbook::files::{HandbookFiles, read};
 use gaugeleaf::render::theme::Theme;
 use gaugeleaf::report::Sources;
 use gaugeleaf::values::graph::Graph;
@@ -52,11 +52,11 @@ fn astray(edit: &Edit, before: &[Finding], after: &[Finding], sources: &Sources)
         .collect()
 }
 
-fn demonstration() -> Handbook {
+fn demonstration() -> HandbookFiles {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
-    let (handbook, _) = read(&root);
-    assert!(handbook.texts.len() > 50);
-    handbook
+    let (files, _) = read(&root);
+    assert!(files.texts.len() > 50);
+    files
 }
 
 fn is_page(path: &str) -> bool {
@@ -64,13 +64,13 @@ fn is_page(path: &str) -> bool {
 }
 
 /// A page alone with what every page needs: so many edits cost little.
-fn alone(handbook: &Handbook, page: &str) -> Handbook {
+fn alone(files: &HandbookFiles, page: &str) -> HandbookFiles {
     let keeps = |path: &str| path == page || path == "content/index.md" || !is_page(path);
-    let mut texts = handbook.texts.clone();
+    let mut texts = files.texts.clone();
     texts.retain(|path, _| keeps(path) && !path.starts_with("themes/"));
-    Handbook {
+    HandbookFiles {
         texts,
-        bytes: handbook.bytes.clone(),
+        bytes: files.bytes.clone(),
     }
 }
 
@@ -79,10 +79,10 @@ const EACH: usize = 4;
 
 #[test]
 fn an_edit_of_a_page_is_found_where_it_was_made() {
-    let handbook = demonstration();
-    let (graph, _) = Graph::load(&handbook);
+    let files = demonstration();
+    let (graph, _) = Graph::load(&files);
     let theme = Theme::default();
-    let paths: Vec<&String> = handbook
+    let paths: Vec<&String> = files
         .texts
         .keys()
         .filter(|path| is_page(path) || path.starts_with("content/") || *path == "handbook.toml")
@@ -91,13 +91,13 @@ fn an_edit_of_a_page_is_found_where_it_was_made() {
         .par_iter()
         .enumerate()
         .map(|(number, path)| {
-            let mut own = alone(&handbook, path);
+            let mut own = alone(&files, path);
             let before = pages(&own, &graph, &theme);
             let mut seed = Seed(number as u64);
             let mut said = Vec::new();
             let mut found = 0;
             for _ in 0..EACH {
-                let edit = edited(path, &handbook.texts[path.as_str()], &mut seed);
+                let edit = edited(path, &files.texts[path.as_str()], &mut seed);
                 own.texts.insert(path.to_string(), edit.text.clone());
                 let after = pages(&own, &graph, &theme);
                 found += usize::from(after.len() > before.len());

@@ -1,7 +1,7 @@
 //! Which values hold at a place: the handbook's, over them the page's, over those the block's, and
 //! on the command line what is typed there. Every place that shows values resolves them alike.
 
-use gaugeleaf::session::Built;
+use gaugeleaf::session::BuiltSite;
 
 mod support;
 
@@ -11,7 +11,7 @@ use support::*;
 const STOPS: &str = "compressor_flow = \"40 ft3/min\"\n";
 const SERVES: &str = "compressor_flow = \"200 ft3/min\"\n";
 
-fn page(built: &Built, path: &str) -> String {
+fn page(built: &BuiltSite, path: &str) -> String {
     let bytes = built.site.get(path);
     let bytes = bytes.unwrap_or_else(|| panic!("{path}: {:?}", built.findings));
     String::from_utf8_lossy(bytes).replace('\u{A0}', " ")
@@ -26,7 +26,7 @@ fn between<'t>(text: &'t str, from: &str, to: &str) -> &'t str {
 }
 
 /// A handbook with a prepared job: `[given]` of handbook.toml, `given` of the page, body of its sheet.
-fn prepared(handbook: &str, on_page: &str, block: &str) -> Built {
+fn prepared(handbook: &str, on_page: &str, block: &str) -> BuiltSite {
     let given = if on_page.is_empty() {
         String::new()
     } else {
@@ -44,7 +44,7 @@ fn prepared(handbook: &str, on_page: &str, block: &str) -> Built {
 }
 
 /// The worst verdict that the front page tells of the job, and the one on the job's own sheet.
-fn worst(built: &Built) -> (String, String) {
+fn worst(built: &BuiltSite) -> (String, String) {
     let front = page(built, "index.html");
     let card = between(&front, "card-worst", "</span>");
     let sheet = page(built, "jobs/a.html");

@@ -11,7 +11,7 @@ use std::path::Path;
 use gaugeleaf::blocks::registry::KINDS;
 use gaugeleaf::page::kind::names;
 use gaugeleaf::report::offending;
-use gaugeleaf::session::Built;
+use gaugeleaf::session::BuiltSite;
 use gaugeleaf_calc::finding::Finding;
 
 mod support;
@@ -62,7 +62,7 @@ fn file_of(listing: &Listing) -> Option<&str> {
 }
 
 /// What is wrong with a handbook.
-fn faults(built: &Built) -> Vec<String> {
+fn faults(built: &BuiltSite) -> Vec<String> {
     // a listing that is no whole page has no head
     let headless =
         |finding: &&Finding| ["no-review", "no-people", "no-tools"].contains(&finding.code.name());

@@ -1,6 +1,6 @@
 //! Whole handbooks with tick lists, questions and a test of a phase.
 
-use gaugeleaf::session::Built;
+use gaugeleaf::session::BuiltSite;
 
 mod support;
 
@@ -21,7 +21,7 @@ fn with_test(path: &str, phase: &str) -> Folder {
     folder
 }
 
-fn page(built: &Built, path: &str) -> String {
+fn page(built: &BuiltSite, path: &str) -> String {
     String::from_utf8_lossy(&built.site[path]).into_owned()
 }
 
@@ -116,6 +116,6 @@ fn a_tick_list_can_be_linked_to_and_searched() {
     let page = page(&built, "fit/page.html");
     assert!(page.contains("id=\"checks\"") && page.contains("Quillfeather valve"));
     let without = Folder::with("See [the page](#do-it).\n").build();
-    let size = |built: &Built| built.site["scripts/search-index.js"].len();
+    let size = |built: &BuiltSite| built.site["scripts/search-index.js"].len();
     assert!(size(&built) > size(&without));
 }

@@ -9,7 +9,7 @@
 //! The words are made up, seeded, and as frequent as in prose. Many differ by one
 //! letter: for misspellings this is harder than a real handbook.
 
-use gaugeleaf_lookup::{Document, Index, Kind, build};
+use gaugeleaf_lookup::{Document, DocumentKind, Index, build};
 use std::collections::HashSet;
 use std::io::Write;
 use std::path::Path;
@@ -111,7 +111,7 @@ fn write_index(folder: &Path, from: Option<&String>) -> std::io::Result<()> {
                 title: title.to_string(),
                 place: String::new(),
                 url: String::new(),
-                kind: Kind::Heading,
+                kind: DocumentKind::Heading,
                 text: text.to_string(),
             })
             .collect(),
@@ -171,7 +171,7 @@ fn handbook(sections: usize, dice: &mut Dice) -> Vec<Document> {
                 page % 7,
                 title.replace(' ', "-")
             ),
-            kind: Kind::Heading,
+            kind: DocumentKind::Heading,
             text: sentence(&words, length, dice),
             title,
         });

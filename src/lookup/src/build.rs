@@ -1,12 +1,12 @@
 //! From documents to the index's bytes; the same documents give the same bytes.
 
 use crate::bytes::{put_block, put_number};
-use crate::kind::Kind;
+use crate::kind::DocumentKind;
 use crate::postings::{Gathered, put_postings};
 use crate::stem::stem;
 use crate::store::write_store;
 use crate::synonyms::write_synonyms;
-use crate::terms::{Term, write_terms};
+use crate::terms::{IndexTerm, write_terms};
 use crate::token::tokens;
 use std::collections::{BTreeMap, HashMap};
 
@@ -22,14 +22,14 @@ pub struct Document {
     /// Where it stands: `Survey › Measure the exchanger`.
     pub place: String,
     pub url: String,
-    pub kind: Kind,
+    pub kind: DocumentKind,
     /// What is searched besides the title, and what excerpts are cut from.
     pub text: String,
 }
 
 /// What the page loads for a search, in the order that it needs it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Built {
+pub struct IndexFiles {
     /// Finds: words, titles, places and addresses.
     pub index: Vec<u8>,
     /// Shows, and tells neighbours apart: the documents' texts.
@@ -38,12 +38,16 @@ pub struct Built {
 
 /// Builds the index. A synonym is what people say and what the handbook says.
 /// Documents are read by as many threads as there are cores; the bytes don't tell by how many.
-pub fn build(documents: &[Document], synonyms: &[(String, Vec<String>)]) -> Built {
+pub fn build(documents: &[Document], synonyms: &[(String, Vec<String>)]) -> IndexFiles {
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
     build_with(documents, synonyms, cores)
 }
 
-fn build_with(documents: &[Document], synonyms: &[(String, Vec<String>)], threads: usize) -> Built {
+fn build_with(
+    documents: &[Document],
+    synonyms: &[(String, Vec<String>)],
+    threads: usize,
+) -> IndexFiles {
     let mut places: BTreeMap<&str, u32> = BTreeMap::new();
     for document in documents {
         places.insert(&document.place, 0);
@@ -86,7 +90,7 @@ fn build_with(documents: &[Document], synonyms: &[(String, Vec<String>)], thread
     let mut texts = TEXTS_MARK.to_vec();
     put_number(&mut texts, check(&index));
     texts.extend(write_store(&written));
-    Built { index, texts }
+    IndexFiles { index, texts }
 }
 
 /// What tells the texts of one index from those of another.
@@ -187,7 +191,7 @@ impl Words {
             if group == fresh {
                 put_postings(&mut postings, &self.gathered[gathered]);
             }
-            terms.push(Term { text, group });
+            terms.push(IndexTerm { text, group });
         }
         (write_terms(&terms), postings)
     }
@@ -209,7 +213,7 @@ mod tests {
             title: format!("Step {number}"),
             place: format!("Phase {}", number % 3),
             url: format!("page.html#step-{number}"),
-            kind: Kind::Step,
+            kind: DocumentKind::Step,
             text: format!(
                 "Set the stop to {number} in, then pull on hose {}.",
                 number % 5

@@ -17,13 +17,13 @@ pub(crate) fn put_block(out: &mut Vec<u8>, block: &[u8]) {
 
 /// Walks over bytes; every step can end in `None`, none in a panic.
 #[derive(Clone)]
-pub(crate) struct Reader<'a> {
+pub(crate) struct ByteReader<'a> {
     bytes: &'a [u8],
 }
 
-impl<'a> Reader<'a> {
+impl<'a> ByteReader<'a> {
     pub(crate) fn new(bytes: &'a [u8]) -> Self {
-        Reader { bytes }
+        ByteReader { bytes }
     }
 
     pub(crate) fn is_empty(&self) -> bool {
@@ -83,7 +83,7 @@ mod tests {
         for number in numbers {
             put_number(&mut out, number);
         }
-        let mut reader = Reader::new(&out);
+        let mut reader = ByteReader::new(&out);
         for number in numbers {
             assert_eq!(reader.number(), Some(number));
         }
@@ -95,11 +95,11 @@ mod tests {
         let mut out = Vec::new();
         put_number(&mut out, 5);
         out.extend_from_slice(b"four");
-        assert_eq!(Reader::new(&out).block(), None);
+        assert_eq!(ByteReader::new(&out).block(), None);
     }
 
     #[test]
     fn a_number_that_never_ends_is_refused() {
-        assert_eq!(Reader::new(&[0x80; 9]).number(), None);
+        assert_eq!(ByteReader::new(&[0x80; 9]).number(), None);
     }
 }

@@ -1,8 +1,8 @@
 //! The index opened: what it holds.
 
 use crate::build::{MARK, TEXTS_MARK, check};
-use crate::bytes::Reader;
-use crate::kind::Kind;
+use crate::bytes::ByteReader;
+use crate::kind::DocumentKind;
 use crate::lengths::Lengths;
 use crate::room::Room;
 use crate::store::Store;
@@ -28,7 +28,7 @@ impl fmt::Display for OpenError {
 impl std::error::Error for OpenError {}
 
 struct Fact {
-    kind: Kind,
+    kind: DocumentKind,
     place: usize,
     title_words: f32,
     text_words: f32,
@@ -60,7 +60,7 @@ impl Index {
     }
 
     fn read(bytes: &[u8]) -> Option<Index> {
-        let mut reader = Reader::new(bytes.strip_prefix(MARK)?);
+        let mut reader = ByteReader::new(bytes.strip_prefix(MARK)?);
         let place_count = usize::try_from(reader.number()?).ok()?;
         let facts = read_facts(reader.block()?, place_count)?;
         let terms = Terms::open(reader.block()?)?;
@@ -107,7 +107,7 @@ impl Index {
     }
 
     fn read_texts(&self, bytes: &[u8]) -> Option<Store> {
-        let mut reader = Reader::new(bytes.strip_prefix(TEXTS_MARK)?);
+        let mut reader = ByteReader::new(bytes.strip_prefix(TEXTS_MARK)?);
         let check = reader.number()?;
         let texts = Store::open(reader.take(reader.left())?)?;
         (check == self.check && texts.texts() == self.facts.len()).then_some(texts)
@@ -139,10 +139,10 @@ impl Index {
         self.facts.len()
     }
 
-    pub(crate) fn kind(&self, document: usize) -> Kind {
+    pub(crate) fn kind(&self, document: usize) -> DocumentKind {
         self.facts
             .get(document)
-            .map_or(Kind::Heading, |fact| fact.kind)
+            .map_or(DocumentKind::Heading, |fact| fact.kind)
     }
 
     pub(crate) fn title_words(&self, document: usize) -> f32 {
@@ -180,10 +180,10 @@ impl Index {
 }
 
 fn read_facts(bytes: &[u8], place_count: usize) -> Option<Vec<Fact>> {
-    let mut reader = Reader::new(bytes);
+    let mut reader = ByteReader::new(bytes);
     let mut facts = Vec::new();
     while !reader.is_empty() {
-        let kind = Kind::from_code(*reader.take(1)?.first()?)?;
+        let kind = DocumentKind::from_code(*reader.take(1)?.first()?)?;
         let place = usize::try_from(reader.number()?).ok()?;
         if place >= place_count {
             return None;
@@ -199,7 +199,7 @@ fn read_facts(bytes: &[u8], place_count: usize) -> Option<Vec<Fact>> {
 }
 
 fn read_blocks(postings: &[u8]) -> Option<Vec<(usize, usize)>> {
-    let mut reader = Reader::new(postings);
+    let mut reader = ByteReader::new(postings);
     let mut blocks = Vec::new();
     while !reader.is_empty() {
         let length = reader.block()?.len();

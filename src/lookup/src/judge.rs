@@ -39,7 +39,7 @@ enum Likeness {
 }
 
 /// What a word of a document may stand for in the query.
-struct Wanted {
+struct QueryStem {
     stem: String,
     word: usize,
     closeness: f32,
@@ -104,7 +104,7 @@ fn descending(a: f32, b: f32) -> Ordering {
 /// All that the words of a query may stand for.
 struct AllWanted {
     /// In the order of their stems.
-    list: Vec<Wanted>,
+    list: Vec<QueryStem>,
     /// One bit for each beginning of a stem, folded small: most words of a text are told
     /// apart by it.
     starts: [u64; 16],
@@ -115,7 +115,7 @@ impl AllWanted {
         let mut list = Vec::new();
         for (number, word) in plan.words.iter().enumerate() {
             for way in &word.ways {
-                list.extend(way.parts.iter().map(|part| Wanted {
+                list.extend(way.parts.iter().map(|part| QueryStem {
                     stem: stem(&part.text),
                     word: number,
                     closeness: way.closeness,
@@ -136,7 +136,7 @@ impl AllWanted {
     }
 
     /// What a word of a text may stand for.
-    fn by(&self, token: &str) -> &[Wanted] {
+    fn by(&self, token: &str) -> &[QueryStem] {
         let (place, bit) = start(token);
         if self.starts[place] & bit == 0 {
             return &[];
@@ -163,7 +163,7 @@ fn read_again(index: &Index, plan: &Plan, wanted: &AllWanted, scored: &Scored) -
     let in_title = matches(&title, wanted);
     let in_text = matches(shorten(&text, MOST_BYTES), wanted);
 
-    let mut best: Vec<Option<&Wanted>> = vec![None; plan.words.len()];
+    let mut best: Vec<Option<&QueryStem>> = vec![None; plan.words.len()];
     for wanted in in_title
         .iter()
         .chain(&in_text)
@@ -196,7 +196,7 @@ struct Match<'a> {
     start: usize,
     end: usize,
     /// What it may stand for.
-    wanted: &'a [Wanted],
+    wanted: &'a [QueryStem],
 }
 
 fn matches<'a>(text: &str, wanted: &'a AllWanted) -> Vec<Match<'a>> {
@@ -237,9 +237,9 @@ fn neighbours(found: &[Match<'_>], plan: &Plan) -> f32 {
     seen.iter().filter(|seen| **seen).count() as f32 / pairs as f32
 }
 
-fn marks(found: &[Match<'_>], best: &[Option<&Wanted>]) -> Vec<Mark> {
+fn marks(found: &[Match<'_>], best: &[Option<&QueryStem>]) -> Vec<Mark> {
     // a far reading is not marked where a near one was found
-    let near = |wanted: &&Wanted| {
+    let near = |wanted: &&QueryStem| {
         best[wanted.word].is_some_and(|best| wanted.closeness >= best.closeness * 0.7)
     };
     let mark = |found: &Match<'_>| {

@@ -6,13 +6,13 @@
 //! randomness, wire formats. It never panics, whatever the bytes or the query.
 //!
 //! ```
-//! use gaugeleaf_lookup::{Document, Index, Kind, build};
+//! use gaugeleaf_lookup::{Document, DocumentKind, Index, build};
 //!
 //! let documents = [Document {
 //!     title: "Set the hose stop".into(),
 //!     place: "Check › Stops".into(),
 //!     url: "check/stops.html#set".into(),
-//!     kind: Kind::Heading,
+//!     kind: DocumentKind::Heading,
 //!     text: "Close the stop until it drags on the hose.".into(),
 //! }];
 //! let built = build(&documents, &[]);
@@ -45,7 +45,7 @@ mod synonyms;
 mod terms;
 mod token;
 
-pub use build::{Built, Document, build};
+pub use build::{Document, IndexFiles, build};
 pub use index::{Index, OpenError};
-pub use kind::Kind;
-pub use query::{Found, Hit};
+pub use kind::DocumentKind;
+pub use query::{Hit, SearchResult};

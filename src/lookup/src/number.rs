@@ -1,7 +1,7 @@
 //! Numbers and sizes as single, exact tokens: `9/16`, `0.5625`, `1 1/4`.
 
 /// A number found at the start of a text.
-pub(crate) struct Number {
+pub(crate) struct NumberToken {
     /// `1-1/4` for a mixed fraction, however it was written.
     pub(crate) text: String,
     /// How many bytes of the text it takes.
@@ -9,7 +9,7 @@ pub(crate) struct Number {
 }
 
 /// Reads the number that `text` starts with.
-pub(crate) fn read_number(text: &str) -> Option<Number> {
+pub(crate) fn read_number(text: &str) -> Option<NumberToken> {
     let mut scan = Scan { text, at: 0 };
     let whole = scan.digits();
     if whole.is_empty() {
@@ -30,7 +30,7 @@ pub(crate) fn read_number(text: &str) -> Option<Number> {
         }
         scan.decimals(&mut number);
     }
-    Some(Number {
+    Some(NumberToken {
         text: number,
         length: scan.at,
     })
@@ -53,7 +53,7 @@ impl<'a> Scan<'a> {
         &rest[..length]
     }
 
-    fn vulgar_or_point(&mut self) -> Option<Number> {
+    fn vulgar_or_point(&mut self) -> Option<NumberToken> {
         let first = self.rest().chars().next()?;
         let text = if first == '.' {
             let mut number = "0".to_string();
@@ -63,7 +63,7 @@ impl<'a> Scan<'a> {
             self.at += first.len_utf8();
             vulgar(first)?.to_string()
         };
-        (self.at > 0).then_some(Number {
+        (self.at > 0).then_some(NumberToken {
             text,
             length: self.at,
         })

@@ -3,9 +3,9 @@
 use crate::fold::shorten;
 use crate::index::Index;
 use crate::slips::slips_allowed;
-use crate::spelling::{Way, ways};
+use crate::spelling::{WordReading, ways};
 use crate::synonyms::likeness;
-use crate::terms::Term;
+use crate::terms::IndexTerm;
 use crate::token::{has_digit, tokens};
 use levenshtein_automata::DFA;
 
@@ -29,15 +29,15 @@ const MOST_MEANINGS: usize = 6;
 /// A size in another spelling is the same size.
 const SPELT: f32 = 0.95;
 
-pub(crate) struct Word {
+pub(crate) struct QueryWord {
     pub(crate) text: String,
     pub(crate) number: bool,
     pub(crate) weight: f32,
-    pub(crate) ways: Vec<Way>,
+    pub(crate) ways: Vec<WordReading>,
 }
 
 pub(crate) struct Plan {
-    pub(crate) words: Vec<Word>,
+    pub(crate) words: Vec<QueryWord>,
 }
 
 impl Plan {
@@ -80,7 +80,7 @@ pub(crate) fn plan(index: &Index, query: &str, spellings: &[(String, Vec<String>
         let last = unfinished && place + 1 == typed.len();
         let automaton = automaton(index, &token.text);
         let small = SMALL_WORDS.contains(&token.text.as_str());
-        words.push(Word {
+        words.push(QueryWord {
             number: token.text.starts_with(|first: char| first.is_ascii_digit()),
             weight: if small { SMALL_WEIGHT } else { 1.0 },
             ways: if small && !last {
@@ -114,7 +114,7 @@ fn automaton(index: &Index, word: &str) -> Option<DFA> {
 }
 
 /// `14.2875` for a handbook that writes `9/16`.
-fn add_spellings(index: &Index, words: &mut [Word], spellings: &[(String, Vec<String>)]) {
+fn add_spellings(index: &Index, words: &mut [QueryWord], spellings: &[(String, Vec<String>)]) {
     for (typed, others) in spellings {
         let Some(number) = tokens(typed).into_iter().next() else {
             continue;
@@ -132,7 +132,7 @@ fn add_spellings(index: &Index, words: &mut [Word], spellings: &[(String, Vec<St
 }
 
 /// `hose stop` for a handbook that writes `hosestop`.
-fn add_joined(index: &Index, words: &mut [Word], unfinished: bool) {
+fn add_joined(index: &Index, words: &mut [QueryWord], unfinished: bool) {
     for at in 1..words.len() {
         let (left, right) = (&words[at - 1].text, &words[at].text);
         if has_digit(left) {
@@ -142,7 +142,7 @@ fn add_joined(index: &Index, words: &mut [Word], unfinished: bool) {
         let mut found = Vec::new();
         if let Some(group) = index.terms.group(&joined) {
             let text = joined;
-            found.push(way(vec![Term { text, group }], 0.9));
+            found.push(way(vec![IndexTerm { text, group }], 0.9));
         } else if unfinished && at + 1 == words.len() && joined.len() > 4 && !has_digit(right) {
             let longer = index.terms.starting_with(&joined).into_iter().take(8);
             found.extend(longer.map(|term| way(vec![term], 0.6)));
@@ -152,12 +152,17 @@ fn add_joined(index: &Index, words: &mut [Word], unfinished: bool) {
     }
 }
 
-fn way(parts: Vec<Term>, closeness: f32) -> Way {
-    Way { parts, closeness }
+fn way(parts: Vec<IndexTerm>, closeness: f32) -> WordReading {
+    WordReading { parts, closeness }
 }
 
 /// Wherever the query says a synonym, each of its words may mean what it stands for.
-fn add_synonyms(index: &Index, words: &mut [Word], automata: &[Option<DFA>], unfinished: bool) {
+fn add_synonyms(
+    index: &Index,
+    words: &mut [QueryWord],
+    automata: &[Option<DFA>],
+    unfinished: bool,
+) {
     for synonym in &index.synonyms {
         let said = &synonym.said;
         for start in 0..words.len() {
@@ -180,7 +185,7 @@ fn add_synonyms(index: &Index, words: &mut [Word], automata: &[Option<DFA>], unf
 }
 
 fn span_likeness(
-    words: &[Word],
+    words: &[QueryWord],
     automata: &[Option<DFA>],
     said: &[String],
     unfinished: bool,
@@ -193,7 +198,7 @@ fn span_likeness(
     like
 }
 
-fn joined_likeness(words: &[Word], said: &[String]) -> f32 {
+fn joined_likeness(words: &[QueryWord], said: &[String]) -> f32 {
     let joined: String = words.iter().map(|word| word.text.as_str()).collect();
     if !has_digit(&joined) && joined == said.concat() {
         1.0
@@ -202,7 +207,7 @@ fn joined_likeness(words: &[Word], said: &[String]) -> f32 {
     }
 }
 
-fn add_meant(index: &Index, words: &mut [Word], meant: &[Vec<String>], like: f32) {
+fn add_meant(index: &Index, words: &mut [QueryWord], meant: &[Vec<String>], like: f32) {
     for meant in meant {
         if let Some(parts) = terms_of(index, meant) {
             let way = way(parts, 0.95 * like);
@@ -217,11 +222,11 @@ fn add_meant(index: &Index, words: &mut [Word], meant: &[Vec<String>], like: f32
     }
 }
 
-fn terms_of(index: &Index, words: &[String]) -> Option<Vec<Term>> {
+fn terms_of(index: &Index, words: &[String]) -> Option<Vec<IndexTerm>> {
     let term = |text: &String| {
         let group = index.terms.group(text)?;
         let text = text.clone();
-        Some(Term { text, group })
+        Some(IndexTerm { text, group })
     };
     words.iter().map(term).collect()
 }

@@ -1,6 +1,6 @@
 //! Which documents hold a group of words, and where in them.
 
-use crate::bytes::{Reader, put_block, put_number};
+use crate::bytes::{ByteReader, put_block, put_number};
 
 /// What the builder gathers for one group; every list is in rising order.
 #[derive(Default)]
@@ -46,14 +46,14 @@ pub(crate) fn put_postings(out: &mut Vec<u8>, gathered: &Gathered) {
 /// The postings of a group as they are read back: its three lists, in this order. Each stops
 /// at damage.
 pub(crate) struct Postings<'a> {
-    reader: Reader<'a>,
+    reader: ByteReader<'a>,
     titles: u32,
     placed: bool,
 }
 
 impl<'a> Postings<'a> {
     pub(crate) fn new(block: &'a [u8]) -> Self {
-        let mut reader = Reader::new(block);
+        let mut reader = ByteReader::new(block);
         let head = reader.number().unwrap_or(0);
         Postings {
             reader,
@@ -91,7 +91,7 @@ impl<'a> Postings<'a> {
 
 /// Numbers that rise.
 pub(crate) struct Rising<'r, 'a> {
-    reader: &'r mut Reader<'a>,
+    reader: &'r mut ByteReader<'a>,
     left: u32,
     at: u32,
 }
@@ -108,7 +108,7 @@ impl Iterator for Rising<'_, '_> {
 }
 
 pub(crate) struct Texts<'a> {
-    reader: Reader<'a>,
+    reader: ByteReader<'a>,
     at: u32,
 }
 
@@ -140,7 +140,7 @@ mod tests {
                 texts: vec![(0, 1), (5, 9), (70_000, 1)],
             },
         );
-        let block = Reader::new(&out).block().unwrap_or(&[]);
+        let block = ByteReader::new(&out).block().unwrap_or(&[]);
         let mut postings = Postings::new(block);
         assert_eq!(postings.titles().collect::<Vec<_>>(), [0, 300]);
         assert_eq!(postings.places().collect::<Vec<_>>(), [2]);

@@ -3,18 +3,18 @@
 use crate::excerpt::excerpt;
 use crate::index::Index;
 use crate::judge::{Judged, judge};
-use crate::kind::Kind;
+use crate::kind::DocumentKind;
 use crate::plan::{Plan, plan};
 use crate::score::score;
 use crate::spelling::nearest;
 
 /// What a query found.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Found {
+pub struct SearchResult {
     /// Best first.
     pub hits: Vec<Hit>,
     /// What comes next, and where it leads.
-    pub further: Vec<(Kind, String)>,
+    pub further: Vec<(DocumentKind, String)>,
     /// With no hits: the handbook's words nearest to those of the query.
     pub near: Vec<String>,
     /// The first hit is a table's row that holds every word and number of the query.
@@ -29,7 +29,7 @@ pub struct Hit {
     pub title: String,
     pub place: String,
     pub url: String,
-    pub kind: Kind,
+    pub kind: DocumentKind,
     /// A piece of the text; `true` marks what the query matched.
     pub excerpt: Vec<(String, bool)>,
     /// Comparable within one answer only.
@@ -38,7 +38,7 @@ pub struct Hit {
 
 impl Index {
     /// The documents that answer `query`, at most `limit`, best first.
-    pub fn search(&self, query: &str, limit: usize) -> Found {
+    pub fn search(&self, query: &str, limit: usize) -> SearchResult {
         self.search_spelt(query, &[], limit, limit)
     }
 
@@ -51,7 +51,7 @@ impl Index {
         spellings: &[(String, Vec<String>)],
         limit: usize,
         ahead: usize,
-    ) -> Found {
+    ) -> SearchResult {
         let plan = plan(self, query, spellings);
         let meanings = plan.meanings();
         let mut room = self.room.take();
@@ -59,14 +59,14 @@ impl Index {
         self.room.set(room);
         let (judged, further) = judge(self, &plan, scored, limit, ahead);
         let Some(first) = judged.first() else {
-            return Found {
+            return SearchResult {
                 near: self.near(&plan),
                 meanings,
-                ..Found::default()
+                ..SearchResult::default()
             };
         };
-        Found {
-            row: first.whole && self.kind(first.document) == Kind::Row,
+        SearchResult {
+            row: first.whole && self.kind(first.document) == DocumentKind::Row,
             hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
             further: further
                 .into_iter()

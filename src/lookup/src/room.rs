@@ -2,7 +2,7 @@
 
 /// What a word, or part of one, finds in a document.
 #[derive(Clone, Copy, Default)]
-pub(crate) struct Cell {
+pub(crate) struct WordMatch {
     pub(crate) value: f32,
     pub(crate) title: f32,
     /// The closeness of the reading that found it; 0 where nothing did.
@@ -11,23 +11,23 @@ pub(crate) struct Cell {
 
 /// What one word, or part of one, finds in each document.
 #[derive(Default)]
-pub(crate) struct Sheet {
-    pub(crate) cells: Vec<Cell>,
+pub(crate) struct WordMatches {
+    pub(crate) cells: Vec<WordMatch>,
     pub(crate) touched: Vec<usize>,
 }
 
-impl Sheet {
+impl WordMatches {
     /// Empty, with a cell for each document.
     pub(crate) fn clear(&mut self, documents: usize) {
         for &document in &self.touched {
-            self.cells[document] = Cell::default();
+            self.cells[document] = WordMatch::default();
         }
         self.touched.clear();
-        self.cells.resize(documents, Cell::default());
+        self.cells.resize(documents, WordMatch::default());
     }
 
     /// The cell of a document, noted as used; none when there is no such document.
-    fn touch(&mut self, document: usize) -> Option<&mut Cell> {
+    fn touch(&mut self, document: usize) -> Option<&mut WordMatch> {
         let cell = self.cells.get_mut(document)?;
         if cell.near == 0.0 {
             self.touched.push(document);
@@ -44,7 +44,7 @@ impl Sheet {
     }
 
     /// Keeps of every document the better of two readings.
-    pub(crate) fn keep_best(&mut self, other: &Sheet, closeness: f32) {
+    pub(crate) fn keep_best(&mut self, other: &WordMatches, closeness: f32) {
         for &document in &other.touched {
             let theirs = other.cells[document];
             if theirs.near > 0.0
@@ -58,7 +58,7 @@ impl Sheet {
     }
 
     /// Keeps what both hold, by the weaker.
-    pub(crate) fn keep_common(&mut self, other: &Sheet) {
+    pub(crate) fn keep_common(&mut self, other: &WordMatches) {
         for &document in &self.touched {
             let (mine, theirs) = (&mut self.cells[document], other.cells[document]);
             mine.near = mine.near.min(theirs.near);
@@ -90,7 +90,7 @@ impl Sum {
 pub(crate) struct Room {
     pub(crate) sums: Vec<Sum>,
     pub(crate) touched: Vec<usize>,
-    pub(crate) best: Sheet,
-    pub(crate) part: Sheet,
-    pub(crate) other: Sheet,
+    pub(crate) best: WordMatches,
+    pub(crate) part: WordMatches,
+    pub(crate) other: WordMatches,
 }

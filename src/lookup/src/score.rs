@@ -1,11 +1,11 @@
 //! First judgement, over postings alone: which documents hold the words, where, how often.
 
 use crate::index::Index;
-use crate::kind::Kind;
-use crate::plan::{Plan, Word};
+use crate::kind::DocumentKind;
+use crate::plan::{Plan, QueryWord};
 use crate::postings::Postings;
-use crate::room::{Room, Sheet, Sum};
-use crate::spelling::Way;
+use crate::room::{Room, Sum, WordMatches};
+use crate::spelling::WordReading;
 
 const PLACE: f32 = 0.4;
 /// A hit that holds less than this part of what the best one holds is noise.
@@ -29,7 +29,7 @@ pub(crate) struct Scored {
     pub(crate) own_title: bool,
 }
 
-impl Sheet {
+impl WordMatches {
     /// Adds what a group of words finds, as far as its reading is close, in the documents of
     /// `among` only; returns in how many documents it stands at all.
     fn read(&mut self, index: &Index, group: u32, close: f32, among: Option<&[Sum]>) -> f32 {
@@ -106,7 +106,7 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
 }
 
 /// How many bytes of postings a word's readings take.
-fn cost(index: &Index, word: &Word) -> usize {
+fn cost(index: &Index, word: &QueryWord) -> usize {
     let parts = word.ways.iter().flat_map(|way| &way.parts);
     parts.map(|part| index.postings(part.group).len()).sum()
 }
@@ -152,19 +152,22 @@ fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]
             score,
             whole: covered > WHOLE,
             whole_title,
-            own_title: whole_title && kind != Kind::Step,
+            own_title: whole_title && kind != DocumentKind::Step,
         });
     }
     found
 }
 
 fn takes_numbers(index: &Index, document: usize) -> bool {
-    matches!(index.kind(document), Kind::Calculator | Kind::Input)
+    matches!(
+        index.kind(document),
+        DocumentKind::Calculator | DocumentKind::Input
+    )
 }
 
 /// Fills `best` with what the word's readings find, of a common word in the documents found
 /// already; returns how rare the word is.
-fn read_word(index: &Index, word: &Word, common: bool, room: &mut Room) -> f32 {
+fn read_word(index: &Index, word: &QueryWord, common: bool, room: &mut Room) -> f32 {
     let Room {
         sums,
         best,
@@ -181,12 +184,12 @@ fn read_word(index: &Index, word: &Word, common: bool, room: &mut Room) -> f32 {
         .fold(0.0, f32::max);
     let mut rarity = f32::INFINITY;
     // a word typed wrong is as rare as the commonest word it may stand for
-    let mut rarer = |way: &Way, documents: f32| {
+    let mut rarer = |way: &WordReading, documents: f32| {
         if way.closeness >= closest - 0.1 {
             rarity = rarity.min(index.rarity(documents));
         }
     };
-    let single = |way: &&Way| way.parts.len() == 1;
+    let single = |way: &&WordReading| way.parts.len() == 1;
     // the closest reading is most often the longest too: it needs no sheet of its own
     let straight = word
         .ways

@@ -1,15 +1,15 @@
 //! The ways in which a typed word can be meant: itself, its beginning, with a slip,
 //! or as two words run together.
 
-use crate::terms::{Term, Terms};
+use crate::terms::{IndexTerm, Terms};
 use crate::token::has_digit;
 use levenshtein_automata::DFA;
 use std::collections::BTreeMap;
 
 /// One reading of a typed word: every part must be in a document.
 #[derive(Debug, Clone)]
-pub(crate) struct Way {
-    pub(crate) parts: Vec<Term>,
+pub(crate) struct WordReading {
+    pub(crate) parts: Vec<IndexTerm>,
     /// 1 for the word itself, less the further away.
     pub(crate) closeness: f32,
 }
@@ -25,12 +25,12 @@ const SURE: f32 = 0.55;
 const MOST_READINGS: usize = 48;
 
 /// All ways to read `word`; `last` means that it may be unfinished.
-pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -> Vec<Way> {
+pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -> Vec<WordReading> {
     let mut found = Readings::default();
     let known = terms.group(word);
     if let Some(group) = known {
         let text = word.to_string();
-        found.add(Term { text, group }, 1.0);
+        found.add(IndexTerm { text, group }, 1.0);
     }
     if last || (known.is_none() && word.len() >= 3) {
         let weight = match (known, last) {
@@ -60,12 +60,12 @@ pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -
 /// The best reading for each group, and the splits.
 #[derive(Default)]
 struct Readings {
-    single: BTreeMap<u32, Way>,
-    splits: Vec<Way>,
+    single: BTreeMap<u32, WordReading>,
+    splits: Vec<WordReading>,
 }
 
 impl Readings {
-    fn add(&mut self, term: Term, closeness: f32) {
+    fn add(&mut self, term: IndexTerm, closeness: f32) {
         let group = term.group;
         if self
             .single
@@ -73,7 +73,7 @@ impl Readings {
             .is_none_or(|way| way.closeness < closeness)
         {
             let parts = vec![term];
-            let way = Way { parts, closeness };
+            let way = WordReading { parts, closeness };
             self.single.insert(group, way);
         }
     }
@@ -83,8 +83,8 @@ impl Readings {
         all.map(|way| way.closeness).fold(0.0, f32::max)
     }
 
-    fn into_ways(self) -> Vec<Way> {
-        let mut ways: Vec<Way> = self.single.into_values().collect();
+    fn into_ways(self) -> Vec<WordReading> {
+        let mut ways: Vec<WordReading> = self.single.into_values().collect();
         ways.extend(self.splits);
         ways
     }
@@ -141,7 +141,7 @@ fn add_slips(terms: &Terms, word: &str, automaton: &DFA, known: bool, found: &mu
 }
 
 /// `guidetube` as `guide` and `tube`.
-fn splits(terms: &Terms, word: &str) -> Vec<Way> {
+fn splits(terms: &Terms, word: &str) -> Vec<WordReading> {
     let mut found = Vec::new();
     for (left, right) in halves(word) {
         if let (Some(left), Some(right)) = (known(terms, left), known(terms, right)) {
@@ -152,7 +152,7 @@ fn splits(terms: &Terms, word: &str) -> Vec<Way> {
 }
 
 /// `guidetu` and `guidetbue`: the second half unfinished, or one half with a slip.
-fn rough_splits(terms: &Terms, word: &str, last: bool) -> Vec<Way> {
+fn rough_splits(terms: &Terms, word: &str, last: bool) -> Vec<WordReading> {
     let mut found = Vec::new();
     for (left, right) in halves(word) {
         if last && let Some(left) = known(terms, left) {
@@ -186,15 +186,15 @@ fn rough_splits(terms: &Terms, word: &str, last: bool) -> Vec<Way> {
     found
 }
 
-fn known(terms: &Terms, text: &str) -> Option<Term> {
+fn known(terms: &Terms, text: &str) -> Option<IndexTerm> {
     let group = terms.group(text)?;
     let text = text.to_string();
-    Some(Term { text, group })
+    Some(IndexTerm { text, group })
 }
 
-fn split(left: Term, right: Term, closeness: f32) -> Way {
+fn split(left: IndexTerm, right: IndexTerm, closeness: f32) -> WordReading {
     let parts = vec![left, right];
-    Way { parts, closeness }
+    WordReading { parts, closeness }
 }
 
 /// Halves of three letters or more, or two beside a long one; of any length where

@@ -1,7 +1,7 @@
 //! Texts as sequences of pieces (words and what stands between them), each piece
 //! stored once, the frequent ones in one byte.
 
-use crate::bytes::{Reader, put_block, put_number};
+use crate::bytes::{ByteReader, put_block, put_number};
 use crate::fold::shorten;
 use std::collections::HashMap;
 
@@ -90,11 +90,11 @@ pub(crate) struct Store {
     bytes: Vec<u8>,
     /// All pieces, one after the other, and where each lies.
     letters: Vec<u8>,
-    pieces: Vec<Piece>,
+    pieces: Vec<TextSpan>,
     texts: Vec<(usize, usize)>,
 }
 
-struct Piece {
+struct TextSpan {
     start: usize,
     end: usize,
     word: bool,
@@ -102,7 +102,7 @@ struct Piece {
 
 impl Store {
     pub(crate) fn open(bytes: &[u8]) -> Option<Store> {
-        let mut reader = Reader::new(bytes);
+        let mut reader = ByteReader::new(bytes);
         let count = reader.number()?;
         let mut lengths = Vec::new();
         for _ in 0..count {
@@ -119,7 +119,7 @@ impl Store {
         for length in lengths {
             let end = start + length;
             let word = is_word(letters.get(start..end)?);
-            pieces.push(Piece { start, end, word });
+            pieces.push(TextSpan { start, end, word });
             start = end;
         }
         let mut texts = Vec::new();
@@ -148,7 +148,7 @@ impl Store {
         };
         let coded = self.bytes.get(start..end).unwrap_or(&[]);
         let mut text = Vec::with_capacity(8 * coded.len());
-        let mut reader = Reader::new(coded);
+        let mut reader = ByteReader::new(coded);
         let mut after_word = false;
         while let Some(piece) = reader
             .number()

@@ -1,6 +1,6 @@
 //! What people say and what the handbook says for it.
 
-use crate::bytes::{Reader, put_block, put_number};
+use crate::bytes::{ByteReader, put_block, put_number};
 use crate::slips::slips_of;
 use crate::stem::stem;
 use crate::token::{has_digit, tokens};
@@ -26,7 +26,7 @@ pub(crate) fn write_synonyms(synonyms: &[(String, Vec<String>)]) -> Vec<u8> {
 }
 
 pub(crate) fn read_synonyms(bytes: &[u8]) -> Option<Vec<Synonym>> {
-    let mut reader = Reader::new(bytes);
+    let mut reader = ByteReader::new(bytes);
     let mut found = Vec::new();
     while !reader.is_empty() {
         let said = words(reader.block()?)?;

@@ -5,7 +5,7 @@
 //! faster here than an `fst`, which would cost the page 4 kB more and can panic on bytes
 //! from outside.
 
-use crate::bytes::{Reader, put_block, put_number};
+use crate::bytes::{ByteReader, put_block, put_number};
 use crate::slips::Slips;
 use crate::stem::stem;
 use crate::token::{LONGEST, has_digit};
@@ -13,14 +13,14 @@ use levenshtein_automata::{DFA, Distance, SINK_STATE};
 
 /// A word of the dictionary.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Term {
+pub(crate) struct IndexTerm {
     pub(crate) text: String,
     /// The words that share a stem share a group, and its postings.
     pub(crate) group: u32,
 }
 
 /// Writes terms that are sorted by text, groups numbered as they first appear.
-pub(crate) fn write_terms(terms: &[Term]) -> Vec<u8> {
+pub(crate) fn write_terms(terms: &[IndexTerm]) -> Vec<u8> {
     let mut out = Vec::new();
     let mut before = "";
     let mut fresh = 0;
@@ -44,14 +44,14 @@ pub(crate) fn write_terms(terms: &[Term]) -> Vec<u8> {
 pub(crate) struct Terms {
     /// All words, one after the other.
     letters: String,
-    entries: Vec<Entry>,
+    entries: Vec<WordEntry>,
     /// How many bytes each entry shares with the one before.
     shared: Vec<u8>,
     groups: u32,
     pub(crate) slips: Slips,
 }
 
-struct Entry {
+struct WordEntry {
     start: usize,
     end: usize,
     group: u32,
@@ -59,7 +59,7 @@ struct Entry {
 
 impl Terms {
     pub(crate) fn open(bytes: &[u8]) -> Option<Terms> {
-        let mut reader = Reader::new(bytes);
+        let mut reader = ByteReader::new(bytes);
         let mut letters = String::new();
         let (mut entries, mut all_shared) = (Vec::new(), Vec::new());
         let mut groups = 0u32;
@@ -84,7 +84,7 @@ impl Terms {
             };
             let start = letters.len();
             letters.push_str(std::str::from_utf8(&word).ok()?);
-            entries.push(Entry {
+            entries.push(WordEntry {
                 start,
                 end: letters.len(),
                 group,
@@ -100,19 +100,19 @@ impl Terms {
         })
     }
 
-    fn text(&self, entry: &Entry) -> &str {
+    fn text(&self, entry: &WordEntry) -> &str {
         self.letters.get(entry.start..entry.end).unwrap_or("")
     }
 
-    fn term(&self, entry: &Entry) -> Term {
-        Term {
+    fn term(&self, entry: &WordEntry) -> IndexTerm {
+        IndexTerm {
             text: self.text(entry).to_string(),
             group: entry.group,
         }
     }
 
     /// The entries from `word` on.
-    fn from(&self, word: &str) -> &[Entry] {
+    fn from(&self, word: &str) -> &[WordEntry] {
         let start = self
             .entries
             .partition_point(|entry| self.text(entry) < word);
@@ -141,20 +141,20 @@ impl Terms {
             .map(|entry| entry.group)
     }
 
-    fn entries_starting_with(&self, start: &str) -> impl Iterator<Item = &Entry> {
+    fn entries_starting_with(&self, start: &str) -> impl Iterator<Item = &WordEntry> {
         self.from(start)
             .iter()
             .take_while(move |entry| self.text(entry).starts_with(start))
     }
 
     /// Every word that starts with `start`, in order.
-    pub(crate) fn starting_with(&self, start: &str) -> Vec<Term> {
+    pub(crate) fn starting_with(&self, start: &str) -> Vec<IndexTerm> {
         let entries = self.entries_starting_with(start);
         entries.map(|entry| self.term(entry)).collect()
     }
 
     /// Every word that the automaton accepts, with its slips; never a number.
-    pub(crate) fn within(&self, automaton: &DFA) -> Vec<(Term, u8)> {
+    pub(crate) fn within(&self, automaton: &DFA) -> Vec<(IndexTerm, u8)> {
         let mut found = Vec::new();
         let mut states = [SINK_STATE; LONGEST + 1];
         states[0] = automaton.initial_state();
@@ -197,9 +197,9 @@ mod tests {
     fn open(words: &[(&str, u32)]) -> Option<Terms> {
         let term = |&(text, group): &(&str, u32)| {
             let text = text.to_string();
-            Term { text, group }
+            IndexTerm { text, group }
         };
-        let list: Vec<Term> = words.iter().map(term).collect();
+        let list: Vec<IndexTerm> = words.iter().map(term).collect();
         Terms::open(&write_terms(&list))
     }
 

@@ -1,17 +1,17 @@
 //! What must hold for any handbook, any bytes, any query.
 
-use gaugeleaf_lookup::{Built, Document, Index, Kind, build};
+use gaugeleaf_lookup::{Document, DocumentKind, Index, IndexFiles, build};
 use proptest::prelude::*;
 
-fn kinds() -> impl Strategy<Value = Kind> {
+fn kinds() -> impl Strategy<Value = DocumentKind> {
     prop::sample::select(vec![
-        Kind::Page,
-        Kind::Heading,
-        Kind::Step,
-        Kind::Calculator,
-        Kind::Input,
-        Kind::Row,
-        Kind::Value,
+        DocumentKind::Page,
+        DocumentKind::Heading,
+        DocumentKind::Step,
+        DocumentKind::Calculator,
+        DocumentKind::Input,
+        DocumentKind::Row,
+        DocumentKind::Value,
     ])
 }
 
@@ -49,7 +49,7 @@ fn synonyms() -> impl Strategy<Value = Vec<(String, Vec<String>)>> {
     )
 }
 
-fn open(built: Built) -> Index {
+fn open(built: IndexFiles) -> Index {
     let mut index = Index::open(built.index).expect("what was built opens");
     index.take_texts(&built.texts).expect("and its texts");
     index

@@ -1,8 +1,8 @@
 //! What a search must find, forgive and refuse, over a small yard's handbook.
 
-use gaugeleaf_lookup::{Built, Document, Found, Index, Kind, OpenError, build};
+use gaugeleaf_lookup::{Document, DocumentKind, Index, IndexFiles, OpenError, SearchResult, build};
 
-fn document(kind: Kind, title: &str, place: &str, url: &str, text: &str) -> Document {
+fn document(kind: DocumentKind, title: &str, place: &str, url: &str, text: &str) -> Document {
     Document {
         title: title.into(),
         place: place.into(),
@@ -12,8 +12,8 @@ fn document(kind: Kind, title: &str, place: &str, url: &str, text: &str) -> Docu
     }
 }
 
-fn built() -> Built {
-    use Kind::{Calculator, Heading, Page, Row, Step};
+fn built() -> IndexFiles {
+    use DocumentKind::{Calculator, Heading, Page, Row, Step};
     let documents = [
         document(
             Page,
@@ -89,7 +89,7 @@ fn yard() -> Index {
     index
 }
 
-fn search(query: &str) -> Found {
+fn search(query: &str) -> SearchResult {
     yard().search(query, 10)
 }
 
@@ -233,7 +233,7 @@ fn without_hits_the_nearest_terms_are_named() {
 
 #[test]
 fn an_empty_query_finds_nothing() {
-    assert_eq!(search(" … "), Found::default());
+    assert_eq!(search(" … "), SearchResult::default());
 }
 
 #[test]
@@ -247,11 +247,17 @@ fn a_part_stands_above_its_steps_which_bear_its_title() {
     let title = "Hang the drive";
     let step = |number: usize| {
         let url = format!("mount/drive.html#step-{number}");
-        document(Kind::Step, title, "Mount", &url, "Hang the drive on.")
+        document(
+            DocumentKind::Step,
+            title,
+            "Mount",
+            &url,
+            "Hang the drive on.",
+        )
     };
     let mut documents: Vec<Document> = (0..30).map(step).collect();
     documents.push(document(
-        Kind::Page,
+        DocumentKind::Page,
         title,
         "Mount",
         "mount/drive.html",

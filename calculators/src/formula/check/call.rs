@@ -4,10 +4,10 @@ use std::ops::Range;
 
 use super::{check, disagree, fault, number, plain};
 use crate::formula::ast::{Expr, ExprKind};
-use crate::formula::functions::{Function, Property, Rule};
-use crate::formula::maths::Takes;
+use crate::formula::functions::{CallRule, Function, Property};
+use crate::formula::maths::DimensionRule;
 use crate::formula::types::{Scope, Type, TypeFault};
-use crate::unit::{Dimension, Kind};
+use crate::unit::{Dimension, ScaleKind};
 
 pub(super) fn call(
     function: &Function,
@@ -16,17 +16,17 @@ pub(super) fn call(
     scope: &dyn Scope,
 ) -> Result<Type, TypeFault> {
     match function.rule {
-        Rule::Lookup => lookup(arguments, scope),
-        Rule::Found => found(arguments, scope),
-        Rule::Lattice(_) => lattice(arguments, scope),
-        Rule::Water(property) => water(property, arguments, scope),
-        Rule::Maths(maths) => of_numbers(function.name, maths.takes(), arguments, span, scope),
+        CallRule::Lookup => lookup(arguments, scope),
+        CallRule::Found => found(arguments, scope),
+        CallRule::Lattice(_) => lattice(arguments, scope),
+        CallRule::Water(property) => water(property, arguments, scope),
+        CallRule::Maths(maths) => of_numbers(function.name, maths.takes(), arguments, span, scope),
     }
 }
 
 fn of_numbers(
     name: &str,
-    takes: Takes,
+    takes: DimensionRule,
     arguments: &[Expr],
     span: &Range<usize>,
     scope: &dyn Scope,
@@ -50,17 +50,19 @@ fn of_numbers(
     let first = types
         .first()
         .copied()
-        .unwrap_or((Dimension::NONE, Kind::Plain));
+        .unwrap_or((Dimension::NONE, ScaleKind::Plain));
     if let Some(at) = types.iter().position(|other| *other != first)
-        && matches!(takes, Takes::Same | Takes::Two)
+        && matches!(takes, DimensionRule::Same | DimensionRule::Two)
     {
         return Err(disagree(&arguments[at].span, first, types[at]));
     }
     Ok(match takes {
-        Takes::Same => Type::Number(first.0, first.1),
-        Takes::Ratio | Takes::Two => Type::Number(Dimension::ANGLE, Kind::Plain),
-        Takes::Square => match first.0.power(0.5) {
-            Some(root) => Type::Number(root, Kind::Plain),
+        DimensionRule::Same => Type::Number(first.0, first.1),
+        DimensionRule::Ratio | DimensionRule::Two => {
+            Type::Number(Dimension::ANGLE, ScaleKind::Plain)
+        }
+        DimensionRule::Square => match first.0.power(0.5) {
+            Some(root) => Type::Number(root, ScaleKind::Plain),
             None => {
                 return Err(fault(
                     span,
@@ -142,7 +144,7 @@ fn water(property: Property, arguments: &[Expr], scope: &dyn Scope) -> Result<Ty
     ];
     for (argument, (dimension, name)) in arguments.iter().zip(wanted) {
         let given = number(argument, scope)?;
-        if given != (dimension, Kind::Absolute) {
+        if given != (dimension, ScaleKind::Absolute) {
             let described = Type::Number(given.0, given.1).described();
             let message =
                 format!("water's properties take an absolute {name}, and this is {described}");
@@ -153,5 +155,5 @@ fn water(property: Property, arguments: &[Expr], scope: &dyn Scope) -> Result<Ty
             });
         }
     }
-    Ok(Type::Number(property.dimension(), Kind::Plain))
+    Ok(Type::Number(property.dimension(), ScaleKind::Plain))
 }

@@ -7,7 +7,7 @@ use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::types::{Scope, Type, TypeFault};
-use crate::unit::{Dimension, Kind};
+use crate::unit::{Dimension, ScaleKind};
 use call::call;
 use gaugeleaf_finding::nearest;
 
@@ -19,13 +19,13 @@ fn fault(span: &Range<usize>, message: impl Into<String>) -> TypeFault {
     }
 }
 
-struct Bound<'a> {
+struct BoundType<'a> {
     name: &'a str,
     kind: Type,
     outer: &'a dyn Scope,
 }
 
-impl Scope for Bound<'_> {
+impl Scope for BoundType<'_> {
     fn name(&self, name: &str) -> Option<Type> {
         if name == self.name {
             Some(self.kind.clone())
@@ -52,7 +52,7 @@ pub(super) fn check(expr: &Expr, scope: &dyn Scope) -> Result<Type, TypeFault> {
         ExprKind::Word(word) => Ok(Type::Choice(vec![word.clone()])),
         ExprKind::Name(name) => named(name, &expr.span, scope),
         ExprKind::Negate(inner) => match number(inner, scope)? {
-            (dimension, Kind::Plain) => Ok(Type::Number(dimension, Kind::Plain)),
+            (dimension, ScaleKind::Plain) => Ok(Type::Number(dimension, ScaleKind::Plain)),
             _ => Err(fault(&inner.span, "an absolute value has no negative")),
         },
         ExprKind::Not(inner) => truth(inner, scope).map(|()| Type::Truth),
@@ -71,13 +71,13 @@ pub(super) fn check(expr: &Expr, scope: &dyn Scope) -> Result<Type, TypeFault> {
         } => {
             plain(from, scope)?;
             plain(to, scope)?;
-            let bound = Bound {
+            let bound = BoundType {
                 name,
                 kind: Type::PLAIN,
                 outer: scope,
             };
             let (dimension, kind) = number(body, &bound)?;
-            if kind == Kind::Absolute && *gather == Gather::Sum {
+            if kind == ScaleKind::Absolute && *gather == Gather::Sum {
                 return Err(fault(&body.span, "absolute values can't be added up"));
             }
             Ok(Type::Number(dimension, kind))
@@ -96,7 +96,7 @@ pub(super) fn check(expr: &Expr, scope: &dyn Scope) -> Result<Type, TypeFault> {
             let kind = Type::Number(low_type.0, low_type.1);
             number(
                 body,
-                &Bound {
+                &BoundType {
                     name,
                     kind: kind.clone(),
                     outer: scope,
@@ -123,7 +123,7 @@ fn named(name: &str, span: &Range<usize>, scope: &dyn Scope) -> Result<Type, Typ
     })
 }
 
-fn number(expr: &Expr, scope: &dyn Scope) -> Result<(Dimension, Kind), TypeFault> {
+fn number(expr: &Expr, scope: &dyn Scope) -> Result<(Dimension, ScaleKind), TypeFault> {
     match check(expr, scope)? {
         Type::Number(dimension, kind) => Ok((dimension, kind)),
         other => Err(fault(
@@ -157,7 +157,11 @@ fn truth(expr: &Expr, scope: &dyn Scope) -> Result<(), TypeFault> {
     }
 }
 
-fn disagree(span: &Range<usize>, a: (Dimension, Kind), b: (Dimension, Kind)) -> TypeFault {
+fn disagree(
+    span: &Range<usize>,
+    a: (Dimension, ScaleKind),
+    b: (Dimension, ScaleKind),
+) -> TypeFault {
     let a = Type::Number(a.0, a.1).described();
     let b = Type::Number(b.0, b.1).described();
     fault(span, format!("{a} and {b} don't go together"))
@@ -238,11 +242,11 @@ fn comparable(a: &Expr, b: &Expr, span: &Range<usize>, scope: &dyn Scope) -> Res
 
 fn arithmetic(
     operator: Operator,
-    a: (Dimension, Kind),
-    b: (Dimension, Kind),
+    a: (Dimension, ScaleKind),
+    b: (Dimension, ScaleKind),
     span: &Range<usize>,
 ) -> Result<Type, TypeFault> {
-    use Kind::{Absolute, Plain};
+    use ScaleKind::{Absolute, Plain};
     let (dimension, kind) = match operator {
         // A ratio to the true zero is meaningful, so products are plain.
         Operator::Multiply => (a.0.times(b.0), Plain),
@@ -288,7 +292,7 @@ fn power(base: &Expr, exponent: &Expr, scope: &dyn Scope) -> Result<Type, TypeFa
         });
     };
     match dimension.power(constant) {
-        Some(raised) => Ok(Type::Number(raised, Kind::Plain)),
+        Some(raised) => Ok(Type::Number(raised, ScaleKind::Plain)),
         None => Err(fault(
             &exponent.span,
             format!("{} can't be raised to this power", dimension.a_name()),

@@ -10,10 +10,10 @@ use crate::excerpt::Excerpt;
 use crate::finding::Finding;
 use crate::nearest::nearest;
 use crate::place::widened;
-use crate::settings::field::{Field, Need, OTHERS, Takes, field, is_name};
+use crate::settings::field::{Need, OTHERS, SettingField, SettingType, field, is_name};
 use crate::settings::scalar;
 
-pub(super) struct Check<'c> {
+pub(super) struct SettingsCheck<'c> {
     pub file: &'c str,
     pub body: &'c Excerpt,
     /// Every line could be read. Where one couldn't, a key may seem to be missing or to be of
@@ -22,9 +22,14 @@ pub(super) struct Check<'c> {
     pub findings: Vec<Finding>,
 }
 
-impl Check<'_> {
+impl SettingsCheck<'_> {
     /// One table; its faults that have no place of their own stand at `whole`.
-    pub fn table(&mut self, table: &DeTable, fields: &'static [Field], whole: &Range<usize>) {
+    pub fn table(
+        &mut self,
+        table: &DeTable,
+        fields: &'static [SettingField],
+        whole: &Range<usize>,
+    ) {
         if self.complete {
             self.missing(table, fields, whole);
         }
@@ -38,7 +43,7 @@ impl Check<'_> {
         }
     }
 
-    fn missing(&mut self, table: &DeTable, fields: &'static [Field], whole: &Range<usize>) {
+    fn missing(&mut self, table: &DeTable, fields: &'static [SettingField], whole: &Range<usize>) {
         for field in fields {
             let why = match field.need {
                 Need::Always(why) => why,
@@ -65,7 +70,7 @@ impl Check<'_> {
         self.findings.push(finding);
     }
 
-    fn unknown(&mut self, key: &str, span: Range<usize>, fields: &'static [Field]) {
+    fn unknown(&mut self, key: &str, span: Range<usize>, fields: &'static [SettingField]) {
         let known = fields.iter().map(|field| field.key);
         let help = match nearest(key, known.clone()) {
             Some(near) => format!("write {near}"),
@@ -76,7 +81,7 @@ impl Check<'_> {
         self.tell(Code::UnknownSetting, span, message, Some(help));
     }
 
-    fn wrong(&mut self, key: &str, value: &Spanned<DeValue>, wanted: Takes) {
+    fn wrong(&mut self, key: &str, value: &Spanned<DeValue>, wanted: SettingType) {
         if !self.complete {
             return;
         }
@@ -93,15 +98,18 @@ impl Check<'_> {
         self.tell(Code::WrongKind, value.span(), message, Some(help));
     }
 
-    fn value(&mut self, key: &str, value: &Spanned<DeValue>, field: &Field) {
+    fn value(&mut self, key: &str, value: &Spanned<DeValue>, field: &SettingField) {
         match (field.takes, value.get_ref()) {
-            (Takes::Text | Takes::Name, DeValue::String(text)) => self.text(text, value, field),
-            (Takes::Truth, DeValue::Boolean(_)) => {}
-            (Takes::Date, DeValue::Datetime(at)) if at.date.is_some() && at.time.is_none() => {}
-            (Takes::Table(fields), DeValue::Table(table)) => {
+            (SettingType::Text | SettingType::Name, DeValue::String(text)) => {
+                self.text(text, value, field)
+            }
+            (SettingType::Truth, DeValue::Boolean(_)) => {}
+            (SettingType::Date, DeValue::Datetime(at))
+                if at.date.is_some() && at.time.is_none() => {}
+            (SettingType::Table(fields), DeValue::Table(table)) => {
                 self.table(table, fields, &value.span());
             }
-            (Takes::Tables(fields), DeValue::Array(items)) => {
+            (SettingType::Tables(fields), DeValue::Array(items)) => {
                 for item in items.iter() {
                     match item.get_ref() {
                         DeValue::Table(table) => self.table(table, fields, &item.span()),
@@ -109,8 +117,8 @@ impl Check<'_> {
                     }
                 }
             }
-            (Takes::Texts, DeValue::Array(items)) => self.scalars(key, items, field.takes),
-            (Takes::Rows, DeValue::Array(items)) => {
+            (SettingType::Texts, DeValue::Array(items)) => self.scalars(key, items, field.takes),
+            (SettingType::Rows, DeValue::Array(items)) => {
                 for item in items.iter() {
                     match item.get_ref() {
                         DeValue::Array(cells) => self.scalars(key, cells, field.takes),
@@ -118,23 +126,23 @@ impl Check<'_> {
                     }
                 }
             }
-            (Takes::Quantities | Takes::Lists, DeValue::Table(table)) => {
+            (SettingType::Quantities | SettingType::Lists, DeValue::Table(table)) => {
                 let each = match field.takes {
-                    Takes::Lists => Takes::Texts,
-                    _ => Takes::Quantity,
+                    SettingType::Lists => SettingType::Texts,
+                    _ => SettingType::Quantity,
                 };
                 for (name, value) in table {
-                    let field = Field::new(OTHERS, each, "");
+                    let field = SettingField::new(OTHERS, each, "");
                     self.value(name.get_ref(), value, &field);
                 }
             }
-            (Takes::Quantity, one) if scalar(one).is_some() => {}
-            (Takes::Whole, one) if super::whole(one).is_some() => {}
+            (SettingType::Quantity, one) if scalar(one).is_some() => {}
+            (SettingType::Whole, one) if super::whole(one).is_some() => {}
             _ => self.wrong(key, value, field.takes),
         }
     }
 
-    fn scalars(&mut self, key: &str, items: &DeArray, wanted: Takes) {
+    fn scalars(&mut self, key: &str, items: &DeArray, wanted: SettingType) {
         for item in items.iter() {
             if scalar(item.get_ref()).is_none() {
                 self.wrong(key, item, wanted);
@@ -143,8 +151,8 @@ impl Check<'_> {
     }
 
     /// A text that may be few words alone, or has to be a name.
-    fn text(&mut self, text: &str, value: &Spanned<DeValue>, field: &Field) {
-        if field.takes == Takes::Name && !is_name(text) {
+    fn text(&mut self, text: &str, value: &Spanned<DeValue>, field: &SettingField) {
+        if field.takes == SettingType::Name && !is_name(text) {
             let message = format!("`{text}` can't be a name");
             let help = "use small letters, digits and _, a letter first".to_string();
             self.tell(Code::Name, value.span(), message, Some(help));
@@ -169,11 +177,11 @@ fn says_so(value: &Spanned<DeValue>) -> bool {
 }
 
 /// Whether a value says nothing; a table with keys of its own tells what is missing in it.
-fn is_blank(value: &DeValue, takes: Takes) -> bool {
+fn is_blank(value: &DeValue, takes: SettingType) -> bool {
     match value {
         DeValue::String(text) => text.trim().is_empty(),
         DeValue::Array(items) => items.is_empty(),
-        DeValue::Table(table) => table.is_empty() && takes == Takes::Quantities,
+        DeValue::Table(table) => table.is_empty() && takes == SettingType::Quantities,
         _ => false,
     }
 }

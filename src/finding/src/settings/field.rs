@@ -4,10 +4,10 @@ use crate::code::Code;
 
 /// One key that a table of settings may hold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Field {
+pub struct SettingField {
     /// The key, or [`OTHERS`].
     pub key: &'static str,
-    pub takes: Takes,
+    pub takes: SettingType,
     pub need: Need,
     /// The words that it may be, where it may be a few alone.
     pub only: Option<Only>,
@@ -20,7 +20,7 @@ pub const OTHERS: &str = "*";
 
 /// What a field takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Takes {
+pub enum SettingType {
     Text,
     /// A text that formulas can call something by.
     Name,
@@ -36,8 +36,8 @@ pub enum Takes {
     Lists,
     /// A list of lists.
     Rows,
-    Table(&'static [Field]),
-    Tables(&'static [Field]),
+    Table(&'static [SettingField]),
+    Tables(&'static [SettingField]),
 }
 
 /// Whether a field has to be there.
@@ -61,9 +61,9 @@ pub struct Only {
     pub words: &'static [&'static str],
 }
 
-impl Field {
-    pub const fn new(key: &'static str, takes: Takes, help: &'static str) -> Field {
-        Field {
+impl SettingField {
+    pub const fn new(key: &'static str, takes: SettingType, help: &'static str) -> SettingField {
+        SettingField {
             key,
             takes,
             need: Need::Free,
@@ -73,29 +73,29 @@ impl Field {
     }
 
     /// Every other key, with a quantity each.
-    pub const fn others(help: &'static str) -> Field {
-        Field::new(OTHERS, Takes::Quantity, help)
+    pub const fn others(help: &'static str) -> SettingField {
+        SettingField::new(OTHERS, SettingType::Quantity, help)
     }
 
     #[must_use]
-    pub const fn needed(self, why: &'static str) -> Field {
-        Field {
+    pub const fn needed(self, why: &'static str) -> SettingField {
+        SettingField {
             need: Need::Always(why),
             ..self
         }
     }
 
     #[must_use]
-    pub const fn needed_unless(self, other: &'static str, why: &'static str) -> Field {
-        Field {
+    pub const fn needed_unless(self, other: &'static str, why: &'static str) -> SettingField {
+        SettingField {
             need: Need::Unless(other, why),
             ..self
         }
     }
 
     #[must_use]
-    pub const fn needed_and_told(self) -> Field {
-        Field {
+    pub const fn needed_and_told(self) -> SettingField {
+        SettingField {
             need: Need::Told,
             ..self
         }
@@ -107,53 +107,53 @@ impl Field {
         code: Code,
         what: &'static str,
         words: &'static [&'static str],
-    ) -> Field {
-        Field {
+    ) -> SettingField {
+        SettingField {
             only: Some(Only { code, what, words }),
             ..self
         }
     }
 }
 
-impl Takes {
+impl SettingType {
     /// In words, after "takes".
     pub const fn words(self) -> &'static str {
         match self {
-            Takes::Text => "text",
-            Takes::Name => "a name",
-            Takes::Quantity => "a quantity",
-            Takes::Truth => "true or false",
-            Takes::Whole => "a whole number",
-            Takes::Date => "a date",
-            Takes::Texts => "a list of texts",
-            Takes::Quantities => "a table of quantities",
-            Takes::Lists => "a table of lists",
-            Takes::Rows => "a list of rows",
-            Takes::Table(_) => "a table",
-            Takes::Tables(_) => "a list of tables",
+            SettingType::Text => "text",
+            SettingType::Name => "a name",
+            SettingType::Quantity => "a quantity",
+            SettingType::Truth => "true or false",
+            SettingType::Whole => "a whole number",
+            SettingType::Date => "a date",
+            SettingType::Texts => "a list of texts",
+            SettingType::Quantities => "a table of quantities",
+            SettingType::Lists => "a table of lists",
+            SettingType::Rows => "a list of rows",
+            SettingType::Table(_) => "a table",
+            SettingType::Tables(_) => "a list of tables",
         }
     }
 
     /// How a key with such a value is written.
     pub fn written(self, key: &str) -> String {
         let value = match self {
-            Takes::Text | Takes::Name | Takes::Quantity => "\"…\"",
-            Takes::Truth => "true",
-            Takes::Whole => "10",
-            Takes::Date => "2027-06-01",
-            Takes::Texts => "[\"…\", \"…\"]",
-            Takes::Quantities => "{ name = \"…\" }",
-            Takes::Lists => "{ name = [\"…\", \"…\"] }",
-            Takes::Rows => "[ [\"…\", \"…\"] ]",
-            Takes::Table(_) => "{ … }",
-            Takes::Tables(_) => "[ { … } ]",
+            SettingType::Text | SettingType::Name | SettingType::Quantity => "\"…\"",
+            SettingType::Truth => "true",
+            SettingType::Whole => "10",
+            SettingType::Date => "2027-06-01",
+            SettingType::Texts => "[\"…\", \"…\"]",
+            SettingType::Quantities => "{ name = \"…\" }",
+            SettingType::Lists => "{ name = [\"…\", \"…\"] }",
+            SettingType::Rows => "[ [\"…\", \"…\"] ]",
+            SettingType::Table(_) => "{ … }",
+            SettingType::Tables(_) => "[ { … } ]",
         };
         format!("{key} = {value}")
     }
 }
 
 /// The field of a key: its own, or the one for every other.
-pub fn field(fields: &'static [Field], key: &str) -> Option<&'static Field> {
+pub fn field(fields: &'static [SettingField], key: &str) -> Option<&'static SettingField> {
     let by = |key: &str| fields.iter().find(|field| field.key == key);
     by(key).or_else(|| by(OTHERS))
 }

@@ -1,32 +1,37 @@
 //! The reader's tests: small tables of fields, and texts with slips in them.
 
-use super::{Assigned, Field, Settings, Takes, read};
+use super::{Binding, SettingField, SettingType, Settings, read};
 use crate::code::Code;
 use crate::excerpt::Excerpt;
 
-const ITEM: &[Field] = &[
-    Field::new("do", Takes::Text, "What to do.").needed_unless("note", "an item says what to do"),
-    Field::new("note", Takes::Text, "What to know."),
+const ITEM: &[SettingField] = &[
+    SettingField::new("do", SettingType::Text, "What to do.")
+        .needed_unless("note", "an item says what to do"),
+    SettingField::new("note", SettingType::Text, "What to know."),
 ];
 
-const FIELDS: &[Field] = &[
-    Field::new("title", Takes::Text, "The title.").needed("it is listed by its title"),
-    Field::new("order", Takes::Whole, "The order."),
-    Field::new("people", Takes::Texts, "Who."),
-    Field::new("review", Takes::Date, "When."),
-    Field::new("sure", Takes::Truth, "Whether."),
-    Field::new("round", Takes::Text, "How.").only(Code::Round, "a way to round", &["up", "down"]),
-    Field::new("name", Takes::Name, "The name."),
-    Field::new("given", Takes::Quantities, "Values."),
-    Field::new("draw", Takes::Lists, "Ranges."),
-    Field::new("rows", Takes::Rows, "Rows."),
-    Field::new("items", Takes::Tables(ITEM), "Items."),
-    Field::new("head", Takes::Table(ITEM), "A head."),
+const FIELDS: &[SettingField] = &[
+    SettingField::new("title", SettingType::Text, "The title.").needed("it is listed by its title"),
+    SettingField::new("order", SettingType::Whole, "The order."),
+    SettingField::new("people", SettingType::Texts, "Who."),
+    SettingField::new("review", SettingType::Date, "When."),
+    SettingField::new("sure", SettingType::Truth, "Whether."),
+    SettingField::new("round", SettingType::Text, "How.").only(
+        Code::Round,
+        "a way to round",
+        &["up", "down"],
+    ),
+    SettingField::new("name", SettingType::Name, "The name."),
+    SettingField::new("given", SettingType::Quantities, "Values."),
+    SettingField::new("draw", SettingType::Lists, "Ranges."),
+    SettingField::new("rows", SettingType::Rows, "Rows."),
+    SettingField::new("items", SettingType::Tables(ITEM), "Items."),
+    SettingField::new("head", SettingType::Table(ITEM), "A head."),
 ];
 
-const VALUES: &[Field] = &[
-    Field::new("caption", Takes::Text, "The caption."),
-    Field::others("A value."),
+const VALUES: &[SettingField] = &[
+    SettingField::new("caption", SettingType::Text, "The caption."),
+    SettingField::others("A value."),
 ];
 
 /// What is found, as code, place in words and help.
@@ -47,7 +52,7 @@ fn found(text: &str) -> Vec<(&'static str, String, String)> {
 
 fn with<T: Default>(
     text: &str,
-    fields: &'static [Field],
+    fields: &'static [SettingField],
     ask: impl FnOnce(&mut Settings) -> T,
 ) -> T {
     let mut findings = Vec::new();
@@ -119,10 +124,10 @@ fn what_is_no_toml_is_told_everywhere_and_the_rest_is_still_held_to_its_fields()
 
 #[test]
 fn what_says_nothing_is_as_good_as_missing() {
-    const NEEDY: &[Field] = &[
-        Field::new("title", Takes::Text, "").needed("w"),
-        Field::new("people", Takes::Texts, "").needed("w"),
-        Field::new("given", Takes::Quantities, "").needed("w"),
+    const NEEDY: &[SettingField] = &[
+        SettingField::new("title", SettingType::Text, "").needed("w"),
+        SettingField::new("people", SettingType::Texts, "").needed("w"),
+        SettingField::new("given", SettingType::Quantities, "").needed("w"),
     ];
     let body = Excerpt::whole("title = \" \"\npeople = []\ngiven = {}\n");
     let mut findings = Vec::new();
@@ -150,7 +155,7 @@ fn what_another_key_stands_for_is_not_missing() {
 
 #[test]
 fn quantities_keep_the_text_as_it_was_written_and_the_order_of_the_file() {
-    let texts = |given: &[Assigned]| {
+    let texts = |given: &[Binding]| {
         let pairs = given
             .iter()
             .map(|one| format!("{}={}", one.name.value, one.text.value));

@@ -1,34 +1,38 @@
 //! `attachment`: a file of the handbook that the page offers, with its title, type and size.
 
-use gaugeleaf_calc::finding::settings::{Field, Placed, Takes};
+use gaugeleaf_calc::finding::settings::{Placed, SettingField, SettingType};
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use serde::Serialize;
 
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::handbook::offered;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::sections::{Section, SectionKind};
 
-const FIELDS: &[Field] = &[
-    Field::new("file", Takes::Text, "The file, relative to the page.")
+const FIELDS: &[SettingField] = &[
+    SettingField::new("file", SettingType::Text, "The file, relative to the page.")
         .needed("an attachment is a file of the handbook"),
-    Field::new("title", Takes::Text, "What opens, as the page says it.")
-        .needed("a reader must know what opens"),
+    SettingField::new(
+        "title",
+        SettingType::Text,
+        "What opens, as the page says it.",
+    )
+    .needed("a reader must know what opens"),
 ];
 
 /// `attachment`: a file to open or to save.
 pub struct AttachmentBlock;
 
-impl Shape for AttachmentBlock {
+impl BlockShape for AttachmentBlock {
     fn name(&self) -> &'static str {
         "attachment"
     }
 
-    fn fields(&self) -> &'static [Field] {
+    fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }
 
@@ -37,7 +41,7 @@ impl Shape for AttachmentBlock {
     }
 }
 
-impl Kind for AttachmentBlock {
+impl BlockKind for AttachmentBlock {
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
         let mut composed = Composed::of(());
         let id = composed.take(fence.alone(self.name(), context));

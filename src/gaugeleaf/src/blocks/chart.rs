@@ -1,22 +1,22 @@
 //! `chart NAME`: one output over one input, or over two, as a table that a crew
 //! can read without a screen that answers.
 
-use gaugeleaf_calc::calculator::{Answer, InputReading, Reading};
+use gaugeleaf_calc::calculator::{Answer, InputReading, PrintedValue};
 use gaugeleaf_calc::field::Field;
 use gaugeleaf_calc::finding::Code;
-use gaugeleaf_calc::finding::settings::{Field as Setting, Placed};
+use gaugeleaf_calc::finding::settings::{Placed, SettingField as Setting};
 use gaugeleaf_calc::formula::Value;
-use gaugeleaf_calc::plot::{Line, Plot};
+use gaugeleaf_calc::plot::{Plot, PlotLine};
 use serde::Serialize;
 
-use crate::blocks::figure::Said;
-use crate::blocks::named::{Named, named};
-use crate::blocks::sweep::{self, Sweep, Wanted};
-use crate::handbook::kind::Shape;
+use crate::blocks::calculator_fence::{CalculatorFence, calculator_fence};
+use crate::blocks::figure::ValueView;
+use crate::blocks::sweep::{self, ChartSettings, Sweep};
+use crate::handbook::kind::BlockShape;
 use crate::markdown::ids::slug;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::{Doubt, used, work};
@@ -25,7 +25,7 @@ use crate::values::ledger::Use;
 /// `chart NAME`: a table of values, and a plot.
 pub struct ChartBlock;
 
-impl Shape for ChartBlock {
+impl BlockShape for ChartBlock {
     fn name(&self) -> &'static str {
         "chart"
     }
@@ -39,11 +39,11 @@ impl Shape for ChartBlock {
     }
 }
 
-impl Kind for ChartBlock {
+impl BlockKind for ChartBlock {
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let named = Composed::from(named(self.name(), fence, context));
+        let named = Composed::from(calculator_fence(self.name(), fence, context));
         named.then(|named| {
-            let wanted = Wanted::read(fence, context);
+            let wanted = ChartSettings::read(fence, context);
             wanted.then(|wanted| chart(&named, &wanted, context))
         })
     }
@@ -59,20 +59,20 @@ struct Chart<'c> {
     output_label: &'c str,
     across_label: &'c str,
     columns: Vec<String>,
-    rows: Vec<Row>,
-    given: Vec<Said>,
+    rows: Vec<ChartRow>,
+    given: Vec<ValueView>,
     plot: String,
 }
 
 #[derive(Debug, Default, Serialize)]
-struct Row {
+struct ChartRow {
     over: String,
     over_also: String,
-    cells: Vec<Cell>,
+    cells: Vec<ChartCell>,
 }
 
 #[derive(Debug, Default, Serialize)]
-struct Cell {
+struct ChartCell {
     text: String,
     also: String,
     is: String,
@@ -80,7 +80,11 @@ struct Cell {
 }
 
 /// The chart for a block on a page.
-fn chart(named: &Named, wanted: &Wanted, context: &Context) -> Composed<Option<Block>> {
+fn chart(
+    named: &CalculatorFence,
+    wanted: &ChartSettings,
+    context: &Context,
+) -> Composed<Option<Block>> {
     Sweep::of(named, wanted, context).then(|sweep| {
         let worked = worked(&sweep, named, wanted, context);
         worked.then(|answers| shown(&sweep, named, wanted, &answers, context))
@@ -93,8 +97,8 @@ type Answers = Vec<Vec<Answer>>;
 /// Works every cell. A fault in one is most often a fault in all: the first is enough.
 fn worked(
     sweep: &Sweep,
-    named: &Named,
-    wanted: &Wanted,
+    named: &CalculatorFence,
+    wanted: &ChartSettings,
     context: &Context,
 ) -> Composed<Option<Answers>> {
     let mut rows = Vec::new();
@@ -115,15 +119,15 @@ fn worked(
 
 fn shown(
     sweep: &Sweep,
-    named: &Named,
-    wanted: &Wanted,
+    named: &CalculatorFence,
+    wanted: &ChartSettings,
     answers: &Answers,
     context: &Context,
 ) -> Composed<Option<Block>> {
     let mut composed = Composed::of(());
     let rows = answers
         .iter()
-        .map(|row| Row {
+        .map(|row| ChartRow {
             over: text(row.first(), sweep.over),
             over_also: row
                 .first()
@@ -199,14 +203,14 @@ fn caption(sweep: &Sweep, caption: Option<&Placed<String>>) -> String {
 }
 
 /// What every cell is worked with alike.
-fn given(sweep: &Sweep, answer: Option<&Answer>) -> Vec<Said> {
+fn given(sweep: &Sweep, answer: Option<&Answer>) -> Vec<ValueView> {
     let swept = |name: &str| {
         name == sweep.over.name || sweep.across.is_some_and(|across| name == across.name)
     };
     let inputs = answer.map_or(&[][..], |answer| &answer.inputs);
     let alike = inputs.iter().filter(|one| !swept(&one.name));
     alike
-        .map(|one| Said {
+        .map(|one| ValueView {
             name: one.name.clone(),
             label: one.label.clone(),
             text: one.reading.text().to_string(),
@@ -224,9 +228,9 @@ fn text(answer: Option<&Answer>, field: &Field) -> String {
         .unwrap_or_default()
 }
 
-fn cell(answer: &Answer, used: Option<&Use>) -> Cell {
-    let worst = answer.verdicts.iter().max_by_key(|verdict| verdict.is);
-    Cell {
+fn cell(answer: &Answer, used: Option<&Use>) -> ChartCell {
+    let worst = answer.checks.iter().max_by_key(|verdict| verdict.is);
+    ChartCell {
         text: used.map_or_else(|| "none".to_string(), |one| one.text.clone()),
         also: used.map(|one| one.also.clone()).unwrap_or_default(),
         is: worst
@@ -260,10 +264,10 @@ fn plot(sweep: &Sweep, answers: &Answers, columns: &[String], context: &Context)
         }
     };
     let names: Vec<String> = columns.iter().map(name).collect();
-    let lines: Vec<Line> = names
+    let lines: Vec<PlotLine> = names
         .iter()
         .zip(answers.first()?)
-        .map(|(name, answer)| Line { name, answer })
+        .map(|(name, answer)| PlotLine { name, answer })
         .collect();
     context
         .graph
@@ -271,10 +275,10 @@ fn plot(sweep: &Sweep, answers: &Answers, columns: &[String], context: &Context)
         .plot_of(sweep.calculator, &plot, &lines, false)
 }
 
-fn also(reading: &Reading) -> String {
+fn also(reading: &PrintedValue) -> String {
     match reading {
-        Reading::Number(printed) => printed.also.clone().unwrap_or_default(),
-        Reading::Choice { .. } => String::new(),
+        PrintedValue::Number(printed) => printed.also.clone().unwrap_or_default(),
+        PrintedValue::Choice { .. } => String::new(),
     }
 }
 

@@ -2,53 +2,53 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::settings::{Field, Placed, Takes};
+use gaugeleaf_calc::finding::settings::{Placed, SettingField, SettingType};
 use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
 
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
+use crate::page::hashes::ContentHashes;
 use crate::page::inline;
-use crate::page::keys::Keys;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Line, Node, words};
 
-const FIELDS: &[Field] = &[
-    Field::new(
+const FIELDS: &[SettingField] = &[
+    SettingField::new(
         "title",
-        Takes::Text,
+        SettingType::Text,
         "What the list proves; `Tick list` otherwise.",
     ),
-    Field::new(
+    SettingField::new(
         "items",
-        Takes::Tables(ITEM),
+        SettingType::Tables(ITEM),
         "What must be so: one to nine items.",
     )
     .needed_and_told(),
-    Field::new("done", Takes::Text, "The call that ends the list."),
+    SettingField::new("done", SettingType::Text, "The call that ends the list."),
 ];
 
-const ITEM: &[Field] = &[
-    Field::new("do", Takes::Text, "What is looked at.").needed_and_told(),
-    Field::new(
+const ITEM: &[SettingField] = &[
+    SettingField::new("do", SettingType::Text, "What is looked at.").needed_and_told(),
+    SettingField::new(
         "want",
-        Takes::Text,
+        SettingType::Text,
         "The value or the state that is wanted.",
     )
     .needed_and_told(),
-    Field::new("else", Takes::Text, "What to do if it isn't so."),
+    SettingField::new("else", SettingType::Text, "What to do if it isn't so."),
 ];
 
 /// `checks`: a list to tick off.
 pub struct ChecksBlock;
 
-impl Shape for ChecksBlock {
+impl BlockShape for ChecksBlock {
     fn name(&self) -> &'static str {
         "checks"
     }
 
-    fn fields(&self) -> &'static [Field] {
+    fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }
 
@@ -61,7 +61,7 @@ impl Shape for ChecksBlock {
     }
 }
 
-impl Kind for ChecksBlock {
+impl BlockKind for ChecksBlock {
     fn scripts(&self) -> &'static [&'static str] {
         &["ticks"]
     }
@@ -92,13 +92,13 @@ const EMPTY_ANSWERS: [&str; 8] = [
 
 /// What the block says.
 #[derive(Default)]
-struct Wanted {
+struct ChecksSettings {
     title: Option<Placed<String>>,
-    items: Vec<Item>,
+    items: Vec<CheckItem>,
     done: Option<Placed<String>>,
 }
 
-struct Item {
+struct CheckItem {
     act: Option<Placed<String>>,
     want: Option<Placed<String>>,
     otherwise: Option<Placed<String>>,
@@ -109,12 +109,12 @@ struct Item {
 #[derive(Serialize)]
 struct Checks {
     title: String,
-    items: Vec<Shown>,
+    items: Vec<ItemView>,
     done: Option<Line>,
 }
 
 #[derive(Serialize)]
-struct Shown {
+struct ItemView {
     /// Tells this item's tick from the others', and from one whose words have changed: a tick for
     /// an older value is no tick for this one.
     key: String,
@@ -124,10 +124,10 @@ struct Shown {
 }
 
 /// The tick list; its texts are the page's own, so that terms and the search see them.
-fn checks(wanted: &Wanted, context: &Context) -> Composed<Block> {
+fn checks(wanted: &ChecksSettings, context: &Context) -> Composed<Block> {
     let mut all = Composed::of(());
     let mut lines = Vec::new();
-    let mut keys = Keys::default();
+    let mut keys = ContentHashes::default();
     let mut line = |text: &Option<Placed<String>>| -> Option<(Line, String)> {
         let nodes: Vec<Node> = all.take(inline::line(text.as_ref()?, context));
         let said = words(&nodes);
@@ -139,7 +139,7 @@ fn checks(wanted: &Wanted, context: &Context) -> Composed<Block> {
         .map(|item| {
             let (act, want) = (line(&item.act), line(&item.want));
             let said = [&act, &want].map(|one| one.as_ref().map_or("", |(_, said)| said.as_str()));
-            Shown {
+            ItemView {
                 key: keys.give(&said.join("\t")),
                 act: act.map(|(line, _)| line),
                 want: want.map(|(line, _)| line),
@@ -160,11 +160,11 @@ fn checks(wanted: &Wanted, context: &Context) -> Composed<Block> {
     })
 }
 
-fn read(fence: &Fence, context: &Context) -> Composed<Option<Wanted>> {
+fn read(fence: &Fence, context: &Context) -> Composed<Option<ChecksSettings>> {
     fence.settings(context, |settings| {
-        Some(Wanted {
+        Some(ChecksSettings {
             title: settings.text("title"),
-            items: settings.tables("items", |item, span| Item {
+            items: settings.tables("items", |item, span| CheckItem {
                 act: item.text("do"),
                 want: item.text("want"),
                 otherwise: item.text("else"),
@@ -176,7 +176,7 @@ fn read(fence: &Fence, context: &Context) -> Composed<Option<Wanted>> {
 }
 
 /// What makes a list hard to work through.
-fn fitting(wanted: &Wanted, fence: &Fence, context: &Context) -> Vec<Finding> {
+fn fitting(wanted: &ChecksSettings, fence: &Fence, context: &Context) -> Vec<Finding> {
     let word = &fence.kind;
     let says = |text: &Option<Placed<String>>| {
         text.as_ref()

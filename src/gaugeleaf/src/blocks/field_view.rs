@@ -1,8 +1,8 @@
 //! A field as `blocks/field.html` shows it: in a widget, and in the form of a job.
 
-use gaugeleaf_calc::calculator::{InputReading, Reading};
+use gaugeleaf_calc::calculator::{InputReading, PrintedValue};
 use gaugeleaf_calc::field::{Field, FieldKind};
-use gaugeleaf_calc::quantity::Step;
+use gaugeleaf_calc::quantity::RoundingStep;
 use gaugeleaf_calc::unit::Unit;
 use serde::Serialize;
 
@@ -69,19 +69,19 @@ impl<'f> FieldView<'f> {
             ..FieldView::default()
         };
         match &field.kind {
-            FieldKind::Number { face, want, .. } => {
+            FieldKind::Number { format, want, .. } => {
                 view.kind = if want.count { "count" } else { "number" };
                 if !want.count {
-                    view.unit.clone_from(&face.main.unit.symbol);
-                    view.unit_shown.clone_from(&face.main.unit.shown);
-                    view.units = face.units().into_iter().map(UnitView::of).collect();
+                    view.unit.clone_from(&format.main.unit.symbol);
+                    view.unit_shown.clone_from(&format.main.unit.shown);
+                    view.units = format.units().into_iter().map(UnitView::of).collect();
                 }
-                view.also = face
+                view.also = format
                     .also
                     .as_ref()
                     .map(|form| form.unit.symbol.clone())
                     .unwrap_or_default();
-                view.fractions = matches!(face.main.step, Step::Fraction(_));
+                view.fractions = matches!(format.main.step, RoundingStep::Fraction(_));
             }
             FieldKind::Choice(choices) => {
                 view.choices = choices
@@ -102,12 +102,12 @@ impl<'f> FieldView<'f> {
         self.source = source;
         self.value_text = read.reading.text().to_string();
         match &read.reading {
-            Reading::Number(printed) => {
+            PrintedValue::Number(printed) => {
                 self.text.clone_from(&self.value_text);
                 self.understood.clone_from(&read.understood);
                 self.value_also = printed.also.clone().unwrap_or_default();
             }
-            Reading::Choice { name, .. } => {
+            PrintedValue::Choice { name, .. } => {
                 self.text.clone_from(name);
                 for choice in &mut self.choices {
                     choice.chosen = choice.name == name;

@@ -2,40 +2,44 @@
 
 use gaugeleaf_calc::calculator::Answer;
 use gaugeleaf_calc::finding::Code;
-use gaugeleaf_calc::finding::settings::{Assigned, Field, Placed, Takes};
+use gaugeleaf_calc::finding::settings::{Binding, Placed, SettingField, SettingType};
 use serde::Serialize;
 
-use crate::blocks::named::{Named, named};
-use crate::handbook::kind::Shape;
+use crate::blocks::calculator_fence::{CalculatorFence, calculator_fence};
+use crate::handbook::kind::BlockShape;
 use crate::markdown::ids::slug;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::{Doubt, used, work};
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
-const FIELDS: &[Field] = &[
-    Field::new("caption", Takes::Text, "What stands under the figure."),
-    Field::new(
+const FIELDS: &[SettingField] = &[
+    SettingField::new(
+        "caption",
+        SettingType::Text,
+        "What stands under the figure.",
+    ),
+    SettingField::new(
         "given",
-        Takes::Quantities,
+        SettingType::Quantities,
         "Values of inputs, where they aren't the job's.",
     ),
-    Field::others("The same without `given`: an input, and its value."),
+    SettingField::others("The same without `given`: an input, and its value."),
 ];
 
 /// `figure NAME`: a drawing to scale.
 pub struct FigureBlock;
 
-impl Shape for FigureBlock {
+impl BlockShape for FigureBlock {
     fn name(&self) -> &'static str {
         "figure"
     }
 
-    fn fields(&self) -> &'static [Field] {
+    fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }
 
@@ -44,16 +48,16 @@ impl Shape for FigureBlock {
     }
 }
 
-impl Kind for FigureBlock {
+impl BlockKind for FigureBlock {
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let named = Composed::from(named(self.name(), fence, context));
+        let named = Composed::from(calculator_fence(self.name(), fence, context));
         named.then(|named| figure(&named, fence, context))
     }
 }
 
 /// What `blocks/figure.html` is given as `f`.
 #[derive(Debug, Serialize)]
-struct Figure<'f> {
+struct FigureView<'f> {
     name: &'f str,
     /// What the page fixes, for drawing it again with another job's values.
     inputs: String,
@@ -62,20 +66,20 @@ struct Figure<'f> {
     svg: String,
     caption: String,
     alt: String,
-    given: Vec<Said>,
-    outputs: Vec<Said>,
+    given: Vec<ValueView>,
+    outputs: Vec<ValueView>,
 }
 
 /// A value with its label.
 #[derive(Debug, Serialize)]
-pub struct Said {
+pub struct ValueView {
     pub name: String,
     pub label: String,
     pub text: String,
 }
 
 /// The drawing for a block on a page.
-fn figure(named: &Named, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+fn figure(named: &CalculatorFence, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
     let said = fence.settings(context, |settings| {
         let caption = settings.text("caption");
         let mut given = settings.other_quantities();
@@ -89,9 +93,9 @@ fn figure(named: &Named, fence: &Fence, context: &Context) -> Composed<Option<Bl
 }
 
 fn drawn(
-    named: &Named,
+    named: &CalculatorFence,
     caption: Option<Placed<String>>,
-    given: &[Assigned],
+    given: &[Binding],
     answer: &Answer,
     context: &Context,
 ) -> Composed<Option<Block>> {
@@ -108,12 +112,12 @@ fn drawn(
         .results()
         .filter_map(|output| used(calculator, answer, &output.name, named.span.start))
         .collect();
-    let said = |name: &str, label: &str, text: &str| Said {
+    let said = |name: &str, label: &str, text: &str| ValueView {
         name: name.to_string(),
         label: label.to_string(),
         text: text.to_string(),
     };
-    let outputs: Vec<Said> = uses
+    let outputs: Vec<ValueView> = uses
         .iter()
         .map(|one| {
             let (_, output) = one.name.split_once('.').unwrap_or_default();
@@ -125,7 +129,7 @@ fn drawn(
         .map(|one| format!("{} {}", one.label, one.text))
         .collect();
     let caption = caption.map_or_else(|| calculator.title.clone(), |caption| caption.value);
-    let view = Figure {
+    let view = FigureView {
         name: &calculator.name,
         inputs: typed_json(given.iter().map(|one| (&one.name.value, &one.text.value))),
         title: &calculator.title,

@@ -3,14 +3,14 @@
 use pulldown_cmark::Tag;
 use serde::Serialize;
 
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::handbook::places::WORDS_FILE;
 use crate::handbook::targets::target;
-use crate::handbook::words::Term;
+use crate::handbook::words::GlossaryTerm;
 use crate::markdown::tree::{self, What};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href, Line, Node, words};
 use crate::page::route::Route;
 use crate::page::sections::{Section, SectionKind};
@@ -19,7 +19,7 @@ use crate::page::text::text;
 /// `glossary`: the terms of the trade.
 pub struct GlossaryBlock;
 
-impl Shape for GlossaryBlock {
+impl BlockShape for GlossaryBlock {
     fn name(&self) -> &'static str {
         "glossary"
     }
@@ -29,7 +29,7 @@ impl Shape for GlossaryBlock {
     }
 }
 
-impl Kind for GlossaryBlock {
+impl BlockKind for GlossaryBlock {
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
         let mut all = fence.alone(self.name(), context).map(drop);
         let block = all.take(glossary(fence.range.start, context));
@@ -39,7 +39,7 @@ impl Kind for GlossaryBlock {
 
 /// What `blocks/glossary.html` is given as `terms`.
 #[derive(Serialize)]
-struct Entry<'t> {
+struct TermView<'t> {
     id: &'t str,
     name: &'t str,
     means: Line,
@@ -53,7 +53,7 @@ struct Entry<'t> {
 fn glossary(start: usize, context: &Context) -> Composed<Block> {
     let mut all = Composed::of(());
     let (mut entries, mut lines, mut found) = (Vec::new(), Vec::new(), Vec::new());
-    for term in &context.book.words {
+    for term in &context.handbook.words {
         let means = all.take(meaning(term, start, context));
         let also = term.also.join(", ");
         let said = if also.is_empty() {
@@ -68,7 +68,7 @@ fn glossary(start: usize, context: &Context) -> Composed<Block> {
             text: format!("{}{said}", words(&means)),
         });
         let (url, title) = more(term, context).unzip();
-        entries.push(Entry {
+        entries.push(TermView {
             id: &term.id,
             name: &term.name,
             means: Line::of(&mut lines, means),
@@ -84,8 +84,8 @@ fn glossary(start: usize, context: &Context) -> Composed<Block> {
 }
 
 /// Where to read more of a term, and what stands over it there.
-fn more(term: &Term, context: &Context) -> Option<(Href, String)> {
-    let (page, place) = target(&term.see.as_ref()?.value, &context.book.pages)?;
+fn more(term: &GlossaryTerm, context: &Context) -> Option<(Href, String)> {
+    let (page, place) = target(&term.see.as_ref()?.value, &context.handbook.pages)?;
     let mut headings = page.outline.headings.iter();
     let heading = headings.find(|heading| heading.id == place);
     let title = heading.map_or(&page.outline.title, |heading| &heading.text);
@@ -93,7 +93,7 @@ fn more(term: &Term, context: &Context) -> Option<(Href, String)> {
 }
 
 /// A term's meaning; its faults stand in the file of words.
-fn meaning(term: &Term, start: usize, context: &Context) -> Composed<Vec<Node>> {
+fn meaning(term: &GlossaryTerm, start: usize, context: &Context) -> Composed<Vec<Node>> {
     let whole = context
         .files
         .texts
@@ -121,7 +121,7 @@ fn meaning(term: &Term, start: usize, context: &Context) -> Composed<Vec<Node>> 
 }
 
 /// Makes ranges the file's own.
-fn placed(nodes: &mut [tree::Node], term: &Term, written: &str) {
+fn placed(nodes: &mut [tree::MarkdownNode], term: &GlossaryTerm, written: &str) {
     for node in nodes {
         node.range = term.means.inner(written, &node.range);
         if let What::Tag(_, inside) = &mut node.what {
@@ -140,13 +140,13 @@ mod tests {
     fn a_value_that_differs_in_a_meaning_is_a_finding_in_the_file_of_words() {
         let file = "[[term]]\nname = \"dump\"\nmeans = \"Takes [3 s](value:dump_time) at most.\"\n";
         let from = file.find("\"Takes").expect("the meaning");
-        let term = Term {
+        let term = GlossaryTerm {
             name: "dump".into(),
             means: Placed {
                 value: "Takes [3 s](value:dump_time) at most.".into(),
                 span: from..file.len() - 1,
             },
-            ..Term::default()
+            ..GlossaryTerm::default()
         };
         let mut sample = Sample::new("# T\n");
         let words = (WORDS_FILE.to_string(), file.to_string());

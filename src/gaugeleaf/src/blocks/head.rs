@@ -1,29 +1,29 @@
 //! `page`: a page's settings, which its outline has read before.
 
 use gaugeleaf_calc::finding::Code;
-use gaugeleaf_calc::finding::settings::Field;
+use gaugeleaf_calc::finding::settings::SettingField;
 
-use crate::handbook::forms;
-use crate::handbook::kind::Shape;
+use crate::handbook::file_kinds;
+use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::Block;
 
 /// `page`: prints nothing; anywhere but at the top it does nothing either.
 pub struct PageBlock;
 
-impl Shape for PageBlock {
+impl BlockShape for PageBlock {
     fn name(&self) -> &'static str {
         "page"
     }
 
-    fn fields(&self) -> &'static [Field] {
-        forms::PAGE
+    fn fields(&self) -> &'static [SettingField] {
+        file_kinds::PAGE
     }
 }
 
-impl Kind for PageBlock {
+impl BlockKind for PageBlock {
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
         if context.page.outline.settings.block.as_ref() == Some(&fence.range) {
             return Composed::default();

@@ -5,20 +5,20 @@ use std::collections::BTreeMap;
 
 use gaugeleaf_calc::figure::Figure;
 use gaugeleaf_calc::finding::Code;
-use gaugeleaf_calc::named::{Named, Role};
+use gaugeleaf_calc::named::{NamedQuantity, Role};
 use serde::Serialize;
 
 use crate::blocks::field_view::FieldView;
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::Block;
 
 /// `job-form`: where a crew types what it measures.
 pub struct JobFormBlock;
 
-impl Shape for JobFormBlock {
+impl BlockShape for JobFormBlock {
     fn name(&self) -> &'static str {
         "job-form"
     }
@@ -28,7 +28,7 @@ impl Shape for JobFormBlock {
     }
 }
 
-impl Kind for JobFormBlock {
+impl BlockKind for JobFormBlock {
     fn scripts(&self) -> &'static [&'static str] {
         &["fields", "keypad", "show", "jobs", "job-form"]
     }
@@ -43,7 +43,7 @@ impl Kind for JobFormBlock {
 
 /// What `blocks/job-form.html` is given as `f`.
 #[derive(Debug, Serialize)]
-struct Form<'f> {
+struct JobFormView<'f> {
     /// What the job is called whose values the handbook prints.
     own: &'f str,
     fields: usize,
@@ -68,7 +68,7 @@ struct Measurement<'f> {
 
 /// The form for a block on a page.
 fn form(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-    let mut files: BTreeMap<&str, Vec<&Named>> = BTreeMap::new();
+    let mut files: BTreeMap<&str, Vec<&NamedQuantity>> = BTreeMap::new();
     for named in context.graph.catalog.named.values() {
         if named.role == Role::Measurement {
             files.entry(&named.field.file).or_default().push(named);
@@ -93,8 +93,8 @@ fn form(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
     groups.map(|mut groups| {
         // the exchanger comes first: a job begins with it
         groups.sort_by_key(|group| group.title != EXCHANGER);
-        let view = Form {
-            own: &context.book.job,
+        let view = JobFormView {
+            own: &context.handbook.job,
             fields: groups.iter().map(|group| group.measurements.len()).sum(),
             groups,
         };
@@ -116,7 +116,7 @@ fn title(file: &str) -> String {
     )
 }
 
-fn measurement<'f>(named: &'f Named, context: &Context) -> Composed<Measurement<'f>> {
+fn measurement<'f>(named: &'f NamedQuantity, context: &Context) -> Composed<Measurement<'f>> {
     let field = &named.field;
     let own = context.own.job();
     let reading = context

@@ -1,27 +1,27 @@
 //! `keys`: what may stand in a kind of file or block, from the table that its reader goes by.
 
-use gaugeleaf_calc::finding::settings::{Field, Need, OTHERS, Takes};
+use gaugeleaf_calc::finding::settings::{Need, OTHERS, SettingField, SettingType};
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use pulldown_cmark::Event;
 use serde::Serialize;
 
-use crate::handbook::forms::FORMS;
-use crate::handbook::kind::Shape;
+use crate::handbook::file_kinds::FILE_KINDS;
+use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::{Fence, Kind, Kinds, names};
+use crate::page::kind::{BlockKind, BlockKinds, Fence, names};
 use crate::page::node::{Block, Line, Node};
 
 /// `keys NAME`: the keys of one kind of file or block.
 pub struct KeysBlock;
 
-impl Shape for KeysBlock {
+impl BlockShape for KeysBlock {
     fn name(&self) -> &'static str {
         "keys"
     }
 }
 
-impl Kind for KeysBlock {
+impl BlockKind for KeysBlock {
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
         let name = fence.names.first();
         let fields = name.and_then(|name| fields_of(&name.value, context.kinds));
@@ -40,15 +40,15 @@ impl Kind for KeysBlock {
     }
 }
 
-fn fields_of(name: &str, kinds: &Kinds) -> Option<&'static [Field]> {
-    let form = FORMS.iter().find(|form| form.name == name);
+fn fields_of(name: &str, kinds: &BlockKinds) -> Option<&'static [SettingField]> {
+    let form = FILE_KINDS.iter().find(|form| form.name == name);
     let kind = kinds.iter().find(|kind| kind.name() == name);
     form.map(|form| form.fields)
         .or_else(|| kind.map(|kind| kind.fields()))
 }
 
 fn unknown(fence: &Fence, context: &Context) -> Finding {
-    let known = FORMS.iter().map(|form| form.name);
+    let known = FILE_KINDS.iter().map(|form| form.name);
     let known: Vec<&str> = known.chain(names(context.kinds)).collect();
     let (said, span) = match fence.names.first() {
         Some(name) => (name.value.as_str(), name.span.clone()),
@@ -63,26 +63,26 @@ fn unknown(fence: &Fence, context: &Context) -> Finding {
 }
 
 /// A table of fields, and the keys that it stands under: more than one where several take the same.
-struct Table {
+struct KeyTable {
     under: Vec<String>,
-    fields: &'static [Field],
+    fields: &'static [SettingField],
 }
 
 /// A table and all that stand in it, each once.
-fn table(under: String, fields: &'static [Field], tables: &mut Vec<Table>) {
+fn table(under: String, fields: &'static [SettingField], tables: &mut Vec<KeyTable>) {
     if let Some(same) = tables.iter_mut().find(|one| one.fields == fields) {
         same.under.push(under);
         return;
     }
     let before = if under.is_empty() { "" } else { "." };
     let inner = fields.iter().filter_map(|field| match field.takes {
-        Takes::Table(inner) | Takes::Tables(inner) => {
+        SettingType::Table(inner) | SettingType::Tables(inner) => {
             Some((format!("{under}{before}{}", field.key), inner))
         }
         _ => None,
     });
-    let inner: Vec<(String, &'static [Field])> = inner.collect();
-    tables.push(Table {
+    let inner: Vec<(String, &'static [SettingField])> = inner.collect();
+    tables.push(KeyTable {
         under: vec![under],
         fields,
     });
@@ -95,11 +95,11 @@ fn table(under: String, fields: &'static [Field], tables: &mut Vec<Table>) {
 #[derive(Serialize)]
 struct View<'t> {
     under: Vec<&'t str>,
-    rows: Vec<Row>,
+    rows: Vec<KeyRow>,
 }
 
 #[derive(Serialize)]
-struct Row {
+struct KeyRow {
     /// Empty for any other key.
     key: &'static str,
     takes: Line,
@@ -108,18 +108,18 @@ struct Row {
 }
 
 impl<'t> View<'t> {
-    fn of(table: &'t Table, lines: &mut Vec<Vec<Node>>) -> View<'t> {
+    fn of(table: &'t KeyTable, lines: &mut Vec<Vec<Node>>) -> View<'t> {
         let under = table.under.iter().map(String::as_str);
         let rows = table.fields.iter();
         View {
             under: under.filter(|under| !under.is_empty()).collect(),
-            rows: rows.map(|field| Row::of(field, lines)).collect(),
+            rows: rows.map(|field| KeyRow::of(field, lines)).collect(),
         }
     }
 }
 
-impl Row {
-    fn of(field: &Field, lines: &mut Vec<Vec<Node>>) -> Row {
+impl KeyRow {
+    fn of(field: &SettingField, lines: &mut Vec<Vec<Node>>) -> KeyRow {
         let takes = match field.only {
             Some(only) => format!("one of `{}`", only.words.join("`, `")),
             None => field.takes.words().to_string(),
@@ -130,7 +130,7 @@ impl Row {
             Need::Unless(other, _) => format!("unless `{other}`"),
         };
         let mut line = |text: &str| Line::of(lines, coded(text));
-        Row {
+        KeyRow {
             key: if field.key == OTHERS { "" } else { field.key },
             takes: line(&takes),
             needed: line(&needed),

@@ -1,6 +1,7 @@
 //! The kinds of block, one a file.
 
 pub mod attachment;
+pub mod calculator_fence;
 pub mod chart;
 pub mod checks;
 pub mod field_view;
@@ -9,7 +10,6 @@ pub mod glossary;
 pub mod head;
 pub mod job_form;
 pub mod keys;
-pub mod named;
 pub mod question;
 pub mod registry;
 pub mod setup_sheet;

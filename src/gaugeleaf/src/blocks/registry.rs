@@ -13,11 +13,11 @@ use crate::blocks::setup_sheet::SetupSheetBlock;
 use crate::blocks::test_page::TestBlock;
 use crate::blocks::tube_map::TubeMapBlock;
 use crate::blocks::widget::CalculatorBlock;
-use crate::handbook::kind::Shape;
-use crate::page::kind::Kind;
+use crate::handbook::kind::BlockShape;
+use crate::page::kind::BlockKind;
 
 /// In the order in which a finding lists them.
-pub const KINDS: [&dyn Kind; 13] = [
+pub const KINDS: [&dyn BlockKind; 13] = [
     &PageBlock,
     &CalculatorBlock,
     &ChartBlock,
@@ -34,6 +34,6 @@ pub const KINDS: [&dyn Kind; 13] = [
 ];
 
 /// The same as an outline and the writing rules see them.
-pub fn shapes() -> [&'static dyn Shape; KINDS.len()] {
-    KINDS.map(|kind| kind as &dyn Shape)
+pub fn shapes() -> [&'static dyn BlockShape; KINDS.len()] {
+    KINDS.map(|kind| kind as &dyn BlockShape)
 }

@@ -1,34 +1,34 @@
 //! `setup-sheet`: every measurement, rating, result and verdict of the page's job on
 //! one sheet.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Is, Reading};
+use gaugeleaf_calc::calculator::{Answer, Calculator, PrintedValue, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
-use gaugeleaf_calc::finding::settings::Field;
+use gaugeleaf_calc::finding::settings::SettingField;
 use serde::Serialize;
 
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::used;
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
-const FIELDS: &[Field] = &[Field::others(
+const FIELDS: &[SettingField] = &[SettingField::others(
     "A measurement or rating, and its value where the sheet isn't the page's job's.",
 )];
 
 /// `setup-sheet`: everything that is known of a job.
 pub struct SetupSheetBlock;
 
-impl Shape for SetupSheetBlock {
+impl BlockShape for SetupSheetBlock {
     fn name(&self) -> &'static str {
         "setup-sheet"
     }
 
-    fn fields(&self) -> &'static [Field] {
+    fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }
 
@@ -37,7 +37,7 @@ impl Shape for SetupSheetBlock {
     }
 }
 
-impl Kind for SetupSheetBlock {
+impl BlockKind for SetupSheetBlock {
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
         let mut all = Composed::of(());
         let id = all.take(fence.alone(self.name(), context));
@@ -48,7 +48,7 @@ impl Kind for SetupSheetBlock {
 
 /// What `blocks/setup-sheet.html` is given as `s`.
 #[derive(Debug, Serialize)]
-struct Sheet {
+struct SetupSheetView {
     job: String,
     /// The values that the sheet is worked out from, where it gives some itself, as JSON.
     given: String,
@@ -90,11 +90,11 @@ struct NamedRow {
 #[derive(Debug, Serialize)]
 struct AreaView {
     title: &'static str,
-    calculators: Vec<CalculatorView>,
+    calculators: Vec<SheetCalculatorView>,
 }
 
 #[derive(Debug, Serialize)]
-struct CalculatorView {
+struct SheetCalculatorView {
     name: String,
     title: String,
     url: Href,
@@ -140,7 +140,7 @@ fn setup_sheet(fence: &Fence, context: &Context) -> Composed<Block> {
     })
 }
 
-fn view(sheet: &SetupSheet, context: &Context) -> Sheet {
+fn view(sheet: &SetupSheet, context: &Context) -> SetupSheetView {
     let catalog = &context.graph.catalog;
     let titled = |answer: &Answer| {
         let found = catalog.calculators.get(&answer.calculator);
@@ -150,7 +150,7 @@ fn view(sheet: &SetupSheet, context: &Context) -> Sheet {
         let used = readings.iter().filter(|one| one.used);
         used.map(named_row).collect()
     };
-    Sheet {
+    SetupSheetView {
         job: context
             .page
             .outline
@@ -160,10 +160,10 @@ fn view(sheet: &SetupSheet, context: &Context) -> Sheet {
             .map(|job| job.value.clone())
             .unwrap_or_default(),
         given: String::new(),
-        worst: sheet.worst().map_or("", Is::word),
-        go: sheet.count(Is::Go),
-        caution: sheet.count(Is::Caution),
-        stop: sheet.count(Is::Stop),
+        worst: sheet.worst().map_or("", Verdict::word),
+        go: sheet.count(Verdict::Go),
+        caution: sheet.count(Verdict::Caution),
+        stop: sheet.count(Verdict::Stop),
         measurements: printed(&sheet.measurements),
         ratings: printed(&sheet.ratings),
         missing: sheet
@@ -192,10 +192,7 @@ fn alarms(sheet: &SetupSheet, context: &Context) -> Vec<Alarm> {
         let answers = sheet.answers.iter();
         answers.flat_map(move |answer| {
             let calculator = context.graph.catalog.calculators.get(&answer.calculator);
-            let verdicts = answer
-                .verdicts
-                .iter()
-                .filter(move |verdict| verdict.is == is);
+            let verdicts = answer.checks.iter().filter(move |verdict| verdict.is == is);
             verdicts.filter_map(move |verdict| {
                 Some(Alarm {
                     is: is.word(),
@@ -206,7 +203,7 @@ fn alarms(sheet: &SetupSheet, context: &Context) -> Vec<Alarm> {
             })
         })
     };
-    of(Is::Stop).chain(of(Is::Caution)).collect()
+    of(Verdict::Stop).chain(of(Verdict::Caution)).collect()
 }
 
 fn named_row(one: &NamedReading) -> NamedRow {
@@ -225,8 +222,8 @@ fn named_row(one: &NamedReading) -> NamedRow {
     }
 }
 
-fn calculator_view(calculator: &Calculator, answer: &Answer) -> CalculatorView {
-    CalculatorView {
+fn calculator_view(calculator: &Calculator, answer: &Answer) -> SheetCalculatorView {
+    SheetCalculatorView {
         name: calculator.name.clone(),
         title: calculator.title.clone(),
         url: Route::calculator(&calculator.name).into(),
@@ -248,7 +245,7 @@ fn calculator_view(calculator: &Calculator, answer: &Answer) -> CalculatorView {
             })
             .collect(),
         verdicts: answer
-            .verdicts
+            .checks
             .iter()
             .map(|verdict| VerdictRow {
                 check: verdict.check.clone(),
@@ -265,10 +262,10 @@ fn calculator_view(calculator: &Calculator, answer: &Answer) -> CalculatorView {
 }
 
 /// The value in the other unit system; empty where there is none.
-pub fn also(reading: &Reading) -> String {
+pub fn also(reading: &PrintedValue) -> String {
     match reading {
-        Reading::Number(printed) => printed.also.clone().unwrap_or_default(),
-        Reading::Choice { .. } => String::new(),
+        PrintedValue::Number(printed) => printed.also.clone().unwrap_or_default(),
+        PrintedValue::Choice { .. } => String::new(),
     }
 }
 
@@ -284,8 +281,8 @@ fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
             label: one.label.clone(),
             name: one.name.clone(),
             si: match reading {
-                Reading::Number(printed) => Some(printed.si),
-                Reading::Choice { .. } => None,
+                PrintedValue::Number(printed) => Some(printed.si),
+                PrintedValue::Choice { .. } => None,
             },
             source: one.source.clone(),
             ..Use::default()

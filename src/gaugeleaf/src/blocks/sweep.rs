@@ -4,48 +4,56 @@ use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Calculator, Output};
 use gaugeleaf_calc::field::{Field, FieldKind};
-use gaugeleaf_calc::finding::settings::{self, Assigned, Placed, Takes};
+use gaugeleaf_calc::finding::settings::{self, Binding, Placed, SettingType};
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::quantity::{Typed, Want, in_unit, read, tidy};
-use gaugeleaf_calc::unit::Kind;
+use gaugeleaf_calc::unit::ScaleKind;
 
-use crate::blocks::named::Named;
+use crate::blocks::calculator_fence::CalculatorFence;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::kind::Fence;
-use crate::page::working::{Part, unknown};
+use crate::page::working::{WorkingPart, unknown};
 
-pub const FIELDS: &[settings::Field] = &[
-    settings::Field::new("caption", Takes::Text, "What stands under the chart."),
-    settings::Field::new("output", Takes::Text, "The result that the chart shows.")
-        .needed_and_told(),
-    settings::Field::new(
+pub const FIELDS: &[settings::SettingField] = &[
+    settings::SettingField::new("caption", SettingType::Text, "What stands under the chart."),
+    settings::SettingField::new(
+        "output",
+        SettingType::Text,
+        "The result that the chart shows.",
+    )
+    .needed_and_told(),
+    settings::SettingField::new(
         "over",
-        Takes::Text,
+        SettingType::Text,
         "The input that changes from row to row.",
     )
     .needed_and_told(),
-    settings::Field::new("from", Takes::Quantity, "The first value of that input."),
-    settings::Field::new("to", Takes::Quantity, "The last value of that input."),
-    settings::Field::new("step", Takes::Quantity, "From one value to the next."),
-    settings::Field::new(
+    settings::SettingField::new(
+        "from",
+        SettingType::Quantity,
+        "The first value of that input.",
+    ),
+    settings::SettingField::new("to", SettingType::Quantity, "The last value of that input."),
+    settings::SettingField::new("step", SettingType::Quantity, "From one value to the next."),
+    settings::SettingField::new(
         "across",
-        Takes::Text,
+        SettingType::Text,
         "A second input, with a column for each of its values.",
     ),
-    settings::Field::new(
+    settings::SettingField::new(
         "across_values",
-        Takes::Texts,
+        SettingType::Texts,
         "The values of the second input.",
     ),
-    settings::Field::new(
+    settings::SettingField::new(
         "given",
-        Takes::Quantities,
+        SettingType::Quantities,
         "Values of other inputs, where they aren't the job's.",
     ),
-    settings::Field::new(
+    settings::SettingField::new(
         "plot",
-        Takes::Truth,
+        SettingType::Truth,
         "Whether a curve is drawn above the table.",
     ),
 ];
@@ -55,7 +63,7 @@ const MOST: usize = 60;
 
 /// What a chart's block says.
 #[derive(Default)]
-pub struct Wanted {
+pub struct ChartSettings {
     pub caption: Option<Placed<String>>,
     pub output: Option<Placed<String>>,
     pub over: Option<Placed<String>>,
@@ -64,15 +72,15 @@ pub struct Wanted {
     pub step: Option<Placed<String>>,
     pub across: Option<Placed<String>>,
     pub across_values: Vec<Placed<String>>,
-    pub given: Vec<Assigned>,
+    pub given: Vec<Binding>,
     pub plot: bool,
 }
 
-impl Wanted {
+impl ChartSettings {
     /// Reads a chart's block; nothing where it isn't TOML.
-    pub fn read(fence: &Fence, context: &Context) -> Composed<Option<Wanted>> {
+    pub fn read(fence: &Fence, context: &Context) -> Composed<Option<ChartSettings>> {
         fence.settings(context, |settings| {
-            Some(Wanted {
+            Some(ChartSettings {
                 caption: settings.text("caption"),
                 output: settings.text("output"),
                 over: settings.text("over"),
@@ -103,8 +111,8 @@ pub struct Sweep<'s> {
 impl<'s> Sweep<'s> {
     /// What a block asks for; every fault of it is told.
     pub fn of(
-        named: &Named<'s>,
-        wanted: &Wanted,
+        named: &CalculatorFence<'s>,
+        wanted: &ChartSettings,
         context: &Context,
     ) -> Composed<Option<Sweep<'s>>> {
         let calculator = named.calculator;
@@ -138,11 +146,11 @@ impl<'s> Sweep<'s> {
     /// The inputs of one cell.
     pub fn given(
         &self,
-        wanted: &Wanted,
+        wanted: &ChartSettings,
         value: &Placed<String>,
         column: Option<&Placed<String>>,
-    ) -> Vec<Assigned> {
-        let assigned = |field: &Field, text: &Placed<String>| Assigned {
+    ) -> Vec<Binding> {
+        let assigned = |field: &Field, text: &Placed<String>| Binding {
             name: Placed {
                 value: field.name.clone(),
                 span: text.span.clone(),
@@ -161,7 +169,7 @@ impl<'s> Sweep<'s> {
 }
 
 fn columns(
-    wanted: &Wanted,
+    wanted: &ChartSettings,
     span: &Range<usize>,
     context: &Context,
 ) -> Result<Vec<Option<Placed<String>>>, Finding> {
@@ -180,7 +188,7 @@ fn columns(
 
 fn output<'c>(
     calculator: &'c Calculator,
-    wanted: &Wanted,
+    wanted: &ChartSettings,
     span: &Range<usize>,
     context: &Context,
 ) -> Result<&'c Output, Finding> {
@@ -192,7 +200,15 @@ fn output<'c>(
         return Err(missing("output", &names, span, context));
     };
     let found = calculator.results().find(|one| one.name == output.value);
-    found.ok_or_else(|| unknown(Part::Output, output, &names, calculator, context.file))
+    found.ok_or_else(|| {
+        unknown(
+            WorkingPart::Output,
+            output,
+            &names,
+            calculator,
+            context.file,
+        )
+    })
 }
 
 fn input<'c>(
@@ -207,7 +223,7 @@ fn input<'c>(
         return Err(missing(setting, &names, span, context));
     };
     let found = calculator.input(&name.value).map(|input| &input.field);
-    found.ok_or_else(|| unknown(Part::Input, name, &names, calculator, context.file))
+    found.ok_or_else(|| unknown(WorkingPart::Input, name, &names, calculator, context.file))
 }
 
 fn missing(setting: &str, names: &[&str], span: &Range<usize>, context: &Context) -> Finding {
@@ -222,11 +238,11 @@ fn missing(setting: &str, names: &[&str], span: &Range<usize>, context: &Context
 
 fn values(
     over: &Field,
-    wanted: &Wanted,
+    wanted: &ChartSettings,
     span: &Range<usize>,
     context: &Context,
 ) -> Composed<Option<Vec<Placed<String>>>> {
-    let (face, want) = match &over.kind {
+    let (format, want) = match &over.kind {
         FieldKind::Choice(choices) => {
             let named = wanted.over.as_ref();
             let span = named.map_or(span, |over| &over.span);
@@ -237,7 +253,7 @@ fn values(
             let choices = choices.iter().map(|one| choice(&one.name)).collect();
             return Composed::of(Some(choices));
         }
-        FieldKind::Number { face, want, .. } => (face, want),
+        FieldKind::Number { format, want, .. } => (format, want),
     };
     let mut all = Composed::of(());
     let [from, to, step] = [
@@ -249,7 +265,7 @@ fn values(
     let (Some(from), Some(to), Some(step)) = (from, to, step) else {
         return all.with(None);
     };
-    let Some(texts) = stepped(&from.value, &to.value, &step.value, face.main.kind, MOST) else {
+    let Some(texts) = stepped(&from.value, &to.value, &step.value, format.main.kind, MOST) else {
         let said = [&wanted.from, &wanted.to, &wanted.step]
             .map(|text| text.as_ref().map_or("", |text| text.value.as_str()));
         let message = format!(
@@ -279,7 +295,7 @@ pub fn stepped(
     from: &Typed,
     to: &Typed,
     step: &Typed,
-    kind: Kind,
+    kind: ScaleKind,
     most: usize,
 ) -> Option<Vec<String>> {
     let unit = &from.unit;

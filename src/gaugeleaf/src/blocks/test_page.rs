@@ -4,13 +4,13 @@ use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use serde::Serialize;
 
 use crate::blocks::question::QuestionBlock;
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
-use crate::page::compose::With;
+use crate::page::compose::Composer;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::fences::{fence, of_kind};
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, BlockId, Line, Node, words};
 use crate::page::sign_off::SignOff;
 use crate::values::hash::hash;
@@ -18,7 +18,7 @@ use crate::values::hash::hash;
 /// `test PHASE`: a phase's questions on one page.
 pub struct TestBlock;
 
-impl Shape for TestBlock {
+impl BlockShape for TestBlock {
     fn name(&self) -> &'static str {
         "test"
     }
@@ -28,7 +28,7 @@ impl Shape for TestBlock {
     }
 }
 
-impl Kind for TestBlock {
+impl BlockKind for TestBlock {
     fn scripts(&self) -> &'static [&'static str] {
         &["show", "questions", "test"]
     }
@@ -53,8 +53,8 @@ struct Test<'t> {
 
 /// The test; its page gets a sheet to sign too.
 fn test(index: usize, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-    let phase = &context.book.phases[index];
-    let pages = context.book.pages.iter();
+    let phase = &context.handbook.phases[index];
+    let pages = context.handbook.pages.iter();
     let pages = pages.filter(|page| page.phase == Some(index));
     let mut all = Composed::of(());
     let mut asked = Vec::new();
@@ -126,7 +126,13 @@ fn phase(kind: &str, fence: &Fence, context: &Context) -> Result<usize, Finding>
             )
             .help("write ```test PHASE, with the phase's folder"));
     };
-    let slugs = || context.book.phases.iter().map(|phase| phase.slug.as_str());
+    let slugs = || {
+        context
+            .handbook
+            .phases
+            .iter()
+            .map(|phase| phase.slug.as_str())
+    };
     let Some(index) = slugs().position(|slug| slug == name.value) else {
         let help = nearest(&name.value, slugs()).map_or_else(
             || format!("the phases are {}", slugs().collect::<Vec<_>>().join(", ")),
@@ -159,7 +165,7 @@ fn phase(kind: &str, fence: &Fence, context: &Context) -> Result<usize, Finding>
 
 /// A page's questions, as its own page would show them. What is wrong with one is told there.
 fn of_page(page: &Page, context: &Context) -> Composed<Vec<Block>> {
-    let with = With::from(context);
+    let with = Composer::from(context);
     let (scope, _) = with.scope(page);
     let there = with.context(page, &scope);
     let asked = of_kind(&page.tree.nodes, QuestionBlock.name());

@@ -3,32 +3,32 @@
 
 use gaugeleaf_calc::calculator::{Answer, Calculator};
 use gaugeleaf_calc::finding::Code;
-use gaugeleaf_calc::finding::settings::{Assigned, Field};
+use gaugeleaf_calc::finding::settings::{Binding, SettingField};
 use serde::Serialize;
 
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::{Doubt, used, work};
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
-const FIELDS: &[Field] = &[Field::others(
+const FIELDS: &[SettingField] = &[SettingField::others(
     "An input of the plan of strokes, and its value where it isn't the job's.",
 )];
 
 /// `tube-map`: a tube sheet to mark.
 pub struct TubeMapBlock;
 
-impl Shape for TubeMapBlock {
+impl BlockShape for TubeMapBlock {
     fn name(&self) -> &'static str {
         "tube-map"
     }
 
-    fn fields(&self) -> &'static [Field] {
+    fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }
 
@@ -37,7 +37,7 @@ impl Shape for TubeMapBlock {
     }
 }
 
-impl Kind for TubeMapBlock {
+impl BlockKind for TubeMapBlock {
     fn scripts(&self) -> &'static [&'static str] {
         &["tube-map"]
     }
@@ -91,7 +91,7 @@ fn map(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
 
 fn drawn(
     plan: &Calculator,
-    given: &[Assigned],
+    given: &[Binding],
     answer: &Answer,
     fence: &Fence,
     context: &Context,

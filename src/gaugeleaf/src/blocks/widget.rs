@@ -1,35 +1,35 @@
 //! `calculator NAME`: a live calculator, complete with its result for the given
 //! inputs before any script runs.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Input, InputReading, Reading};
-use gaugeleaf_calc::finding::settings::Field;
+use gaugeleaf_calc::calculator::{Answer, Calculator, Input, InputReading, PrintedValue};
+use gaugeleaf_calc::finding::settings::SettingField;
 use serde::Serialize;
 
+use crate::blocks::calculator_fence::{CalculatorFence, calculator_fence};
 use crate::blocks::field_view::FieldView;
-use crate::blocks::named::{Named, named};
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::markdown::ids::slug;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::{Doubt, origin, used, work};
 use crate::values::graph::{Graph, Job};
 
-const FIELDS: &[Field] = &[Field::others(
+const FIELDS: &[SettingField] = &[SettingField::others(
     "An input of the calculator, and the value that stands in its field at first.",
 )];
 
 /// `calculator NAME`: a widget.
 pub struct CalculatorBlock;
 
-impl Shape for CalculatorBlock {
+impl BlockShape for CalculatorBlock {
     fn name(&self) -> &'static str {
         "calculator"
     }
 
-    fn fields(&self) -> &'static [Field] {
+    fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }
 
@@ -38,13 +38,13 @@ impl Shape for CalculatorBlock {
     }
 }
 
-impl Kind for CalculatorBlock {
+impl BlockKind for CalculatorBlock {
     fn scripts(&self) -> &'static [&'static str] {
         &["address", "fields", "keypad", "show", "widget"]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let named = Composed::from(named(self.name(), fence, context));
+        let named = Composed::from(calculator_fence(self.name(), fence, context));
         named.then(|named| on_page(&named, fence, context))
     }
 }
@@ -102,7 +102,7 @@ struct WidgetHazard<'w> {
 }
 
 /// The widget for a block on a page.
-fn on_page(named: &Named, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+fn on_page(named: &CalculatorFence, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
     let calculator = named.calculator;
     let given = fence.settings(context, |settings| Some(settings.other_quantities()));
     given.then(|given| {
@@ -170,7 +170,7 @@ pub fn widget(
         plot: catalog.plot(answer).unwrap_or_default(),
         outputs,
         verdicts: answer
-            .verdicts
+            .checks
             .iter()
             .map(|verdict| WidgetVerdict {
                 check: &verdict.check,
@@ -227,7 +227,7 @@ fn input<'w>(
 
 fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_> {
     let also = match &output.reading {
-        Some(Reading::Number(printed)) => printed.also.clone().unwrap_or_default(),
+        Some(PrintedValue::Number(printed)) => printed.also.clone().unwrap_or_default(),
         _ => String::new(),
     };
     WidgetOutput {

@@ -80,7 +80,7 @@ fn options(command: &str) -> &'static [&'static str] {
 
 /// What the options and words of one command were.
 #[derive(Default)]
-struct Seen {
+struct ParsedOptions {
     words: Vec<OsString>,
     json: bool,
     format: Option<Format>,
@@ -95,7 +95,7 @@ struct Seen {
 pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, String> {
     let mut parser = Parser::from_iter(arguments);
     let mut command = String::new();
-    let mut seen = Seen::default();
+    let mut seen = ParsedOptions::default();
     while let Some(argument) = parser.next().map_err(|error| usage(&error.to_string()))? {
         match argument {
             Arg::Short('h') | Arg::Long("help") => {
@@ -150,7 +150,7 @@ pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, S
     command_of(&command, seen)
 }
 
-fn command_of(command: &str, seen: Seen) -> Result<Command, String> {
+fn command_of(command: &str, seen: ParsedOptions) -> Result<Command, String> {
     let mut words = seen.words.into_iter();
     let here = || PathBuf::from(".");
     let parsed = match command {

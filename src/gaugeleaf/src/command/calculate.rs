@@ -3,7 +3,7 @@
 use std::ops::Range;
 use std::path::{Path, PathBuf};
 
-use gaugeleaf_calc::Given;
+use gaugeleaf_calc::Argument;
 use gaugeleaf_calc::calculator::{Answer, Limit, Problem};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_engine::{answer_json, limits_json};
@@ -11,8 +11,8 @@ use gaugeleaf_engine::{answer_json, limits_json};
 use crate::command::arguments::Calculation;
 use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::command::words::for_people;
-use crate::handbook::book::head;
-use crate::handbook::files::{Handbook, read};
+use crate::handbook::files::{HandbookFiles, read};
+use crate::handbook::whole::head;
 use crate::report::emitter::Emitter;
 use crate::report::lines::Lines;
 use crate::report::{Sources, has_errors};
@@ -42,12 +42,12 @@ pub fn calculate(asked: &Calculation) -> u8 {
         return USAGE;
     };
     // a person at a terminal sees the doubt beside the result, so it needn't stop it
-    let given: Vec<Given> = asked
+    let given: Vec<Argument> = asked
         .given
         .iter()
-        .map(|(name, text)| Given {
+        .map(|(name, text)| Argument {
             confirmed: true,
-            ..Given::new(name, text)
+            ..Argument::new(name, text)
         })
         .collect();
     let Some(answer) = graph
@@ -160,7 +160,7 @@ pub(super) fn catalog(
     let (read_from, mut findings) = match handbook {
         Some(folder) => read(folder),
         None if here.join("handbook.toml").is_file() => read(&here),
-        None => (Handbook::default(), Vec::new()),
+        None => (HandbookFiles::default(), Vec::new()),
     };
     // what is wrong with the pages doesn't matter to a calculation
     findings.retain(|finding| {
@@ -236,8 +236,8 @@ mod tests {
     fn the_machines_answer_has_the_quantities_in_both_forms() {
         let graph = Graph::built_in();
         let given = [
-            Given::new("stock_length", "12in"),
-            Given::new("channel_depth", "9in"),
+            Argument::new("stock_length", "12in"),
+            Argument::new("channel_depth", "9in"),
         ];
         let answer = graph
             .catalog

@@ -7,7 +7,7 @@ use crate::edition::addresses::FolderEdition;
 use crate::edition::folder::{Refused, write};
 use crate::report::format::Format;
 use crate::report::{count, has_errors};
-use crate::session::{Built, build};
+use crate::session::{BuiltSite, build};
 
 /// Publishes a handbook; the default place is its own `public` folder.
 pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
@@ -22,7 +22,7 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
     }
     match write(&built.site, &target) {
         Ok(()) => {
-            let Built {
+            let BuiltSite {
                 pages,
                 values,
                 findings,

@@ -1,9 +1,9 @@
 //! `sheet`: the whole graph for one job, for a person or for a machine.
 
 use gaugeleaf_calc::Catalog;
-use gaugeleaf_calc::calculator::{Answer, Calculator, Is};
+use gaugeleaf_calc::calculator::{Answer, Calculator, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
-use gaugeleaf_calc::finding::settings::{Assigned, Placed};
+use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_engine::sheet_json;
 
 use crate::command::arguments::SheetOf;
@@ -42,7 +42,7 @@ pub fn sheet(asked: &SheetOf) -> u8 {
 }
 
 /// The request as one line, and its values with their places in it.
-fn written(asked: &SheetOf) -> (String, Vec<Assigned>) {
+fn written(asked: &SheetOf) -> (String, Vec<Binding>) {
     let mut line = String::from("gaugeleaf sheet");
     let mut given = Vec::new();
     for (name, text) in &asked.given {
@@ -53,7 +53,7 @@ fn written(asked: &SheetOf) -> (String, Vec<Assigned>) {
             value: value.clone(),
             span: start..start + value.len(),
         };
-        given.push(Assigned {
+        given.push(Binding {
             name: placed(name, start),
             text: placed(text, start + name.len() + 1),
         });
@@ -63,7 +63,8 @@ fn written(asked: &SheetOf) -> (String, Vec<Assigned>) {
 
 fn for_people(sheet: &SetupSheet, catalog: &Catalog) -> String {
     let mut lines = vec!["Setup sheet".to_string()];
-    let [go, caution, stop] = [Is::Go, Is::Caution, Is::Stop].map(|is| sheet.count(is));
+    let [go, caution, stop] =
+        [Verdict::Go, Verdict::Caution, Verdict::Stop].map(|is| sheet.count(is));
     if let Some(worst) = sheet.worst() {
         lines.push(format!(
             "  {} is the worst verdict: {stop} stop, {caution} caution, {go} go",
@@ -132,7 +133,7 @@ fn answered(calculator: &Calculator, answer: &Answer, lines: &mut Vec<String>) {
     for output in shown() {
         lines.push(format!("    {:width$}  {}", output.label, result(output)));
     }
-    for verdict in &answer.verdicts {
+    for verdict in &answer.checks {
         let word = verdict.is.word().to_uppercase();
         lines.push(format!("    {word:7}  {}", verdict.because));
     }

@@ -1,6 +1,6 @@
 //! A calculation's answer in words, for a person at a terminal.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Limit, OutputReading, Reading};
+use gaugeleaf_calc::calculator::{Answer, Calculator, Limit, OutputReading, PrintedValue};
 
 /// Inputs as understood, results, verdicts, working, and what to beware of.
 pub fn for_people(calculator: &Calculator, answer: &Answer, limits: Option<&[Limit]>) -> String {
@@ -22,10 +22,10 @@ pub fn for_people(calculator: &Calculator, answer: &Answer, limits: Option<&[Lim
     for output in &answer.outputs {
         lines.push(format!("  {:width$}  {}", output.label, result(output)));
     }
-    if !answer.verdicts.is_empty() {
+    if !answer.checks.is_empty() {
         lines.push("Verdict".to_string());
     }
-    for verdict in &answer.verdicts {
+    for verdict in &answer.checks {
         lines.push(format!(
             "  {:7}  {}",
             verdict.is.word().to_uppercase(),
@@ -63,7 +63,7 @@ pub fn for_people(calculator: &Calculator, answer: &Answer, limits: Option<&[Lim
 /// `25 1/2 in = 647 mm, rounded down to 1/8 in`
 pub(super) fn result(output: &OutputReading) -> String {
     let mut text = output.text().to_string();
-    if let Some(Reading::Number(printed)) = &output.reading
+    if let Some(PrintedValue::Number(printed)) = &output.reading
         && let Some(also) = &printed.also
     {
         text.push_str(&format!(" = {also}"));

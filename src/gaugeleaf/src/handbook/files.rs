@@ -1,5 +1,5 @@
 //! The first stage, and the only one that reads the disk: a folder becomes a
-//! [`Handbook`], a plain map of paths to contents.
+//! [`HandbookFiles`], a plain map of paths to contents.
 //!
 //! Nothing is understood here beyond "is it a file we know, and is it text";
 //! what can't be read is a finding and left out.
@@ -14,14 +14,14 @@ use crate::handbook::walk;
 
 /// Everything a handbook's folder holds that concerns us, by path inside it.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Handbook {
+pub struct HandbookFiles {
     /// `handbook.toml`, pages, phases, catalog files and themes, without a byte order mark.
     pub texts: BTreeMap<String, String>,
     /// Pictures, and whatever else a theme brings.
     pub bytes: BTreeMap<String, Vec<u8>>,
 }
 
-impl Handbook {
+impl HandbookFiles {
     /// The texts under a folder, as (path, text).
     pub fn texts_under<'h>(&'h self, folder: &'h str) -> impl Iterator<Item = (&'h str, &'h str)> {
         self.texts
@@ -32,12 +32,12 @@ impl Handbook {
 }
 
 /// Reads a handbook's folder.
-pub fn read(root: &Path) -> (Handbook, Vec<Finding>) {
-    let mut handbook = Handbook::default();
+pub fn read(root: &Path) -> (HandbookFiles, Vec<Finding>) {
+    let mut files = HandbookFiles::default();
     let mut findings = Vec::new();
     if !root.is_dir() {
         findings.push(no_folder(root));
-        return (handbook, findings);
+        return (files, findings);
     }
     for found in walk::files(root, &mut findings) {
         let bytes = match std::fs::read(&found.at) {
@@ -49,17 +49,17 @@ pub fn read(root: &Path) -> (Handbook, Vec<Finding>) {
         };
         if found.is_text {
             match text(&found.path, bytes, &mut findings) {
-                Some(text) => handbook.texts.insert(found.path, text),
+                Some(text) => files.texts.insert(found.path, text),
                 None => continue,
             };
         } else {
-            handbook.bytes.insert(found.path, bytes);
+            files.bytes.insert(found.path, bytes);
         }
     }
     for finding in findings.iter_mut().filter(|one| one.level == Level::Error) {
         finding.ties.breaks.extend(lost(&finding.file));
     }
-    if !handbook.texts.contains_key("handbook.toml")
+    if !files.texts.contains_key("handbook.toml")
         && !findings
             .iter()
             .any(|finding| finding.file == "handbook.toml")
@@ -69,7 +69,7 @@ pub fn read(root: &Path) -> (Handbook, Vec<Finding>) {
                 .help("go to the handbook's folder, name it after the command, or write handbook.toml with a title"),
         );
     }
-    (handbook, findings)
+    (files, findings)
 }
 
 /// What nobody finds where a file can't be read: the file, and what the catalog calls by its name.

@@ -1,15 +1,15 @@
 //! What is asked of a kind of block before any page is composed: by the outline and by the
 //! writing rules.
 
-use gaugeleaf_calc::finding::settings::Field;
+use gaugeleaf_calc::finding::settings::SettingField;
 
 /// A kind of block as a page's text shows it.
-pub trait Shape: Sync {
+pub trait BlockShape: Sync {
     /// As a fence says it.
     fn name(&self) -> &'static str;
 
     /// What its body may hold.
-    fn fields(&self) -> &'static [Field] {
+    fn fields(&self) -> &'static [SettingField] {
         &[]
     }
 
@@ -30,10 +30,13 @@ pub trait Shape: Sync {
 }
 
 /// The kinds that a handbook's pages may hold.
-pub type Shapes<'s> = [&'s dyn Shape];
+pub type BlockShapes<'s> = [&'s dyn BlockShape];
 
 /// The kind of a fence, by the first word of its opening line, and the words that follow.
-pub fn of<'s, 'i>(info: &'i str, shapes: &Shapes<'s>) -> Option<(&'s dyn Shape, &'i str)> {
+pub fn of<'s, 'i>(
+    info: &'i str,
+    shapes: &BlockShapes<'s>,
+) -> Option<(&'s dyn BlockShape, &'i str)> {
     let info = info.trim();
     let (name, rest) = info.split_once(char::is_whitespace).unwrap_or((info, ""));
     let shape = shapes.iter().find(|shape| shape.name() == name)?;

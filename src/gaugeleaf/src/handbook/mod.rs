@@ -2,9 +2,8 @@
 //! calculator is known here.
 
 pub mod addresses;
-pub mod book;
+pub mod file_kinds;
 pub mod files;
-pub mod forms;
 pub mod kind;
 pub mod offered;
 pub mod outline;
@@ -13,4 +12,5 @@ pub mod places;
 pub mod targets;
 pub mod unused;
 pub mod walk;
+pub mod whole;
 pub mod words;

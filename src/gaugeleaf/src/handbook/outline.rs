@@ -3,15 +3,15 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::settings::{self, Assigned, Placed};
+use gaugeleaf_calc::finding::settings::{self, Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 use pulldown_cmark::{HeadingLevel, Tag};
 
-use crate::handbook::forms;
-use crate::handbook::kind::{self, Shape, Shapes};
+use crate::handbook::file_kinds;
+use crate::handbook::kind::{self, BlockShape, BlockShapes};
 use crate::markdown::ids::{Ids, slug, step_id, step_number};
 use crate::markdown::parse::trimmed;
-use crate::markdown::tree::{self, Node, Tree, What};
+use crate::markdown::tree::{self, MarkdownNode, Tree, What};
 
 /// A page's head.
 #[derive(Debug, Clone, Default)]
@@ -49,7 +49,7 @@ impl Outline {
         self.blocks.iter().any(|(_, id)| id == address)
     }
 
-    fn block(&mut self, kind: &dyn Shape, name: &str, range: Range<usize>) {
+    fn block(&mut self, kind: &dyn BlockShape, name: &str, range: Range<usize>) {
         if kind.prints_terms() && self.glossary.is_none() {
             self.glossary = Some(range.clone());
         }
@@ -94,7 +94,7 @@ pub struct PageSettings {
     pub people: Vec<String>,
     pub tools: Vec<String>,
     pub review: Option<String>,
-    pub given: Vec<Assigned>,
+    pub given: Vec<Binding>,
     /// The page is a prepared job of this name; `given` are its values.
     pub job: Option<Placed<String>>,
     /// Where the block stands, for composing to leave it out.
@@ -116,7 +116,7 @@ pub fn outline(
     path: &str,
     text: &str,
     tree: &Tree,
-    shapes: &Shapes,
+    shapes: &BlockShapes,
     findings: &mut Vec<Finding>,
 ) -> Outline {
     let mut outline = Outline::default();
@@ -181,7 +181,7 @@ pub fn outline(
 }
 
 /// How many steps a part of the page is: ordered lists that stand by themselves are steps.
-fn steps(node: &Node) -> usize {
+fn steps(node: &MarkdownNode) -> usize {
     match &node.what {
         What::Tag(Tag::List(Some(_)), items) => items.len(),
         _ => 0,
@@ -189,7 +189,7 @@ fn steps(node: &Node) -> usize {
 }
 
 fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> PageSettings {
-    settings::read(path, body, forms::PAGE, findings, |settings| {
+    settings::read(path, body, file_kinds::PAGE, findings, |settings| {
         let values =
             |texts: Vec<Placed<String>>| texts.into_iter().map(|text| text.value).collect();
         PageSettings {

@@ -3,7 +3,7 @@
 use gaugeleaf_calc::finding::Finding;
 
 use crate::handbook::addresses::page_url;
-use crate::handbook::kind::Shapes;
+use crate::handbook::kind::BlockShapes;
 use crate::handbook::outline::{Outline, outline};
 use crate::markdown::tree::{self, Tree};
 
@@ -35,7 +35,7 @@ impl Page {
         path: &str,
         text: &str,
         phase: Option<usize>,
-        shapes: &Shapes,
+        shapes: &BlockShapes,
         findings: &mut Vec<Finding>,
     ) -> Page {
         let tree = tree::of_page(text);

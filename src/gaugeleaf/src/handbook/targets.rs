@@ -5,10 +5,10 @@ use gaugeleaf_calc::finding::{Code, Finding};
 use crate::handbook::addresses::with_folder;
 use crate::handbook::page::Page;
 use crate::handbook::places::WORDS_FILE;
-use crate::handbook::words::Term;
+use crate::handbook::words::GlossaryTerm;
 
 /// Checks that every `see` leads to a page and a place on it.
-pub fn check_targets(terms: &[Term], pages: &[Page], findings: &mut Vec<Finding>) {
+pub fn check_targets(terms: &[GlossaryTerm], pages: &[Page], findings: &mut Vec<Finding>) {
     for term in terms {
         let Some(see) = &term.see else { continue };
         if target(&see.value, pages).is_none() {

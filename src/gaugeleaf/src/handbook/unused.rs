@@ -4,12 +4,12 @@ use std::collections::BTreeSet;
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::handbook::files::Handbook;
+use crate::handbook::files::HandbookFiles;
 use crate::handbook::offered::called;
 
 /// Files that no page offers.
-pub fn unused(handbook: &Handbook, shown: &BTreeSet<&String>) -> Vec<Finding> {
-    let offered = handbook.bytes.keys().filter(|path| {
+pub fn unused(files: &HandbookFiles, shown: &BTreeSet<&String>) -> Vec<Finding> {
+    let offered = files.bytes.keys().filter(|path| {
         path.starts_with("content/") && called(path).is_some() && !shown.contains(path)
     });
     offered

@@ -19,7 +19,7 @@ pub const LARGEST: u64 = 4 * 1024 * 1024;
 pub const LARGEST_OFFERED: u64 = 16 * 1024 * 1024;
 
 /// A file to read.
-pub struct Found {
+pub struct FileToRead {
     /// Its path inside the handbook, with forward slashes.
     pub path: String,
     /// Where it is on disk.
@@ -28,7 +28,7 @@ pub struct Found {
 }
 
 /// The handbook's files in the order of their paths.
-pub fn files(root: &Path, findings: &mut Vec<Finding>) -> Vec<Found> {
+pub fn files(root: &Path, findings: &mut Vec<Finding>) -> Vec<FileToRead> {
     let Ok(real_root) = root.canonicalize() else {
         return Vec::new();
     };
@@ -88,7 +88,12 @@ fn inside(root: &Path, at: &Path) -> Option<String> {
     Some(parts.join("/"))
 }
 
-fn file(root: &Path, real_root: &Path, at: &Path, findings: &mut Vec<Finding>) -> Option<Found> {
+fn file(
+    root: &Path,
+    real_root: &Path,
+    at: &Path,
+    findings: &mut Vec<Finding>,
+) -> Option<FileToRead> {
     let path = inside(root, at)?;
     let real = match at.canonicalize() {
         Ok(real) => real,
@@ -146,7 +151,7 @@ fn file(root: &Path, real_root: &Path, at: &Path, findings: &mut Vec<Finding>) -
         );
         return None;
     }
-    Some(Found {
+    Some(FileToRead {
         path,
         at: real,
         is_text,

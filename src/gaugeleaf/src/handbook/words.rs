@@ -8,14 +8,14 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::settings::{self, Placed, Settings};
 use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 
-use crate::handbook::files::Handbook;
-use crate::handbook::forms;
+use crate::handbook::file_kinds;
+use crate::handbook::files::HandbookFiles;
 use crate::handbook::places::WORDS_FILE;
 use crate::markdown::ids::slug;
 
 /// A term of the trade.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Term {
+pub struct GlossaryTerm {
     pub name: String,
     /// Its address on the glossary's page.
     pub id: String,
@@ -28,30 +28,36 @@ pub struct Term {
 }
 
 /// Reads the terms, in the order of the alphabet.
-pub fn words(handbook: &Handbook) -> (Vec<Term>, Vec<Finding>) {
-    let Some(text) = handbook.texts.get(WORDS_FILE) else {
+pub fn words(files: &HandbookFiles) -> (Vec<GlossaryTerm>, Vec<Finding>) {
+    let Some(text) = files.texts.get(WORDS_FILE) else {
         return (Vec::new(), Vec::new());
     };
     let body = Excerpt::whole(text);
     let mut findings = Vec::new();
-    let terms = settings::read(WORDS_FILE, &body, forms::WORDS, &mut findings, |settings| {
-        // a name or another name, in small letters, and the term that has it
-        let mut taken: BTreeMap<String, String> = BTreeMap::new();
-        settings.tables("term", |term, _| {
-            let (name, also) = (term.text("name")?, term.texts("also"));
-            for said in std::iter::once(&name).chain(&also) {
-                claim(said, &name.value, &mut taken, term);
-            }
-            Some(Term {
-                id: format!("term-{}", slug(&name.value)),
-                name: name.value,
-                means: term.text("means")?,
-                also: also.into_iter().map(|said| said.value).collect(),
-                see: term.text("see"),
+    let terms = settings::read(
+        WORDS_FILE,
+        &body,
+        file_kinds::WORDS,
+        &mut findings,
+        |settings| {
+            // a name or another name, in small letters, and the term that has it
+            let mut taken: BTreeMap<String, String> = BTreeMap::new();
+            settings.tables("term", |term, _| {
+                let (name, also) = (term.text("name")?, term.texts("also"));
+                for said in std::iter::once(&name).chain(&also) {
+                    claim(said, &name.value, &mut taken, term);
+                }
+                Some(GlossaryTerm {
+                    id: format!("term-{}", slug(&name.value)),
+                    name: name.value,
+                    means: term.text("means")?,
+                    also: also.into_iter().map(|said| said.value).collect(),
+                    see: term.text("see"),
+                })
             })
-        })
-    });
-    let mut terms: Vec<Term> = terms.into_iter().flatten().collect();
+        },
+    );
+    let mut terms: Vec<GlossaryTerm> = terms.into_iter().flatten().collect();
     terms.sort_by_key(|term| term.name.to_lowercase());
     (terms, findings)
 }
@@ -76,7 +82,7 @@ fn claim(
 }
 
 /// What people say, and what the handbook says for it.
-pub fn synonyms(terms: &[Term]) -> Vec<(String, Vec<String>)> {
+pub fn synonyms(terms: &[GlossaryTerm]) -> Vec<(String, Vec<String>)> {
     let pairs = terms.iter().flat_map(|term| {
         term.also
             .iter()
@@ -111,12 +117,10 @@ pub fn mention(text: &str, name: &str) -> Option<Range<usize>> {
 mod tests {
     use super::*;
 
-    fn read(text: &str) -> (Vec<Term>, Vec<(&'static str, String)>) {
-        let mut handbook = Handbook::default();
-        handbook
-            .texts
-            .insert(WORDS_FILE.to_string(), text.to_string());
-        let (terms, findings) = words(&handbook);
+    fn read(text: &str) -> (Vec<GlossaryTerm>, Vec<(&'static str, String)>) {
+        let mut files = HandbookFiles::default();
+        files.texts.insert(WORDS_FILE.to_string(), text.to_string());
+        let (terms, findings) = words(&files);
         let findings = findings
             .into_iter()
             .map(|f| (f.code.name(), text[f.span].to_string()));

@@ -14,7 +14,7 @@ pub const DEEPEST: usize = 48;
 
 /// A part of a text, and the place in its file that it came from.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Node {
+pub struct MarkdownNode {
     pub what: What,
     pub range: Range<usize>,
 }
@@ -23,7 +23,7 @@ pub struct Node {
 #[derive(Debug, Clone, PartialEq)]
 pub enum What {
     /// Something that holds other parts.
-    Tag(Tag<'static>, Vec<Node>),
+    Tag(Tag<'static>, Vec<MarkdownNode>),
     /// Something that holds none: words, a line's end, a rule.
     Leaf(Event<'static>),
 }
@@ -31,7 +31,7 @@ pub enum What {
 /// A whole text.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Tree {
-    pub nodes: Vec<Node>,
+    pub nodes: Vec<MarkdownNode>,
     /// Where something stands deeper than anybody follows.
     pub too_deep: Option<Range<usize>>,
 }
@@ -62,7 +62,7 @@ fn parser(text: &str) -> Parser<'_> {
 /// The tree of a parser's events.
 fn grown<'a>(events: impl Iterator<Item = (Event<'a>, Range<usize>)>) -> Tree {
     let mut tree = Tree::default();
-    let mut open: Vec<(Tag<'static>, Range<usize>, Vec<Node>)> = Vec::new();
+    let mut open: Vec<(Tag<'static>, Range<usize>, Vec<MarkdownNode>)> = Vec::new();
     // tags that were left out because they stand too deep
     let mut left_out = 0;
     for (event, range) in events {
@@ -81,13 +81,13 @@ fn grown<'a>(events: impl Iterator<Item = (Event<'a>, Range<usize>)>) -> Tree {
                 continue;
             }
             Event::End(_) => match open.pop() {
-                Some((tag, range, inside)) => Node {
+                Some((tag, range, inside)) => MarkdownNode {
                     what: What::Tag(tag, inside),
                     range,
                 },
                 None => continue,
             },
-            event => Node {
+            event => MarkdownNode {
                 what: What::Leaf(event.into_static()),
                 range,
             },
@@ -100,9 +100,9 @@ fn grown<'a>(events: impl Iterator<Item = (Event<'a>, Range<usize>)>) -> Tree {
     tree
 }
 
-impl Node {
+impl MarkdownNode {
     /// What stands in it.
-    pub fn inside(&self) -> &[Node] {
+    pub fn inside(&self) -> &[MarkdownNode] {
         match &self.what {
             What::Tag(_, inside) => inside,
             What::Leaf(_) => &[],
@@ -135,7 +135,7 @@ impl Node {
 }
 
 /// Shows every part of a text in order, whatever it stands in.
-pub fn each<'t>(nodes: &'t [Node], see: &mut impl FnMut(&'t Node)) {
+pub fn each<'t>(nodes: &'t [MarkdownNode], see: &mut impl FnMut(&'t MarkdownNode)) {
     for node in nodes {
         see(node);
         each(node.inside(), see);
@@ -143,7 +143,7 @@ pub fn each<'t>(nodes: &'t [Node], see: &mut impl FnMut(&'t Node)) {
 }
 
 /// The words of a text, without marks.
-pub fn words(nodes: &[Node]) -> String {
+pub fn words(nodes: &[MarkdownNode]) -> String {
     let mut words = String::new();
     each(nodes, &mut |node| match &node.what {
         What::Leaf(Event::Text(text) | Event::Code(text)) => words.push_str(text),

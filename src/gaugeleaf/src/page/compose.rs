@@ -2,13 +2,13 @@
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::handbook::book::Book;
-use crate::handbook::files::Handbook;
+use crate::handbook::files::HandbookFiles;
 use crate::handbook::page::Page;
+use crate::handbook::whole::Handbook;
 use crate::page::composed::Composed;
 use crate::page::context::{Context, Drawings};
 use crate::page::footnotes::footnotes;
-use crate::page::kind::{Kinds, scripts};
+use crate::page::kind::{BlockKinds, scripts};
 use crate::page::node::{Block, Node};
 use crate::page::number::number;
 use crate::page::route::Route;
@@ -38,20 +38,20 @@ pub struct ComposedPage {
 
 /// What pages are composed with.
 #[derive(Clone, Copy)]
-pub struct With<'w> {
-    pub book: &'w Book,
-    pub files: &'w Handbook,
+pub struct Composer<'w> {
+    pub handbook: &'w Handbook,
+    pub files: &'w HandbookFiles,
     pub graph: &'w Graph,
     /// The values that hold in all of the handbook.
     pub own: &'w JobScope,
-    pub kinds: &'w Kinds,
+    pub kinds: &'w BlockKinds,
     pub drawings: &'w dyn Drawings,
 }
 
-impl<'w> From<&Context<'w>> for With<'w> {
-    fn from(context: &Context<'w>) -> With<'w> {
-        With {
-            book: context.book,
+impl<'w> From<&Context<'w>> for Composer<'w> {
+    fn from(context: &Context<'w>) -> Composer<'w> {
+        Composer {
+            handbook: context.handbook,
             files: context.files,
             graph: context.graph,
             own: context.own,
@@ -61,7 +61,7 @@ impl<'w> From<&Context<'w>> for With<'w> {
     }
 }
 
-impl With<'_> {
+impl Composer<'_> {
     /// The values that hold on a page, and what is wrong with those of its own.
     pub fn scope(&self, page: &Page) -> (JobScope, Vec<Finding>) {
         let mut findings = Vec::new();
@@ -76,7 +76,7 @@ impl With<'_> {
             file: &page.path,
             text: self.files.texts.get(&page.path).map_or("", String::as_str),
             page,
-            book: self.book,
+            handbook: self.handbook,
             files: self.files,
             graph: self.graph,
             own: self.own,
@@ -88,9 +88,9 @@ impl With<'_> {
 }
 
 /// Composes one page of a handbook.
-pub fn compose(page: &Page, with: &With) -> Composed<ComposedPage> {
-    let (scope, findings) = with.scope(page);
-    let context = with.context(page, &scope);
+pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
+    let (scope, findings) = composer.scope(page);
+    let context = composer.context(page, &scope);
     let mut composed = text(&page.tree.nodes, &context);
     composed.findings.extend(findings);
     let nodes = std::mem::take(&mut composed.value);
@@ -99,13 +99,13 @@ pub fn compose(page: &Page, with: &With) -> Composed<ComposedPage> {
     let description = sections::description(&nodes);
     let sections = sections::sections(&nodes, &page.outline.title);
     // the glossary tells what terms mean, and needs no way to itself
-    let glossary = with
-        .book
+    let glossary = composer
+        .handbook
         .glossary
         .as_ref()
         .filter(|path| **path != page.path);
     if let Some(glossary) = glossary {
-        nodes = terms(nodes, &with.book.words, &Route::page(glossary));
+        nodes = terms(nodes, &composer.handbook.words, &Route::page(glossary));
     }
     let steps = page.outline.steps;
     if steps > 0 {
@@ -124,7 +124,7 @@ pub fn compose(page: &Page, with: &With) -> Composed<ComposedPage> {
     if scopes.is_empty() {
         scopes.push(scope);
     }
-    let scripts = scripts(with.kinds, &composed.needs.kinds, steps > 0);
+    let scripts = scripts(composer.kinds, &composed.needs.kinds, steps > 0);
     composed.with(ComposedPage {
         nodes,
         description,

@@ -4,10 +4,10 @@ use std::ops::Range;
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::handbook::book::Book;
-use crate::handbook::files::Handbook;
+use crate::handbook::files::HandbookFiles;
 use crate::handbook::page::Page;
-use crate::page::kind::Kinds;
+use crate::handbook::whole::Handbook;
+use crate::page::kind::BlockKinds;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
@@ -25,14 +25,14 @@ pub struct Context<'c> {
     pub text: &'c str,
     /// The page that it belongs to.
     pub page: &'c Page,
-    pub book: &'c Book,
-    pub files: &'c Handbook,
+    pub handbook: &'c Handbook,
+    pub files: &'c HandbookFiles,
     pub graph: &'c Graph,
     /// The values that hold in all of the handbook.
     pub own: &'c JobScope,
     /// Those that hold on this page.
     pub scope: &'c JobScope,
-    pub kinds: &'c Kinds,
+    pub kinds: &'c BlockKinds,
     pub drawings: &'c dyn Drawings,
 }
 

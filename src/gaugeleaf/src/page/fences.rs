@@ -6,12 +6,12 @@ use crate::markdown::place::fence_words;
 use crate::markdown::tree;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::listings::listing;
 use crate::page::node::Node;
 
 /// What a code block puts on its page.
-pub fn block(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
+pub fn block(node: &tree::MarkdownNode, context: &Context) -> Composed<Vec<Node>> {
     let first = node.fence().and_then(|info| info.split_whitespace().next());
     let Some(kind) = context.kinds.iter().find(|kind| first == Some(kind.name())) else {
         return listing(node, context);
@@ -29,7 +29,7 @@ pub fn block(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
 }
 
 /// A block as its kind takes it.
-pub fn fence(kind: &dyn Kind, node: &tree::Node, text: &str) -> Fence {
+pub fn fence(kind: &dyn BlockKind, node: &tree::MarkdownNode, text: &str) -> Fence {
     let range = node.range.clone();
     let mut words = fence_words(text, range.clone()).into_iter();
     Fence {
@@ -42,7 +42,7 @@ pub fn fence(kind: &dyn Kind, node: &tree::Node, text: &str) -> Fence {
 }
 
 /// Every block of a kind on a page, in order.
-pub fn of_kind<'n>(nodes: &'n [tree::Node], kind: &str) -> Vec<&'n tree::Node> {
+pub fn of_kind<'n>(nodes: &'n [tree::MarkdownNode], kind: &str) -> Vec<&'n tree::MarkdownNode> {
     let mut found = Vec::new();
     tree::each(nodes, &mut |node| {
         let first = node.fence().and_then(|info| info.split_whitespace().next());

@@ -9,12 +9,12 @@ use crate::markdown::signal::WORDS;
 use crate::markdown::tree::{self, What};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::node::{Hazard, Node, words};
+use crate::page::node::{HazardStatement, Node, words};
 
 /// A quote of what was composed, or the hazard statement that it is.
 pub fn quote(
     tag: &Tag<'static>,
-    node: &tree::Node,
+    node: &tree::MarkdownNode,
     mut composed: Composed<Vec<Node>>,
     context: &Context,
 ) -> Composed<Vec<Node>> {
@@ -41,7 +41,7 @@ pub fn quote(
                 .help("say what can happen, to whom, and how to avoid it"),
         );
     }
-    composed.with(vec![Node::Hazard(Hazard {
+    composed.with(vec![Node::Hazard(HazardStatement {
         id: String::new(),
         word,
         lead,
@@ -50,7 +50,7 @@ pub fn quote(
 }
 
 /// Where the bold words stand that a quote opens with.
-fn opens_bold(quote: &tree::Node) -> Option<Range<usize>> {
+fn opens_bold(quote: &tree::MarkdownNode) -> Option<Range<usize>> {
     let paragraph = quote.inside().first()?;
     let first = paragraph.inside().first()?;
     let opens = matches!(paragraph.what, What::Tag(Tag::Paragraph, _))

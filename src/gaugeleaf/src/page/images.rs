@@ -15,14 +15,14 @@ use crate::page::node::{Node, Picture};
 use crate::page::picture;
 use crate::page::route::Route;
 
-pub fn is_image(node: &tree::Node) -> bool {
+pub fn is_image(node: &tree::MarkdownNode) -> bool {
     matches!(node.what, What::Tag(Tag::Image { .. }, _))
 }
 
 /// An image that has a paragraph to itself.
 pub fn figure(
     paragraph: &Tag<'static>,
-    node: &tree::Node,
+    node: &tree::MarkdownNode,
     context: &Context,
 ) -> Composed<Vec<Node>> {
     let What::Tag(tag, _) = &node.what else {
@@ -39,7 +39,7 @@ pub fn figure(
 /// An image's picture and its title.
 pub fn picture(
     tag: &Tag<'static>,
-    node: &tree::Node,
+    node: &tree::MarkdownNode,
     context: &Context,
 ) -> Composed<Option<(Picture, String)>> {
     let Tag::Image {

@@ -14,7 +14,7 @@ use crate::page::text::text;
 pub fn line(said: &Placed<String>, context: &Context) -> Composed<Vec<Node>> {
     let mut nodes = tree::of_line(&said.value).nodes;
     placed(&mut nodes, said, context.text);
-    let raw = |node: &tree::Node| matches!(node.what, What::Tag(Tag::HtmlBlock, _));
+    let raw = |node: &tree::MarkdownNode| matches!(node.what, What::Tag(Tag::HtmlBlock, _));
     match nodes.as_slice() {
         [] => Composed::default(),
         [one] if matches!(one.what, What::Tag(Tag::Paragraph, _)) => text(one.inside(), context),
@@ -32,7 +32,7 @@ pub fn line(said: &Placed<String>, context: &Context) -> Composed<Vec<Node>> {
 }
 
 /// Makes ranges the file's own.
-fn placed(nodes: &mut [tree::Node], said: &Placed<String>, file: &str) {
+fn placed(nodes: &mut [tree::MarkdownNode], said: &Placed<String>, file: &str) {
     for node in nodes {
         let written = file.get(said.span.clone()).unwrap_or("");
         node.range = said.inner(written, &node.range);

@@ -3,16 +3,16 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use gaugeleaf_calc::finding::settings::{self, Field, Placed, Settings};
+use gaugeleaf_calc::finding::settings::{self, Placed, SettingField, Settings};
 use gaugeleaf_calc::finding::{Code, Excerpt};
 
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::node::Block;
 
 /// A kind of block.
-pub trait Kind: Shape {
+pub trait BlockKind: BlockShape {
     /// The scripts that bring it to life, in the order in which they must load.
     fn scripts(&self) -> &'static [&'static str] {
         &[]
@@ -28,16 +28,16 @@ pub trait Kind: Shape {
 }
 
 /// The kinds that a page may hold; whoever composes pages is handed them.
-pub type Kinds = [&'static dyn Kind];
+pub type BlockKinds = [&'static dyn BlockKind];
 
 /// The names of these kinds, in their order.
-pub fn names(kinds: &Kinds) -> Vec<&'static str> {
+pub fn names(kinds: &BlockKinds) -> Vec<&'static str> {
     kinds.iter().map(|kind| kind.name()).collect()
 }
 
 /// The scripts that a page needs for the blocks that it shows and for its steps, each once, in the
 /// order in which they must load.
-pub fn scripts(kinds: &Kinds, shown: &BTreeSet<&str>, steps: bool) -> Vec<&'static str> {
+pub fn scripts(kinds: &BlockKinds, shown: &BTreeSet<&str>, steps: bool) -> Vec<&'static str> {
     let needed = kinds
         .iter()
         .filter(|kind| shown.contains(kind.name()) || steps && kind.ticks_steps());
@@ -58,7 +58,7 @@ pub struct Fence {
     pub names: Vec<Placed<String>>,
     pub body: Excerpt,
     /// What may stand in the body.
-    pub fields: &'static [Field],
+    pub fields: &'static [SettingField],
     pub range: Range<usize>,
 }
 

@@ -5,7 +5,7 @@ use percent_encoding::percent_decode_str;
 use pulldown_cmark::{LinkType, Tag};
 
 use crate::handbook::addresses::with_folder;
-use crate::handbook::book::Book;
+use crate::handbook::whole::Handbook;
 use crate::markdown::place::Address;
 use crate::markdown::tree;
 use crate::page::composed::Composed;
@@ -16,7 +16,7 @@ use crate::page::route::Route;
 /// A link with what was composed for its words: one that names a page leads there, one that leads out of the handbook stays as it is.
 pub fn link(
     tag: &Tag<'static>,
-    node: &tree::Node,
+    node: &tree::MarkdownNode,
     mut composed: Composed<Vec<Node>>,
     context: &Context,
 ) -> Composed<Vec<Node>> {
@@ -49,7 +49,7 @@ pub fn link(
 fn target(
     kind: LinkType,
     dest: &str,
-    node: &tree::Node,
+    node: &tree::MarkdownNode,
     context: &Context,
 ) -> Result<Option<Route>, Finding> {
     let outside = ["https://", "http://", "mailto:", "tel:"];
@@ -78,12 +78,14 @@ fn target(
         context.page
     } else {
         let path = context.resolve(&file);
-        let page = path.as_deref().and_then(|path| context.book.page_at(path));
+        let page = path
+            .as_deref()
+            .and_then(|path| context.handbook.page_at(path));
         page.ok_or_else(|| {
             fault(
                 Code::MissingPage,
                 format!("there is no page {file}"),
-                near_page(&file, context.book),
+                near_page(&file, context.handbook),
             )
             .follows(path.iter().flat_map(|path| with_folder(path)))
         })?
@@ -101,15 +103,16 @@ fn target(
     Err(fault(Code::MissingHeading, message, help).follows([format!("{}#", page.path)]))
 }
 
-fn near_page(file: &str, book: &Book) -> String {
+fn near_page(file: &str, handbook: &Handbook) -> String {
     let name = file.rsplit('/').next().unwrap_or(file);
-    let names = book
+    let names = handbook
         .pages
         .iter()
         .filter_map(|page| page.path.rsplit('/').next());
     let near = nearest(name, names);
     match near.and_then(|near| {
-        book.pages
+        handbook
+            .pages
             .iter()
             .find(|page| page.path.ends_with(&format!("/{near}")))
     }) {

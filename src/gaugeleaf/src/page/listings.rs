@@ -29,7 +29,7 @@ const PLAIN: [&str; 4] = ["", "text", "console", "toml"];
 const LONGEST: usize = 100_000;
 
 /// A code block of no kind that we know.
-pub fn listing(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
+pub fn listing(node: &tree::MarkdownNode, context: &Context) -> Composed<Vec<Node>> {
     let body = node.body();
     let text = body.text();
     let info = node.fence().unwrap_or("");

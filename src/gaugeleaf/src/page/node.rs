@@ -53,7 +53,7 @@ pub enum Node {
     Note(Note),
     /// The footnotes, by their numbers.
     Notes(Vec<Vec<Node>>),
-    Hazard(Hazard),
+    Hazard(HazardStatement),
     Block(Box<Block>),
 }
 
@@ -68,7 +68,7 @@ pub struct Step {
 
 /// A hazard statement.
 #[derive(Debug, Clone)]
-pub struct Hazard {
+pub struct HazardStatement {
     /// Its address, once the whole page is known.
     pub id: String,
     pub word: &'static str,

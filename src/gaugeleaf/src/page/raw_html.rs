@@ -9,7 +9,7 @@ use crate::page::context::Context;
 use crate::page::node::Node;
 
 /// Nothing, and a finding.
-pub fn refused(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
+pub fn refused(node: &tree::MarkdownNode, context: &Context) -> Composed<Vec<Node>> {
     let span = trimmed(context.text, node.range.clone());
     let shown = context.text.get(span.clone()).unwrap_or("");
     let first = shown.lines().next().unwrap_or("");

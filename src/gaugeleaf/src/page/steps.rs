@@ -4,12 +4,12 @@
 use pulldown_cmark::Tag;
 
 use crate::markdown::ids::step_id;
-use crate::page::keys::Keys;
+use crate::page::hashes::ContentHashes;
 use crate::page::node::{Node, Step, words};
 
 /// Makes the page's own ordered lists steps.
 pub fn steps(nodes: Vec<Node>) -> Vec<Node> {
-    let mut keys = Keys::default();
+    let mut hashes = ContentHashes::default();
     let mut number = 0;
     let mut step = |node: Node| {
         number += 1;
@@ -19,7 +19,7 @@ pub fn steps(nodes: Vec<Node>) -> Vec<Node> {
         };
         Step {
             id: step_id(number),
-            key: keys.give(&words(&inside)),
+            key: hashes.give(&words(&inside)),
             inside,
         }
     };

@@ -5,12 +5,12 @@ use std::ops::Range;
 
 use pulldown_cmark::Tag;
 
-use crate::handbook::words::{Term, mention};
+use crate::handbook::words::{GlossaryTerm, mention};
 use crate::page::node::Node;
 use crate::page::route::Route;
 
 /// Links the terms; never in headings, links, code, hazards and other quotes.
-pub fn terms(nodes: Vec<Node>, terms: &[Term], glossary: &Route) -> Vec<Node> {
+pub fn terms(nodes: Vec<Node>, terms: &[GlossaryTerm], glossary: &Route) -> Vec<Node> {
     let mut linker = Linker {
         terms,
         glossary,
@@ -20,7 +20,7 @@ pub fn terms(nodes: Vec<Node>, terms: &[Term], glossary: &Route) -> Vec<Node> {
 }
 
 struct Linker<'l> {
-    terms: &'l [Term],
+    terms: &'l [GlossaryTerm],
     /// The page that tells what they mean.
     glossary: &'l Route,
     /// Those of this section that are linked already.
@@ -61,7 +61,7 @@ impl Linker<'_> {
             }
         }
         found.sort_by_key(|(range, _)| (std::cmp::Reverse(range.len()), range.start));
-        let mut kept: Vec<(Range<usize>, &Term)> = Vec::new();
+        let mut kept: Vec<(Range<usize>, &GlossaryTerm)> = Vec::new();
         for (range, term) in found {
             let apart = |other: &Range<usize>| other.end <= range.start || range.end <= other.start;
             if kept.iter().all(|(other, _)| apart(other)) {
@@ -108,10 +108,10 @@ mod tests {
 
     #[test]
     fn the_first_mention_is_linked_and_the_longer_term_wins() {
-        let term = |name: &str| Term {
+        let term = |name: &str| GlossaryTerm {
             name: name.into(),
             id: format!("term-{}", name.replace(' ', "-")),
-            ..Term::default()
+            ..GlossaryTerm::default()
         };
         let all = [term("dump"), term("tube"), term("tube sheet")];
         let text = "The tube sheet, a tube, the dump, the dump.";

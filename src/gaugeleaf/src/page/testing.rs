@@ -5,10 +5,10 @@ use gaugeleaf_calc::finding::Finding;
 
 use crate::blocks::registry::{KINDS, shapes};
 use crate::edition::addresses::FolderEdition;
-use crate::handbook::book::Book;
-use crate::handbook::files::Handbook;
+use crate::handbook::files::HandbookFiles;
 use crate::handbook::page::Page;
-use crate::page::compose::{ComposedPage, With, compose};
+use crate::handbook::whole::Handbook;
+use crate::page::compose::{ComposedPage, Composer, compose};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::render::print::Printer;
@@ -23,8 +23,8 @@ const PATH: &str = "content/fit/page.md";
 
 /// What a page is composed of, for tests of one part.
 pub struct Sample {
-    pub book: Book,
-    pub files: Handbook,
+    pub handbook: Handbook,
+    pub files: HandbookFiles,
     pub graph: Graph,
     pub own: JobScope,
     pub theme: Theme,
@@ -35,15 +35,15 @@ impl Sample {
         let shapes = shapes();
         let front = "# Front\n\n## Set it\n";
         let page = |path, text, phase| Page::read(path, text, phase, &shapes, &mut Vec::new());
-        let mut files = Handbook::default();
+        let mut files = HandbookFiles::default();
         files.texts.insert(PATH.to_string(), text.to_string());
         Sample {
-            book: Book {
+            handbook: Handbook {
                 pages: vec![
                     page("content/index.md", front, None),
                     page(PATH, text, None),
                 ],
-                ..Book::default()
+                ..Handbook::default()
             },
             files,
             graph: Graph::built_in(),
@@ -61,12 +61,12 @@ impl Sample {
     }
 
     fn page(&self) -> &Page {
-        &self.book.pages[1]
+        &self.handbook.pages[1]
     }
 
-    fn with(&self) -> With<'_> {
-        With {
-            book: &self.book,
+    fn with(&self) -> Composer<'_> {
+        Composer {
+            handbook: &self.handbook,
             files: &self.files,
             graph: &self.graph,
             own: &self.own,

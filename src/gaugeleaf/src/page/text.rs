@@ -10,11 +10,11 @@ use crate::page::value_target::SCHEME;
 use crate::page::{fences, hazards, images, links, raw_html, value_links};
 
 /// The parts of a text as the page shows them.
-pub fn text(nodes: &[tree::Node], context: &Context) -> Composed<Vec<Node>> {
+pub fn text(nodes: &[tree::MarkdownNode], context: &Context) -> Composed<Vec<Node>> {
     Composed::all(nodes, |node| part(node, context)).map(|parts| parts.concat())
 }
 
-fn part(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
+fn part(node: &tree::MarkdownNode, context: &Context) -> Composed<Vec<Node>> {
     let (tag, inside) = match &node.what {
         What::Tag(tag, inside) => (tag, inside),
         What::Leaf(leaf) => return self::leaf(leaf, node, context),
@@ -66,7 +66,11 @@ fn part(node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
     }
 }
 
-fn leaf(leaf: &Event<'static>, node: &tree::Node, context: &Context) -> Composed<Vec<Node>> {
+fn leaf(
+    leaf: &Event<'static>,
+    node: &tree::MarkdownNode,
+    context: &Context,
+) -> Composed<Vec<Node>> {
     match leaf {
         Event::Html(_) | Event::InlineHtml(_) => raw_html::refused(node, context),
         Event::Text(text) => Composed::of(vec![Node::Text(text.to_string())]),

@@ -1,8 +1,8 @@
 //! Finds the value that a link names: a calculator's output, a table's cell, a
 //! measurement or a rating.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, Reading};
-use gaugeleaf_calc::finding::settings::{Assigned, Placed};
+use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, PrintedValue};
+use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_calc::formula::Value;
 use gaugeleaf_calc::quantity::read;
@@ -13,18 +13,22 @@ use crate::markdown::place::Address;
 use crate::page::context::Context;
 use crate::page::route::{Route, To};
 use crate::page::value_target::{SCHEME, ValueTarget, Written};
-use crate::page::working::{Doubt, Part, unknown, used, work};
+use crate::page::working::{Doubt, WorkingPart, unknown, used, work};
 use crate::values::ledger::Use;
 
 /// A value, and where a reader can see how it came about.
-pub struct Found {
+pub struct SourcedValue {
     pub used: Use,
     pub to: Option<Route>,
     pub doubts: Vec<Finding>,
 }
 
 /// The value for a target that stands at a place.
-pub fn find(target: &ValueTarget, place: &Address, context: &Context) -> Result<Found, Finding> {
+pub fn find(
+    target: &ValueTarget,
+    place: &Address,
+    context: &Context,
+) -> Result<SourcedValue, Finding> {
     let graph = context.graph;
     let Some(part) = &target.part else {
         return named(target, place, context);
@@ -67,7 +71,11 @@ fn unknown_name<'n>(
     }
 }
 
-fn named(target: &ValueTarget, place: &Address, context: &Context) -> Result<Found, Finding> {
+fn named(
+    target: &ValueTarget,
+    place: &Address,
+    context: &Context,
+) -> Result<SourcedValue, Finding> {
     let graph = context.graph;
     let name = &target.name.text;
     let (Some(named), Some(reading)) = (
@@ -130,7 +138,7 @@ fn named(target: &ValueTarget, place: &Address, context: &Context) -> Result<Fou
     let to = graph
         .calculator_with(name)
         .map(|calculator| Route::calculator(&calculator.name));
-    Ok(Found {
+    Ok(SourcedValue {
         used,
         to,
         doubts: Vec::new(),
@@ -145,10 +153,12 @@ fn placed(part: &Written, place: &Address) -> Placed<String> {
     }
 }
 
-fn parts(reading: &Reading) -> (Option<f64>, String) {
+fn parts(reading: &PrintedValue) -> (Option<f64>, String) {
     match reading {
-        Reading::Number(printed) => (Some(printed.si), printed.also.clone().unwrap_or_default()),
-        Reading::Choice { .. } => (None, String::new()),
+        PrintedValue::Number(printed) => {
+            (Some(printed.si), printed.also.clone().unwrap_or_default())
+        }
+        PrintedValue::Choice { .. } => (None, String::new()),
     }
 }
 
@@ -158,7 +168,7 @@ fn result(
     target: &ValueTarget,
     place: &Address,
     context: &Context,
-) -> Result<Found, Finding> {
+) -> Result<SourcedValue, Finding> {
     let names: Vec<&str> = calculator
         .results()
         .map(|output| output.name.as_str())
@@ -166,17 +176,17 @@ fn result(
     if !names.contains(&output.text.as_str()) {
         let said = placed(output, place);
         return Err(unknown(
-            Part::Output,
+            WorkingPart::Output,
             &said,
             &names,
             calculator,
             context.file,
         ));
     }
-    let given: Vec<Assigned> = target
+    let given: Vec<Binding> = target
         .given
         .iter()
-        .map(|(name, text)| Assigned {
+        .map(|(name, text)| Binding {
             name: placed(name, place),
             text: placed(text, place),
         })
@@ -201,7 +211,7 @@ fn result(
         given: inputs(target, &answer, context),
         ..Route::calculator(&calculator.name).at(&calculator.name)
     };
-    Ok(Found {
+    Ok(SourcedValue {
         used,
         to: Some(to),
         doubts: worked.findings,
@@ -231,7 +241,7 @@ fn cell(
     target: &ValueTarget,
     place: &Address,
     context: &Context,
-) -> Result<Found, Finding> {
+) -> Result<SourcedValue, Finding> {
     let named = |name: &Written| {
         let found = table.column(&name.text);
         found.ok_or_else(|| unknown_column(table, name, place, context))
@@ -278,7 +288,7 @@ fn cell(
         inputs: target.typed(),
         ..Use::default()
     };
-    Ok(Found {
+    Ok(SourcedValue {
         used,
         to: Some(Route::to(To::Table(table.name.clone())).at(&row_id(*row))),
         doubts: Vec::new(),

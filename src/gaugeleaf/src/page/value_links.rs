@@ -12,7 +12,7 @@ use crate::markdown::tree;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::node::{Node, ShownValue, words};
-use crate::page::value::{Found, find};
+use crate::page::value::{SourcedValue, find};
 use crate::page::value_target::{ValueTarget, agrees, parse, plain_spaces};
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
@@ -20,7 +20,7 @@ use crate::values::typed::typed_json;
 /// The value that a link names; the link's own words where there is none.
 pub fn value(
     address: &str,
-    node: &tree::Node,
+    node: &tree::MarkdownNode,
     mut composed: Composed<Vec<Node>>,
     context: &Context,
 ) -> Composed<Vec<Node>> {
@@ -62,7 +62,7 @@ fn found(
     address: &str,
     place: &Address,
     context: &Context,
-) -> Result<(ValueTarget, Found), Finding> {
+) -> Result<(ValueTarget, SourcedValue), Finding> {
     let target = parse(address).map_err(|part| {
         let message = format!("`{}` can't be read as the name of a value", part.text);
         context.error(Code::BadValueLink, place.part(part.at), message)
@@ -84,8 +84,8 @@ fn found(
 fn differs(
     said: &str,
     target: &ValueTarget,
-    found: &Found,
-    node: &tree::Node,
+    found: &SourcedValue,
+    node: &tree::MarkdownNode,
     context: &Context,
 ) -> Result<(), Finding> {
     let used = &found.used;

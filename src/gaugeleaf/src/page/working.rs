@@ -4,9 +4,9 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{
-    Answer, Calculator, Given, InputReading, InputSource, Problem, ProblemKind, Reading,
+    Answer, Argument, Calculator, InputReading, InputSource, PrintedValue, Problem, ProblemKind,
 };
-use gaugeleaf_calc::finding::settings::{Assigned, Placed};
+use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 
 use crate::page::composed::Composed;
@@ -26,16 +26,16 @@ pub enum Doubt {
 /// Works the calculator; none where something is wrong with what was given.
 pub fn work(
     calculator: &Calculator,
-    given: &[Assigned],
+    given: &[Binding],
     doubt: Doubt,
     span: &Range<usize>,
     context: &Context,
 ) -> Composed<Option<Answer>> {
-    let inputs: Vec<Given> = given
+    let inputs: Vec<Argument> = given
         .iter()
-        .map(|one| Given {
+        .map(|one| Argument {
             confirmed: doubt == Doubt::Tell,
-            ..Given::new(&one.name.value, &one.text.value)
+            ..Argument::new(&one.name.value, &one.text.value)
         })
         .collect();
     let answer = context
@@ -68,7 +68,7 @@ pub fn work(
 fn of_problem(
     problem: &Problem,
     level: Level,
-    given: &[Assigned],
+    given: &[Binding],
     span: &Range<usize>,
     file: &str,
 ) -> Finding {
@@ -111,8 +111,10 @@ pub fn used(calculator: &Calculator, answer: &Answer, output: &str, start: usize
     let definition = calculator.output(output)?;
     let (given, inputs) = inputs_said(&answer.inputs);
     let (si, also) = match reading {
-        Reading::Number(printed) => (Some(printed.si), printed.also.clone().unwrap_or_default()),
-        Reading::Choice { .. } => (None, String::new()),
+        PrintedValue::Number(printed) => {
+            (Some(printed.si), printed.also.clone().unwrap_or_default())
+        }
+        PrintedValue::Choice { .. } => (None, String::new()),
     };
     let source = if calculator.sources.is_empty() {
         calculator.title.clone()
@@ -153,22 +155,22 @@ pub fn origin(source: &InputSource, graph: &Graph) -> String {
 
 /// What of a calculator a name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Part {
+pub enum WorkingPart {
     Input,
     Output,
 }
 
 /// A name that a calculator doesn't have.
 pub fn unknown(
-    part: Part,
+    part: WorkingPart,
     name: &Placed<String>,
     names: &[&str],
     calculator: &Calculator,
     file: &str,
 ) -> Finding {
     let (what, code) = match part {
-        Part::Input => ("input", Code::UnknownInput),
-        Part::Output => ("output", Code::UnknownOutput),
+        WorkingPart::Input => ("input", Code::UnknownInput),
+        WorkingPart::Output => ("output", Code::UnknownOutput),
     };
     let message = format!("`{}` is not an {what} of {}", name.value, calculator.name);
     let finding = Finding::error(code, file, name.span.clone(), message)

@@ -4,26 +4,26 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::unit::Unit;
 
+use crate::prose::page_text::PageText;
 use crate::prose::sentences::words;
-use crate::prose::sheet::Sheet;
 
 /// Longer words in capitals are shouted, not shortened.
 const LONGEST: usize = 5;
 
 /// Finds abbreviations that the handbook explains nowhere, each once a page.
-pub fn abbreviation(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    if !sheet.procedure {
+pub fn abbreviation(page_text: &PageText, findings: &mut Vec<Finding>) {
+    if !page_text.procedure {
         return;
     }
     let mut told: Vec<&str> = Vec::new();
-    for part in &sheet.parts {
+    for part in &page_text.parts {
         let text = &part.passage.text;
         for word in words(text, 0..text.len()) {
             let short = &text[word.range.clone()];
             let short = short.strip_suffix('s').unwrap_or(short);
             let unknown = (2..=LONGEST).contains(&short.len())
                 && short.bytes().all(|letter| letter.is_ascii_uppercase())
-                && !sheet.vocabulary.is_abbreviation(short)
+                && !page_text.vocabulary.is_abbreviation(short)
                 && Unit::parse(short).is_err();
             if !unknown || told.contains(&short) {
                 continue;
@@ -31,7 +31,7 @@ pub fn abbreviation(sheet: &Sheet, findings: &mut Vec<Finding>) {
             told.push(short);
             let message = format!("`{short}` is explained nowhere in this handbook");
             findings.push(
-                sheet
+                page_text
                     .warning(Code::UnknownAbbreviation, &part.passage, word.range, message)
                     .help("spell it out, or make it a term or another name for one in content/words.toml"),
             );

@@ -2,14 +2,14 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::manuscript::Kind;
-use crate::prose::sheet::Sheet;
+use crate::prose::page_text::PageText;
+use crate::prose::parts::PartKind;
 
 /// Finds numbered actions inside hazards and notes.
-pub fn action_in_hazard(sheet: &Sheet, findings: &mut Vec<Finding>) {
+pub fn action_in_hazard(page_text: &PageText, findings: &mut Vec<Finding>) {
     let mut last = None;
-    for (index, part) in sheet.parts.iter().enumerate() {
-        if part.kind != (Kind::Item { ordered: true }) || !part.in_note {
+    for (index, part) in page_text.parts.iter().enumerate() {
+        if part.kind != (PartKind::Item { ordered: true }) || !part.in_note {
             continue;
         }
         // one finding for one list
@@ -20,7 +20,7 @@ pub fn action_in_hazard(sheet: &Sheet, findings: &mut Vec<Finding>) {
             findings.push(
                 Finding::error(
                     Code::ActionInHazard,
-                    sheet.file,
+                    page_text.file,
                     part.range.clone(),
                     message,
                 )

@@ -2,9 +2,9 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::manuscript::{Kind, Part};
+use crate::prose::page_text::PageText;
+use crate::prose::parts::{Part, PartKind};
 use crate::prose::sentences::words;
-use crate::prose::sheet::Sheet;
 
 const CHECKS: [&str; 4] = ["check", "verify", "confirm", "ensure"];
 const MEASURES: [&str; 3] = ["measure", "read", "count"];
@@ -20,11 +20,11 @@ const LIMITS: [&str; 5] = [
 const OTHERWISE: [&str; 6] = ["if", "otherwise", "else", "until", "unless", "should"];
 
 /// Finds checks without a way out.
-pub fn checks_without_else(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    if !sheet.procedure {
+pub fn checks_without_else(page_text: &PageText, findings: &mut Vec<Finding>) {
+    if !page_text.procedure {
         return;
     }
-    for (index, step) in sheet.steps() {
+    for (index, step) in page_text.steps() {
         let text = &step.passage.text;
         let own = words(text, 0..text.len());
         let Some(first) = own.first() else { continue };
@@ -43,17 +43,17 @@ pub fn checks_without_else(sheet: &Sheet, findings: &mut Vec<Finding>) {
                 .skip(from)
                 .any(|word| OTHERWISE.contains(&word.text.as_str()))
         };
-        let next = sheet.parts[index + 1..]
+        let next = page_text.parts[index + 1..]
             .iter()
-            .take_while(|part| !matches!(part.kind, Kind::Heading(_)))
-            .find(|part| part.kind == Kind::Step);
+            .take_while(|part| !matches!(part.kind, PartKind::Heading(_)))
+            .find(|part| part.kind == PartKind::Step);
         if !checks || says(step, 2) || next.is_some_and(|next| says(next, 0)) {
             continue;
         }
         let at = first.range.clone();
         let message = "this check doesn't say what to do when it is not met";
         findings.push(
-            sheet
+            page_text
                 .warning(Code::CheckWithoutElse, &step.passage, at, message)
                 .help("add a sentence, such as: If it does not, stop and tell the lead"),
         );

@@ -3,8 +3,8 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
+use crate::prose::page_text::PageText;
 use crate::prose::sentences::{sentences, words};
-use crate::prose::sheet::Sheet;
 
 /// Words that take `if` for themselves: "ask if", "even if".
 const ASKING: [&str; 20] = [
@@ -14,11 +14,11 @@ const ASKING: [&str; 20] = [
 const OPENERS: [&str; 6] = ["if", "when", "before", "after", "once", "until"];
 
 /// Finds steps whose condition follows the action.
-pub fn condition_last(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    if !sheet.procedure {
+pub fn condition_last(page_text: &PageText, findings: &mut Vec<Finding>) {
+    if !page_text.procedure {
         return;
     }
-    for (_, step) in sheet.steps() {
+    for (_, step) in page_text.steps() {
         let text = &step.passage.text;
         for sentence in sentences(text) {
             let words = words(text, sentence.clone());
@@ -37,7 +37,7 @@ pub fn condition_last(sheet: &Sheet, findings: &mut Vec<Finding>) {
             };
             let at = word.range.start..sentence.end;
             findings.push(
-                sheet
+                page_text
                     .warning(
                         Code::ConditionLast,
                         &step.passage,

@@ -3,27 +3,27 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::manuscript::Kind;
-use crate::prose::sheet::Sheet;
+use crate::prose::page_text::PageText;
+use crate::prose::parts::PartKind;
 
 /// Fewer hazards than this say nothing about shares.
 const ENOUGH: usize = 10;
 
 /// Finds a handbook that says DANGER too often, at the first one.
-pub fn danger_share(sheets: &[Sheet], findings: &mut Vec<Finding>) {
-    let hazards: Vec<_> = sheets
+pub fn danger_share(page_texts: &[PageText], findings: &mut Vec<Finding>) {
+    let hazards: Vec<_> = page_texts
         .iter()
-        .flat_map(|sheet| sheet.parts.iter().map(move |part| (sheet, part)))
-        .filter(|(_, part)| matches!(part.kind, Kind::Hazard(_)))
+        .flat_map(|page_text| page_text.parts.iter().map(move |part| (page_text, part)))
+        .filter(|(_, part)| matches!(part.kind, PartKind::Hazard(_)))
         .collect();
     let dangers: Vec<_> = hazards
         .iter()
-        .filter(|(_, part)| part.kind == Kind::Hazard("DANGER"))
+        .filter(|(_, part)| part.kind == PartKind::Hazard("DANGER"))
         .collect();
     if hazards.len() < ENOUGH || dangers.len() * 10 <= hazards.len() {
         return;
     }
-    let Some((sheet, part)) = dangers.first() else {
+    let Some((page_text, part)) = dangers.first() else {
         return;
     };
     let message = format!(
@@ -32,8 +32,13 @@ pub fn danger_share(sheets: &[Sheet], findings: &mut Vec<Finding>) {
         hazards.len()
     );
     findings.push(
-        Finding::warning(Code::DangerShare, sheet.file, part.range.clone(), message)
-            .help("keep DANGER for what will kill, and write WARNING for what can"),
+        Finding::warning(
+            Code::DangerShare,
+            page_text.file,
+            part.range.clone(),
+            message,
+        )
+        .help("keep DANGER for what will kill, and write WARNING for what can"),
     );
 }
 
@@ -45,7 +50,7 @@ mod tests {
     fn shares(dangers: usize, warnings: usize) -> usize {
         let text = "> **DANGER** x\n\n".repeat(dangers) + &"> **WARNING** x\n\n".repeat(warnings);
         found(
-            |sheet, findings| danger_share(std::slice::from_ref(sheet), findings),
+            |page_text, findings| danger_share(std::slice::from_ref(page_text), findings),
             &text,
         )
         .len()

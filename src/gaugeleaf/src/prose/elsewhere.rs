@@ -2,8 +2,8 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
+use crate::prose::page_text::PageText;
 use crate::prose::sentences::words;
-use crate::prose::sheet::Sheet;
 
 const SENDERS: [&str; 8] = [
     "see",
@@ -17,8 +17,8 @@ const SENDERS: [&str; 8] = [
 ];
 
 /// Finds steps that point up or down the page.
-pub fn elsewhere(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    for (_, step) in sheet.steps() {
+pub fn elsewhere(page_text: &PageText, findings: &mut Vec<Finding>) {
+    for (_, step) in page_text.steps() {
         let text = &step.passage.text;
         let words = words(text, 0..text.len());
         let sent = words.windows(2).find(|pair| {
@@ -32,7 +32,7 @@ pub fn elsewhere(sheet: &Sheet, findings: &mut Vec<Finding>) {
                 &text[at.clone()]
             );
             findings.push(
-                sheet
+                page_text
                     .warning(Code::RefersElsewhere, &step.passage, at, message)
                     .help("say it here, or link to the heading it stands under"),
             );

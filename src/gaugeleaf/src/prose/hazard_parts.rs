@@ -3,15 +3,15 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::manuscript::Kind;
+use crate::prose::page_text::PageText;
+use crate::prose::parts::PartKind;
 use crate::prose::sentences::{sentences, words};
-use crate::prose::sheet::Sheet;
 use crate::prose::step_verb::commands;
 
 /// Finds hazard statements that lack a part.
-pub fn hazard_parts(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    for part in &sheet.parts {
-        let Kind::Hazard(word) = part.kind else {
+pub fn hazard_parts(page_text: &PageText, findings: &mut Vec<Finding>) {
+    for part in &page_text.parts {
+        let PartKind::Hazard(word) = part.kind else {
             continue;
         };
         let text = &part.passage.text;
@@ -22,7 +22,7 @@ pub fn hazard_parts(sheet: &Sheet, findings: &mut Vec<Finding>) {
         }
         let command = all
             .iter()
-            .any(|one| commands(&words(text, one.clone()), sheet.vocabulary));
+            .any(|one| commands(&words(text, one.clone()), page_text.vocabulary));
         let (message, help) = if !command {
             (
                 format!("this {word} doesn't say how to stay clear of it"),
@@ -37,7 +37,13 @@ pub fn hazard_parts(sheet: &Sheet, findings: &mut Vec<Finding>) {
             continue;
         };
         findings.push(
-            Finding::warning(Code::HazardParts, sheet.file, part.range.clone(), message).help(help),
+            Finding::warning(
+                Code::HazardParts,
+                page_text.file,
+                part.range.clone(),
+                message,
+            )
+            .help(help),
         );
     }
 }

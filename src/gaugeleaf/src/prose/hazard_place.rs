@@ -2,25 +2,25 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::manuscript::{Kind, Part};
-use crate::prose::sheet::Sheet;
+use crate::prose::page_text::PageText;
+use crate::prose::parts::{Part, PartKind};
 
 /// Finds hazard statements that nothing follows in their section.
-pub fn hazard_place(sheet: &Sheet, findings: &mut Vec<Finding>) {
+pub fn hazard_place(page_text: &PageText, findings: &mut Vec<Finding>) {
     // a page without steps may state hazards alone
-    if !sheet.procedure || sheet.steps().next().is_none() {
+    if !page_text.procedure || page_text.steps().next().is_none() {
         return;
     }
-    for (index, part) in sheet.parts.iter().enumerate() {
-        let Kind::Hazard(word) = part.kind else {
+    for (index, part) in page_text.parts.iter().enumerate() {
+        let PartKind::Hazard(word) = part.kind else {
             continue;
         };
-        let parts = sheet.parts.as_slice();
-        let heading = |part: &&Part| matches!(part.kind, Kind::Heading(_));
+        let parts = page_text.parts.as_slice();
+        let heading = |part: &&Part| matches!(part.kind, PartKind::Heading(_));
         let over = parts[..index].iter().rfind(heading).map(|part| &part.kind);
         // a hazard under the title is the whole page's; under a heading, its section's
         let ends = |part: &&Part| match (&part.kind, over) {
-            (Kind::Heading(next), Some(Kind::Heading(own))) => next <= own,
+            (PartKind::Heading(next), Some(PartKind::Heading(own))) => next <= own,
             _ => false,
         };
         let followed = parts[index + 1..]
@@ -34,7 +34,7 @@ pub fn hazard_place(sheet: &Sheet, findings: &mut Vec<Finding>) {
             .iter()
             .rev()
             .take_while(|part| !heading(part));
-        let (code, message) = if before.into_iter().any(|part| part.kind == Kind::Step) {
+        let (code, message) = if before.into_iter().any(|part| part.kind == PartKind::Step) {
             (
                 Code::HazardAfter,
                 format!("this {word} stands after the steps that it belongs to"),
@@ -46,7 +46,7 @@ pub fn hazard_place(sheet: &Sheet, findings: &mut Vec<Finding>) {
             )
         };
         findings.push(
-            Finding::warning(code, sheet.file, part.range.clone(), message).help(
+            Finding::warning(code, page_text.file, part.range.clone(), message).help(
                 "move it to directly before its step: a hazard is read before the work, not after",
             ),
         );
@@ -57,7 +57,7 @@ pub fn hazard_place(sheet: &Sheet, findings: &mut Vec<Finding>) {
 fn serves(part: &Part) -> bool {
     matches!(
         part.kind,
-        Kind::Step | Kind::Item { .. } | Kind::Cell | Kind::Block(_)
+        PartKind::Step | PartKind::Item { .. } | PartKind::Cell | PartKind::Block(_)
     ) && !part.in_note
 }
 

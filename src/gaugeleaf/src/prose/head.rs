@@ -3,19 +3,19 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::sheet::Sheet;
+use crate::prose::page_text::PageText;
 
 /// Finds procedures whose head lacks something.
-pub fn head(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    if !sheet.procedure || sheet.steps().next().is_none() {
+pub fn head(page_text: &PageText, findings: &mut Vec<Finding>) {
+    if !page_text.procedure || page_text.steps().next().is_none() {
         return;
     }
-    let settings = &sheet.page.outline.settings;
+    let settings = &page_text.page.outline.settings;
     let block = settings.block.clone().unwrap_or(0..0);
     let at = block.start..block.end.min(block.start + "```page".len());
     // an empty list says that there are none
     let says = |key: &str| {
-        let mut lines = sheet.text.get(block.clone()).unwrap_or("").lines();
+        let mut lines = page_text.text.get(block.clone()).unwrap_or("").lines();
         lines.any(|line| line.trim_start().starts_with(key))
     };
     let lacks = [
@@ -40,8 +40,13 @@ pub fn head(sheet: &Sheet, findings: &mut Vec<Finding>) {
     ];
     for (_, code, what, setting) in lacks.into_iter().filter(|lack| lack.0) {
         findings.push(
-            Finding::warning(code, sheet.file, at.clone(), format!("this page {what}"))
-                .help(format!("add {setting} to the page block at its top")),
+            Finding::warning(
+                code,
+                page_text.file,
+                at.clone(),
+                format!("this page {what}"),
+            )
+            .help(format!("add {setting} to the page block at its top")),
         );
     }
 }

@@ -3,21 +3,21 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::manuscript::{Kind, Part};
-use crate::prose::sheet::Sheet;
+use crate::prose::page_text::PageText;
+use crate::prose::parts::{Part, PartKind};
 
 /// Finds blocks, links and bold texts without their end.
-pub fn left_open(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    for part in &sheet.parts {
+pub fn left_open(page_text: &PageText, findings: &mut Vec<Finding>) {
+    for part in &page_text.parts {
         match &part.kind {
-            Kind::Block(words) => findings.extend(block(sheet, part, words)),
-            _ => findings.extend(marks(sheet, part)),
+            PartKind::Block(words) => findings.extend(block(page_text, part, words)),
+            _ => findings.extend(marks(page_text, part)),
         }
     }
 }
 
-fn block(sheet: &Sheet, part: &Part, words: &str) -> Option<Finding> {
-    let text = sheet.text.get(part.range.clone())?;
+fn block(page_text: &PageText, part: &Part, words: &str) -> Option<Finding> {
+    let text = page_text.text.get(part.range.clone())?;
     let mark = text.chars().next().filter(|mark| "`~".contains(*mark))?;
     let length = text.chars().take_while(|next| *next == mark).count();
     // a listing made by indenting has no words of its own, whatever its first line says
@@ -33,17 +33,17 @@ fn block(sheet: &Sheet, part: &Part, words: &str) -> Option<Finding> {
     let at = part.range.start..part.range.start + length;
     let message = "this block is never closed, so it takes in all that follows";
     Some(
-        Finding::error(Code::OpenBlock, sheet.file, at, message).help(format!(
+        Finding::error(Code::OpenBlock, page_text.file, at, message).help(format!(
             "write a line of {fence} alone where the block ends"
         )),
     )
 }
 
-fn marks(sheet: &Sheet, part: &Part) -> Option<Finding> {
+fn marks(page_text: &PageText, part: &Part) -> Option<Finding> {
     let passage = &part.passage;
     let is_typed = |at: usize| {
         let start = passage.locate(at..at + 1).start;
-        !sheet.text[..start].ends_with('\\')
+        !page_text.text[..start].ends_with('\\')
     };
     let first = |mark: &str| {
         let found = passage.text.match_indices(mark).map(|(at, _)| at);
@@ -51,12 +51,12 @@ fn marks(sheet: &Sheet, part: &Part) -> Option<Finding> {
     };
     if let Some(at) = first("](") {
         let message = "this link is never closed, so it is printed as it stands";
-        let finding = sheet.error(Code::OpenMark, passage, at..at + 2, message);
+        let finding = page_text.error(Code::OpenMark, passage, at..at + 2, message);
         return Some(finding.help("write [text](target), with a target that holds no space"));
     }
     let at = first("**")?;
     let message = "these marks make no bold text, so they are printed as they stand";
-    let finding = sheet.error(Code::OpenMark, passage, at..at + 2, message);
+    let finding = page_text.error(Code::OpenMark, passage, at..at + 2, message);
     Some(finding.help("write **text**, with no space inside the marks, or `**` to show them"))
 }
 

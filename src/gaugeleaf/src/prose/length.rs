@@ -3,9 +3,9 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::manuscript::Kind;
+use crate::prose::page_text::PageText;
+use crate::prose::parts::PartKind;
 use crate::prose::sentences::{count, sentences, words};
-use crate::prose::sheet::Sheet;
 
 const IN_STEP: usize = 20;
 const IN_PROSE: usize = 25;
@@ -14,27 +14,27 @@ const MEAN: usize = 17;
 const ENOUGH: usize = 10;
 
 /// Finds sentences that are too long.
-pub fn length(sheet: &Sheet, findings: &mut Vec<Finding>) {
+pub fn length(page_text: &PageText, findings: &mut Vec<Finding>) {
     let (mut all, mut said) = (0, 0);
-    for part in &sheet.parts {
-        if matches!(part.kind, Kind::Heading(_) | Kind::Block(_)) {
+    for part in &page_text.parts {
+        if matches!(part.kind, PartKind::Heading(_) | PartKind::Block(_)) {
             continue;
         }
         let text = &part.passage.text;
         let (code, most, what) = match part.kind {
-            Kind::Step => (Code::LongStepSentence, IN_STEP, "a step"),
+            PartKind::Step => (Code::LongStepSentence, IN_STEP, "a step"),
             _ => (Code::LongSentence, IN_PROSE, "prose"),
         };
         for sentence in sentences(text) {
             let number = count(&words(text, sentence.clone()));
-            if part.kind != Kind::Cell {
+            if part.kind != PartKind::Cell {
                 (all, said) = (all + 1, said + number);
             }
             if number > most {
                 let message =
                     format!("this sentence has {number} words, and {what} has at most {most}");
                 findings.push(
-                    sheet
+                    page_text
                         .warning(code, &part.passage, sentence, message)
                         .help("cut it in two, or leave out what the reader knows"),
                 );
@@ -47,7 +47,7 @@ pub fn length(sheet: &Sheet, findings: &mut Vec<Finding>) {
             said / all
         );
         findings.push(
-            Finding::warning(Code::HeavyPage, sheet.file, 0..0, message)
+            Finding::warning(Code::HeavyPage, page_text.file, 0..0, message)
                 .help("cut the longest sentences in two"),
         );
     }

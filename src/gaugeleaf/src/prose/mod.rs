@@ -14,13 +14,13 @@ mod hazard_place;
 mod head;
 mod left_open;
 mod length;
-mod manuscript;
 mod no_hazard_before;
 mod number_style;
+mod page_text;
+mod parts;
 mod passage;
 mod quantities;
 mod sentences;
-mod sheet;
 mod step_verb;
 #[cfg(test)]
 mod testing;
@@ -30,16 +30,16 @@ mod vocabulary;
 
 use gaugeleaf_calc::finding::Finding;
 
-use crate::handbook::book::Book;
-use crate::handbook::files::Handbook;
-use crate::handbook::kind::Shapes;
+use crate::handbook::files::HandbookFiles;
+use crate::handbook::kind::BlockShapes;
 use crate::handbook::page::Page;
-use crate::prose::sheet::Sheet;
+use crate::handbook::whole::Handbook;
+use crate::prose::page_text::PageText;
 use vocabulary::Vocabulary;
 
-type Rule = fn(&Sheet, &mut Vec<Finding>);
+type WritingRule = fn(&PageText, &mut Vec<Finding>);
 
-const RULES: [Rule; 14] = [
+const RULES: [WritingRule; 14] = [
     abbreviation::abbreviation,
     left_open::left_open,
     typed_quantity::typed_quantity,
@@ -57,40 +57,45 @@ const RULES: [Rule; 14] = [
 ];
 
 /// Reads every page of a handbook by the rules.
-pub fn inspect(book: &Book, handbook: &Handbook, shapes: &Shapes, findings: &mut Vec<Finding>) {
-    let vocabulary = Vocabulary::load(handbook, &book.words, findings);
-    let sheets: Vec<Sheet> = book
+pub fn inspect(
+    handbook: &Handbook,
+    files: &HandbookFiles,
+    shapes: &BlockShapes,
+    findings: &mut Vec<Finding>,
+) {
+    let vocabulary = Vocabulary::load(files, &handbook.words, findings);
+    let page_texts: Vec<PageText> = handbook
         .pages
         .iter()
         .map(|page| {
-            sheet(
+            page_text(
                 page,
-                handbook.texts.get(&page.path).map_or("", String::as_str),
+                files.texts.get(&page.path).map_or("", String::as_str),
                 shapes,
                 &vocabulary,
             )
         })
         .collect();
-    for sheet in &sheets {
+    for page_text in &page_texts {
         for rule in RULES {
-            rule(sheet, findings);
+            rule(page_text, findings);
         }
-        head::head(sheet, findings);
+        head::head(page_text, findings);
     }
-    danger_share::danger_share(&sheets, findings);
+    danger_share::danger_share(&page_texts, findings);
 }
 
-fn sheet<'s>(
+fn page_text<'s>(
     page: &'s Page,
     text: &'s str,
-    shapes: &Shapes,
+    shapes: &BlockShapes,
     vocabulary: &'s Vocabulary,
-) -> Sheet<'s> {
-    Sheet {
+) -> PageText<'s> {
+    PageText {
         file: &page.path,
         text,
         page,
-        parts: manuscript::parts(text, &page.tree.nodes, shapes),
+        parts: parts::parts(text, &page.tree.nodes, shapes),
         procedure: page.phase.is_some(),
         vocabulary,
     }

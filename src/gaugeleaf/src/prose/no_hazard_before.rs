@@ -4,26 +4,26 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::HeadingLevel;
 
-use crate::prose::manuscript::Kind;
+use crate::prose::page_text::PageText;
+use crate::prose::parts::PartKind;
 use crate::prose::sentences::{sentences, words};
-use crate::prose::sheet::Sheet;
 
 /// Finds grave steps that no hazard statement stands before.
-pub fn no_hazard_before(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    if !sheet.procedure {
+pub fn no_hazard_before(page_text: &PageText, findings: &mut Vec<Finding>) {
+    if !page_text.procedure {
         return;
     }
     // a hazard holds for its section and for the smaller ones inside it
     let mut level = HeadingLevel::H1;
     let mut holds: Vec<HeadingLevel> = Vec::new();
-    for part in &sheet.parts {
+    for part in &page_text.parts {
         match &part.kind {
-            Kind::Heading(next) => {
+            PartKind::Heading(next) => {
                 holds.retain(|held| held < next);
                 level = *next;
             }
-            Kind::Hazard(word) if *word != "NOTICE" => holds.push(level),
-            Kind::Step if holds.is_empty() => {
+            PartKind::Hazard(word) if *word != "NOTICE" => holds.push(level),
+            PartKind::Step if holds.is_empty() => {
                 let text = &part.passage.text;
                 let grave = sentences(text).into_iter().find_map(|sentence| {
                     let words = words(text, sentence);
@@ -34,7 +34,7 @@ pub fn no_hazard_before(sheet: &Sheet, findings: &mut Vec<Finding>) {
                     {
                         return None;
                     }
-                    let (what, act) = sheet.vocabulary.grave(&words)?;
+                    let (what, act) = page_text.vocabulary.grave(&words)?;
                     Some((what, act.first()?.range.start..act.last()?.range.end))
                 });
                 if let Some((what, at)) = grave {
@@ -42,7 +42,7 @@ pub fn no_hazard_before(sheet: &Sheet, findings: &mut Vec<Finding>) {
                     let message = format!(
                         "`{act}` {what}, and no hazard statement stands before this step in its section"
                     );
-                    findings.push(sheet.error(Code::NoHazardBefore, &part.passage, at.clone(), message).help(
+                    findings.push(page_text.error(Code::NoHazardBefore, &part.passage, at.clone(), message).help(
                         "write a block quote before the step: > **WARNING** what can happen, what it does, how to stay clear",
                     ));
                 }

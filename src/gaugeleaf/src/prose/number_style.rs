@@ -5,8 +5,8 @@ use std::ops::Range;
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::quantities::{Found, numbers};
-use crate::prose::sheet::Sheet;
+use crate::prose::page_text::PageText;
+use crate::prose::quantities::{QuantityMention, numbers};
 use crate::prose::typed_quantity;
 
 /// Symbols that people put into the plural, and as they are.
@@ -24,11 +24,11 @@ const PLURALS: [(&str, &str); 10] = [
 ];
 
 /// Finds numbers in a form that can be misread.
-pub fn number_style(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    for part in &sheet.parts {
+pub fn number_style(page_text: &PageText, findings: &mut Vec<Finding>) {
+    for part in &page_text.parts {
         let text = &part.passage.text;
         // a typed quantity of a procedure has to go as a whole
-        let typed: Vec<Range<usize>> = if sheet.procedure {
+        let typed: Vec<Range<usize>> = if page_text.procedure {
             typed_quantity::of_part(part)
         } else {
             Vec::new()
@@ -42,7 +42,7 @@ pub fn number_style(sheet: &Sheet, findings: &mut Vec<Finding>) {
             }
             if let Some((code, message, right)) = fault(text, &found) {
                 findings.push(
-                    sheet
+                    page_text
                         .warning(code, &part.passage, found.whole(), message)
                         .help(format!("write {right}")),
                 );
@@ -51,7 +51,7 @@ pub fn number_style(sheet: &Sheet, findings: &mut Vec<Finding>) {
     }
 }
 
-fn fault(text: &str, found: &Found) -> Option<(Code, String, String)> {
+fn fault(text: &str, found: &QuantityMention) -> Option<(Code, String, String)> {
     let number = &text[found.number.clone()];
     let unit = found.unit.as_ref().map_or("", |unit| &text[unit.clone()]);
     let tail = match unit {

@@ -8,12 +8,12 @@ use crate::prose::passage::{CODE, VALUE};
 
 /// A number, and the unit that follows it if one does.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Found {
+pub struct QuantityMention {
     pub number: Range<usize>,
     pub unit: Option<Range<usize>>,
 }
 
-impl Found {
+impl QuantityMention {
     /// From the number's first digit to the unit's last letter.
     pub fn whole(&self) -> Range<usize> {
         let end = self.unit.as_ref().map_or(self.number.end, |unit| unit.end);
@@ -60,7 +60,7 @@ const AFTER_IN: [&str; 34] = [
 ];
 
 /// Every number of a text that stands by itself, in order.
-pub fn numbers(text: &str) -> Vec<Found> {
+pub fn numbers(text: &str) -> Vec<QuantityMention> {
     let mut found = Vec::new();
     let mut at = 0;
     while let Some(character) = text[at..].chars().next() {
@@ -71,7 +71,7 @@ pub fn numbers(text: &str) -> Vec<Found> {
             let number = at..number_end(text, at);
             let unit = unit_after(text, &number);
             at = unit.as_ref().map_or(number.end, |unit| unit.end);
-            found.push(Found { number, unit });
+            found.push(QuantityMention { number, unit });
         } else {
             at += character.len_utf8();
         }

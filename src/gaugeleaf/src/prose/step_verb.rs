@@ -3,8 +3,8 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::places::RULES_FILE;
+use crate::prose::page_text::PageText;
 use crate::prose::sentences::{Word, sentences, words};
-use crate::prose::sheet::Sheet;
 use crate::prose::vocabulary::Vocabulary;
 
 /// Words that open a clause before the command: "If it drips, shut it".
@@ -68,17 +68,17 @@ pub fn commands(words: &[Word], vocabulary: &Vocabulary) -> bool {
 }
 
 /// Finds steps that begin with neither.
-pub fn step_verb(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    if !sheet.procedure {
+pub fn step_verb(page_text: &PageText, findings: &mut Vec<Finding>) {
+    if !page_text.procedure {
         return;
     }
-    for (_, step) in sheet.steps() {
+    for (_, step) in page_text.steps() {
         let text = &step.passage.text;
         let Some(sentence) = sentences(text).into_iter().next() else {
             continue;
         };
         let words = words(text, sentence);
-        if commands(&words, sheet.vocabulary) {
+        if commands(&words, page_text.vocabulary) {
             continue;
         }
         let Some(first) = words.first() else { continue };
@@ -97,7 +97,7 @@ pub fn step_verb(sheet: &Sheet, findings: &mut Vec<Finding>) {
             )
         };
         findings.push(
-            sheet
+            page_text
                 .warning(Code::StepVerb, &step.passage, first.range.clone(), message)
                 .help(help),
         );

@@ -2,21 +2,21 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
+use crate::prose::page_text::PageText;
 use crate::prose::sentences::words;
-use crate::prose::sheet::Sheet;
 
 /// Finds steps that go on to another action.
-pub fn two_actions(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    if !sheet.procedure {
+pub fn two_actions(page_text: &PageText, findings: &mut Vec<Finding>) {
+    if !page_text.procedure {
         return;
     }
-    for (_, step) in sheet.steps() {
+    for (_, step) in page_text.steps() {
         let text = &step.passage.text;
         let words = words(text, 0..text.len());
         let second = words.windows(3).find(|three| {
             let joined = three[0].text == "and"
                 || text[three[0].range.end..three[1].range.start].contains(';');
-            joined && three[1].text == "then" && sheet.vocabulary.is_verb(&three[2].text)
+            joined && three[1].text == "then" && page_text.vocabulary.is_verb(&three[2].text)
         });
         if let Some(three) = second {
             let start = if three[0].text == "and" {
@@ -30,7 +30,7 @@ pub fn two_actions(sheet: &Sheet, findings: &mut Vec<Finding>) {
                 &text[at.clone()]
             );
             findings.push(
-                sheet
+                page_text
                     .warning(Code::TwoActions, &step.passage, at, message)
                     .help("write two steps"),
             );

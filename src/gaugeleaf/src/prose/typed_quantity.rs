@@ -2,10 +2,10 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::manuscript::{Kind, Part};
+use crate::prose::page_text::PageText;
+use crate::prose::parts::{Part, PartKind};
 use crate::prose::quantities::numbers;
 use crate::prose::sentences::words;
-use crate::prose::sheet::Sheet;
 
 /// Small numbers in words, before a unit in words.
 const IN_WORDS: [&str; 18] = [
@@ -24,20 +24,20 @@ const UNITS_IN_WORDS: [&str; 6] = [
 const HELP: &str = "write a value link, such as [](value:NAME), and keep the value with the ratings, the measurements or a calculator";
 
 /// Finds every typed quantity of a procedure.
-pub fn typed_quantity(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    if !sheet.procedure {
+pub fn typed_quantity(page_text: &PageText, findings: &mut Vec<Finding>) {
+    if !page_text.procedure {
         return;
     }
-    for part in &sheet.parts {
+    for part in &page_text.parts {
         findings.extend(of_part(part).into_iter().map(|at| {
             let text = &part.passage.text[at.clone()];
             let message = format!("the quantity `{text}` is typed by hand, so it can go stale");
-            let help = if matches!(part.kind, Kind::Heading(_)) {
+            let help = if matches!(part.kind, PartKind::Heading(_)) {
                 "leave the number out of the heading, and print it below as a value link"
             } else {
                 HELP
             };
-            sheet
+            page_text
                 .error(Code::TypedQuantity, &part.passage, at, message)
                 .help(help)
         }));

@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 
 use gaugeleaf_calc::finding::{Excerpt, Finding, settings};
 
-use crate::handbook::files::Handbook;
-use crate::handbook::forms;
+use crate::handbook::file_kinds;
+use crate::handbook::files::HandbookFiles;
 use crate::handbook::places::RULES_FILE;
-use crate::handbook::words::Term;
+use crate::handbook::words::GlossaryTerm;
 use crate::prose::sentences::Word;
 
 const BUILT_IN: &str = include_str!("vocabulary.toml");
@@ -35,10 +35,14 @@ struct Act(Vec<Vec<String>>);
 
 impl Vocabulary {
     /// The built-in words, the handbook's, and the names of its terms.
-    pub fn load(handbook: &Handbook, terms: &[Term], findings: &mut Vec<Finding>) -> Vocabulary {
+    pub fn load(
+        files: &HandbookFiles,
+        terms: &[GlossaryTerm],
+        findings: &mut Vec<Finding>,
+    ) -> Vocabulary {
         let mut vocabulary = Vocabulary::default();
         vocabulary.add("vocabulary.toml", BUILT_IN, findings);
-        if let Some(text) = handbook.texts.get(RULES_FILE) {
+        if let Some(text) = files.texts.get(RULES_FILE) {
             vocabulary.add(RULES_FILE, text, findings);
         }
         let names = terms
@@ -51,7 +55,7 @@ impl Vocabulary {
 
     fn add(&mut self, file: &str, text: &str, findings: &mut Vec<Finding>) {
         let body = Excerpt::whole(text);
-        settings::read(file, &body, forms::RULES, findings, |settings| {
+        settings::read(file, &body, file_kinds::RULES, findings, |settings| {
             let verbs = settings.texts("verbs");
             self.verbs
                 .extend(verbs.into_iter().map(|verb| verb.value.to_lowercase()));
@@ -136,7 +140,7 @@ mod tests {
     use crate::prose::sentences::words;
 
     fn grave(text: &str) -> Option<String> {
-        let vocabulary = Vocabulary::load(&Handbook::default(), &[], &mut Vec::new());
+        let vocabulary = Vocabulary::load(&HandbookFiles::default(), &[], &mut Vec::new());
         let words = words(text, 0..text.len());
         let (_, said) = vocabulary.grave(&words)?;
         Some(
@@ -172,18 +176,16 @@ mod tests {
 
     #[test]
     fn a_handbooks_words_are_added_and_a_misspelt_list_is_found() {
-        let mut handbook = Handbook::default();
+        let mut files = HandbookFiles::default();
         let own = "verbs = [\"Rack\"]\nliftin = []\nabbreviations = [\"PTW\"]\n";
-        handbook
-            .texts
-            .insert(RULES_FILE.to_string(), own.to_string());
-        let term = Term {
+        files.texts.insert(RULES_FILE.to_string(), own.to_string());
+        let term = GlossaryTerm {
             name: "safety data sheet".to_string(),
             also: vec!["SDS sheet".to_string()],
-            ..Term::default()
+            ..GlossaryTerm::default()
         };
         let mut findings = Vec::new();
-        let vocabulary = Vocabulary::load(&handbook, &[term], &mut findings);
+        let vocabulary = Vocabulary::load(&files, &[term], &mut findings);
         assert!(vocabulary.is_verb("rack") && vocabulary.is_verb("open"));
         assert!(["PTW", "SDS", "DANGER"].map(|word| vocabulary.is_abbreviation(word)) == [true; 3]);
         assert_eq!(

@@ -65,7 +65,7 @@ pub struct PageEntry {
 
 /// Something to go to.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
-pub struct Way {
+pub struct NavLink {
     pub title: String,
     pub url: String,
 }
@@ -102,9 +102,9 @@ pub struct PageContext {
     pub description: String,
     pub phase: Option<PhaseOf>,
     pub place: Option<Place>,
-    pub crumbs: Vec<Way>,
-    pub previous: Option<Way>,
-    pub next: Option<Way>,
+    pub crumbs: Vec<NavLink>,
+    pub previous: Option<NavLink>,
+    pub next: Option<NavLink>,
     pub time: Option<String>,
     pub people: Vec<String>,
     pub tools: Vec<String>,
@@ -125,7 +125,7 @@ pub struct PageContext {
 
 impl PageContext {
     /// A page that the generator makes itself.
-    pub fn made(kind: &'static str, title: &str, url: &str, crumbs: Vec<Way>) -> Self {
+    pub fn made(kind: &'static str, title: &str, url: &str, crumbs: Vec<NavLink>) -> Self {
         PageContext {
             title: title.to_string(),
             kind,

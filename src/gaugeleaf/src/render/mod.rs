@@ -1,10 +1,10 @@
 //! Pages through the theme into files. The only room that knows templates.
 
-pub mod carry;
 pub mod context;
 pub mod edition;
+pub mod embed;
 pub mod files;
-pub mod press;
 pub mod print;
+pub mod renderer;
 pub mod theme;
 mod words;

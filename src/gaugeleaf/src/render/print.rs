@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 
 use crate::markdown::escape::escape;
 use crate::page::node::{
-    Block, BlockId, Hazard, LINE, Node, Picture, ROUTE, ShownValue, Step, words,
+    Block, BlockId, HazardStatement, LINE, Node, Picture, ROUTE, ShownValue, Step, words,
 };
 use crate::page::route::Route;
 use crate::render::edition::Edition;
@@ -30,7 +30,7 @@ impl Printer<'_> {
     /// # Errors
     /// What is wrong with a template.
     pub fn html(&self, nodes: &[Node], heading: &str) -> Result<String, Finding> {
-        let mut run = Run {
+        let mut run = PrintRun {
             printer: self,
             heading: heading.to_string(),
             said: String::new(),
@@ -99,7 +99,7 @@ impl Printer<'_> {
 }
 
 /// A run of nodes on its way to HTML.
-struct Run<'r> {
+struct PrintRun<'r> {
     printer: &'r Printer<'r>,
     /// What stands over the part that is being printed: it names tables.
     heading: String,
@@ -108,7 +108,7 @@ struct Run<'r> {
     events: Events<'r>,
 }
 
-impl<'r> Run<'r> {
+impl<'r> PrintRun<'r> {
     fn say(&mut self, words: &str) {
         self.said.push_str(words);
     }
@@ -318,7 +318,7 @@ impl<'r> Run<'r> {
         Ok(())
     }
 
-    fn hazard(&mut self, hazard: &Hazard) -> Result<(), Finding> {
+    fn hazard(&mut self, hazard: &HazardStatement) -> Result<(), Finding> {
         let view = json!({
             "id": hazard.id,
             "word": hazard.word,

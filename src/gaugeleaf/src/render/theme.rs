@@ -10,9 +10,9 @@ use include_dir::{Dir, include_dir};
 use serde_json::Value;
 use tera::{Context, ErrorKind, Tera};
 
-use crate::handbook::files::Handbook;
+use crate::handbook::files::HandbookFiles;
 use crate::page::context::Drawings;
-use crate::render::carry;
+use crate::render::embed;
 use crate::render::words;
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
@@ -36,7 +36,7 @@ pub struct Theme {
 
 impl Default for Theme {
     fn default() -> Self {
-        Theme::load(&Handbook::default()).0
+        Theme::load(&HandbookFiles::default()).0
     }
 }
 
@@ -62,13 +62,13 @@ fn built_in() -> BTreeMap<String, Vec<u8>> {
 
 impl Theme {
     /// The built-in theme under the handbook's own.
-    pub fn load(handbook: &Handbook) -> (Theme, Vec<Finding>) {
+    pub fn load(handbook_files: &HandbookFiles) -> (Theme, Vec<Finding>) {
         let mut files = built_in();
-        let texts = handbook
+        let texts = handbook_files
             .texts
             .iter()
             .map(|(path, text)| (path, text.as_bytes()));
-        let bytes = handbook
+        let bytes = handbook_files
             .bytes
             .iter()
             .map(|(path, bytes)| (path, bytes.as_slice()));
@@ -135,7 +135,7 @@ impl Theme {
             } else if let Some((_, name)) = ENGINE.iter().find(|(engine, _)| engine == path) {
                 assets.insert(
                     format!("scripts/{name}.js"),
-                    carry::packed(name, bytes).into_bytes(),
+                    embed::packed(name, bytes).into_bytes(),
                 );
             }
         }
@@ -212,9 +212,11 @@ mod tests {
     use super::*;
 
     fn with(path: &str, text: &str) -> (Theme, Vec<Finding>) {
-        let mut handbook = Handbook::default();
-        handbook.texts.insert(path.to_string(), text.to_string());
-        Theme::load(&handbook)
+        let mut handbook_files = HandbookFiles::default();
+        handbook_files
+            .texts
+            .insert(path.to_string(), text.to_string());
+        Theme::load(&handbook_files)
     }
 
     #[test]

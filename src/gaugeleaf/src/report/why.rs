@@ -1,7 +1,7 @@
 //! What each finding's code means, with an example that has the fault and one that
 //! hasn't, in words.
 
-use gaugeleaf_finding::{Entry, entries, nearest};
+use gaugeleaf_finding::{CodeEntry, entries, nearest};
 
 /// A code explained for a person; the error is in words too.
 pub fn explain(name: &str) -> Result<String, String> {
@@ -35,7 +35,7 @@ pub fn explain(name: &str) -> Result<String, String> {
 
 /// Every code's name with the first sentence of what it means.
 pub fn list() -> String {
-    let line = |entry: &Entry| {
+    let line = |entry: &CodeEntry| {
         let first = entry
             .means
             .split_inclusive(". ")

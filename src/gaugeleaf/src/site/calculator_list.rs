@@ -6,8 +6,8 @@ use serde::Serialize;
 
 use crate::handbook::addresses::calculator_url;
 use crate::markdown::ids::slug;
-use crate::render::context::{PageContext, Way};
-use crate::render::press::Press;
+use crate::render::context::{NavLink, PageContext};
+use crate::render::renderer::Renderer;
 use crate::values::graph::Graph;
 
 /// The calculators of one part of the job.
@@ -44,7 +44,7 @@ impl<'c> CalculatorEntry<'c> {
 }
 
 /// Prints the list, in the order of the job.
-pub fn page(press: &mut Press, graph: &Graph, list: &Way, crumbs: Vec<Way>) {
+pub fn page(renderer: &mut Renderer, graph: &Graph, list: &NavLink, crumbs: Vec<NavLink>) {
     let areas: Vec<CalculatorArea> = Area::ALL
         .into_iter()
         .map(Some)
@@ -68,7 +68,7 @@ pub fn page(press: &mut Press, graph: &Graph, list: &Way, crumbs: Vec<Way>) {
             .to_string(),
         ..PageContext::made("calculators", &list.title, &list.url, crumbs)
     };
-    press.page(
+    renderer.page(
         "calculators.html",
         &page,
         Some(("areas", &areas)),

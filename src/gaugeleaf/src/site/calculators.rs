@@ -10,13 +10,13 @@ use serde::Serialize;
 
 use crate::blocks::widget::{CalculatorBlock, WidgetOptions, widget};
 use crate::handbook::addresses::calculator_url;
-use crate::page::kind::Kind;
-use crate::render::context::{PageContext, Way};
-use crate::render::press::Press;
+use crate::page::kind::BlockKind;
+use crate::render::context::{NavLink, PageContext};
 use crate::render::print::Printer;
+use crate::render::renderer::Renderer;
 use crate::site::calculator_list;
-use crate::site::limits::{Limit, limits};
-use crate::site::materials::Materials;
+use crate::site::input::SiteInput;
+use crate::site::limits::{LimitView, limits};
 use crate::site::navigation::home;
 
 /// What `calculator.html` is given as `calculator`.
@@ -28,12 +28,12 @@ struct CalculatorView<'c> {
     not_counted: &'c str,
     widget: String,
     method: Vec<MethodLine<'c>>,
-    symbols: Vec<Symbol<'c>>,
-    limits: Vec<Limit<'c>>,
+    symbols: Vec<SymbolView<'c>>,
+    limits: Vec<LimitView<'c>>,
     checks: Vec<CheckView>,
     examples: Vec<ExampleView<'c>>,
     sources: &'c [String],
-    used_on: Vec<Way>,
+    used_on: Vec<NavLink>,
 }
 
 #[derive(Serialize)]
@@ -45,7 +45,7 @@ struct MethodLine<'c> {
 }
 
 #[derive(Serialize)]
-struct Symbol<'c> {
+struct SymbolView<'c> {
     symbol: String,
     label: &'c str,
     unit: String,
@@ -67,25 +67,27 @@ struct CaseView {
 #[derive(Serialize)]
 struct ExampleView<'c> {
     source: &'c str,
-    given: Vec<Said<'c>>,
-    results: Vec<Said<'c>>,
+    given: Vec<ExampleValue<'c>>,
+    results: Vec<ExampleValue<'c>>,
     verdict: &'c str,
 }
 
 #[derive(Serialize)]
-struct Said<'c> {
+struct ExampleValue<'c> {
     label: &'c str,
     text: &'c str,
 }
 
 /// Prints every calculator and the list of them.
-pub fn pages(press: &mut Press, materials: &Materials) {
-    let Materials { book, graph, .. } = *materials;
-    let list = Way {
+pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
+    let SiteInput {
+        handbook, graph, ..
+    } = *input;
+    let list = NavLink {
         title: "Calculators".to_string(),
         url: "calculators/index.html".to_string(),
     };
-    let crumbs = vec![home(book), list.clone()];
+    let crumbs = vec![home(handbook), list.clone()];
     let calculators: Vec<&Calculator> = graph.catalog.calculators.values().collect();
     let print = |calculator: &&Calculator| {
         let page = PageContext {
@@ -98,22 +100,22 @@ pub fn pages(press: &mut Press, materials: &Materials) {
                 crumbs.clone(),
             )
         };
-        let view = view(calculator, materials, &press.printer(&page.url))?;
-        press.print("calculator.html", &page, Some(("calculator", &view)))
+        let view = view(calculator, input, &renderer.printer(&page.url))?;
+        renderer.print("calculator.html", &page, Some(("calculator", &view)))
     };
     let printed: Vec<_> = calculators.par_iter().map(print).collect();
     for (calculator, printed) in calculators.into_iter().zip(printed) {
-        press.add(&calculator_url(&calculator.name), printed, &calculator.file);
+        renderer.add(&calculator_url(&calculator.name), printed, &calculator.file);
     }
-    calculator_list::page(press, graph, &list, vec![home(book)]);
+    calculator_list::page(renderer, graph, &list, vec![home(handbook)]);
 }
 
 fn view<'c>(
     calculator: &'c Calculator,
-    materials: &Materials<'c>,
+    input: &SiteInput<'c>,
     printer: &Printer,
 ) -> Result<CalculatorView<'c>, Finding> {
-    let Materials { graph, own, .. } = *materials;
+    let SiteInput { graph, own, .. } = *input;
     let job = own.job();
     let fault = |message: String| {
         Finding::error(
@@ -147,7 +149,7 @@ fn view<'c>(
         standalone: true,
     };
     let widget = widget(calculator, &calculator.name, &answer, &options);
-    let used_on = used_on(calculator, materials);
+    let used_on = used_on(calculator, input);
     Ok(CalculatorView {
         name: &calculator.name,
         title: &calculator.title,
@@ -165,15 +167,15 @@ fn view<'c>(
 }
 
 /// The pages that print a result of a calculator.
-fn used_on(calculator: &Calculator, materials: &Materials) -> Vec<Way> {
+fn used_on(calculator: &Calculator, input: &SiteInput) -> Vec<NavLink> {
     let prefix = format!("{}.", calculator.name);
-    let pages = materials.book.pages.iter().zip(materials.composed);
+    let pages = input.handbook.pages.iter().zip(input.composed);
     pages
         .filter(|(_, composed)| {
             let mut uses = composed.uses.iter();
             uses.any(|one| one.name.starts_with(&prefix))
         })
-        .map(|(page, _)| Way {
+        .map(|(page, _)| NavLink {
             title: page.outline.title.clone(),
             url: page.url.clone(),
         })
@@ -181,7 +183,7 @@ fn used_on(calculator: &Calculator, materials: &Materials) -> Vec<Way> {
 }
 
 fn checks(calculator: &Calculator) -> Vec<CheckView> {
-    let symbols = Symbols(calculator);
+    let symbols = CalculatorSymbols(calculator);
     let case = |case: &Case| CaseView {
         is: case.is.word(),
         when: case
@@ -201,9 +203,9 @@ fn checks(calculator: &Calculator) -> Vec<CheckView> {
 }
 
 /// Prints names as their symbols.
-struct Symbols<'c>(&'c Calculator);
+struct CalculatorSymbols<'c>(&'c Calculator);
 
-impl Notation for Symbols<'_> {
+impl Notation for CalculatorSymbols<'_> {
     fn name(&self, name: &str) -> String {
         let input = self.0.input(name).map(|input| input.field.symbol.clone());
         input
@@ -216,7 +218,7 @@ impl Notation for Symbols<'_> {
     }
 }
 
-impl Symbols<'_> {
+impl CalculatorSymbols<'_> {
     fn mathml(&self, name: &str) -> String {
         Formula::parse(name).map_or_else(
             |_| format!("<mi>{name}</mi>"),
@@ -226,7 +228,7 @@ impl Symbols<'_> {
 }
 
 fn method(calculator: &Calculator) -> Vec<MethodLine<'_>> {
-    let symbols = Symbols(calculator);
+    let symbols = CalculatorSymbols(calculator);
     calculator
         .outputs
         .iter()
@@ -255,22 +257,22 @@ fn method(calculator: &Calculator) -> Vec<MethodLine<'_>> {
         .collect()
 }
 
-fn symbol_list(calculator: &Calculator) -> Vec<Symbol<'_>> {
-    let symbols = Symbols(calculator);
+fn symbol_list(calculator: &Calculator) -> Vec<SymbolView<'_>> {
+    let symbols = CalculatorSymbols(calculator);
     let math = |name: &str| format!("<math><mrow>{}</mrow></math>", symbols.mathml(name));
-    let inputs = calculator.inputs.iter().map(|input| Symbol {
+    let inputs = calculator.inputs.iter().map(|input| SymbolView {
         symbol: math(&input.field.name),
         label: &input.field.label,
         unit: match &input.field.kind {
-            FieldKind::Number { face, .. } => face.main.unit.shown.clone(),
+            FieldKind::Number { format, .. } => format.main.unit.shown.clone(),
             FieldKind::Choice(_) => String::new(),
         },
     });
-    let outputs = calculator.outputs.iter().map(|output| Symbol {
+    let outputs = calculator.outputs.iter().map(|output| SymbolView {
         symbol: math(&output.name),
         label: &output.label,
         unit: match &output.kind {
-            OutputKind::Number(face) => face.main.unit.shown.clone(),
+            OutputKind::Number(format) => format.main.unit.shown.clone(),
             OutputKind::Choice(_) => String::new(),
         },
     });
@@ -292,7 +294,7 @@ fn examples(calculator: &Calculator) -> Vec<ExampleView<'_>> {
             given: example
                 .given
                 .iter()
-                .map(|one| Said {
+                .map(|one| ExampleValue {
                     label: input(&one.name.value).unwrap_or(&one.name.value),
                     text: &one.text.value,
                 })
@@ -300,7 +302,7 @@ fn examples(calculator: &Calculator) -> Vec<ExampleView<'_>> {
             results: example
                 .expect
                 .iter()
-                .map(|one| Said {
+                .map(|one| ExampleValue {
                     label: output(&one.name.value).unwrap_or(&one.name.value),
                     text: &one.text.value,
                 })

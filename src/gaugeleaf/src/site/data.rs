@@ -1,24 +1,24 @@
 //! The scripts that carry what the engine opens in the page.
 
-use gaugeleaf_calc::finding::settings::Assigned;
+use gaugeleaf_calc::finding::settings::Binding;
 use serde_json::{Map, Value, json};
 
-use crate::handbook::book::Book;
-use crate::render::carry;
+use crate::handbook::whole::Handbook;
+use crate::render::embed;
 use crate::values::graph::Graph;
 
 /// The packed catalog, the handbook's own job values, and the jobs that its pages prepare.
-pub fn catalog(graph: &Graph, book: &Book) -> Vec<u8> {
-    let mut script = carry::script("catalog", &graph.catalog.pack());
+pub fn catalog(graph: &Graph, handbook: &Handbook) -> Vec<u8> {
+    let mut script = embed::script("catalog", &graph.catalog.pack());
     script.push_str(&format!(
         "globalThis.gaugeleafGiven = {};\nglobalThis.gaugeleafPrepared = {};\n",
-        assigned(&book.given),
-        prepared(book)
+        assigned(&handbook.given),
+        prepared(handbook)
     ));
     script.into_bytes()
 }
 
-fn assigned(given: &[Assigned]) -> Value {
+fn assigned(given: &[Binding]) -> Value {
     let given: Map<String, Value> = given
         .iter()
         .map(|one| (one.name.value.clone(), Value::from(one.text.value.as_str())))
@@ -26,8 +26,8 @@ fn assigned(given: &[Assigned]) -> Value {
     Value::Object(given)
 }
 
-fn prepared(book: &Book) -> Value {
-    let jobs = book.pages.iter().filter_map(|page| {
+fn prepared(handbook: &Handbook) -> Value {
+    let jobs = handbook.pages.iter().filter_map(|page| {
         let settings = &page.outline.settings;
         Some(json!({
             "name": settings.job.as_ref()?.value,
@@ -41,5 +41,5 @@ fn prepared(book: &Book) -> Value {
 
 /// What the search takes: `search-index` to find, `search-texts` for excerpts.
 pub fn search(name: &str, bytes: &[u8]) -> Vec<u8> {
-    carry::script(name, bytes).into_bytes()
+    embed::script(name, bytes).into_bytes()
 }

@@ -9,7 +9,7 @@ use crate::values::graph::{Graph, Job};
 
 /// One input's limits.
 #[derive(Serialize)]
-pub struct Limit<'c> {
+pub struct LimitView<'c> {
     label: &'c str,
     text: String,
     why: &'c str,
@@ -18,7 +18,11 @@ pub struct Limit<'c> {
 }
 
 /// With a job, also how far each input may go: too much work for what no page uses.
-pub fn limits<'c>(calculator: &'c Calculator, graph: &Graph, job: Option<&Job>) -> Vec<Limit<'c>> {
+pub fn limits<'c>(
+    calculator: &'c Calculator,
+    graph: &Graph,
+    job: Option<&Job>,
+) -> Vec<LimitView<'c>> {
     let limit = |field: &Field| match &field.kind {
         FieldKind::Number { .. } => field.range_words(),
         FieldKind::Choice(choices) => Some(
@@ -32,7 +36,7 @@ pub fn limits<'c>(calculator: &'c Calculator, graph: &Graph, job: Option<&Job>) 
     let fields = calculator.inputs.iter().map(|input| &input.field);
     fields
         .filter_map(|field| {
-            Some(Limit {
+            Some(LimitView {
                 label: &field.label,
                 text: limit(field)?,
                 why: &field.why,

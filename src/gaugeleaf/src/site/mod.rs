@@ -3,8 +3,8 @@
 pub mod calculator_list;
 mod calculators;
 mod data;
+pub mod input;
 mod limits;
-pub mod materials;
 pub mod navigation;
 mod schemas;
 mod search;
@@ -14,12 +14,12 @@ use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
 use serde::Serialize;
 
-use crate::handbook::book::Book;
+use crate::handbook::whole::Handbook;
 use crate::page::compose::ComposedPage;
 use crate::page::composed::Composed;
-use crate::render::context::{PageContext, PhaseOf, Site, Way};
-use crate::render::press::Press;
-use crate::site::materials::Materials;
+use crate::render::context::{NavLink, PageContext, PhaseOf, Site};
+use crate::render::renderer::Renderer;
+use crate::site::input::SiteInput;
 use crate::site::navigation::home;
 use crate::values::ledger::{self, PageUses, Use};
 
@@ -33,30 +33,30 @@ struct LedgerLine<'l> {
 }
 
 /// Renders the whole site.
-pub fn render(materials: &Materials) -> (crate::render::files::SiteFiles, Vec<Finding>) {
-    let Materials {
+pub fn render(input: &SiteInput) -> (crate::render::files::SiteFiles, Vec<Finding>) {
+    let SiteInput {
+        files,
         handbook,
-        book,
         graph,
         theme,
         composed,
         edition,
         ..
-    } = *materials;
-    let site = Site::new(book, graph, composed, materials.own);
-    let mut press = Press::new(theme, &site, edition);
-    written_pages(&mut press, book, composed);
-    phase_pages(&mut press, book);
-    calculators::pages(&mut press, materials);
-    tables::pages(&mut press, book, graph);
-    let crumbs = vec![home(book)];
-    press.page(
+    } = *input;
+    let site = Site::new(handbook, graph, composed, input.own);
+    let mut renderer = Renderer::new(theme, &site, edition);
+    written_pages(&mut renderer, handbook, composed);
+    phase_pages(&mut renderer, handbook);
+    calculators::pages(&mut renderer, input);
+    tables::pages(&mut renderer, handbook, graph);
+    let crumbs = vec![home(handbook)];
+    renderer.page(
         "search.html",
         &PageContext::made("search", "Search", "search.html", crumbs.clone()),
         None,
         "search",
     );
-    let uses = uses(book, composed);
+    let uses = uses(handbook, composed);
     let lines: Vec<LedgerLine> = uses
         .iter()
         .flat_map(|page| {
@@ -71,35 +71,39 @@ pub fn render(materials: &Materials) -> (crate::render::files::SiteFiles, Vec<Fi
         description: "Every value that this handbook prints, with where it comes from.".to_string(),
         ..PageContext::made("values", "Every value", "ledger.html", crumbs)
     };
-    press.page("ledger.html", &page, Some(("ledger", &lines)), "ledger");
-    let text_of = |file: &str| handbook.texts.get(file).cloned().unwrap_or_default();
-    press.file("ledger.json", ledger::json(&uses, text_of), "ledger");
+    renderer.page("ledger.html", &page, Some(("ledger", &lines)), "ledger");
+    let text_of = |file: &str| files.texts.get(file).cloned().unwrap_or_default();
+    renderer.file("ledger.json", ledger::json(&uses, text_of), "ledger");
     let shown: std::collections::BTreeSet<&String> =
         composed.iter().flat_map(|page| &page.needs.files).collect();
     for path in shown {
-        let bytes = handbook.bytes.get(path).cloned().unwrap_or_default();
-        press.file(path.strip_prefix("content/").unwrap_or(path), bytes, path);
+        let bytes = files.bytes.get(path).cloned().unwrap_or_default();
+        renderer.file(path.strip_prefix("content/").unwrap_or(path), bytes, path);
     }
     for (path, bytes) in theme.assets() {
-        press.file(&path, bytes, "themes");
+        renderer.file(&path, bytes, "themes");
     }
     for (name, schema) in schemas::schemas() {
-        press.file(&format!("schemas/{name}"), schema, "the tables of fields");
+        renderer.file(&format!("schemas/{name}"), schema, "the tables of fields");
     }
-    let search = search::index(materials, &site);
-    press.file("scripts/catalog.js", data::catalog(graph, book), "themes");
+    let search = search::index(input, &site);
+    renderer.file(
+        "scripts/catalog.js",
+        data::catalog(graph, handbook),
+        "themes",
+    );
     for (name, bytes) in [
         ("search-index", search.index),
         ("search-texts", search.texts),
     ] {
         let script = data::search(name, &bytes);
-        press.file(&format!("scripts/{name}.js"), script, "themes");
+        renderer.file(&format!("scripts/{name}.js"), script, "themes");
     }
-    (press.files, press.findings)
+    (renderer.files, renderer.findings)
 }
 
-fn uses(book: &Book, composed: &[Composed<ComposedPage>]) -> Vec<PageUses> {
-    let pages = book.pages.iter().zip(composed);
+fn uses(handbook: &Handbook, composed: &[Composed<ComposedPage>]) -> Vec<PageUses> {
+    let pages = handbook.pages.iter().zip(composed);
     pages
         .map(|(page, composed)| PageUses {
             file: page.path.clone(),
@@ -110,31 +114,35 @@ fn uses(book: &Book, composed: &[Composed<ComposedPage>]) -> Vec<PageUses> {
         .collect()
 }
 
-fn written_pages(press: &mut Press, book: &Book, composed: &[Composed<ComposedPage>]) {
-    let way = press.site.way_through();
-    let pages = book.pages.par_iter().zip(composed);
+fn written_pages(
+    renderer: &mut Renderer,
+    handbook: &Handbook,
+    composed: &[Composed<ComposedPage>],
+) {
+    let order = renderer.site.reading_order();
+    let pages = handbook.pages.par_iter().zip(composed);
     let printed: Vec<_> = pages
         .map(|(page, composed)| {
-            let mut context = PageContext::written(book, page, composed);
-            (context.previous, context.next) = neighbours(&way, &page.url);
-            let printer = press.printer(&page.url);
+            let mut context = PageContext::written(handbook, page, composed);
+            (context.previous, context.next) = neighbours(&order, &page.url);
+            let printer = renderer.printer(&page.url);
             context.content = printer.html(&composed.value.nodes, &page.outline.title)?;
             let template = if page.is_front() {
                 "front.html"
             } else {
                 "page.html"
             };
-            press.print(template, &context, None)
+            renderer.print(template, &context, None)
         })
         .collect();
-    for (page, printed) in book.pages.iter().zip(printed) {
-        press.add(&page.url, printed, &page.path);
+    for (page, printed) in handbook.pages.iter().zip(printed) {
+        renderer.add(&page.url, printed, &page.path);
     }
 }
 
-fn phase_pages(press: &mut Press, book: &Book) {
-    let site = press.site;
-    let way = site.way_through();
+fn phase_pages(renderer: &mut Renderer, handbook: &Handbook) {
+    let site = renderer.site;
+    let order = site.reading_order();
     for phase in &site.phases {
         let mut page = PageContext {
             description: phase.purpose.clone(),
@@ -143,24 +151,24 @@ fn phase_pages(press: &mut Press, book: &Book) {
                 title: phase.title.clone(),
                 number: phase.number,
             }),
-            ..PageContext::made("phase", &phase.title, &phase.url, vec![home(book)])
+            ..PageContext::made("phase", &phase.title, &phase.url, vec![home(handbook)])
         };
-        (page.previous, page.next) = neighbours(&way, &phase.url);
+        (page.previous, page.next) = neighbours(&order, &phase.url);
         let from = format!("content/{}/phase.toml", phase.slug);
-        press.page("phase.html", &page, Some(("phase", phase)), &from);
+        renderer.page("phase.html", &page, Some(("phase", phase)), &from);
     }
 }
 
 /// What comes before and after an address on the way through the handbook.
-fn neighbours(way: &[Way], url: &str) -> (Option<Way>, Option<Way>) {
-    let Some(at) = way.iter().position(|one| one.url == url) else {
+fn neighbours(order: &[NavLink], url: &str) -> (Option<NavLink>, Option<NavLink>) {
+    let Some(at) = order.iter().position(|one| one.url == url) else {
         return (None, None);
     };
     (
         at.checked_sub(1)
-            .and_then(|before| way.get(before))
+            .and_then(|before| order.get(before))
             .cloned(),
-        way.get(at + 1).cloned(),
+        order.get(at + 1).cloned(),
     )
 }
 
@@ -170,12 +178,12 @@ mod tests {
 
     #[test]
     fn the_first_page_has_nothing_before_it_and_the_last_nothing_after() {
-        let way = ["a", "b"].map(|url| Way {
+        let order = ["a", "b"].map(|url| NavLink {
             title: url.to_string(),
             url: url.to_string(),
         });
-        assert_eq!(neighbours(&way, "a"), (None, Some(way[1].clone())));
-        assert_eq!(neighbours(&way, "b"), (Some(way[0].clone()), None));
-        assert_eq!(neighbours(&way, "c"), (None, None));
+        assert_eq!(neighbours(&order, "a"), (None, Some(order[1].clone())));
+        assert_eq!(neighbours(&order, "b"), (Some(order[0].clone()), None));
+        assert_eq!(neighbours(&order, "c"), (None, None));
     }
 }

@@ -1,19 +1,19 @@
 //! What templates are told of a handbook: its phases and pages, the way through them, its jobs.
 
-use gaugeleaf_calc::calculator::Is;
+use gaugeleaf_calc::calculator::Verdict;
 
 use crate::blocks::job_form::JobFormBlock;
 use crate::blocks::setup_sheet::SetupSheetBlock;
 use crate::handbook::addresses::page_url;
-use crate::handbook::book::Book;
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::handbook::outline::PageSettings;
 use crate::handbook::page::Page;
+use crate::handbook::whole::Handbook;
 use crate::markdown::ids::slug;
 use crate::page::compose::ComposedPage;
 use crate::page::composed::Composed;
 use crate::render::context::{
-    JobEntry, PageContext, PageEntry, PhaseEntry, PhaseOf, Place, Site, TocEntry, Way,
+    JobEntry, NavLink, PageContext, PageEntry, PhaseEntry, PhaseOf, Place, Site, TocEntry,
 };
 use crate::values::graph::Graph;
 use crate::values::ledger;
@@ -22,28 +22,28 @@ use crate::values::typed::typed_json;
 
 impl PageContext {
     /// A page of the handbook.
-    pub fn written(book: &Book, page: &Page, composed: &Composed<ComposedPage>) -> Self {
+    pub fn written(handbook: &Handbook, page: &Page, composed: &Composed<ComposedPage>) -> Self {
         let settings = &page.outline.settings;
         let phase = page
             .phase
-            .and_then(|index| Some((index, book.phases.get(index)?)));
+            .and_then(|index| Some((index, handbook.phases.get(index)?)));
         let mut crumbs = Vec::new();
         if !page.is_front() {
-            crumbs.push(home(book));
+            crumbs.push(home(handbook));
         }
         if let Some((_, phase)) = phase {
-            crumbs.push(Way {
+            crumbs.push(NavLink {
                 title: phase.title.clone(),
                 url: format!("{}/index.html", phase.slug),
             });
         }
         if settings.job.is_some() {
-            crumbs.push(Way {
+            crumbs.push(NavLink {
                 title: "Jobs".to_string(),
                 url: "index.html#jobs".to_string(),
             });
         }
-        let same: Vec<&Page> = book
+        let same: Vec<&Page> = handbook
             .pages
             .iter()
             .filter(|one| one.phase.is_some() && one.phase == page.phase)
@@ -101,7 +101,7 @@ fn given_json(settings: &PageSettings) -> String {
 }
 
 /// The worst verdict of a prepared job, as its own setup sheets have it.
-fn worst(composed: &Composed<ComposedPage>, graph: &Graph) -> Option<Is> {
+fn worst(composed: &Composed<ComposedPage>, graph: &Graph) -> Option<Verdict> {
     let scopes = composed.value.scopes.iter();
     scopes
         .filter_map(|scope| graph.catalog.worst(scope.job()))
@@ -109,22 +109,22 @@ fn worst(composed: &Composed<ComposedPage>, graph: &Graph) -> Option<Is> {
 }
 
 /// The place of the first page with a block, prepared jobs aside.
-fn page_with(book: &Book, block: &str) -> Option<usize> {
-    let mut pages = book.pages.iter();
+fn page_with(handbook: &Handbook, block: &str) -> Option<usize> {
+    let mut pages = handbook.pages.iter();
     pages.position(|page| page.outline.settings.job.is_none() && page.outline.has_block(block))
 }
 
 /// The way to the front page.
-pub fn home(book: &Book) -> Way {
-    Way {
-        title: book.title.clone(),
+pub fn home(handbook: &Handbook) -> NavLink {
+    NavLink {
+        title: handbook.title.clone(),
         url: "index.html".to_string(),
     }
 }
 
 impl Site {
     pub fn new(
-        book: &Book,
+        handbook: &Handbook,
         graph: &Graph,
         composed: &[Composed<ComposedPage>],
         own: &JobScope,
@@ -135,15 +135,16 @@ impl Site {
             time: page.outline.settings.time.clone(),
             description: composed.value.description.clone(),
         };
-        let url =
-            |page: Option<usize>| page.map_or_else(String::new, |at| book.pages[at].url.clone());
-        let setup = page_with(book, SetupSheetBlock.name());
+        let url = |page: Option<usize>| {
+            page.map_or_else(String::new, |at| handbook.pages[at].url.clone())
+        };
+        let setup = page_with(handbook, SetupSheetBlock.name());
         // what the handbook gives, every page's scripts know
         let setup_given = setup
             .and_then(|at| composed.get(at)?.value.scopes.first())
             .filter(|scope| scope.job() != own.job())
             .map(|scope| typed_json(scope.job().iter()));
-        let phases = book
+        let phases = handbook
             .phases
             .iter()
             .enumerate()
@@ -153,7 +154,7 @@ impl Site {
                 number: index + 1,
                 purpose: phase.purpose.clone(),
                 url: format!("{}/index.html", phase.slug),
-                pages: book
+                pages: handbook
                     .pages
                     .iter()
                     .zip(composed)
@@ -162,14 +163,14 @@ impl Site {
                     .collect(),
             });
         Site {
-            id: slug(&book.title),
-            title: book.title.clone(),
-            subtitle: book.subtitle.clone(),
-            revision: book.revision.clone(),
-            caution: book.caution.clone(),
-            language: book.language.clone(),
-            job: book.job.clone(),
-            job_form: url(page_with(book, JobFormBlock.name())),
+            id: slug(&handbook.title),
+            title: handbook.title.clone(),
+            subtitle: handbook.subtitle.clone(),
+            revision: handbook.revision.clone(),
+            caution: handbook.caution.clone(),
+            language: handbook.language.clone(),
+            job: handbook.job.clone(),
+            job_form: url(page_with(handbook, JobFormBlock.name())),
             setup_given: setup_given.unwrap_or_default(),
             setup_sheet: url(setup),
             judges: graph
@@ -179,15 +180,19 @@ impl Site {
                 .filter(|calculator| !calculator.checks.is_empty())
                 .map(|calculator| calculator.name.clone())
                 .collect(),
-            glossary: book.glossary.as_deref().map(page_url).unwrap_or_default(),
+            glossary: handbook
+                .glossary
+                .as_deref()
+                .map(page_url)
+                .unwrap_or_default(),
             phases: phases.collect(),
-            jobs: book
+            jobs: handbook
                 .pages
                 .iter()
                 .zip(composed)
                 .filter_map(|(page, composed)| {
                     let job = page.outline.settings.job.as_ref()?.value.clone();
-                    let worst = worst(composed, graph).map_or("", Is::word);
+                    let worst = worst(composed, graph).map_or("", Verdict::word);
                     let page = entry((page, composed));
                     Some(JobEntry { job, worst, page })
                 })
@@ -196,21 +201,21 @@ impl Site {
     }
 
     /// Every page in reading order: the front page, then each phase and its pages.
-    pub fn way_through(&self) -> Vec<Way> {
-        let mut way = vec![Way {
+    pub fn reading_order(&self) -> Vec<NavLink> {
+        let mut order = vec![NavLink {
             title: self.title.clone(),
             url: "index.html".to_string(),
         }];
         for phase in &self.phases {
-            way.push(Way {
+            order.push(NavLink {
                 title: phase.title.clone(),
                 url: phase.url.clone(),
             });
-            way.extend(phase.pages.iter().map(|page| Way {
+            order.extend(phase.pages.iter().map(|page| NavLink {
                 title: page.title.clone(),
                 url: page.url.clone(),
             }));
         }
-        way
+        order
     }
 }

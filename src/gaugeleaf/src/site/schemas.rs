@@ -1,11 +1,11 @@
 //! JSON Schemas for editors, made from the tables of fields that the reader goes by: one for each
 //! kind of file and one for each kind of block.
 
-use gaugeleaf_calc::finding::settings::{Field, Need, OTHERS, Takes};
+use gaugeleaf_calc::finding::settings::{Need, OTHERS, SettingField, SettingType};
 use serde_json::{Map, Value, json};
 
 use crate::blocks::registry::KINDS;
-use crate::handbook::forms::FORMS;
+use crate::handbook::file_kinds::FILE_KINDS;
 
 /// What names and dates look like, as the reader takes them.
 const NAME: &str = "^[a-z][a-z0-9_]*$";
@@ -13,7 +13,7 @@ const DATE: &str = "^[0-9]{4}-[0-9]{2}-[0-9]{2}$";
 
 /// Every schema by its name in the site's folder `schemas`.
 pub fn schemas() -> Vec<(String, Vec<u8>)> {
-    let files = FORMS.iter().map(|form| {
+    let files = FILE_KINDS.iter().map(|form| {
         let about = format!("{} It lies at {}.", form.help, form.place);
         (form.name, schema(form.place, &about, form.fields))
     });
@@ -28,7 +28,7 @@ pub fn schemas() -> Vec<(String, Vec<u8>)> {
         .collect()
 }
 
-fn schema(title: &str, about: &str, fields: &[Field]) -> Value {
+fn schema(title: &str, about: &str, fields: &[SettingField]) -> Value {
     let mut schema = Map::new();
     schema.insert(
         "$schema".into(),
@@ -40,7 +40,7 @@ fn schema(title: &str, about: &str, fields: &[Field]) -> Value {
     Value::Object(schema)
 }
 
-fn object(fields: &[Field]) -> Map<String, Value> {
+fn object(fields: &[SettingField]) -> Map<String, Value> {
     let mut object = Map::new();
     object.insert("type".into(), "object".into());
     let own = fields.iter().filter(|field| field.key != OTHERS);
@@ -68,14 +68,14 @@ fn object(fields: &[Field]) -> Map<String, Value> {
 }
 
 /// A field, or the other one that makes it needless.
-fn either(field: &Field, fields: &[Field]) -> Option<Value> {
+fn either(field: &SettingField, fields: &[SettingField]) -> Option<Value> {
     let Need::Unless(other, _) = field.need else {
         return None;
     };
     let takes = fields.iter().find(|field| field.key == other)?.takes;
     let said = match takes {
-        Takes::Truth => json!({ "const": true }),
-        Takes::Tables(_) => json!({ "minItems": 1 }),
+        SettingType::Truth => json!({ "const": true }),
+        SettingType::Tables(_) => json!({ "minItems": 1 }),
         _ => Value::Bool(true),
     };
     Some(json!({ "anyOf": [
@@ -84,7 +84,7 @@ fn either(field: &Field, fields: &[Field]) -> Option<Value> {
     ] }))
 }
 
-fn property(field: &Field) -> Value {
+fn property(field: &SettingField) -> Value {
     let mut property = Map::new();
     property.insert("description".into(), field.help.into());
     property.extend(value(field.takes));
@@ -93,36 +93,38 @@ fn property(field: &Field) -> Value {
     } else if field.need != Need::Free {
         // what is needed says something
         match field.takes {
-            Takes::Text => property.insert("pattern".into(), "\\S".into()),
-            Takes::Texts | Takes::Tables(_) => property.insert("minItems".into(), 1.into()),
-            Takes::Quantities => property.insert("minProperties".into(), 1.into()),
+            SettingType::Text => property.insert("pattern".into(), "\\S".into()),
+            SettingType::Texts | SettingType::Tables(_) => {
+                property.insert("minItems".into(), 1.into())
+            }
+            SettingType::Quantities => property.insert("minProperties".into(), 1.into()),
             _ => None,
         };
     }
     Value::Object(property)
 }
 
-fn value(takes: Takes) -> Map<String, Value> {
+fn value(takes: SettingType) -> Map<String, Value> {
     let scalar = || json!({ "type": ["string", "number"] });
     let value = match takes {
-        Takes::Text => json!({ "type": "string" }),
-        Takes::Name => json!({ "type": "string", "pattern": NAME }),
-        Takes::Quantity => scalar(),
-        Takes::Truth => json!({ "type": "boolean" }),
-        Takes::Whole => json!({ "type": "integer" }),
-        Takes::Date => json!({ "type": "string", "format": "date", "pattern": DATE }),
-        Takes::Texts => json!({ "type": "array", "items": scalar() }),
-        Takes::Quantities => json!({ "type": "object", "additionalProperties": scalar() }),
-        Takes::Lists => json!({
+        SettingType::Text => json!({ "type": "string" }),
+        SettingType::Name => json!({ "type": "string", "pattern": NAME }),
+        SettingType::Quantity => scalar(),
+        SettingType::Truth => json!({ "type": "boolean" }),
+        SettingType::Whole => json!({ "type": "integer" }),
+        SettingType::Date => json!({ "type": "string", "format": "date", "pattern": DATE }),
+        SettingType::Texts => json!({ "type": "array", "items": scalar() }),
+        SettingType::Quantities => json!({ "type": "object", "additionalProperties": scalar() }),
+        SettingType::Lists => json!({
             "type": "object",
             "additionalProperties": { "type": "array", "items": scalar() },
         }),
-        Takes::Rows => json!({
+        SettingType::Rows => json!({
             "type": "array",
             "items": { "type": "array", "items": scalar() },
         }),
-        Takes::Table(fields) => Value::Object(object(fields)),
-        Takes::Tables(fields) => json!({ "type": "array", "items": object(fields) }),
+        SettingType::Table(fields) => Value::Object(object(fields)),
+        SettingType::Tables(fields) => json!({ "type": "array", "items": object(fields) }),
     };
     match value {
         Value::Object(value) => value,
@@ -178,7 +180,7 @@ mod tests {
     fn every_kind_of_file_and_block_has_a_schema_of_its_own_name() {
         let mut names: Vec<String> = schemas().into_iter().map(|(name, _)| name).collect();
         let count = names.len();
-        assert_eq!(count, FORMS.len() + KINDS.len());
+        assert_eq!(count, FILE_KINDS.len() + KINDS.len());
         names.sort();
         names.dedup();
         assert_eq!(names.len(), count);
@@ -186,7 +188,7 @@ mod tests {
 
     #[test]
     fn every_field_says_in_one_sentence_what_it_is_for() {
-        fn look(fields: &[Field], path: &str) {
+        fn look(fields: &[SettingField], path: &str) {
             for field in fields {
                 let path = format!("{path}.{}", field.key);
                 let help = field.help;
@@ -195,12 +197,14 @@ mod tests {
                     "{path}: {help}"
                 );
                 assert!(help.chars().count() <= 120, "{path}: {help}");
-                if let Takes::Table(fields) | Takes::Tables(fields) = field.takes {
+                if let SettingType::Table(fields) | SettingType::Tables(fields) = field.takes {
                     look(fields, &path);
                 }
             }
         }
-        FORMS.iter().for_each(|form| look(form.fields, form.name));
+        FILE_KINDS
+            .iter()
+            .for_each(|form| look(form.fields, form.name));
         KINDS
             .iter()
             .for_each(|kind| look(kind.fields(), kind.name()));

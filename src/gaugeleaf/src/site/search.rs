@@ -2,46 +2,46 @@
 
 use gaugeleaf_calc::calculator::{Calculator, Input};
 use gaugeleaf_calc::table::{Cell, Table};
-use gaugeleaf_lookup::{Built, Document, Kind, build};
+use gaugeleaf_lookup::{Document, DocumentKind, IndexFiles, build};
 
 use crate::handbook::addresses::{calculator_url, row_id, table_url};
 use crate::handbook::words::synonyms;
 use crate::page::sections::SectionKind;
 use crate::render::context::Site;
-use crate::site::materials::Materials;
+use crate::site::input::SiteInput;
 
 /// The index, and the texts of what it finds.
-pub fn index(materials: &Materials, site: &Site) -> Built {
-    let synonyms: Vec<(String, Vec<String>)> = synonyms(&materials.book.words);
-    build(&documents(materials, site), &synonyms)
+pub fn index(input: &SiteInput, site: &Site) -> IndexFiles {
+    let synonyms: Vec<(String, Vec<String>)> = synonyms(&input.handbook.words);
+    build(&documents(input, site), &synonyms)
 }
 
 /// Every document, in the order of the handbook.
-fn documents(materials: &Materials, site: &Site) -> Vec<Document> {
+fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
     let mut documents = Vec::new();
-    written(materials, &mut documents);
+    written(input, &mut documents);
     for phase in &site.phases {
         documents.push(Document {
             title: phase.title.clone(),
             place: site.title.clone(),
             url: phase.url.clone(),
-            kind: Kind::Page,
+            kind: DocumentKind::Page,
             text: phase.purpose.clone(),
         });
     }
-    let catalog = &materials.graph.catalog;
+    let catalog = &input.graph.catalog;
     for calculator in catalog.calculators.values() {
         of_calculator(calculator, &mut documents);
     }
     for named in catalog.named.values() {
-        let Some(calculator) = materials.graph.calculator_with(&named.field.name) else {
+        let Some(calculator) = input.graph.calculator_with(&named.field.name) else {
             continue;
         };
         documents.push(Document {
             title: named.field.label.clone(),
             place: format!("{}s", capital(named.role.word())),
             url: input_url(calculator, &named.field.name),
-            kind: Kind::Value,
+            kind: DocumentKind::Value,
             text: joined(&[&named.field.help, &named.value.value, &named.source]),
         });
     }
@@ -51,18 +51,18 @@ fn documents(materials: &Materials, site: &Site) -> Vec<Document> {
     documents
 }
 
-fn written(materials: &Materials, documents: &mut Vec<Document>) {
-    let book = materials.book;
-    for (page, composed) in book.pages.iter().zip(materials.composed) {
-        let phase = page.phase.and_then(|index| book.phases.get(index));
-        let above = phase.map_or_else(|| book.title.clone(), |phase| phase.title.clone());
+fn written(input: &SiteInput, documents: &mut Vec<Document>) {
+    let handbook = input.handbook;
+    for (page, composed) in handbook.pages.iter().zip(input.composed) {
+        let phase = page.phase.and_then(|index| handbook.phases.get(index));
+        let above = phase.map_or_else(|| handbook.title.clone(), |phase| phase.title.clone());
         let below = format!("{above} › {}", page.outline.title);
         for section in &composed.value.sections {
             let (kind, place) = match section.kind {
-                SectionKind::Opening => (Kind::Page, above.clone()),
-                SectionKind::Heading => (Kind::Heading, below.clone()),
-                SectionKind::Step => (Kind::Step, below.clone()),
-                SectionKind::Term => (Kind::Term, below.clone()),
+                SectionKind::Opening => (DocumentKind::Page, above.clone()),
+                SectionKind::Heading => (DocumentKind::Heading, below.clone()),
+                SectionKind::Step => (DocumentKind::Step, below.clone()),
+                SectionKind::Term => (DocumentKind::Term, below.clone()),
             };
             let hash = if section.id.is_empty() { "" } else { "#" };
             documents.push(Document {
@@ -96,7 +96,7 @@ fn of_calculator(calculator: &Calculator, documents: &mut Vec<Document>) {
         title: calculator.title.clone(),
         place: "Calculators".to_string(),
         url: url.clone(),
-        kind: Kind::Calculator,
+        kind: DocumentKind::Calculator,
         text: joined(&[
             &calculator.purpose,
             &format!("Gives {}.", outputs.join(", ")),
@@ -110,7 +110,7 @@ fn of_calculator(calculator: &Calculator, documents: &mut Vec<Document>) {
             title: field.label.clone(),
             place: format!("Calculators › {}", calculator.title),
             url: format!("{url}#{}-{}", calculator.name, field.name),
-            kind: Kind::Input,
+            kind: DocumentKind::Input,
             text: joined(&[&field.help, &field.why]),
         });
     }
@@ -122,7 +122,7 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
         title: table.title.clone(),
         place: "Tables".to_string(),
         url: url.clone(),
-        kind: Kind::Page,
+        kind: DocumentKind::Page,
         text: joined(&[&table.purpose, &table.source]),
     });
     for (index, row) in table.rows.iter().enumerate() {
@@ -150,7 +150,7 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
             title: key.join(", "),
             place: format!("Tables › {}", table.title),
             url: format!("{url}#{}", row_id(index)),
-            kind: Kind::Row,
+            kind: DocumentKind::Row,
             text: said.join("; "),
         });
     }

@@ -4,9 +4,9 @@ use gaugeleaf_calc::table::{Cell, Column, ColumnKind, Table};
 use serde::Serialize;
 
 use crate::handbook::addresses::{row_id, table_url};
-use crate::handbook::book::Book;
-use crate::render::context::{PageContext, Way};
-use crate::render::press::Press;
+use crate::handbook::whole::Handbook;
+use crate::render::context::{NavLink, PageContext};
+use crate::render::renderer::Renderer;
 use crate::site::navigation::home;
 use crate::values::graph::Graph;
 
@@ -52,8 +52,8 @@ struct TableEntry<'t> {
 }
 
 /// Prints every table and the list of them.
-pub fn pages(press: &mut Press, book: &Book, graph: &Graph) {
-    let list = Way {
+pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
+    let list = NavLink {
         title: "Tables".to_string(),
         url: "tables/index.html".to_string(),
     };
@@ -64,10 +64,10 @@ pub fn pages(press: &mut Press, book: &Book, graph: &Graph) {
                 "table",
                 &table.title,
                 &table_url(&table.name),
-                vec![home(book), list.clone()],
+                vec![home(handbook), list.clone()],
             )
         };
-        press.page(
+        renderer.page(
             "table.html",
             &page,
             Some(("table", &view(table))),
@@ -88,14 +88,14 @@ pub fn pages(press: &mut Press, book: &Book, graph: &Graph) {
         .collect();
     let page = PageContext {
         description: "Sizes and figures to look up, each with its source.".to_string(),
-        ..PageContext::made("tables", &list.title, &list.url, vec![home(book)])
+        ..PageContext::made("tables", &list.title, &list.url, vec![home(handbook)])
     };
-    press.page("tables.html", &page, Some(("tables", &entries)), "tables");
+    renderer.page("tables.html", &page, Some(("tables", &entries)), "tables");
 }
 
 fn view(table: &Table) -> TableView<'_> {
     let unit = |column: &Column| match &column.kind {
-        ColumnKind::Number { face, .. } => face.main.unit.shown.clone(),
+        ColumnKind::Number { format, .. } => format.main.unit.shown.clone(),
         ColumnKind::Text => String::new(),
     };
     let cell = |(cell, column): (&Cell, &Column)| CellView {

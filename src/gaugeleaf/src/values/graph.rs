@@ -1,15 +1,15 @@
 //! The second stage: the built-in catalog and the handbook's own become one graph of
 //! named quantities.
 
-use gaugeleaf_calc::calculator::{Calculator, Problem, Reading};
+use gaugeleaf_calc::calculator::{Calculator, PrintedValue, Problem};
 use gaugeleaf_calc::field::{Entry, FieldKind};
 use gaugeleaf_calc::finding::Finding;
-use gaugeleaf_calc::named::{Named, Role};
+use gaugeleaf_calc::named::{NamedQuantity, Role};
 use gaugeleaf_calc::{Catalog, SourceFile, builtin};
 
 pub use gaugeleaf_calc::Job;
 
-use crate::handbook::files::Handbook;
+use crate::handbook::files::HandbookFiles;
 
 /// Everything that can be calculated, and the files it was read from.
 #[derive(Debug, Default)]
@@ -21,11 +21,11 @@ pub struct Graph {
 
 impl Graph {
     /// The built-in catalog with the handbook's files over it.
-    pub fn load(handbook: &Handbook) -> (Graph, Vec<Finding>) {
+    pub fn load(handbook_files: &HandbookFiles) -> (Graph, Vec<Finding>) {
         let mut files = builtin();
-        files.retain(|file| !handbook.texts.contains_key(&file.path));
+        files.retain(|file| !handbook_files.texts.contains_key(&file.path));
         files.extend(
-            handbook
+            handbook_files
                 .texts_under("calculators/")
                 .map(|(path, text)| SourceFile {
                     path: path.to_string(),
@@ -38,23 +38,23 @@ impl Graph {
 
     /// The built-in catalog alone.
     pub fn built_in() -> Graph {
-        Graph::load(&Handbook::default()).0
+        Graph::load(&HandbookFiles::default()).0
     }
 
     /// A measurement or rating as printed for a job; none where there is none of this name.
-    pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<Reading, Problem>> {
+    pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<PrintedValue, Problem>> {
         let named = self.catalog.named.get(name)?;
         let supplied = match self.catalog.quantity(name, job)? {
             Ok(supplied) => supplied,
             Err(problem) => return Some(Err(problem)),
         };
-        let words = |text: &str| Reading::Choice {
+        let words = |text: &str| PrintedValue::Choice {
             name: text.to_string(),
             label: text.to_string(),
         };
         Some(Ok(match (&supplied.entry, &named.field.kind) {
-            (Entry::Number(typed), FieldKind::Number { face, .. }) => {
-                Reading::Number(face.print(typed.si))
+            (Entry::Number(typed), FieldKind::Number { format, .. }) => {
+                PrintedValue::Number(format.print(typed.si))
             }
             (Entry::Number(typed), FieldKind::Choice(_)) => words(&typed.value.to_string()),
             (Entry::Choice(choice), _) => words(&choice.label),
@@ -91,11 +91,11 @@ impl Graph {
     /// Where a measurement or rating comes from, in a few words.
     pub fn origin(&self, name: &str) -> String {
         match self.catalog.named.get(name) {
-            Some(Named {
+            Some(NamedQuantity {
                 role: Role::Measurement,
                 ..
             }) => "measured on the job".to_string(),
-            Some(Named { source, .. }) => format!("rating: {source}"),
+            Some(NamedQuantity { source, .. }) => format!("rating: {source}"),
             None => String::new(),
         }
     }
@@ -118,13 +118,13 @@ mod tests {
 
     #[test]
     fn a_handbooks_rating_replaces_the_built_in_one() {
-        let mut handbook = Handbook::default();
+        let mut handbook_files = HandbookFiles::default();
         let own = "[[rating]]\nname = \"max_pitch\"\nlabel = \"P\"\nunit = \"in\"\nprint = \"1/8\"\n\
                    value = \"2 in\"\nsource = \"own\"\n";
-        handbook
+        handbook_files
             .texts
             .insert("calculators/own.toml".to_string(), own.to_string());
-        let (graph, findings) = Graph::load(&handbook);
+        let (graph, findings) = Graph::load(&handbook_files);
         assert_eq!(findings, []);
         let printed = graph
             .quantity("max_pitch", &Job::new())

@@ -1,7 +1,7 @@
 //! The values that hold at one place of a handbook.
 
 use gaugeleaf_calc::Job;
-use gaugeleaf_calc::finding::settings::Assigned;
+use gaugeleaf_calc::finding::settings::Binding;
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 
 use crate::values::graph::Graph;
@@ -19,11 +19,11 @@ impl JobScope {
         &self,
         graph: &Graph,
         file: &str,
-        assigned: &[Assigned],
+        assigned: &[Binding],
         findings: &mut Vec<Finding>,
     ) -> JobScope {
         let mut job = self.0.clone();
-        for Assigned { name, text } in assigned {
+        for Binding { name, text } in assigned {
             let one = Job::from([(name.value.clone(), text.value.clone())]);
             match graph.quantity(&name.value, &one) {
                 Some(Ok(_)) => job.extend(one),
@@ -65,12 +65,12 @@ mod tests {
     use super::*;
     use gaugeleaf_calc::finding::settings::Placed;
 
-    fn assigned(name: &str, text: &str) -> Assigned {
+    fn assigned(name: &str, text: &str) -> Binding {
         let placed = |value: &str| Placed {
             value: value.to_string(),
             span: 0..value.len(),
         };
-        Assigned {
+        Binding {
             name: placed(name),
             text: placed(text),
         }

@@ -13,7 +13,7 @@ use std::process::{Command, Output};
 
 use gaugeleaf::edition::addresses::FolderEdition;
 use gaugeleaf::report::offending;
-use gaugeleaf::session::{Built, build};
+use gaugeleaf::session::{BuiltSite, build};
 use gaugeleaf_calc::finding::{Level, line_column};
 
 pub const HEAD: &str =
@@ -53,7 +53,7 @@ impl Folder {
         fs::write(at, text).expect("a file written");
     }
 
-    pub fn build(&self) -> Built {
+    pub fn build(&self) -> BuiltSite {
         build(self.path(), &FolderEdition)
     }
 
@@ -71,7 +71,7 @@ impl Folder {
 }
 
 /// Code, file, line, column and offending text of every error.
-pub fn errors(built: &Built) -> Vec<(&'static str, String, usize, usize, String)> {
+pub fn errors(built: &BuiltSite) -> Vec<(&'static str, String, usize, usize, String)> {
     let errors = built
         .findings
         .iter()

@@ -3,10 +3,10 @@
 use std::path::Path;
 
 use gaugeleaf::blocks::registry::{KINDS, shapes};
-use gaugeleaf::handbook::book::book;
-use gaugeleaf::handbook::files::{Handbook, read};
+use gaugeleaf::handbook::files::{HandbookFiles, read};
 use gaugeleaf::handbook::unused::unused;
-use gaugeleaf::page::compose::{With, compose};
+use gaugeleaf::handbook::whole::assemble;
+use gaugeleaf::page::compose::{Composer, compose};
 use gaugeleaf::prose;
 use gaugeleaf::render::theme::Theme;
 use gaugeleaf::report::{Sources, sort};
@@ -16,34 +16,38 @@ use gaugeleaf_finding::Finding;
 
 /// What is found in a folder, and the texts that it points into.
 pub fn found(root: &Path) -> (Vec<Finding>, Sources) {
-    let (handbook, mut findings) = read(root);
-    let (graph, more) = Graph::load(&handbook);
+    let (files, mut findings) = read(root);
+    let (graph, more) = Graph::load(&files);
     findings.extend(more);
-    let (theme, more) = Theme::load(&handbook);
+    let (theme, more) = Theme::load(&files);
     findings.extend(more);
-    findings.extend(pages(&handbook, &graph, &theme));
+    findings.extend(pages(&files, &graph, &theme));
     sort(&mut findings);
     let built_in = graph.files.into_iter().map(|file| (file.path, file.text));
-    let sources = built_in.chain(handbook.texts).collect();
+    let sources = built_in.chain(files.texts).collect();
     (findings, sources)
 }
 
 /// What is found in a handbook's own files, with a catalog and a theme that were read before.
-pub fn pages(handbook: &Handbook, graph: &Graph, theme: &Theme) -> Vec<Finding> {
-    let (book, mut findings) = book(handbook, &shapes());
-    let own = JobScope::default().with(graph, "handbook.toml", &book.given, &mut findings);
-    prose::inspect(&book, handbook, &shapes(), &mut findings);
-    let with = With {
-        book: &book,
-        files: handbook,
+pub fn pages(files: &HandbookFiles, graph: &Graph, theme: &Theme) -> Vec<Finding> {
+    let (handbook, mut findings) = assemble(files, &shapes());
+    let own = JobScope::default().with(graph, "handbook.toml", &handbook.given, &mut findings);
+    prose::inspect(&handbook, files, &shapes(), &mut findings);
+    let composer = Composer {
+        handbook: &handbook,
+        files,
         graph,
         own: &own,
         kinds: &KINDS,
         drawings: theme,
     };
-    let composed: Vec<_> = book.pages.iter().map(|page| compose(page, &with)).collect();
+    let composed: Vec<_> = handbook
+        .pages
+        .iter()
+        .map(|page| compose(page, &composer))
+        .collect();
     findings.extend(composed.iter().flat_map(|page| page.findings.clone()));
     let shown = composed.iter().flat_map(|page| &page.needs.files).collect();
-    findings.extend(unused(handbook, &shown));
+    findings.extend(unused(files, &shown));
     findings
 }

@@ -7,7 +7,7 @@ use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::blocks::question::parts::{Filled, missing};
 use crate::blocks::question::seed::Draw;
-use crate::blocks::question::wanted::Wanted;
+use crate::blocks::question::settings::QuestionSettings;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::inline;
@@ -30,7 +30,7 @@ const FEW_LETTERS: usize = 4;
 
 /// Fills in a choice.
 pub fn choose(
-    wanted: &Wanted,
+    wanted: &QuestionSettings,
     word: &Range<usize>,
     draw: &mut Draw,
     context: &Context,
@@ -57,7 +57,11 @@ pub fn choose(
 }
 
 /// Fills in steps to put in order.
-pub fn order(wanted: &Wanted, draw: &mut Draw, context: &Context) -> Composed<Option<Filled>> {
+pub fn order(
+    wanted: &QuestionSettings,
+    draw: &mut Draw,
+    context: &Context,
+) -> Composed<Option<Filled>> {
     let options: Vec<&Placed<String>> = wanted.order.iter().collect();
     if !(3..=9).contains(&options.len()) {
         let span = options[0].span.start..options[options.len() - 1].span.end;

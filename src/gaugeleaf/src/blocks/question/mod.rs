@@ -5,34 +5,34 @@ mod number;
 pub mod parts;
 pub mod place;
 mod seed;
+mod settings;
 mod variants;
-mod wanted;
 
 use gaugeleaf_calc::finding::Code;
-use gaugeleaf_calc::finding::settings::{Field, Placed};
+use gaugeleaf_calc::finding::settings::{Placed, SettingField};
 
 use crate::blocks::question::parts::{Filled, missing};
-use crate::handbook::kind::Shape;
+use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::inline;
-use crate::page::kind::{Fence, Kind};
+use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::Block;
 use crate::values::hash::hash;
 use place::place;
 use seed::Draw;
-use wanted::Wanted;
+use settings::QuestionSettings;
 
 /// `question`: one that the page grades.
 pub struct QuestionBlock;
 
-impl Shape for QuestionBlock {
+impl BlockShape for QuestionBlock {
     fn name(&self) -> &'static str {
         "question"
     }
 
-    fn fields(&self) -> &'static [Field] {
-        wanted::FIELDS
+    fn fields(&self) -> &'static [SettingField] {
+        settings::FIELDS
     }
 
     fn address(&self, _name: &str) -> Option<String> {
@@ -40,7 +40,7 @@ impl Shape for QuestionBlock {
     }
 }
 
-impl Kind for QuestionBlock {
+impl BlockKind for QuestionBlock {
     fn scripts(&self) -> &'static [&'static str] {
         &["show", "questions"]
     }
@@ -48,14 +48,18 @@ impl Kind for QuestionBlock {
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
         let mut all = Composed::of(());
         let id = all.take(fence.alone(self.name(), context));
-        let wanted = Wanted::read(fence, context);
+        let wanted = QuestionSettings::read(fence, context);
         let block = all.take(wanted.then(|wanted| question(&wanted, fence, context)));
         all.with(block.map(|block| block.id(&id)))
     }
 }
 
 /// The question that a block asks.
-fn question(wanted: &Wanted, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+fn question(
+    wanted: &QuestionSettings,
+    fence: &Fence,
+    context: &Context,
+) -> Composed<Option<Block>> {
     let word = &fence.kind;
     let says = |ask: &&Placed<String>| !ask.value.trim().is_empty();
     let Some(ask) = wanted.ask.as_ref().filter(says) else {

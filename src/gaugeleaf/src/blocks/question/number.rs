@@ -7,24 +7,24 @@ use gaugeleaf_calc::calculator::{Answer, OutputKind, ProblemKind};
 use gaugeleaf_calc::finding::settings::Placed;
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::quantity::{Want, in_unit, read};
-use gaugeleaf_calc::unit::{Kind, Unit};
+use gaugeleaf_calc::unit::{ScaleKind, Unit};
 use serde_json::{Map, Value};
 
-use crate::blocks::named::calculator;
-use crate::blocks::question::parts::{Asks, Filled, Number, WorkingView, missing, with_places};
+use crate::blocks::calculator_fence::calculator;
+use crate::blocks::question::parts::{Asks, Filled, NumberView, WorkingView, missing, with_places};
 use crate::blocks::question::seed::Draw;
+use crate::blocks::question::settings::QuestionSettings;
 use crate::blocks::question::variants::{Drawn, Variant, drawn, variants, worked};
-use crate::blocks::question::wanted::Wanted;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::inline;
 use crate::page::node::Node;
-use crate::page::working::{Part, unknown, used};
+use crate::page::working::{WorkingPart, unknown, used};
 use crate::values::ledger::Use;
 
 /// Fills in a numeric question.
 pub fn fill(
-    wanted: &Wanted,
+    wanted: &QuestionSettings,
     ask: &Placed<String>,
     word: &Range<usize>,
     draw: &mut Draw,
@@ -56,7 +56,7 @@ pub fn fill(
 /// The first variant's answer; every variant must have one that can be graded.
 fn first(
     asks: &Asks,
-    wanted: &Wanted,
+    wanted: &QuestionSettings,
     drawn: &[Drawn],
     variants: &[Variant],
     word: &Range<usize>,
@@ -76,7 +76,7 @@ fn filled(
     asks: &Asks,
     ask: &Placed<String>,
     answer: Answer,
-    number: Number,
+    number: NumberView,
     start: usize,
     context: &Context,
 ) -> Composed<Option<Filled>> {
@@ -102,7 +102,7 @@ fn filled(
 
 /// The calculator, the output and the tolerance.
 fn asks<'a, 'c: 'a>(
-    wanted: &'a Wanted,
+    wanted: &'a QuestionSettings,
     word: &Range<usize>,
     context: &Context<'c>,
 ) -> Result<Asks<'a>, Finding> {
@@ -117,10 +117,10 @@ fn asks<'a, 'c: 'a>(
     };
     let Some(definition) = calculator.results().find(|one| one.name == output.value) else {
         let names: Vec<&str> = calculator.results().map(|one| one.name.as_str()).collect();
-        let part = Part::Output;
+        let part = WorkingPart::Output;
         return Err(unknown(part, output, &names, calculator, context.file));
     };
-    let OutputKind::Number(face) = &definition.kind else {
+    let OutputKind::Number(format) = &definition.kind else {
         let message = format!("`{}` is no number", output.value);
         let finding = context.error(Code::NotANumber, output.span.clone(), message);
         return Err(finding.help("ask it as one right answer among wrong ones"));
@@ -132,13 +132,18 @@ fn asks<'a, 'c: 'a>(
     Ok(Asks {
         calculator,
         output: &output.value,
-        face,
+        format,
         tolerance,
     })
 }
 
 /// What is wrong with the names that the question gives, draws or asks with.
-fn names(asks: &Asks, wanted: &Wanted, ask: &Placed<String>, context: &Context) -> Vec<Finding> {
+fn names(
+    asks: &Asks,
+    wanted: &QuestionSettings,
+    ask: &Placed<String>,
+    context: &Context,
+) -> Vec<Finding> {
     let inputs = asks.calculator.input_names();
     let given = wanted.given.iter().map(|one| &one.name);
     let drawn = wanted.draw.iter().map(|(name, _)| name);
@@ -147,7 +152,15 @@ fn names(asks: &Asks, wanted: &Wanted, ask: &Placed<String>, context: &Context) 
         .clone()
         .chain(drawn.clone())
         .filter(strange)
-        .map(|name| unknown(Part::Input, name, &inputs, asks.calculator, context.file))
+        .map(|name| {
+            unknown(
+                WorkingPart::Input,
+                name,
+                &inputs,
+                asks.calculator,
+                context.file,
+            )
+        })
         .collect();
     let held: Vec<&str> = drawn
         .clone()
@@ -206,12 +219,12 @@ fn graded(
 
 fn number(
     asks: &Asks,
-    wanted: &Wanted,
+    wanted: &QuestionSettings,
     drawn: &[Drawn],
     variants: &[Variant],
     answer: &Answer,
     context: &Context,
-) -> Number {
+) -> NumberView {
     let table = |pairs: &mut dyn Iterator<Item = (&String, &String)>| -> Value {
         let pairs = pairs.map(|(name, text)| (name.clone(), Value::from(text.as_str())));
         pairs.collect::<Map<_, _>>().into()
@@ -222,10 +235,10 @@ fn number(
         .map(|variant| table(&mut names().zip(variant)))
         .collect();
     let given = wanted.given.iter();
-    Number {
+    NumberView {
         calculator: asks.calculator.name.clone(),
         output: asks.output.to_string(),
-        unit: asks.face.main.unit.shown.clone(),
+        unit: asks.format.main.unit.shown.clone(),
         tolerance: asks.tolerance.value.clone(),
         tolerance_said: said(asks).replace(' ', "\u{A0}"),
         variants: variants.to_string(),
@@ -238,7 +251,7 @@ fn number(
 /// The tolerance as the engine prints it.
 fn said(asks: &Asks) -> String {
     let text = asks.tolerance.value.trim();
-    let main = &asks.face.main;
+    let main = &asks.format.main;
     let want = match Unit::parse("%") {
         Ok(percent) if text.ends_with('%') => Want::of(percent),
         _ => Want {
@@ -251,7 +264,7 @@ fn said(asks: &Asks) -> String {
         |_| text.to_string(),
         |typed| {
             let far = typed.unit.difference_to_si(typed.value);
-            in_unit(far, &typed.unit, Kind::Plain)
+            in_unit(far, &typed.unit, ScaleKind::Plain)
         },
     )
 }

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Calculator, WorkingLine};
-use gaugeleaf_calc::field::Face;
+use gaugeleaf_calc::field::NumberFormat;
 use gaugeleaf_calc::finding::settings::Placed;
 use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
@@ -20,13 +20,13 @@ pub struct ReadMore {
 
 /// What `blocks/question.html` is given as `q`.
 #[derive(Debug, Serialize)]
-struct Question {
+struct QuestionView {
     key: String,
     kind: &'static str,
     critical: bool,
     ask: Line,
-    options: Vec<Answer>,
-    number: Option<Number>,
+    options: Vec<OptionView>,
+    number: Option<NumberView>,
     /// The answer in words, for paper and for a page without scripts.
     answer: Vec<Line>,
     why: Option<Line>,
@@ -35,7 +35,7 @@ struct Question {
 
 /// One of the answers to choose from or to put in order, with its place in the block.
 #[derive(Debug, Serialize)]
-struct Answer {
+struct OptionView {
     place: usize,
     html: Line,
     words: String,
@@ -51,7 +51,7 @@ pub struct Filled {
     pub options: Vec<(usize, Vec<Node>)>,
     /// The right answer.
     pub answer: Vec<Vec<Node>>,
-    pub number: Option<Number>,
+    pub number: Option<NumberView>,
 }
 
 impl Filled {
@@ -69,13 +69,13 @@ impl Filled {
         let options = self
             .options
             .into_iter()
-            .map(|(place, nodes)| Answer {
+            .map(|(place, nodes)| OptionView {
                 place,
                 words: words(&nodes),
                 html: line(nodes),
             })
             .collect();
-        let view = Question {
+        let view = QuestionView {
             key: key.to_string(),
             kind: self.kind,
             critical,
@@ -92,7 +92,7 @@ impl Filled {
 
 /// What the page hands to the engine for a numeric question.
 #[derive(Debug, Default, Serialize)]
-pub struct Number {
+pub struct NumberView {
     pub calculator: String,
     pub output: String,
     pub unit: String,
@@ -140,7 +140,7 @@ impl WorkingView {
 pub struct Asks<'a> {
     pub calculator: &'a Calculator,
     pub output: &'a str,
-    pub face: &'a Face,
+    pub format: &'a NumberFormat,
     pub tolerance: &'a Placed<String>,
 }
 

@@ -4,7 +4,7 @@ use pulldown_cmark::Tag;
 
 use crate::blocks::question::parts::ReadMore;
 use crate::handbook::page::Page;
-use crate::markdown::tree::{Node, What};
+use crate::markdown::tree::{MarkdownNode, What};
 use crate::page::route::Route;
 
 /// Where to read what a question at an offset of a page asks for, as a link.
@@ -33,7 +33,7 @@ fn found(page: &Page, start: usize) -> (&str, Route) {
 }
 
 /// Whether a part of a section is more than its heading and questions.
-fn tells(node: &Node) -> bool {
+fn tells(node: &MarkdownNode) -> bool {
     let question = node.fence().and_then(|info| info.split_whitespace().next()) == Some("question");
     !question && !matches!(node.what, What::Tag(Tag::Heading { .. }, _))
 }

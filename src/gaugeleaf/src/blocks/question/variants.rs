@@ -2,9 +2,9 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Given};
+use gaugeleaf_calc::calculator::{Answer, Argument, Calculator};
 use gaugeleaf_calc::field::FieldKind;
-use gaugeleaf_calc::finding::settings::{Assigned, Placed};
+use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::quantity::read;
 
@@ -62,7 +62,7 @@ fn values(
         Finding::error(Code::BadDraw, file, span.clone(), message).help(help)
     };
     let input = calculator.input(&name.value).map(|input| &input.field.kind);
-    let Some(FieldKind::Number { face, want, .. }) = input else {
+    let Some(FieldKind::Number { format, want, .. }) = input else {
         let message = format!("`{}` is chosen, not measured", name.value);
         return Err(bad(
             &name.span,
@@ -95,7 +95,7 @@ fn values(
         let message = format!("`{}` is more than `{}`", from.value, to.value);
         return Err(bad(&from.span, message, "write the lower end first"));
     }
-    stepped(&first, &last, &stride, face.main.kind, LONGEST).ok_or_else(|| {
+    stepped(&first, &last, &stride, format.main.kind, LONGEST).ok_or_else(|| {
         let message = format!(
             "steps of `{}` don't lead from `{}` to `{}`",
             step.value, from.value, to.value
@@ -140,19 +140,19 @@ pub fn variants(
 /// Works a variant. An unusual value is refused: a trainee must not learn it.
 pub fn worked(
     asks: &Asks,
-    given: &[Assigned],
+    given: &[Binding],
     drawn: &[Drawn],
     variant: &Variant,
     context: &Context,
 ) -> Result<Answer, Finding> {
     let fixed = given
         .iter()
-        .map(|one| Given::new(&one.name.value, &one.text.value));
+        .map(|one| Argument::new(&one.name.value, &one.text.value));
     let varied = drawn
         .iter()
         .zip(variant)
-        .map(|(one, text)| Given::new(&one.name.value, text));
-    let inputs: Vec<Given> = fixed.chain(varied).collect();
+        .map(|(one, text)| Argument::new(&one.name.value, text));
+    let inputs: Vec<Argument> = fixed.chain(varied).collect();
     let span = drawn.first().map_or(0..0, |one| one.name.span.clone());
     let answer =
         context

@@ -15,7 +15,7 @@ use std::time::Duration;
 use tiny_http::{Header, Response, Server, StatusCode};
 
 use respond::RELOAD_SCRIPT;
-pub use respond::{Asked, Reply, Shown, respond};
+pub use respond::{PreviewRequest, PreviewState, Reply, respond};
 
 use crate::edition::addresses::FolderEdition;
 use crate::page::route::Route;
@@ -41,7 +41,7 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
     let port = server.server_addr().to_ip().map_or(port, |at| at.port());
     // a browser may try the newer loopback address first; where there is none, the older serves
     let newer = Server::http(SocketAddr::from((Ipv6Addr::LOCALHOST, port))).ok();
-    let shown = Arc::new(RwLock::new(Shown::new(port)));
+    let shown = Arc::new(RwLock::new(PreviewState::new(port)));
     let seen = watch::look(root);
     refresh(root, &shown, say);
     say(format!(
@@ -77,7 +77,7 @@ impl Edition for PreviewEdition {
     }
 }
 
-fn refresh(root: &Path, shown: &RwLock<Shown>, say: &dyn Fn(String)) {
+fn refresh(root: &Path, shown: &RwLock<PreviewState>, say: &dyn Fn(String)) {
     let built = build(root, &PreviewEdition);
     let words = Terminal { colour: false }.emit(&built.findings, &built.sources);
     let site = (!has_errors(&built.findings)).then_some(built.site);
@@ -110,7 +110,7 @@ fn nudge(port: u16) {
     }
 }
 
-fn answer(server: &Server, shown: &RwLock<Shown>) {
+fn answer(server: &Server, shown: &RwLock<PreviewState>) {
     while let Ok(request) = server.recv() {
         let headers: Vec<(String, String)> = request
             .headers()
@@ -123,7 +123,7 @@ fn answer(server: &Server, shown: &RwLock<Shown>) {
             })
             .collect();
         let method = request.method().as_str().to_string();
-        let asked = Asked {
+        let asked = PreviewRequest {
             method: &method,
             target: request.url(),
             headers: &headers,

@@ -17,7 +17,7 @@ pub const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eva
     img-src 'self' data:; base-uri 'none'; form-action 'none'; connect-src 'self'";
 
 /// What the preview has to show.
-pub struct Shown {
+pub struct PreviewState {
     port: u16,
     /// The last site without errors.
     site: Arc<SiteFiles>,
@@ -29,7 +29,7 @@ pub struct Shown {
 }
 
 /// A request.
-pub struct Asked<'a> {
+pub struct PreviewRequest<'a> {
     pub method: &'a str,
     pub target: &'a str,
     /// Names in small letters.
@@ -44,9 +44,9 @@ pub struct Reply {
     pub body: Vec<u8>,
 }
 
-impl Shown {
+impl PreviewState {
     pub fn new(port: u16) -> Self {
-        Shown {
+        PreviewState {
             port,
             site: Arc::default(),
             styles: String::new(),
@@ -74,7 +74,7 @@ impl Shown {
 }
 
 /// The answer to a request.
-pub fn respond(shown: &Shown, asked: &Asked) -> Reply {
+pub fn respond(shown: &PreviewState, asked: &PreviewRequest) -> Reply {
     if let Some(refusal) = refuse(shown, asked) {
         return refusal;
     }
@@ -106,7 +106,7 @@ pub fn respond(shown: &Shown, asked: &Asked) -> Reply {
 }
 
 /// Requests that get no file: from elsewhere, or of a kind that we don't serve.
-fn refuse(shown: &Shown, asked: &Asked) -> Option<Reply> {
+fn refuse(shown: &PreviewState, asked: &PreviewRequest) -> Option<Reply> {
     let mut hosts = asked
         .headers
         .iter()
@@ -159,7 +159,7 @@ fn decode(target: &str) -> Result<String, u16> {
     Ok(decoded.into_owned())
 }
 
-fn file(asked: &Asked, path: &str, bytes: &[u8]) -> Reply {
+fn file(asked: &PreviewRequest, path: &str, bytes: &[u8]) -> Reply {
     let tag = format!("\"{}\"", &hash(bytes)[..32]);
     let matches = asked
         .headers
@@ -237,8 +237,8 @@ fn kind(path: &str) -> &'static str {
 mod tests {
     use super::*;
 
-    fn shown() -> Shown {
-        let mut shown = Shown::new(80);
+    fn shown() -> PreviewState {
+        let mut shown = PreviewState::new(80);
         let page = |text: &str| text.as_bytes().to_vec();
         let site = [
             ("index.html", "front"),
@@ -260,7 +260,7 @@ mod tests {
         let headers: Vec<_> = headers.iter().map(own).collect();
         respond(
             &shown(),
-            &Asked {
+            &PreviewRequest {
                 method,
                 target,
                 headers: &headers,
@@ -369,9 +369,9 @@ mod tests {
     #[test]
     fn a_site_with_faults_leaves_the_last_good_one_and_tells_them() {
         let mut shown = shown();
-        let revision = |shown: &Shown| {
+        let revision = |shown: &PreviewState| {
             let headers = [("host".to_string(), "localhost:80".to_string())];
-            let asked = Asked {
+            let asked = PreviewRequest {
                 method: "GET",
                 target: REVISION,
                 headers: &headers,

@@ -2,7 +2,7 @@
 
 /// An input as a person gave it.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Given {
+pub struct Argument {
     pub name: String,
     pub text: String,
     /// The unit of a bare number, where the person switched it.
@@ -11,12 +11,12 @@ pub struct Given {
     pub confirmed: bool,
 }
 
-impl Given {
-    pub fn new(name: &str, text: &str) -> Given {
-        Given {
+impl Argument {
+    pub fn new(name: &str, text: &str) -> Argument {
+        Argument {
             name: name.into(),
             text: text.into(),
-            ..Given::default()
+            ..Argument::default()
         }
     }
 }

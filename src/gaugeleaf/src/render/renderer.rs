@@ -12,7 +12,7 @@ use crate::render::print::Printer;
 use crate::render::theme::Theme;
 
 /// A site in the making.
-pub struct Press<'p> {
+pub struct Renderer<'p> {
     pub theme: &'p Theme,
     pub site: &'p Site,
     pub edition: &'p dyn Edition,
@@ -22,9 +22,9 @@ pub struct Press<'p> {
     taken: BTreeMap<String, String>,
 }
 
-impl<'p> Press<'p> {
+impl<'p> Renderer<'p> {
     pub fn new(theme: &'p Theme, site: &'p Site, edition: &'p dyn Edition) -> Self {
-        Press {
+        Renderer {
             theme,
             site,
             edition,

@@ -5,14 +5,14 @@
 
 use std::collections::BTreeMap;
 
-use gaugeleaf_calc::finding::settings::{self, Assigned};
+use gaugeleaf_calc::finding::settings::{self, Binding};
 use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 
-use crate::handbook::files::Handbook;
-use crate::handbook::kind::Shapes;
+use crate::handbook::files::HandbookFiles;
+use crate::handbook::kind::BlockShapes;
 use crate::handbook::page::{Page, Phase};
-use crate::handbook::words::{self, Term};
-use crate::handbook::{forms, targets};
+use crate::handbook::words::{self, GlossaryTerm};
+use crate::handbook::{file_kinds, targets};
 
 /// The folder of the pages for the trainer, which are no phase of the work.
 const TRAINER: &str = "trainer";
@@ -21,7 +21,7 @@ const JOBS: &str = "jobs";
 
 /// A handbook in reading order.
 #[derive(Debug, Clone, Default)]
-pub struct Book {
+pub struct Handbook {
     pub title: String,
     pub subtitle: String,
     pub revision: String,
@@ -31,9 +31,9 @@ pub struct Book {
     /// What the job is called whose values the handbook prints.
     pub job: String,
     /// Job values that hold on every page.
-    pub given: Vec<Assigned>,
+    pub given: Vec<Binding>,
     /// The terms of the trade.
-    pub words: Vec<Term>,
+    pub words: Vec<GlossaryTerm>,
     /// The path of the page that prints them, if any does.
     pub glossary: Option<String>,
     pub phases: Vec<Phase>,
@@ -41,21 +41,21 @@ pub struct Book {
     pub pages: Vec<Page>,
 }
 
-impl Book {
+impl Handbook {
     pub fn page_at(&self, path: &str) -> Option<&Page> {
         self.pages.iter().find(|page| page.path == path)
     }
 }
 
 /// Finds the phases and pages among a handbook's files.
-pub fn book(handbook: &Handbook, shapes: &Shapes) -> (Book, Vec<Finding>) {
+pub fn assemble(files: &HandbookFiles, shapes: &BlockShapes) -> (Handbook, Vec<Finding>) {
     let mut findings = Vec::new();
-    let mut book = head(handbook, &mut findings);
-    book.phases = phases(handbook, &mut findings);
-    let mut pages: Vec<Page> = handbook
+    let mut handbook = head(files, &mut findings);
+    handbook.phases = phases(files, &mut findings);
+    let mut pages: Vec<Page> = files
         .texts_under("content/")
         .filter(|(path, _)| path.ends_with(".md"))
-        .filter_map(|(path, text)| page(path, text, &book.phases, shapes, &mut findings))
+        .filter_map(|(path, text)| page(path, text, &handbook.phases, shapes, &mut findings))
         .collect();
     pages.sort_by_key(|page| {
         let phase = page.phase.unwrap_or(usize::MAX);
@@ -69,7 +69,7 @@ pub fn book(handbook: &Handbook, shapes: &Shapes) -> (Book, Vec<Finding>) {
     });
     same_orders(&pages, &mut findings);
     same_jobs(&pages, &mut findings);
-    if !handbook.texts.is_empty() && !pages.first().is_some_and(Page::is_front) {
+    if !files.texts.is_empty() && !pages.first().is_some_and(Page::is_front) {
         findings.push(
             Finding::error(
                 Code::NoFrontPage,
@@ -82,26 +82,26 @@ pub fn book(handbook: &Handbook, shapes: &Shapes) -> (Book, Vec<Finding>) {
             .help("write content/index.md with a heading and a line on what the handbook is for"),
         );
     }
-    let (terms, found) = words::words(handbook);
+    let (terms, found) = words::words(files);
     findings.extend(found);
-    book.glossary = glossary(&mut pages, &terms, &mut findings);
+    handbook.glossary = glossary(&mut pages, &terms, &mut findings);
     targets::check_targets(&terms, &pages, &mut findings);
-    book.words = terms;
-    book.pages = pages;
-    (book, findings)
+    handbook.words = terms;
+    handbook.pages = pages;
+    (handbook, findings)
 }
 
 /// What handbook.toml says; no page is looked at.
-pub fn head(handbook: &Handbook, findings: &mut Vec<Finding>) -> Book {
-    let Some(text) = handbook.texts.get("handbook.toml") else {
-        return Book::default();
+pub fn head(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Handbook {
+    let Some(text) = files.texts.get("handbook.toml") else {
+        return Handbook::default();
     };
     settings::read(
         "handbook.toml",
         &Excerpt::whole(text),
-        forms::HANDBOOK,
+        file_kinds::HANDBOOK,
         findings,
-        |settings| Book {
+        |settings| Handbook {
             title: settings.plain("title"),
             subtitle: settings.plain("subtitle"),
             revision: settings.plain("revision"),
@@ -113,15 +113,15 @@ pub fn head(handbook: &Handbook, findings: &mut Vec<Finding>) -> Book {
                 .text("job")
                 .map_or_else(|| "handbook".to_string(), |job| job.value),
             given: settings.quantities("given"),
-            ..Book::default()
+            ..Handbook::default()
         },
     )
 }
 
-fn phases(handbook: &Handbook, findings: &mut Vec<Finding>) -> Vec<Phase> {
+fn phases(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Vec<Phase> {
     let mut phases = Vec::new();
     let mut orders: BTreeMap<i64, String> = BTreeMap::new();
-    for (path, text) in handbook.texts_under("content/") {
+    for (path, text) in files.texts_under("content/") {
         let Some(slug) = path
             .strip_prefix("content/")
             .and_then(|rest| rest.strip_suffix("/phase.toml"))
@@ -136,7 +136,7 @@ fn phases(handbook: &Handbook, findings: &mut Vec<Finding>) -> Vec<Phase> {
             continue;
         }
         let body = Excerpt::whole(text);
-        let phase = settings::read(path, &body, forms::PHASE, findings, |settings| {
+        let phase = settings::read(path, &body, file_kinds::PHASE, findings, |settings| {
             let order = settings.whole("order");
             if let Some(order) = &order
                 && let Some(other) = orders.insert(order.value, path.to_string())
@@ -163,7 +163,7 @@ fn page(
     path: &str,
     text: &str,
     phases: &[Phase],
-    shapes: &Shapes,
+    shapes: &BlockShapes,
     findings: &mut Vec<Finding>,
 ) -> Option<Page> {
     let inside = path.strip_prefix("content/")?.strip_suffix(".md")?;
@@ -247,7 +247,11 @@ fn same_jobs(pages: &[Page], findings: &mut Vec<Finding>) {
 }
 
 /// The path of the one page that prints the terms, which get their addresses on it.
-fn glossary(pages: &mut [Page], terms: &[Term], findings: &mut Vec<Finding>) -> Option<String> {
+fn glossary(
+    pages: &mut [Page],
+    terms: &[GlossaryTerm],
+    findings: &mut Vec<Finding>,
+) -> Option<String> {
     let mut found: Option<String> = None;
     for page in pages {
         let Some(block) = page.outline.glossary.clone() else {
@@ -274,22 +278,20 @@ mod tests {
     use super::*;
     use crate::blocks::registry::shapes;
 
-    fn handbook(files: &[(&str, &str)]) -> Handbook {
-        let mut handbook = Handbook::default();
+    fn read(texts: &[(&str, &str)]) -> HandbookFiles {
+        let mut files = HandbookFiles::default();
         let head = "title = \"T\"\nrevision = \"A\"\ncaution = \"C\"\n";
-        handbook
+        files
             .texts
             .insert("handbook.toml".to_string(), head.to_string());
-        handbook.texts.insert(
+        files.texts.insert(
             "content/index.md".to_string(),
             "# Front\n\nText.\n".to_string(),
         );
-        for (path, text) in files {
-            handbook
-                .texts
-                .insert((*path).to_string(), (*text).to_string());
+        for (path, text) in texts {
+            files.texts.insert((*path).to_string(), (*text).to_string());
         }
-        handbook
+        files
     }
 
     const PHASE: &str = "title = \"Fit\"\norder = 1\npurpose = \"p\"\n";
@@ -297,8 +299,8 @@ mod tests {
     #[test]
     fn pages_come_in_the_order_of_their_phases_and_settings() {
         let page = |order| format!("```page\norder = {order}\n```\n\n# P\n\nText.\n");
-        let (book, findings) = book(
-            &handbook(&[
+        let (handbook, findings) = assemble(
+            &read(&[
                 ("content/fit/phase.toml", PHASE),
                 ("content/fit/b.md", &page(1)),
                 ("content/fit/a.md", &page(2)),
@@ -306,15 +308,19 @@ mod tests {
             &shapes(),
         );
         assert_eq!(findings, []);
-        let urls: Vec<_> = book.pages.iter().map(|page| page.url.as_str()).collect();
+        let urls: Vec<_> = handbook
+            .pages
+            .iter()
+            .map(|page| page.url.as_str())
+            .collect();
         assert_eq!(urls, ["index.html", "fit/b.html", "fit/a.html"]);
     }
 
     #[test]
     fn two_pages_of_one_order_are_a_finding_at_the_second() {
         let page = "```page\norder = 7\n```\n\n# P\n\nText.\n";
-        let (_, findings) = book(
-            &handbook(&[
+        let (_, findings) = assemble(
+            &read(&[
                 ("content/fit/phase.toml", PHASE),
                 ("content/fit/a.md", page),
                 ("content/fit/b.md", page),
@@ -331,22 +337,19 @@ mod tests {
 
     #[test]
     fn a_page_in_a_folder_without_phase_toml_is_a_finding() {
-        let (_, findings) = book(
-            &handbook(&[("content/fit/a.md", "# A\n\nText.\n")]),
-            &shapes(),
-        );
+        let (_, findings) = assemble(&read(&[("content/fit/a.md", "# A\n\nText.\n")]), &shapes());
         assert_eq!(findings[0].code.name(), "no-phase");
     }
 
     #[test]
     fn the_trainers_pages_need_no_phase() {
-        let (book, findings) = book(
-            &handbook(&[("content/trainer/a.md", "# A\n\nText.\n")]),
+        let (handbook, findings) = assemble(
+            &read(&[("content/trainer/a.md", "# A\n\nText.\n")]),
             &shapes(),
         );
         assert_eq!(findings, []);
         assert_eq!(
-            (book.pages[1].url.as_str(), book.pages[1].phase),
+            (handbook.pages[1].url.as_str(), handbook.pages[1].phase),
             ("trainer/a.html", None)
         );
     }
@@ -354,11 +357,11 @@ mod tests {
     #[test]
     fn jobs_need_no_phase_and_names_of_their_own() {
         let page = "```page\njob = \"T1\"\n```\n\n# T1\n\nText.\n";
-        let (book, findings) = book(
-            &handbook(&[("content/jobs/a.md", page), ("content/jobs/b.md", page)]),
+        let (handbook, findings) = assemble(
+            &read(&[("content/jobs/a.md", page), ("content/jobs/b.md", page)]),
             &shapes(),
         );
-        assert_eq!(book.pages[1].url, "jobs/a.html");
+        assert_eq!(handbook.pages[1].url, "jobs/a.html");
         assert_eq!(findings.len(), 1);
         assert_eq!(
             (findings[0].code.name(), findings[0].file.as_str()),

@@ -10,7 +10,7 @@ use crate::page::context::Context;
 use crate::page::kind::Fence;
 
 /// What a block about one calculator says on its fence.
-pub struct Named<'b> {
+pub struct CalculatorFence<'b> {
     pub calculator: &'b Calculator,
     /// Its address on the page.
     pub id: String,
@@ -19,7 +19,11 @@ pub struct Named<'b> {
 }
 
 /// The block, once its calculator is known.
-pub fn named<'g>(kind: &str, fence: &Fence, context: &Context<'g>) -> Result<Named<'g>, Finding> {
+pub fn calculator_fence<'g>(
+    kind: &str,
+    fence: &Fence,
+    context: &Context<'g>,
+) -> Result<CalculatorFence<'g>, Finding> {
     let [name] = fence.names.as_slice() else {
         let message = format!("a {kind} block names one calculator");
         return Err(context
@@ -27,7 +31,7 @@ pub fn named<'g>(kind: &str, fence: &Fence, context: &Context<'g>) -> Result<Nam
             .help(format!("write ```{kind} NAME")));
     };
     let calculator = calculator(name, context)?;
-    Ok(Named {
+    Ok(CalculatorFence {
         calculator,
         id: fence.address(&calculator.name, context),
         span: name.span.clone(),

@@ -7,18 +7,18 @@ use crate::names::Names;
 
 /// A value that came along the graph.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Supplied {
+pub struct Resolved {
     pub entry: Entry,
     pub source: InputSource,
 }
 
 /// What the graph gives a calculator: inputs that nobody typed, and tables.
-pub trait Supply {
+pub trait Resolver {
     /// The value of a measurement, a rating or another calculator's output.
     ///
     /// # Errors
     /// Why there is none.
-    fn supply(&self, from: &str) -> Result<Supplied, Problem>;
+    fn resolve(&self, from: &str) -> Result<Resolved, Problem>;
     /// A table's entry.
     ///
     /// # Errors
@@ -33,7 +33,7 @@ pub trait Supply {
 
 pub(super) struct Known<'a> {
     pub values: &'a Names<Value>,
-    pub supply: &'a dyn Supply,
+    pub resolver: &'a dyn Resolver,
 }
 
 impl Values for Known<'_> {
@@ -42,10 +42,10 @@ impl Values for Known<'_> {
     }
 
     fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
-        self.supply.lookup(table, column, keys)
+        self.resolver.lookup(table, column, keys)
     }
 
     fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
-        self.supply.found(table, keys)
+        self.resolver.found(table, keys)
     }
 }

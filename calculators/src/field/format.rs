@@ -4,15 +4,15 @@ use gaugeleaf_finding::settings::Settings;
 use gaugeleaf_finding::{Code, Placed};
 use serde::{Deserialize, Serialize};
 
-use crate::quantity::{Form, Rounding, Typed, in_unit, rounded_reading, understood};
+use crate::quantity::{Rounding, Typed, UnitFormat, in_unit, rounded_reading, understood};
 use crate::span::Span;
 use crate::unit::System;
 
 /// How a quantity is shown: in its own unit, and in the other unit system.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Face {
-    pub main: Form,
-    pub also: Option<Form>,
+pub struct NumberFormat {
+    pub main: UnitFormat,
+    pub also: Option<UnitFormat>,
 }
 
 /// A quantity as printed.
@@ -29,8 +29,8 @@ pub struct Printed {
     pub also: Option<String>,
 }
 
-impl Face {
-    /// Rounded as the face says.
+impl NumberFormat {
+    /// Rounded as the format says.
     pub fn print(&self, si: f64) -> Printed {
         Printed {
             si,
@@ -41,7 +41,7 @@ impl Face {
         }
     }
 
-    /// As it was typed, unrounded; in the other unit system as the face rounds.
+    /// As it was typed, unrounded; in the other unit system as the format rounds.
     pub fn echo(&self, typed: &Typed) -> Printed {
         let other = match &self.also {
             Some(form)
@@ -90,14 +90,14 @@ impl Face {
         units
     }
 
-    pub(crate) fn read(settings: &mut Settings) -> Option<Face> {
+    pub(crate) fn read(settings: &mut Settings) -> Option<NumberFormat> {
         let unit = settings.text("unit")?;
         let print = settings.quantity("print");
         let also_print = settings.quantity("also_print");
         let rounding = Rounding::parse(&settings.plain("round")).unwrap_or(Rounding::Nearest);
         let main = form(&unit, print.as_ref(), rounding, settings);
         let Some(unit) = settings.text("also") else {
-            return Some(Face {
+            return Some(NumberFormat {
                 main: main?,
                 also: None,
             });
@@ -115,9 +115,9 @@ impl Face {
             return None;
         }
         let kind = main.kind;
-        Some(Face {
+        Some(NumberFormat {
             main,
-            also: Some(Form { kind, ..also }),
+            also: Some(UnitFormat { kind, ..also }),
         })
     }
 }
@@ -136,7 +136,7 @@ fn form(
     print: Option<&Placed<String>>,
     rounding: Rounding,
     settings: &mut Settings,
-) -> Option<Form> {
+) -> Option<UnitFormat> {
     let step = print.map_or("1", |print| print.value.as_str());
     if unit.value == "count" && step.contains('.') {
         let at = print.unwrap_or(unit);
@@ -145,10 +145,10 @@ fn form(
             .help = Some("write unit = \"1\" for a plain number with decimals".into());
         return None;
     }
-    match Form::parse(&unit.value, step, rounding) {
+    match UnitFormat::parse(&unit.value, step, rounding) {
         Ok(form) => Some(form),
         Err(fault) => {
-            let bad_step = crate::quantity::Step::parse(step).is_none();
+            let bad_step = crate::quantity::RoundingStep::parse(step).is_none();
             let at = if bad_step {
                 print.unwrap_or(unit)
             } else {

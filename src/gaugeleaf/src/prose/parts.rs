@@ -6,15 +6,15 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::Excerpt;
 use pulldown_cmark::{Event, HeadingLevel, Tag};
 
-use crate::handbook::kind::{self, Shapes};
+use crate::handbook::kind::{self, BlockShapes};
 use crate::markdown::parse::trimmed;
 use crate::markdown::signal::WORDS;
-use crate::markdown::tree::{self, Node, What};
+use crate::markdown::tree::{self, MarkdownNode, What};
 use crate::prose::passage::{BREAK, CODE, Passage, VALUE};
 
 /// What a part of a page is.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Kind {
+pub enum PartKind {
     Heading(HeadingLevel),
     Paragraph,
     /// An item of an ordered list that stands by itself.
@@ -36,7 +36,7 @@ pub enum Kind {
 /// A part of a page.
 #[derive(Debug, Clone)]
 pub struct Part {
-    pub kind: Kind,
+    pub kind: PartKind,
     /// Where it stands, without a line end.
     pub range: Range<usize>,
     pub passage: Passage,
@@ -45,8 +45,8 @@ pub struct Part {
 }
 
 /// The page's parts in order.
-pub fn parts(text: &str, nodes: &[Node], shapes: &Shapes) -> Vec<Part> {
-    let mut reader = Reader {
+pub fn parts(text: &str, nodes: &[MarkdownNode], shapes: &BlockShapes) -> Vec<Part> {
+    let mut reader = PartReader {
         text,
         shapes,
         parts: Vec::new(),
@@ -59,20 +59,20 @@ pub fn parts(text: &str, nodes: &[Node], shapes: &Shapes) -> Vec<Part> {
     reader.parts
 }
 
-struct Reader<'r> {
+struct PartReader<'r> {
     text: &'r str,
-    shapes: &'r Shapes<'r>,
+    shapes: &'r BlockShapes<'r>,
     parts: Vec<Part>,
     /// The parts that are open, by index.
     open: Vec<usize>,
 }
 
-impl Reader<'_> {
-    fn add(&mut self, kind: Kind, range: Range<usize>) -> usize {
+impl PartReader<'_> {
+    fn add(&mut self, kind: PartKind, range: Range<usize>) -> usize {
         let in_note = self.open.iter().any(|index| {
             matches!(
                 self.parts[*index].kind,
-                Kind::Hazard(_) | Kind::Quote | Kind::Note
+                PartKind::Hazard(_) | PartKind::Quote | PartKind::Note
             )
         });
         self.parts.push(Part {
@@ -85,21 +85,21 @@ impl Reader<'_> {
     }
 
     /// Reads a part of its own, and what stands in it.
-    fn within(&mut self, kind: Kind, node: &Node) {
+    fn within(&mut self, kind: PartKind, node: &MarkdownNode) {
         let index = self.add(kind, node.range.clone());
         self.open.push(index);
         self.inside(node.inside());
         self.open.pop();
     }
 
-    fn inside(&mut self, nodes: &[Node]) {
+    fn inside(&mut self, nodes: &[MarkdownNode]) {
         for node in nodes {
             self.node(node, false);
         }
     }
 
-    fn block(&mut self, info: &str, node: &Node) {
-        self.add(Kind::Block(info.to_string()), node.range.clone());
+    fn block(&mut self, info: &str, node: &MarkdownNode) {
+        self.add(PartKind::Block(info.to_string()), node.range.clone());
         if kind::of(info, self.shapes).is_some_and(|(kind, _)| kind.holds_prose()) {
             self.ticks(&node.body());
         }
@@ -113,9 +113,9 @@ impl Reader<'_> {
             let line = &body.text()[text.clone()];
             let lines = parts(line, &tree::of_line(line).nodes, &[]).into_iter();
             let lines: Vec<Part> = lines
-                .filter(|line| line.kind == Kind::Paragraph)
+                .filter(|line| line.kind == PartKind::Paragraph)
                 .map(|line| Part {
-                    kind: Kind::Tick,
+                    kind: PartKind::Tick,
                     range: place(line.range),
                     passage: line.passage.placed(place),
                     in_note: false,
@@ -143,7 +143,7 @@ impl Reader<'_> {
     }
 
     /// Reads one part of the page; `steps` where it is a list of steps.
-    fn node(&mut self, node: &Node, steps: bool) {
+    fn node(&mut self, node: &MarkdownNode, steps: bool) {
         let range = node.range.clone();
         let (tag, inside) = match &node.what {
             What::Leaf(Event::Text(text)) => return self.say(text, range),
@@ -156,12 +156,12 @@ impl Reader<'_> {
             Tag::Link { dest_url, .. } if dest_url.starts_with("value:") => self.mark(VALUE, range),
             Tag::Image { .. } => {}
             Tag::CodeBlock(_) => self.block(node.fence().unwrap_or(""), node),
-            Tag::Heading { level, .. } => self.within(Kind::Heading(*level), node),
+            Tag::Heading { level, .. } => self.within(PartKind::Heading(*level), node),
             Tag::Paragraph => {
                 match self.top() {
                     Some(around) if around.passage.is_empty() => {}
                     Some(around) => around.passage.push_mark(BREAK, range.start..range.start),
-                    None => return self.within(Kind::Paragraph, node),
+                    None => return self.within(PartKind::Paragraph, node),
                 }
                 self.inside(inside);
             }
@@ -170,17 +170,17 @@ impl Reader<'_> {
                     let ordered = start.is_some();
                     self.within(
                         if steps {
-                            Kind::Step
+                            PartKind::Step
                         } else {
-                            Kind::Item { ordered }
+                            PartKind::Item { ordered }
                         },
                         item,
                     );
                 }
             }
-            Tag::BlockQuote(_) => self.within(Kind::Quote, node),
-            Tag::FootnoteDefinition(_) => self.within(Kind::Note, node),
-            Tag::TableCell => self.within(Kind::Cell, node),
+            Tag::BlockQuote(_) => self.within(PartKind::Quote, node),
+            Tag::FootnoteDefinition(_) => self.within(PartKind::Note, node),
+            Tag::TableCell => self.within(PartKind::Cell, node),
             Tag::Strong => {
                 self.inside(inside);
                 self.signal();
@@ -196,10 +196,10 @@ impl Reader<'_> {
             .passage
             .text
             .trim_matches(|c: char| !c.is_alphanumeric());
-        if part.kind == Kind::Quote
+        if part.kind == PartKind::Quote
             && let Some(word) = WORDS.iter().find(|word| **word == bare)
         {
-            part.kind = Kind::Hazard(word);
+            part.kind = PartKind::Hazard(word);
             part.passage.clear();
         }
     }
@@ -235,7 +235,7 @@ mod tests {
     use crate::blocks::registry::shapes;
     use crate::markdown::tree::of_page;
 
-    fn read(text: &str) -> Vec<(Kind, String)> {
+    fn read(text: &str) -> Vec<(PartKind, String)> {
         parts(text, &of_page(text).nodes, &shapes())
             .into_iter()
             .map(|part| (part.kind, part.passage.text))
@@ -250,13 +250,13 @@ mod tests {
                 "## Do\n\n> **WARNING**: Hot.\n> Wait.\n\n1. Cut to [x](value:a).\n   - `b`\n\n   More.\n\n| a |\n|---|\n| c |\n\n```chart x\ny\n```\n"
             ),
             [
-                (Kind::Heading(HeadingLevel::H2), said("Do")),
-                (Kind::Hazard("WARNING"), said(": Hot. Wait.")),
-                (Kind::Step, said("Cut to \u{E000}.\u{2029}More.")),
-                (Kind::Item { ordered: false }, said("\u{E001}")),
-                (Kind::Cell, said("a")),
-                (Kind::Cell, said("c")),
-                (Kind::Block(said("chart x")), said("")),
+                (PartKind::Heading(HeadingLevel::H2), said("Do")),
+                (PartKind::Hazard("WARNING"), said(": Hot. Wait.")),
+                (PartKind::Step, said("Cut to \u{E000}.\u{2029}More.")),
+                (PartKind::Item { ordered: false }, said("\u{E001}")),
+                (PartKind::Cell, said("a")),
+                (PartKind::Cell, said("c")),
+                (PartKind::Block(said("chart x")), said("")),
             ]
         );
     }
@@ -266,7 +266,7 @@ mod tests {
         let text = "- x\n\n  ```checks\n  items = [\n    { do = \"Set [a](value:b)\", want = \"12 mm\" }, # \"no\"\n  ]\n  ```\n";
         let ticks: Vec<Part> = parts(text, &of_page(text).nodes, &shapes())
             .into_iter()
-            .filter(|part| part.kind == Kind::Tick)
+            .filter(|part| part.kind == PartKind::Tick)
             .collect();
         assert_eq!(ticks[0].passage.text, "Set \u{E000}");
         assert_eq!(&text[ticks[1].passage.locate(0..5)], "12 mm");
@@ -279,7 +279,7 @@ mod tests {
         let found = parts(text, &of_page(text).nodes, &shapes());
         let inside: Vec<bool> = found
             .iter()
-            .filter(|part| part.kind == Kind::Item { ordered: true })
+            .filter(|part| part.kind == PartKind::Item { ordered: true })
             .map(|part| part.in_note)
             .collect();
         assert_eq!(inside, [true, true]);

@@ -5,12 +5,12 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::page::Page;
-use crate::prose::manuscript::{Kind, Part};
+use crate::prose::parts::{Part, PartKind};
 use crate::prose::passage::Passage;
 use crate::prose::vocabulary::Vocabulary;
 
 /// One page before the rules.
-pub struct Sheet<'s> {
+pub struct PageText<'s> {
     pub file: &'s str,
     pub text: &'s str,
     pub page: &'s Page,
@@ -20,11 +20,11 @@ pub struct Sheet<'s> {
     pub vocabulary: &'s Vocabulary,
 }
 
-impl Sheet<'_> {
+impl PageText<'_> {
     /// The page's steps, by index among its parts.
     pub fn steps(&self) -> impl Iterator<Item = (usize, &Part)> {
         let parts = self.parts.iter().enumerate();
-        parts.filter(|(_, part)| part.kind == Kind::Step)
+        parts.filter(|(_, part)| part.kind == PartKind::Step)
     }
 
     pub fn error(

@@ -1,61 +1,61 @@
 //! What a question's block says.
 
-use gaugeleaf_calc::finding::settings::{Assigned, Field, Placed, Takes};
+use gaugeleaf_calc::finding::settings::{Binding, Placed, SettingField, SettingType};
 
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::kind::Fence;
 
-pub const FIELDS: &[Field] = &[
-    Field::new(
+pub const FIELDS: &[SettingField] = &[
+    SettingField::new(
         "ask",
-        Takes::Text,
+        SettingType::Text,
         "The question; with an input's name in braces for each drawn number.",
     )
     .needed_and_told(),
-    Field::new("right", Takes::Text, "The right answer of a choice."),
-    Field::new(
+    SettingField::new("right", SettingType::Text, "The right answer of a choice."),
+    SettingField::new(
         "wrong",
-        Takes::Texts,
+        SettingType::Texts,
         "Two or three wrong answers, as long as the right one.",
     ),
-    Field::new(
+    SettingField::new(
         "order",
-        Takes::Texts,
+        SettingType::Texts,
         "Three to nine steps in their right order.",
     ),
-    Field::new(
+    SettingField::new(
         "calculator",
-        Takes::Text,
+        SettingType::Text,
         "The calculator that works out a number.",
     ),
-    Field::new("output", Takes::Text, "Its result that is asked for."),
-    Field::new(
+    SettingField::new("output", SettingType::Text, "Its result that is asked for."),
+    SettingField::new(
         "draw",
-        Takes::Lists,
+        SettingType::Lists,
         "The least, the greatest and the step of each input that is drawn.",
     ),
-    Field::new(
+    SettingField::new(
         "given",
-        Takes::Quantities,
+        SettingType::Quantities,
         "Values of the other inputs, where they aren't the job's.",
     ),
-    Field::new(
+    SettingField::new(
         "tolerance",
-        Takes::Quantity,
+        SettingType::Quantity,
         "How far off still counts as right: a quantity, or a share such as `2 %`.",
     ),
-    Field::new("why", Takes::Text, "What is told after the answer."),
-    Field::new(
+    SettingField::new("why", SettingType::Text, "What is told after the answer."),
+    SettingField::new(
         "critical",
-        Takes::Truth,
+        SettingType::Truth,
         "Whether it has to be right for a pass.",
     ),
 ];
 
 /// The settings of a question of any kind.
 #[derive(Default)]
-pub struct Wanted {
+pub struct QuestionSettings {
     pub ask: Option<Placed<String>>,
     pub right: Option<Placed<String>>,
     pub wrong: Vec<Placed<String>>,
@@ -63,17 +63,17 @@ pub struct Wanted {
     pub calculator: Option<Placed<String>>,
     pub output: Option<Placed<String>>,
     pub draw: Vec<(Placed<String>, Vec<Placed<String>>)>,
-    pub given: Vec<Assigned>,
+    pub given: Vec<Binding>,
     pub tolerance: Option<Placed<String>>,
     pub why: Option<Placed<String>>,
     pub critical: bool,
 }
 
-impl Wanted {
+impl QuestionSettings {
     /// Reads the block; nothing where it isn't TOML.
-    pub fn read(fence: &Fence, context: &Context) -> Composed<Option<Wanted>> {
+    pub fn read(fence: &Fence, context: &Context) -> Composed<Option<QuestionSettings>> {
         fence.settings(context, |settings| {
-            Some(Wanted {
+            Some(QuestionSettings {
                 ask: settings.text("ask"),
                 right: settings.text("right"),
                 wrong: settings.texts("wrong"),

@@ -6,7 +6,8 @@ use std::rc::Rc;
 
 use super::{Catalog, Job};
 use crate::calculator::{
-    Answer, Calculator, InputSource, OutputKind, Problem, ProblemKind, Reading, Supplied, Supply,
+    Answer, Calculator, InputSource, OutputKind, PrintedValue, Problem, ProblemKind, Resolved,
+    Resolver,
 };
 use crate::field::{Choice, Entry};
 use crate::formula::Value;
@@ -18,7 +19,7 @@ use crate::table::Table;
 /// Longer chains of calculators than any job needs.
 const DEEPEST: usize = 24;
 
-pub(crate) struct JobSupply<'a> {
+pub(crate) struct JobResolver<'a> {
     catalog: &'a Catalog,
     job: &'a Job,
     /// Answers already worked out for this job, by calculator.
@@ -30,8 +31,8 @@ pub(crate) struct JobSupply<'a> {
 }
 
 impl Catalog {
-    pub(crate) fn supply<'a>(&'a self, job: &'a Job) -> JobSupply<'a> {
-        JobSupply {
+    pub(crate) fn resolver<'a>(&'a self, job: &'a Job) -> JobResolver<'a> {
+        JobResolver {
             catalog: self,
             job,
             known: RefCell::default(),
@@ -51,8 +52,8 @@ fn problem(message: String) -> Problem {
     }
 }
 
-impl Supply for JobSupply<'_> {
-    fn supply(&self, from: &str) -> Result<Supplied, Problem> {
+impl Resolver for JobResolver<'_> {
+    fn resolve(&self, from: &str) -> Result<Resolved, Problem> {
         match from.split_once('.') {
             Some((calculator, output)) => self.output(calculator, output, from),
             None => self.named(from),
@@ -70,7 +71,7 @@ impl Supply for JobSupply<'_> {
     }
 }
 
-impl JobSupply<'_> {
+impl JobResolver<'_> {
     fn table(&self, name: &str) -> Result<&Table, String> {
         self.catalog
             .tables
@@ -78,7 +79,7 @@ impl JobSupply<'_> {
             .ok_or_else(|| format!("there is no table `{name}`"))
     }
 
-    pub(super) fn named(&self, name: &str) -> Result<Supplied, Problem> {
+    pub(super) fn named(&self, name: &str) -> Result<Resolved, Problem> {
         let Some(named) = self.catalog.named.get(name) else {
             return Err(problem(format!(
                 "there is no measurement or rating `{name}`"
@@ -87,7 +88,7 @@ impl JobSupply<'_> {
         let text = self.job.get(name).unwrap_or(&named.value.value);
         // The trainer's own values were checked against the usual band at load.
         match named.field.take(text, None, true) {
-            Ok(entry) => Ok(Supplied {
+            Ok(entry) => Ok(Resolved {
                 entry,
                 source: InputSource::Named(name.to_string()),
             }),
@@ -116,7 +117,7 @@ impl JobSupply<'_> {
         answer
     }
 
-    fn output(&self, calculator: &str, output: &str, from: &str) -> Result<Supplied, Problem> {
+    fn output(&self, calculator: &str, output: &str, from: &str) -> Result<Resolved, Problem> {
         let Some(definition) = self.catalog.calculators.get(calculator) else {
             return Err(problem(format!("there is no calculator `{calculator}`")));
         };
@@ -140,13 +141,13 @@ impl JobSupply<'_> {
             high: span.high,
         });
         let entry = match (kind, reading.and_then(|reading| reading.reading.as_ref())) {
-            (Some(OutputKind::Number(face)), Some(Reading::Number(printed))) => {
+            (Some(OutputKind::Number(format)), Some(PrintedValue::Number(printed))) => {
                 Entry::Number(Typed {
                     span,
-                    ..Typed::of(printed.si, face.main.unit.clone(), face.main.kind)
+                    ..Typed::of(printed.si, format.main.unit.clone(), format.main.kind)
                 })
             }
-            (Some(OutputKind::Choice(_)), Some(Reading::Choice { name, label })) => {
+            (Some(OutputKind::Choice(_)), Some(PrintedValue::Choice { name, label })) => {
                 Entry::Choice(Choice {
                     name: name.clone(),
                     label: label.clone(),
@@ -159,7 +160,7 @@ impl JobSupply<'_> {
                 )));
             }
         };
-        Ok(Supplied {
+        Ok(Resolved {
             entry,
             source: InputSource::Output(from.to_string()),
         })

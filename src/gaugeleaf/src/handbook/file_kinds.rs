@@ -1,61 +1,61 @@
 //! The kinds of TOML file that a handbook holds, each with its table of fields.
 
-use gaugeleaf_calc::finding::settings::{Field, Takes};
+use gaugeleaf_calc::finding::settings::{SettingField, SettingType};
 use gaugeleaf_calc::{calculator, named, table};
 
 use crate::handbook::places::{RULES_FILE, WORDS_FILE};
 
 /// A kind of file.
 #[derive(Debug, Clone, Copy)]
-pub struct Form {
+pub struct FileKind {
     /// As a schema and the reference of keys call it.
     pub name: &'static str,
     /// Where such files lie, with `NAME` for what the trainer names.
     pub place: &'static str,
     /// What it is for, in one sentence.
     pub help: &'static str,
-    pub fields: &'static [Field],
+    pub fields: &'static [SettingField],
 }
 
 /// Every kind, in the order in which a trainer meets them.
-pub const FORMS: [Form; 7] = [
-    Form {
+pub const FILE_KINDS: [FileKind; 7] = [
+    FileKind {
         name: "handbook",
         place: "handbook.toml",
         help: "What every page of the handbook says of the whole.",
         fields: HANDBOOK,
     },
-    Form {
+    FileKind {
         name: "phase",
         place: "content/NAME/phase.toml",
         help: "Makes a folder of pages a phase of the work.",
         fields: PHASE,
     },
-    Form {
+    FileKind {
         name: "words",
         place: WORDS_FILE,
         help: "The terms of the trade, and what people say for them.",
         fields: WORDS,
     },
-    Form {
+    FileKind {
         name: "rules",
         place: RULES_FILE,
         help: "Words that the writing rules go by, beside those that they know.",
         fields: RULES,
     },
-    Form {
+    FileKind {
         name: "calculator-file",
         place: "calculators/NAME.toml",
         help: "A calculator: what goes in, the formulas, what comes out, and worked examples.",
         fields: calculator::FIELDS,
     },
-    Form {
+    FileKind {
         name: "table-file",
         place: "calculators/NAME.toml",
         help: "A table of values with its source.",
         fields: table::FIELDS,
     },
-    Form {
+    FileKind {
         name: "values-file",
         place: "calculators/NAME.toml",
         help: "Measurements that the crew takes, and ratings that the equipment fixes.",
@@ -63,137 +63,150 @@ pub const FORMS: [Form; 7] = [
     },
 ];
 
-pub const HANDBOOK: &[Field] = &[
-    Field::new(
+pub const HANDBOOK: &[SettingField] = &[
+    SettingField::new(
         "title",
-        Takes::Text,
+        SettingType::Text,
         "The handbook's name, at the top of every page.",
     )
     .needed("every page names its handbook"),
-    Field::new("subtitle", Takes::Text, "What it covers, under the title."),
-    Field::new(
+    SettingField::new(
+        "subtitle",
+        SettingType::Text,
+        "What it covers, under the title.",
+    ),
+    SettingField::new(
         "revision",
-        Takes::Text,
+        SettingType::Text,
         "Which revision this is, printed on every card.",
     )
     .needed("a printed card must say how old it is"),
-    Field::new(
+    SettingField::new(
         "caution",
-        Takes::Text,
+        SettingType::Text,
         "The usual caution, at the foot of every page.",
     )
     .needed("every page carries the usual caution"),
-    Field::new(
+    SettingField::new(
         "language",
-        Takes::Text,
+        SettingType::Text,
         "The language of the pages as a code; `en` otherwise.",
     ),
-    Field::new(
+    SettingField::new(
         "job",
-        Takes::Text,
+        SettingType::Text,
         "What the job is called whose values the handbook prints.",
     ),
-    Field::new(
+    SettingField::new(
         "given",
-        Takes::Quantities,
+        SettingType::Quantities,
         "Values of that job, by the names of measurements.",
     ),
 ];
 
-pub const PHASE: &[Field] = &[
-    Field::new("title", Takes::Text, "The phase's name in every list.")
-        .needed("a phase is listed by its title"),
-    Field::new(
+pub const PHASE: &[SettingField] = &[
+    SettingField::new(
+        "title",
+        SettingType::Text,
+        "The phase's name in every list.",
+    )
+    .needed("a phase is listed by its title"),
+    SettingField::new(
         "order",
-        Takes::Whole,
+        SettingType::Whole,
         "Its place in the work; leave gaps for phases to come.",
     )
     .needed("phases are worked in order"),
-    Field::new(
+    SettingField::new(
         "purpose",
-        Takes::Text,
+        SettingType::Text,
         "What is done when the phase is over, in one line.",
     )
     .needed("a phase says what is done when it is over"),
 ];
 
 /// What the `page` block at the top of a page holds.
-pub const PAGE: &[Field] = &[
-    Field::new(
+pub const PAGE: &[SettingField] = &[
+    SettingField::new(
         "order",
-        Takes::Whole,
+        SettingType::Whole,
         "The page's place within its phase; leave gaps.",
     ),
-    Field::new(
+    SettingField::new(
         "time",
-        Takes::Text,
+        SettingType::Text,
         "How long the work takes, printed at the top.",
     ),
-    Field::new(
+    SettingField::new(
         "people",
-        Takes::Texts,
+        SettingType::Texts,
         "Who has to be there, printed at the top.",
     ),
-    Field::new(
+    SettingField::new(
         "tools",
-        Takes::Texts,
+        SettingType::Texts,
         "What has to be at hand, printed at the top.",
     ),
-    Field::new(
+    SettingField::new(
         "review",
-        Takes::Date,
+        SettingType::Date,
         "The day by which somebody looks the page over.",
     ),
-    Field::new(
+    SettingField::new(
         "given",
-        Takes::Quantities,
+        SettingType::Quantities,
         "Values of the job that hold on this page alone.",
     ),
-    Field::new(
+    SettingField::new(
         "job",
-        Takes::Text,
+        SettingType::Text,
         "Makes the page a prepared job of this name, with the values under `given`.",
     ),
 ];
 
-pub const WORDS: &[Field] = &[Field::new(
+pub const WORDS: &[SettingField] = &[SettingField::new(
     "term",
-    Takes::Tables(TERM),
+    SettingType::Tables(TERM),
     "A term of the trade.",
 )];
 
-const TERM: &[Field] = &[
-    Field::new("name", Takes::Text, "The word that the pages use.").needed("a term is a word"),
-    Field::new(
+const TERM: &[SettingField] = &[
+    SettingField::new("name", SettingType::Text, "The word that the pages use.")
+        .needed("a term is a word"),
+    SettingField::new(
         "means",
-        Takes::Text,
+        SettingType::Text,
         "What it means; value links work in it.",
     )
     .needed("the glossary says what a term means"),
-    Field::new(
+    SettingField::new(
         "also",
-        Takes::Texts,
+        SettingType::Texts,
         "What people say for it; each word stands for one term alone.",
     ),
-    Field::new(
+    SettingField::new(
         "see",
-        Takes::Text,
+        SettingType::Text,
         "The page that tells more, and `#heading` for a place on it.",
     ),
 ];
 
-pub const RULES: &[Field] = &[
-    Field::new("verbs", Takes::Texts, "Verbs that a step may begin with."),
-    Field::new(
+pub const RULES: &[SettingField] = &[
+    SettingField::new(
+        "verbs",
+        SettingType::Texts,
+        "Verbs that a step may begin with.",
+    ),
+    SettingField::new(
         "pressure",
-        Takes::Texts,
+        SettingType::Texts,
         "Acts that put pressure on, such as `open fill|water valve`.",
     ),
-    Field::new("air", Takes::Texts, "Acts that let air in."),
-    Field::new("lifting", Takes::Texts, "Acts that move a load."),
-    Field::new(
+    SettingField::new("air", SettingType::Texts, "Acts that let air in."),
+    SettingField::new("lifting", SettingType::Texts, "Acts that move a load."),
+    SettingField::new(
         "abbreviations",
-        Takes::Texts,
+        SettingType::Texts,
         "Words in capitals that need no more explaining.",
     ),
 ];

@@ -6,9 +6,9 @@ use crate::values::hash::hash;
 
 /// Short names for texts: the same for the same text, and apart where it occurs again.
 #[derive(Debug, Default)]
-pub struct Keys(BTreeMap<String, usize>);
+pub struct ContentHashes(BTreeMap<String, usize>);
 
-impl Keys {
+impl ContentHashes {
     pub fn give(&mut self, text: &str) -> String {
         let key = hash(text.as_bytes())[..8].to_string();
         let times = self.0.entry(key.clone()).or_default();
@@ -23,12 +23,12 @@ impl Keys {
 
 #[cfg(test)]
 mod tests {
-    use crate::page::keys::Keys;
+    use crate::page::hashes::ContentHashes;
 
     #[test]
     fn a_text_that_occurs_again_gets_a_key_of_its_own() {
-        let mut keys = Keys::default();
-        let (first, other, again) = (keys.give("a"), keys.give("b"), keys.give("a"));
+        let mut hashes = ContentHashes::default();
+        let (first, other, again) = (hashes.give("a"), hashes.give("b"), hashes.give("a"));
         assert!(first != other && again == format!("{first}-2"));
     }
 }
