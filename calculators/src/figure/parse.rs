@@ -217,6 +217,10 @@ impl FigureParser<'_> {
                 }
                 return None;
             }
+            if text.trim().is_empty() && text.contains('\n') {
+                // an indent is drawn with every repeat, and a page has to carry it
+                return Some(FigureNode::Text(vec![TextPiece::Text("\n".to_string())]));
+            }
             return Some(FigureNode::Text(self.pieces(text, node.range())));
         }
         if !node.is_element() {

@@ -32,6 +32,10 @@ impl BlockShape for AttachmentBlock {
         "attachment"
     }
 
+    fn help(&self) -> &'static str {
+        "A file to open or to take along."
+    }
+
     fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }

@@ -30,6 +30,10 @@ impl BlockShape for ChartBlock {
         "chart"
     }
 
+    fn help(&self) -> &'static str {
+        "One result worked out again and again, as a table and as a curve."
+    }
+
     fn fields(&self) -> &'static [Setting] {
         sweep::FIELDS
     }

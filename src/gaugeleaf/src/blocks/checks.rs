@@ -48,6 +48,10 @@ impl BlockShape for ChecksBlock {
         "checks"
     }
 
+    fn help(&self) -> &'static str {
+        "A list to tick off, for proof."
+    }
+
     fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }

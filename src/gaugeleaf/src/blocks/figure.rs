@@ -39,6 +39,10 @@ impl BlockShape for FigureBlock {
         "figure"
     }
 
+    fn help(&self) -> &'static str {
+        "One calculator's figure, drawn to scale."
+    }
+
     fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }

@@ -24,6 +24,10 @@ impl BlockShape for GlossaryBlock {
         "glossary"
     }
 
+    fn help(&self) -> &'static str {
+        "Every term of the trade with its meaning; on one page of the handbook."
+    }
+
     fn prints_terms(&self) -> bool {
         true
     }

@@ -18,6 +18,10 @@ impl BlockShape for PageBlock {
         "page"
     }
 
+    fn help(&self) -> &'static str {
+        "What a page says of itself; it stands at the very top."
+    }
+
     fn fields(&self) -> &'static [SettingField] {
         file_kinds::PAGE
     }

@@ -23,6 +23,10 @@ impl BlockShape for JobFormBlock {
         "job-form"
     }
 
+    fn help(&self) -> &'static str {
+        "One form over all that a crew measures."
+    }
+
     fn address(&self, _name: &str) -> Option<String> {
         Some(self.name().to_string())
     }

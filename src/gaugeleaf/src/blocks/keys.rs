@@ -19,37 +19,62 @@ impl BlockShape for KeysBlock {
     fn name(&self) -> &'static str {
         "keys"
     }
+
+    fn help(&self) -> &'static str {
+        "The keys of one kind of file or block; `keys blocks` shows every block."
+    }
 }
 
 impl BlockKind for KeysBlock {
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let name = fence.names.first();
-        let fields = name.and_then(|name| fields_of(&name.value, context.kinds));
-        let Some(fields) = fields else {
-            return Composed::fault(unknown(fence, context));
-        };
-        let mut tables = Vec::new();
-        table(String::new(), fields, &mut tables);
         let mut lines = Vec::new();
-        let views: Vec<View> = tables
-            .iter()
-            .map(|table| View::of(table, &mut lines))
-            .collect();
-        let block = Block::new("blocks/keys.html", "tables", &views).lines(lines);
+        let name = fence.names.first().map(|name| name.value.as_str());
+        let views: Vec<KindView> = if name == Some(BLOCKS) {
+            let kinds = context.kinds.iter();
+            kinds
+                .map(|kind| KindView {
+                    name: kind.name(),
+                    help: Line::of(&mut lines, coded(kind.help())),
+                    tables: tables(kind.fields(), &mut lines),
+                })
+                .collect()
+        } else {
+            let Some(fields) = name.and_then(|name| fields_of(name, context.kinds)) else {
+                return Composed::fault(unknown(fence, context));
+            };
+            vec![KindView {
+                name: "",
+                help: Line::of(&mut lines, Vec::new()),
+                tables: tables(fields, &mut lines),
+            }]
+        };
+        let block = Block::new("blocks/keys.html", "kinds", &views).lines(lines);
         Composed::of(Some(block))
     }
 }
 
+/// Stands for every kind of block.
+const BLOCKS: &str = "blocks";
+
+fn tables(fields: &'static [SettingField], lines: &mut Vec<Vec<Node>>) -> Vec<TableView> {
+    let mut tables = Vec::new();
+    if !fields.is_empty() {
+        table(String::new(), fields, &mut tables);
+    }
+    let tables = tables.iter();
+    tables.map(|table| TableView::of(table, lines)).collect()
+}
+
 fn fields_of(name: &str, kinds: &BlockKinds) -> Option<&'static [SettingField]> {
-    let form = FILE_KINDS.iter().find(|form| form.name == name);
+    let file = FILE_KINDS.iter().find(|file| file.name == name);
     let kind = kinds.iter().find(|kind| kind.name() == name);
-    form.map(|form| form.fields)
+    file.map(|file| file.fields)
         .or_else(|| kind.map(|kind| kind.fields()))
 }
 
 fn unknown(fence: &Fence, context: &Context) -> Finding {
-    let known = FILE_KINDS.iter().map(|form| form.name);
-    let known: Vec<&str> = known.chain(names(context.kinds)).collect();
+    let known = FILE_KINDS.iter().map(|file| file.name);
+    let known: Vec<&str> = known.chain(names(context.kinds)).chain([BLOCKS]).collect();
     let (said, span) = match fence.names.first() {
         Some(name) => (name.value.as_str(), name.span.clone()),
         None => ("", fence.kind.clone()),
@@ -91,10 +116,18 @@ fn table(under: String, fields: &'static [SettingField], tables: &mut Vec<KeyTab
     }
 }
 
-/// What `blocks/keys.html` is given as `tables`.
+/// What `blocks/keys.html` is given as `kinds`.
 #[derive(Serialize)]
-struct View<'t> {
-    under: Vec<&'t str>,
+struct KindView {
+    /// Empty where the page tells of one kind itself.
+    name: &'static str,
+    help: Line,
+    tables: Vec<TableView>,
+}
+
+#[derive(Serialize)]
+struct TableView {
+    under: Vec<String>,
     rows: Vec<KeyRow>,
 }
 
@@ -107,12 +140,12 @@ struct KeyRow {
     help: Line,
 }
 
-impl<'t> View<'t> {
-    fn of(table: &'t KeyTable, lines: &mut Vec<Vec<Node>>) -> View<'t> {
-        let under = table.under.iter().map(String::as_str);
+impl TableView {
+    fn of(table: &KeyTable, lines: &mut Vec<Vec<Node>>) -> TableView {
+        let under = table.under.iter().filter(|under| !under.is_empty());
         let rows = table.fields.iter();
-        View {
-            under: under.filter(|under| !under.is_empty()).collect(),
+        TableView {
+            under: under.cloned().collect(),
             rows: rows.map(|field| KeyRow::of(field, lines)).collect(),
         }
     }
@@ -164,6 +197,17 @@ mod tests {
         for part in ["<code>title</code>", "a whole number", "one line."] {
             assert!(html.contains(part), "{part}: {html}");
         }
+    }
+
+    #[test]
+    fn every_block_stands_in_one_list_with_what_it_is_for() {
+        let (html, findings) = printed("```keys blocks\n```\n");
+        assert_eq!(findings, []);
+        for kind in KINDS {
+            let name = format!("<code>{}</code>", kind.name());
+            assert!(html.contains(&name), "{name}");
+        }
+        assert!(html.contains("It takes no keys."), "{html}");
     }
 
     #[test]

@@ -28,6 +28,10 @@ impl BlockShape for SetupSheetBlock {
         "setup-sheet"
     }
 
+    fn help(&self) -> &'static str {
+        "Every measurement, rating, result and verdict of the job."
+    }
+
     fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }

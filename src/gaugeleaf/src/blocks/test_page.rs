@@ -23,6 +23,10 @@ impl BlockShape for TestBlock {
         "test"
     }
 
+    fn help(&self) -> &'static str {
+        "All questions of one phase, with the rule for passing and a sheet to sign."
+    }
+
     fn address(&self, _name: &str) -> Option<String> {
         Some(self.name().to_string())
     }

@@ -28,6 +28,10 @@ impl BlockShape for TubeMapBlock {
         "tube-map"
     }
 
+    fn help(&self) -> &'static str {
+        "The tube sheet to scale, in the order of its strokes, to be marked."
+    }
+
     fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }

@@ -29,6 +29,10 @@ impl BlockShape for CalculatorBlock {
         "calculator"
     }
 
+    fn help(&self) -> &'static str {
+        "A live calculator: a field for each input, the results and the verdicts."
+    }
+
     fn fields(&self) -> &'static [SettingField] {
         FIELDS
     }

@@ -8,6 +8,9 @@ pub trait BlockShape: Sync {
     /// As a fence says it.
     fn name(&self) -> &'static str;
 
+    /// What it is for, in one sentence for the trainer.
+    fn help(&self) -> &'static str;
+
     /// What its body may hold.
     fn fields(&self) -> &'static [SettingField] {
         &[]

@@ -18,9 +18,10 @@ pub fn schemas() -> Vec<(String, Vec<u8>)> {
         (form.name, schema(form.place, &about, form.fields))
     });
     let blocks = KINDS.iter().map(|kind| {
-        let (name, about) = (kind.name(), "The body of a fenced block, in TOML.");
+        let name = kind.name();
+        let about = format!("The body of a fenced block. {}", kind.help());
         let title = format!("Block {name}");
-        (name, schema(&title, about, kind.fields()))
+        (name, schema(&title, &about, kind.fields()))
     });
     files
         .chain(blocks)

@@ -31,6 +31,10 @@ impl BlockShape for QuestionBlock {
         "question"
     }
 
+    fn help(&self) -> &'static str {
+        "A question after a number, a choice or an order, graded on the page."
+    }
+
     fn fields(&self) -> &'static [SettingField] {
         settings::FIELDS
     }
