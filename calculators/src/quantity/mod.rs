@@ -1,13 +1,13 @@
 //! Quantities: reading what people type, printing what people read.
 //!
 //! ```
-//! use gaugeleaf_calc::quantity::{Form, Rounding, Want, read};
+//! use gaugeleaf_calc::quantity::{Rounding, UnitFormat, Want, read};
 //! use gaugeleaf_calc::unit::Unit;
 //! let want = Want::of(Unit::parse("in").unwrap());
 //! let typed = read("1-1/4\"", &want).unwrap();
 //! assert_eq!(typed.si, 0.03175);
-//! let form = Form::parse("in", "1/8", Rounding::Down).unwrap();
-//! assert_eq!(form.print(typed.si).text, "1 1/4 in");
+//! let format = UnitFormat::parse("in", "1/8", Rounding::Down).unwrap();
+//! assert_eq!(format.print(typed.si).text, "1 1/4 in");
 //! ```
 
 mod bind;

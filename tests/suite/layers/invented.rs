@@ -4,14 +4,19 @@ use super::code::To;
 use super::manifest::Manifest;
 use super::rings::rings;
 use super::survey::Surveyed;
-use super::tree::read_with;
+use super::tree::{Crate, read_with};
 
-/// An invented crate, from its files in `src`.
+/// An invented crate, from its files in `src`, and what its code refers to.
 pub fn invented(files: &[(&str, &str)]) -> Surveyed {
+    Surveyed::new(parsed("in", files))
+}
+
+/// An invented crate in a folder, from its files in `src`.
+pub fn parsed(folder: &str, files: &[(&str, &str)]) -> Crate {
     let root = |name: &&str| files.iter().any(|(file, _)| file == name);
     let manifest = Manifest {
         name: "in-vented".to_owned(),
-        folder: "in".to_owned(),
+        folder: folder.to_owned(),
         roots: ["lib.rs", "main.rs"]
             .iter()
             .filter(|name| root(name))
@@ -25,7 +30,7 @@ pub fn invented(files: &[(&str, &str)]) -> Surveyed {
             .find(|(file, _)| path.strip_prefix("src/") == Some(file))?;
         Some(file.1.to_owned())
     };
-    Surveyed::new(read_with(manifest, &load))
+    read_with(manifest, &load)
 }
 
 /// Who knows whom, as `file:line -> file`, each once.

@@ -25,6 +25,7 @@ mod survey;
 mod table;
 mod tokens;
 mod tree;
+mod types;
 
 #[cfg(test)]
 mod invented;
@@ -41,3 +42,4 @@ pub use rows::rows;
 pub use rules::{forbidden, missing, round, unused};
 pub use survey::{Surveyed, survey};
 pub use table::{TABLE, Table};
+pub use types::defined_twice;

@@ -3,11 +3,14 @@
 use std::fs;
 use std::sync::LazyLock;
 
+use super::manifest::manifests;
 use super::order::faults;
 use super::picture::{GUIDE, draw, placed};
 use super::rules::{forbidden, missing, round, unused};
 use super::survey::{Surveyed, survey};
 use super::table::Table;
+use super::tree::{Crate, read};
+use super::types::defined_twice;
 use crate::root;
 
 static CRATES: LazyLock<Vec<Surveyed>> = LazyLock::new(|| survey(root()));
@@ -42,6 +45,15 @@ fn every_permission_of_the_table_is_used() {
 fn no_more_than_two_files_know_each_other_in_a_circle() {
     let faults = CRATES.iter().flat_map(|one| round(&TABLE, one));
     none(&faults.collect::<Vec<_>>());
+}
+
+#[test]
+fn every_types_name_is_defined_once() {
+    let crates = manifests(root()).into_iter();
+    let crates = crates.filter(|one| one.name != env!("CARGO_PKG_NAME"));
+    let crates: Vec<Crate> = crates.map(|one| read(root(), one)).collect();
+    assert!(crates.len() > 1);
+    none(&defined_twice(&crates));
 }
 
 #[test]

@@ -1,12 +1,13 @@
 //! What the rules say of an invented crate that keeps them, and of each way not to.
 
-use super::invented::invented;
+use super::invented::{invented, parsed};
 use super::order::faults;
 use super::picture::{draw, placed};
 use super::rows::rows;
 use super::rules::{forbidden, missing, round, unused};
 use super::survey::Surveyed;
 use super::table::Table;
+use super::types::defined_twice;
 
 /// A table with two rooms; what a test changes of it is given.
 fn table(low: &str, high: &str, more: &str) -> Table {
@@ -275,4 +276,27 @@ fn rows_come_in_an_order_that_the_table_takes() {
         .find("high\", what = \"\", knows = [\"low\"]")
         .unwrap();
     assert!(low < high, "{printed}");
+}
+
+#[test]
+fn a_type_of_a_name_that_another_has_is_named_with_both_files() {
+    let one = parsed("one", &[("lib.rs", "mod a;"), ("a.rs", "pub struct Cell;")]);
+    let tests = "#[cfg(test)]\nmod tests { struct Cell; }\n";
+    let apart = "fn f() { struct Cell; }\nimpl Iterator for Row { type Item = u8; }\n";
+    let other = |code: &str| parsed("other", &[("lib.rs", &format!("{tests}{apart}{code}"))]);
+    for kind in [
+        "struct Cell;",
+        "enum Cell {}",
+        "trait Cell {}",
+        "type Cell = u8;",
+    ] {
+        told(
+            &defined_twice(&[
+                parsed("one", &[("lib.rs", "mod a;"), ("a.rs", "pub struct Cell;")]),
+                other(kind),
+            ]),
+            &["Cell", "one/src/a.rs", "other/src/lib.rs"],
+        );
+    }
+    assert!(defined_twice(&[one, other("fn cell() {}")]).is_empty());
 }
