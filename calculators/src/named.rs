@@ -112,7 +112,9 @@ pub(crate) fn load(settings: &mut Settings) -> Vec<NamedQuantity> {
             let field = Field::read(one)?;
             let value = one.quantity(value_key)?;
             if let Err(refusal) = field.take(&value.value, None, false) {
-                one.error(Code::Value, &value.span, refusal.message).help = refusal.help;
+                let bad = one.error(Code::Value, &value.span, refusal.message);
+                bad.help = refusal.help;
+                bad.ties.breaks.push(field.name.clone());
             }
             let source = one.text("source");
             Some(NamedQuantity {

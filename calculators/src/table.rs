@@ -218,7 +218,7 @@ pub(crate) fn load(settings: &mut Settings) -> Option<Table> {
 }
 
 fn table(head: &mut Settings) -> Option<Table> {
-    let columns = columns(head);
+    let columns = columns(head)?;
     let key = head.texts("key");
     for wrong in &key {
         if columns.iter().all(|column| column.name != wrong.value) {
@@ -278,7 +278,8 @@ fn same_key_twice(table: &Table, rows: &[(Vec<Cell>, Range<usize>)], head: &mut 
     }
 }
 
-fn columns(head: &mut Settings) -> Vec<Column> {
+/// The columns; none where one of them is lost, since no row would fit the others.
+fn columns(head: &mut Settings) -> Option<Vec<Column>> {
     let columns = head.tables("columns", |column, _| {
         let kind = if column.truth("text") {
             ColumnKind::Text
@@ -298,7 +299,7 @@ fn columns(head: &mut Settings) -> Vec<Column> {
             kind,
         })
     });
-    columns.into_iter().flatten().collect()
+    columns.into_iter().collect()
 }
 
 fn read_cell(column: &Column, at: Placed<String>, head: &mut Settings) -> Option<Cell> {

@@ -166,9 +166,12 @@ impl CalculatorChecker<'_> {
             Err(fault) => {
                 let span = self.inside(at, &fault.span);
                 let lost = self.lost(at.value.get(fault.span).unwrap_or_default());
-                self.error(Code::Dimension, span, fault.message, fault.help)
-                    .ties
-                    .follows = lost.to_vec();
+                let name = self.calculator.name.clone();
+                let ties = &mut self
+                    .error(Code::Dimension, span, fault.message, fault.help)
+                    .ties;
+                ties.follows = lost.to_vec();
+                ties.breaks.push(name);
                 None
             }
         }

@@ -221,6 +221,7 @@ fn all_slips_of_a_file_are_told_at_once() {
     let text = BOX
         .replace("unit = \"in\"", "unit = \"furlong\"")
         .replace("label = \"Side\"", "lable = \"Side\"")
+        .replace("title = \"", "# title = \"")
         .replace("side * side", "side *")
         .replace("is = \"stop\"", "is = \"halt\"");
     let (_, findings) = load(&[("box.toml", &text)]);
@@ -263,7 +264,7 @@ fn every_slip_in_a_file_is_found_at_its_place() {
     );
     assert_eq!(
         broken("label = \"Side\"", "lable = \"Side\"").1,
-        "`label` is missing: a reader has to know what it is"
+        "there is no setting named `lable` here"
     );
     assert_eq!(broken("is = \"stop\"", "is = \"halt\"").0, "\"halt\"");
     assert_eq!(

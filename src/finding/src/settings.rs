@@ -109,6 +109,29 @@ pub fn read<T: Default>(
     ParsedSettings::parse(file, body, findings).read(fields, findings, read)
 }
 
+/// Every text among the values of a body, whatever its key, in the order of the file.
+pub fn every_text(body: &Excerpt) -> Vec<Placed<String>> {
+    fn gather(value: &Spanned<DeValue>, body: &Excerpt, texts: &mut Vec<Placed<String>>) {
+        match value.get_ref() {
+            DeValue::String(text) => texts.push(Placed {
+                value: text.to_string(),
+                span: body.locate(value.span()),
+            }),
+            DeValue::Array(items) => items.iter().for_each(|item| gather(item, body, texts)),
+            DeValue::Table(table) => table.values().for_each(|item| gather(item, body, texts)),
+            _ => {}
+        }
+    }
+    let (table, _) = DeTable::parse_recoverable(body.text());
+    let mut texts = Vec::new();
+    table
+        .get_ref()
+        .values()
+        .for_each(|value| gather(value, body, &mut texts));
+    texts.sort_by_key(|text| text.span.start);
+    texts
+}
+
 /// The parser's message on one line, in our case.
 fn plain(message: &str) -> String {
     let line = message.trim().trim_end_matches('.').replace('\n', ", ");

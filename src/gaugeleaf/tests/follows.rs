@@ -164,6 +164,25 @@ fn a_quantity_whose_file_cannot_be_read_is_told_under_that_file() {
 }
 
 #[test]
+fn one_slip_in_a_measurement_is_one_finding_and_all_that_hangs_on_it_follows() {
+    let question = "```question\nask = \"How long with {stock_length}?\"\ncalculator = \"guide-tube-length\"\n\
+        output = \"length\"\ndraw = { stock_length = [\"10 in\", \"30 in\", \"1 in\"] }\ntolerance = \"1 in\"\n```\n";
+    let folder = Folder::with(&format!("Behind [](value:channel_depth).\n\n{question}"));
+    folder.put(
+        "calculators/own.toml",
+        "[[measurement]]\nname = \"channel_depth\"\nlabel = \"Depth\"\nunit = \"in\"\nprint = \"1/8\"\ndefault = \"8 inn\"\n",
+    );
+    let told = told(&folder);
+    let causes: Vec<_> = told.iter().map(|one| (one.0, one.1.as_str())).collect();
+    assert_eq!(causes, [("value", "calculators/own.toml")], "{told:?}");
+    let follow = |code| told[0].2.iter().any(|one| one.0 == code);
+    assert!(
+        follow("bad-input") && follow("bad-variant") && follow("no-result"),
+        "{told:?}"
+    );
+}
+
+#[test]
 fn links_to_pages_that_cannot_be_read_are_told_under_what_keeps_them_from_it() {
     let folder = Folder::with("[a](old.md#set) [b](../mount/rail.md) [c](Rail.md) [d](gone.md)\n");
     folder.put("content/fit/old.md", b"# Caf\xe9\n\n## Set\n");

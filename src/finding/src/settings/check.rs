@@ -51,6 +51,8 @@ impl SettingsCheck<'_> {
                 Need::Free | Need::Told | Need::Unless(..) => continue,
             };
             let (span, fault, help) = match table.get_key_value(field.key) {
+                // told at the key that was meant for it
+                None if misspelt(table, fields, field.key) => continue,
                 None => (whole.clone(), "missing", "add"),
                 Some((key, value)) if is_blank(value.get_ref(), field.takes) => {
                     (key.span().start..value.span().end, "empty", "write")
@@ -165,6 +167,15 @@ impl SettingsCheck<'_> {
             self.tell(only.code, value.span(), message, Some(help));
         }
     }
+}
+
+/// Whether a key that nobody knows is nearest to this one.
+fn misspelt(table: &DeTable, fields: &'static [SettingField], key: &str) -> bool {
+    let mut said = table.iter().map(|(said, _)| said.get_ref());
+    said.any(|said| {
+        field(fields, said).is_none()
+            && nearest(said, fields.iter().map(|field| field.key)) == Some(key)
+    })
 }
 
 /// Whether a key's value stands for another: an empty list and `false` don't.

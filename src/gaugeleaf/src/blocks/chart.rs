@@ -316,6 +316,20 @@ mod tests {
     }
 
     #[test]
+    fn an_input_that_is_swept_is_not_given_by_another_setting_too() {
+        let over = "output = \"length\"\nover = \"channel_depth\"\nfrom = \"1 in\"\nto = \"3 in\"\nstep = \"1 in\"\n";
+        for twice in [
+            "across = \"channel_depth\"\nacross_values = [\"8 in\"]\n",
+            "given = { channel_depth = \"8 in\" }\n",
+        ] {
+            let (html, findings) = chart(&format!("{over}{twice}"));
+            assert_eq!(findings.len(), 1, "{findings:?}");
+            assert_eq!(findings[0].0, "same-input");
+            assert!(!html.contains("<table"), "{html}");
+        }
+    }
+
+    #[test]
     fn a_chart_of_an_unknown_output_or_without_end_is_found_in_its_place() {
         let (_, findings) = chart("output = \"lenght\"\nover = \"channel_depth\"\nto = \"3 in\"\n");
         let ends = ("missing-setting", 9);

@@ -32,10 +32,18 @@ pub const FIELDS: &[settings::SettingField] = &[
     settings::SettingField::new(
         "from",
         SettingType::Quantity,
-        "The first value of that input.",
+        "The first value of that input; needed where it is a quantity.",
     ),
-    settings::SettingField::new("to", SettingType::Quantity, "The last value of that input."),
-    settings::SettingField::new("step", SettingType::Quantity, "From one value to the next."),
+    settings::SettingField::new(
+        "to",
+        SettingType::Quantity,
+        "The last value of that input; needed where it is a quantity.",
+    ),
+    settings::SettingField::new(
+        "step",
+        SettingType::Quantity,
+        "From one value to the next; needed where the input is a quantity.",
+    ),
     settings::SettingField::new(
         "across",
         SettingType::Text,
@@ -126,6 +134,13 @@ impl<'s> Sweep<'s> {
             all.take(input(calculator, Some(across), "across", span, context).into())
         });
         let columns = all.take(columns(wanted, span, context).into());
+        if let Some(finding) = twice(wanted, context) {
+            return Composed::<()> {
+                findings: [all.findings, vec![finding]].concat(),
+                ..Composed::default()
+            }
+            .with(None);
+        }
         let sweep = || {
             Some(Sweep {
                 calculator,
@@ -166,6 +181,27 @@ impl<'s> Sweep<'s> {
         );
         given
     }
+}
+
+/// An input that is swept, and is given by another setting too.
+fn twice(wanted: &ChartSettings, context: &Context) -> Option<Finding> {
+    let swept = [&wanted.over, &wanted.across];
+    let across = wanted.across.as_ref();
+    let given = wanted.given.iter().map(|one| &one.name);
+    let again =
+        across.filter(|across| wanted.over.as_ref().map(|over| &over.value) == Some(&across.value));
+    let given = given.filter(|name| {
+        swept
+            .iter()
+            .any(|one| one.as_ref().map(|one| &one.value) == Some(&name.value))
+    });
+    let name = again.into_iter().chain(given).next()?;
+    let message = format!(
+        "`{}` changes from row to row or column to column already",
+        name.value
+    );
+    let finding = context.error(Code::SameInput, name.span.clone(), message);
+    Some(finding.help("leave one of the two out"))
 }
 
 fn columns(

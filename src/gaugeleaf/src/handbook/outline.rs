@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use gaugeleaf_calc::finding::settings::{self, Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
-use pulldown_cmark::{HeadingLevel, Tag};
+use pulldown_cmark::{Event, HeadingLevel, Tag};
 
 use crate::handbook::file_kinds;
 use crate::handbook::kind::{self, BlockShape, BlockShapes};
@@ -167,6 +167,12 @@ pub fn outline(
         let help = "start the text with a line like # Title";
         error(Code::NoTitle, 0..0, "this page has no title", help);
     }
+    for range in unlisted(&tree.nodes) {
+        let help = "write it in the text below";
+        let message =
+            "a heading holds no value and no footnote: lists and links name it without them";
+        error(Code::ValueInHeading, range, message, help);
+    }
     if let Some(range) = &tree.too_deep {
         let help = "take lists and quotes out of each other";
         let message = "this stands in too many lists and quotes";
@@ -178,6 +184,27 @@ pub fn outline(
         );
     }
     outline
+}
+
+/// What stands in headings and can't be told in a list: values, which follow the job, and footnotes.
+fn unlisted(nodes: &[MarkdownNode]) -> Vec<Range<usize>> {
+    let mut found = Vec::new();
+    tree::each(nodes, &mut |node| {
+        if !matches!(node.what, What::Tag(Tag::Heading { .. }, _)) {
+            return;
+        }
+        tree::each(node.inside(), &mut |part| {
+            let unlisted = match &part.what {
+                What::Tag(Tag::Link { dest_url, .. }, _) => dest_url.starts_with("value:"),
+                What::Leaf(Event::FootnoteReference(_)) => true,
+                _ => false,
+            };
+            if unlisted {
+                found.push(part.range.clone());
+            }
+        });
+    });
+    found
 }
 
 /// How many steps a part of the page is: ordered lists that stand by themselves are steps.

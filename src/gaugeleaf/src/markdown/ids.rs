@@ -39,9 +39,9 @@ impl Ids {
         }
     }
 
-    /// Whether an address was given here.
+    /// Whether an address was given here; those that templates use are nobody's.
     pub fn contains(&self, id: &str) -> bool {
-        self.taken.contains(id)
+        self.taken.contains(id) && !RESERVED.contains(&id)
     }
 }
 
@@ -58,12 +58,18 @@ pub fn slug(words: &str) -> String {
     let slug = slug.trim_end_matches('-');
     if slug.is_empty() {
         "part".to_string()
-    } else if step_number(slug).is_some() {
-        // these addresses are the steps' own
+    } else if step_number(slug).is_some() || is_note(slug) {
+        // these addresses are the steps' and the footnotes' own
         format!("{slug}-part")
     } else {
         slug.to_string()
     }
+}
+
+/// Whether an address may be a footnote's: `note-1`.
+fn is_note(id: &str) -> bool {
+    let number = id.strip_prefix("note-");
+    number.is_some_and(|number| number.starts_with(|c: char| c.is_ascii_digit()))
 }
 
 /// A step's address, by its number from 1.
@@ -74,14 +80,22 @@ pub fn step_id(number: usize) -> String {
 /// The number in a step's address.
 pub fn step_number(id: &str) -> Option<usize> {
     let number = id.strip_prefix("step-")?;
-    number
-        .chars()
-        .all(|c| c.is_ascii_digit())
-        .then(|| number.parse().ok())?
+    // `step-01` is no step's address
+    let number: usize = number.parse().ok()?;
+    (step_id(number) == id).then_some(number)
 }
 
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn addresses_that_steps_footnotes_and_templates_use_are_nobody_elses() {
+        assert_eq!(super::step_number("step-7"), Some(7));
+        assert_eq!(super::step_number("step-07"), None);
+        assert_eq!(super::slug("Note 1"), "note-1-part");
+        assert_eq!(super::slug("Note on hoses"), "note-on-hoses");
+        assert!(!super::Ids::default().contains("sign-off-title"));
+    }
+
     use super::*;
 
     #[test]

@@ -1,12 +1,10 @@
 //! A block quote that opens with a bold signal word is a hazard statement.
 
-use std::ops::Range;
-
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use pulldown_cmark::{Event, Tag};
 
-use crate::markdown::signal::WORDS;
-use crate::markdown::tree::{self, What};
+use crate::markdown::signal::{self, WORDS};
+use crate::markdown::tree::{self, MarkdownNode};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::node::{HazardStatement, Node, words};
@@ -14,22 +12,13 @@ use crate::page::node::{HazardStatement, Node, words};
 /// A quote of what was composed, or the hazard statement that it is.
 pub fn quote(
     tag: &Tag<'static>,
-    node: &tree::MarkdownNode,
+    node: &MarkdownNode,
     mut composed: Composed<Vec<Node>>,
     context: &Context,
 ) -> Composed<Vec<Node>> {
     let mut inside = std::mem::take(&mut composed.value);
-    let word = match (opens_bold(node), opening(&mut inside)) {
-        (Some(range), Some(opening)) => {
-            let said = signal(opening, range, context);
-            said.unwrap_or_else(|finding| {
-                composed.findings.extend(finding);
-                None
-            })
-        }
-        _ => None,
-    };
-    let Some(word) = word else {
+    let Some(word) = signal::of_quote(node) else {
+        composed.findings.extend(nearly(node, context));
         return composed.with(vec![Node::Tag(tag.clone(), inside)]);
     };
     let lead = cut(&mut inside);
@@ -49,45 +38,27 @@ pub fn quote(
     })])
 }
 
-/// Where the bold words stand that a quote opens with.
-fn opens_bold(quote: &tree::MarkdownNode) -> Option<Range<usize>> {
-    let paragraph = quote.inside().first()?;
-    let first = paragraph.inside().first()?;
-    let opens = matches!(paragraph.what, What::Tag(Tag::Paragraph, _))
-        && matches!(first.what, What::Tag(Tag::Strong, _));
-    opens.then(|| first.range.clone())
-}
-
-/// The words of the first paragraph, if they are still there, with the bold ones first.
-fn opening(inside: &mut [Node]) -> Option<&mut Vec<Node>> {
-    match inside.first_mut()? {
-        Node::Tag(Tag::Paragraph, words) => Some(words),
-        _ => None,
+/// A quote that is nearly a hazard statement: its word is misspelt, or doesn't open it.
+fn nearly(quote: &MarkdownNode, context: &Context) -> Option<Finding> {
+    if let Some((word, range)) = signal::hidden(quote) {
+        let message = format!("this quote doesn't open with `{word}`, and so is no hazard");
+        let finding = context.error(Code::UnknownSignalWord, range, message);
+        return Some(finding.help(format!("begin the quote with **{word}**")));
     }
-}
-
-/// The signal word that a text opens with; a word that is nearly one is a finding.
-fn signal(
-    opening: &[Node],
-    range: Range<usize>,
-    context: &Context,
-) -> Result<Option<&'static str>, Option<Finding>> {
-    let said = words(opening.get(..1).unwrap_or_default());
+    let strong = signal::opening(quote)?;
+    let said = tree::words(strong.inside());
     let bare = said.trim_matches(|c: char| !c.is_alphanumeric());
-    if let Some(word) = WORDS.iter().find(|word| **word == bare) {
-        return Ok(Some(word));
-    }
     let shouted = bare.len() > 2 && bare.chars().all(char::is_uppercase);
     let near = nearest(&bare.to_uppercase(), WORDS);
     if bare.contains(char::is_whitespace) || !(shouted || near.is_some()) {
-        return Ok(None);
+        return None;
     }
     let message = format!("`{bare}` is no signal word");
-    let finding = context.error(Code::UnknownSignalWord, range, message);
-    Err(Some(match near {
+    let finding = context.error(Code::UnknownSignalWord, strong.range.clone(), message);
+    Some(match near {
         Some(near) => finding.help(format!("write **{near}**")),
         None => finding.help(format!("the signal words are {}", WORDS.join(", "))),
-    }))
+    })
 }
 
 /// What may part the word from the statement: "**DANGER**: …", "**DANGER** – …".

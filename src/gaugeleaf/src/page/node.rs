@@ -122,7 +122,7 @@ pub struct Block {
     pub name: &'static str,
     /// What the template is given.
     pub view: Value,
-    /// The template is given it as `id`.
+    /// The template is given it as the view's `id`.
     pub id: BlockId,
     /// Texts within it, to which its view refers.
     pub lines: Vec<Vec<Node>>,

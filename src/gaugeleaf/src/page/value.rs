@@ -33,6 +33,16 @@ pub fn find(
     let Some(part) = &target.part else {
         return named(target, place, context);
     };
+    for (at, (name, _)) in target.given.iter().enumerate() {
+        if target.given[..at]
+            .iter()
+            .any(|(other, _)| other.text == name.text)
+        {
+            let message = format!("`{}` is given twice", name.text);
+            let finding = context.error(Code::SameInput, place.part(name.at.clone()), message);
+            return Err(finding.help("leave one of the two out"));
+        }
+    }
     if let Some(calculator) = graph.catalog.calculators.get(&target.name.text) {
         return result(calculator, part, target, place, context);
     }
@@ -123,7 +133,7 @@ fn named(
             problem.message,
         );
         finding.help = problem.help;
-        finding
+        finding.follows([name.clone()])
     })?;
     let (si, also) = parts(&reading);
     let used = Use {

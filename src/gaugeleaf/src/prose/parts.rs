@@ -4,11 +4,12 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::finding::Excerpt;
+use gaugeleaf_calc::finding::settings::every_text;
 use pulldown_cmark::{Event, HeadingLevel, Tag};
 
 use crate::handbook::kind::{self, BlockShapes};
 use crate::markdown::parse::trimmed;
-use crate::markdown::signal::WORDS;
+use crate::markdown::signal;
 use crate::markdown::tree::{self, MarkdownNode, What};
 use crate::prose::passage::{BREAK, CODE, Passage, VALUE};
 
@@ -98,6 +99,22 @@ impl PartReader<'_> {
         }
     }
 
+    /// A quote, or a hazard without its signal word.
+    fn quote(&mut self, node: &MarkdownNode) {
+        let Some(word) = signal::of_quote(node) else {
+            return self.within(PartKind::Quote, node);
+        };
+        let index = self.add(PartKind::Hazard(word), node.range.clone());
+        self.open.push(index);
+        let mut parts = node.inside().iter();
+        // the paragraph that the word opens
+        if let Some(first) = parts.next() {
+            self.inside(first.inside().get(1..).unwrap_or_default());
+        }
+        parts.for_each(|part| self.node(part, false));
+        self.open.pop();
+    }
+
     fn block(&mut self, info: &str, node: &MarkdownNode) {
         self.add(PartKind::Block(info.to_string()), node.range.clone());
         if kind::of(info, self.shapes).is_some_and(|(kind, _)| kind.holds_prose()) {
@@ -107,11 +124,10 @@ impl PartReader<'_> {
 
     /// The texts of a tick list, each read as a line of Markdown.
     fn ticks(&mut self, body: &Excerpt) {
-        for text in quoted(body.text()) {
-            let place =
-                |range: Range<usize>| body.locate(text.start + range.start..text.start + range.end);
-            let line = &body.text()[text.clone()];
-            let lines = parts(line, &tree::of_line(line).nodes, &[]).into_iter();
+        for text in every_text(body) {
+            let written = self.text.get(text.span.clone()).unwrap_or("");
+            let place = |range: Range<usize>| text.inner(written, &range);
+            let lines = parts(&text.value, &tree::of_line(&text.value).nodes, &[]).into_iter();
             let lines: Vec<Part> = lines
                 .filter(|line| line.kind == PartKind::Paragraph)
                 .map(|line| Part {
@@ -178,55 +194,12 @@ impl PartReader<'_> {
                     );
                 }
             }
-            Tag::BlockQuote(_) => self.within(PartKind::Quote, node),
+            Tag::BlockQuote(_) => self.quote(node),
             Tag::FootnoteDefinition(_) => self.within(PartKind::Note, node),
             Tag::TableCell => self.within(PartKind::Cell, node),
-            Tag::Strong => {
-                self.inside(inside);
-                self.signal();
-            }
             _ => self.inside(inside),
         }
     }
-
-    /// A quote whose first bold word is a signal word is a hazard.
-    fn signal(&mut self) {
-        let Some(part) = self.top() else { return };
-        let bare = part
-            .passage
-            .text
-            .trim_matches(|c: char| !c.is_alphanumeric());
-        if part.kind == PartKind::Quote
-            && let Some(word) = WORDS.iter().find(|word| **word == bare)
-        {
-            part.kind = PartKind::Hazard(word);
-            part.passage.clear();
-        }
-    }
-}
-
-/// What stands between double quotes in settings, line by line, without comments.
-fn quoted(settings: &str) -> Vec<Range<usize>> {
-    let mut texts = Vec::new();
-    let mut at = 0;
-    for line in settings.split_inclusive('\n') {
-        let mut open = None;
-        let mut escaped = false;
-        for (index, character) in line.char_indices() {
-            match (character, open) {
-                ('#', None) => break,
-                ('"', None) => open = Some(index + 1),
-                ('"', Some(start)) if !escaped => {
-                    texts.push(at + start..at + index);
-                    open = None;
-                }
-                _ => {}
-            }
-            escaped = character == '\\' && !escaped;
-        }
-        at += line.len();
-    }
-    texts
 }
 
 #[cfg(test)]
@@ -271,6 +244,16 @@ mod tests {
         assert_eq!(ticks[0].passage.text, "Set \u{E000}");
         assert_eq!(&text[ticks[1].passage.locate(0..5)], "12 mm");
         assert_eq!(ticks.len(), 2);
+    }
+
+    #[test]
+    fn a_text_is_read_whatever_its_quotes() {
+        let text = "```checks\ntitle = 'Air'\nitems = [ { do = \"\"\"At\n5 mm\"\"\", want = \"a\\u0031\" } ]\n```\n";
+        let nodes = of_page(text).nodes;
+        let ticks = parts(text, &nodes, &shapes()).into_iter();
+        let ticks = ticks.filter(|part| part.kind == PartKind::Tick);
+        let said: Vec<String> = ticks.map(|part| part.passage.text).collect();
+        assert_eq!(said, ["Air", "At 5 mm", "a1"]);
     }
 
     #[test]

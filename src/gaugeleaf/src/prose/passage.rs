@@ -47,11 +47,6 @@ impl Passage {
         self.text.trim().is_empty()
     }
 
-    /// Forgets what was said so far.
-    pub fn clear(&mut self) {
-        *self = Passage::default();
-    }
-
     /// The same words, with their places told anew.
     pub fn placed(mut self, place: impl Fn(Range<usize>) -> Range<usize>) -> Passage {
         for piece in &mut self.pieces {

@@ -189,6 +189,11 @@ fn template_finding(error: &tera::Error, template: &str) -> Finding {
             report.span().range.clone(),
             report.message().to_string(),
         ),
+        ErrorKind::MissingParent { current: file, .. }
+        | ErrorKind::CircularExtend { tpl: file, .. }
+        | ErrorKind::CircularInclude { tpl: file, .. } => {
+            (file.as_str(), 0..0, error.kind().to_string())
+        }
         kind => (template, 0..0, kind.to_string()),
     };
     let message = message.split_whitespace().collect::<Vec<_>>().join(" ");

@@ -180,12 +180,15 @@ pub fn worked(
             .iter()
             .find(|one| one.name.value == problem.input)
             .map(|one| &one.name.span);
-        let span = at.or(own).cloned().unwrap_or(span);
-        return Err(bad(
-            span,
-            format!("{with}: {}", problem.message),
-            problem.help.clone(),
-        ));
+        let typed = at.or(own).cloned();
+        // what the question doesn't give comes from elsewhere, and so may its fault
+        let causes = match typed {
+            Some(_) => Vec::new(),
+            None => context.graph.causes(asks.calculator, problem),
+        };
+        let message = format!("{with}: {}", problem.message);
+        let finding = bad(typed.unwrap_or(span), message, problem.help.clone());
+        return Err(finding.follows(causes));
     }
     if answer
         .output(asks.output)
