@@ -56,13 +56,13 @@ impl BlockKind for KeysBlock {
 /// Stands for every kind of block.
 const BLOCKS: &str = "blocks";
 
-fn tables(fields: &'static [SettingField], lines: &mut Vec<Vec<Node>>) -> Vec<TableView> {
+fn tables(fields: &'static [SettingField], lines: &mut Vec<Vec<Node>>) -> Vec<KeyTableView> {
     let mut tables = Vec::new();
     if !fields.is_empty() {
         table(String::new(), fields, &mut tables);
     }
     let tables = tables.iter();
-    tables.map(|table| TableView::of(table, lines)).collect()
+    tables.map(|table| KeyTableView::of(table, lines)).collect()
 }
 
 fn fields_of(name: &str, kinds: &BlockKinds) -> Option<&'static [SettingField]> {
@@ -122,11 +122,11 @@ struct KindView {
     /// Empty where the page tells of one kind itself.
     name: &'static str,
     help: Line,
-    tables: Vec<TableView>,
+    tables: Vec<KeyTableView>,
 }
 
 #[derive(Serialize)]
-struct TableView {
+struct KeyTableView {
     under: Vec<String>,
     rows: Vec<KeyRow>,
 }
@@ -140,11 +140,11 @@ struct KeyRow {
     help: Line,
 }
 
-impl TableView {
-    fn of(table: &KeyTable, lines: &mut Vec<Vec<Node>>) -> TableView {
+impl KeyTableView {
+    fn of(table: &KeyTable, lines: &mut Vec<Vec<Node>>) -> KeyTableView {
         let under = table.under.iter().filter(|under| !under.is_empty());
         let rows = table.fields.iter();
-        TableView {
+        KeyTableView {
             under: under.cloned().collect(),
             rows: rows.map(|field| KeyRow::of(field, lines)).collect(),
         }
