@@ -48,6 +48,12 @@ fn nearly(quote: &MarkdownNode, context: &Context) -> Option<Finding> {
     let strong = signal::opening(quote)?;
     let said = tree::words(strong.inside());
     let bare = said.trim_matches(|c: char| !c.is_alphanumeric());
+    let first = bare.split(|c: char| !c.is_alphanumeric()).next();
+    if let Some(word) = first.and_then(signal::word) {
+        let message = format!("`{word}` doesn't stand alone in bold, and so this is no hazard");
+        let finding = context.error(Code::UnknownSignalWord, strong.range.clone(), message);
+        return Some(finding.help(format!("write **{word}** and then the statement")));
+    }
     let shouted = bare.len() > 2 && bare.chars().all(char::is_uppercase);
     let near = nearest(&bare.to_uppercase(), WORDS);
     if bare.contains(char::is_whitespace) || !(shouted || near.is_some()) {
@@ -121,6 +127,20 @@ mod tests {
                 ("unknown-signal-word", 20..31, Some("write **WARNING**"))
             ]
         );
+    }
+
+    #[test]
+    fn a_signal_word_that_is_hidden_or_not_alone_is_a_finding() {
+        for text in [
+            "> [**DANGER**](../index.md): Hot.\n",
+            "> **DANGER: Hot water.** Wait.\n",
+            "> **DANGER hot water** Wait.\n",
+        ] {
+            let (html, findings) = printed(text);
+            assert_eq!(findings.len(), 1, "{text}");
+            assert_eq!(findings[0].code.name(), "unknown-signal-word", "{text}");
+            assert!(!html.contains("class=\"hazard"), "{html}");
+        }
     }
 
     #[test]
