@@ -135,11 +135,8 @@ impl<'s> Sweep<'s> {
         });
         let columns = all.take(columns(wanted, span, context).into());
         if let Some(finding) = twice(wanted, context) {
-            return Composed::<()> {
-                findings: [all.findings, vec![finding]].concat(),
-                ..Composed::default()
-            }
-            .with(None);
+            all.findings.push(finding);
+            return all.with(None);
         }
         let sweep = || {
             Some(Sweep {
