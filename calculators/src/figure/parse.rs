@@ -217,9 +217,9 @@ impl FigureParser<'_> {
                 }
                 return None;
             }
-            if text.trim().is_empty() && text.contains('\n') {
-                // an indent is drawn with every repeat, and a page has to carry it
-                return Some(FigureNode::Text(vec![TextPiece::Text("\n".to_string())]));
+            if text.trim().is_empty() && !stands_in_text(node) {
+                // an indent would be drawn with every repeat, and a page has to carry it
+                return None;
             }
             return Some(FigureNode::Text(self.pieces(text, node.range())));
         }
@@ -347,4 +347,11 @@ impl FigureParser<'_> {
         pieces.push(TextPiece::Text(text[rest..].to_string()));
         pieces
     }
+}
+
+/// Whether what stands here is read, so that its spaces count.
+fn stands_in_text(node: Xml) -> bool {
+    let read = ["text", "tspan", "title", "desc"];
+    node.ancestors()
+        .any(|one| read.contains(&one.tag_name().name()))
 }
