@@ -1,7 +1,7 @@
 //! `chart NAME`: one output over one input, or over two, as a table that a crew
 //! can read without a screen that answers.
 
-use gaugeleaf_calc::calculator::{Answer, InputReading, PrintedValue};
+use gaugeleaf_calc::calculator::{Answer, InputReading};
 use gaugeleaf_calc::field::Field;
 use gaugeleaf_calc::finding::Code;
 use gaugeleaf_calc::finding::settings::{Placed, SettingField as Setting};
@@ -19,7 +19,7 @@ use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
-use crate::page::working::{Doubt, used, work};
+use crate::page::working::{Doubt, also, used, work};
 use crate::values::ledger::Use;
 
 /// `chart NAME`: a table of values, and a plot.
@@ -277,13 +277,6 @@ fn plot(sweep: &Sweep, answers: &Answers, columns: &[String], context: &Context)
         .graph
         .catalog
         .plot_of(sweep.calculator, &plot, &lines, false)
-}
-
-fn also(reading: &PrintedValue) -> String {
-    match reading {
-        PrintedValue::Number(printed) => printed.also.clone().unwrap_or_default(),
-        PrintedValue::Choice { .. } => String::new(),
-    }
 }
 
 #[cfg(test)]

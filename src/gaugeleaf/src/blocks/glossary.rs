@@ -7,9 +7,10 @@ use crate::handbook::kind::BlockShape;
 use crate::handbook::places::WORDS_FILE;
 use crate::handbook::targets::target;
 use crate::handbook::words::GlossaryTerm;
-use crate::markdown::tree::{self, What};
+use crate::markdown::tree::What;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
+use crate::page::inline::parsed;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href, Line, Node, words};
 use crate::page::route::Route;
@@ -103,9 +104,7 @@ fn meaning(term: &GlossaryTerm, start: usize, context: &Context) -> Composed<Vec
         .texts
         .get(WORDS_FILE)
         .map_or("", String::as_str);
-    let written = whole.get(term.means.span.clone()).unwrap_or("");
-    let mut nodes = tree::of_line(&term.means.value).nodes;
-    placed(&mut nodes, term, written);
+    let nodes = parsed(&term.means, whole);
     // a meaning is a line of its entry, whatever it is made of
     let lines = nodes.into_iter().flat_map(|node| match node.what {
         What::Tag(Tag::Paragraph, inside) => inside,
@@ -122,16 +121,6 @@ fn meaning(term: &GlossaryTerm, start: usize, context: &Context) -> Composed<Vec
         one.start = start;
     }
     means
-}
-
-/// Makes ranges the file's own.
-fn placed(nodes: &mut [tree::MarkdownNode], term: &GlossaryTerm, written: &str) {
-    for node in nodes {
-        node.range = term.means.inner(written, &node.range);
-        if let What::Tag(_, inside) = &mut node.what {
-            placed(inside, term, written);
-        }
-    }
 }
 
 #[cfg(test)]

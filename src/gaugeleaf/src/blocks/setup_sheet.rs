@@ -1,7 +1,7 @@
 //! `setup-sheet`: every measurement, rating, result and verdict of the page's job on
 //! one sheet.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, PrintedValue, Verdict};
+use gaugeleaf_calc::calculator::{Answer, Calculator, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use gaugeleaf_calc::finding::settings::SettingField;
 use serde::Serialize;
@@ -12,7 +12,7 @@ use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
-use crate::page::working::used;
+use crate::page::working::{also, si, used};
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
@@ -265,14 +265,6 @@ fn calculator_view(calculator: &Calculator, answer: &Answer) -> SheetCalculatorV
     }
 }
 
-/// The value in the other unit system; empty where there is none.
-pub fn also(reading: &PrintedValue) -> String {
-    match reading {
-        PrintedValue::Number(printed) => printed.also.clone().unwrap_or_default(),
-        PrintedValue::Choice { .. } => String::new(),
-    }
-}
-
 /// Every value of the sheet, for the ledger.
 fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
     let named = sheet.measurements.iter().chain(&sheet.ratings);
@@ -284,10 +276,7 @@ fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
             also: also(reading),
             label: one.label.clone(),
             name: one.name.clone(),
-            si: match reading {
-                PrintedValue::Number(printed) => Some(printed.si),
-                PrintedValue::Choice { .. } => None,
-            },
+            si: si(reading),
             source: one.source.clone(),
             ..Use::default()
         })

@@ -1,7 +1,7 @@
 //! `calculator NAME`: a live calculator, complete with its result for the given
 //! inputs before any script runs.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Input, InputReading, PrintedValue};
+use gaugeleaf_calc::calculator::{Answer, Calculator, Input, InputReading};
 use gaugeleaf_calc::finding::settings::SettingField;
 use serde::Serialize;
 
@@ -14,7 +14,7 @@ use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
-use crate::page::working::{Doubt, origin, used, work};
+use crate::page::working::{Doubt, also, origin, used, work};
 use crate::values::graph::{Graph, Job};
 
 const FIELDS: &[SettingField] = &[SettingField::others(
@@ -230,10 +230,6 @@ fn input<'w>(
 }
 
 fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_> {
-    let also = match &output.reading {
-        Some(PrintedValue::Number(printed)) => printed.also.clone().unwrap_or_default(),
-        _ => String::new(),
-    };
     WidgetOutput {
         name: &output.name,
         label: &output.label,
@@ -242,7 +238,7 @@ fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_
             .as_ref()
             .map(|reading| reading.text().to_string())
             .unwrap_or_default(),
-        also,
+        also: output.reading.as_ref().map(also).unwrap_or_default(),
         rounded: &output.rounded,
         span: output.span.as_ref().map_or("", |span| &span.text),
     }

@@ -11,6 +11,7 @@ use crate::handbook::file_kinds;
 use crate::handbook::kind::{self, BlockShape, BlockShapes};
 use crate::markdown::ids::{Ids, slug, step_id, step_number};
 use crate::markdown::parse::trimmed;
+use crate::markdown::place::SCHEME;
 use crate::markdown::tree::{self, MarkdownNode, Tree, What};
 
 /// A page's head.
@@ -195,7 +196,7 @@ fn unlisted(nodes: &[MarkdownNode]) -> Vec<Range<usize>> {
         }
         tree::each(node.inside(), &mut |part| {
             let unlisted = match &part.what {
-                What::Tag(Tag::Link { dest_url, .. }, _) => dest_url.starts_with("value:"),
+                What::Tag(Tag::Link { dest_url, .. }, _) => dest_url.starts_with(SCHEME),
                 What::Leaf(Event::FootnoteReference(_)) => true,
                 _ => false,
             };

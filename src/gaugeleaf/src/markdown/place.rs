@@ -56,6 +56,9 @@ impl Address {
     }
 }
 
+/// What the address of every value link begins with.
+pub const SCHEME: &str = "value:";
+
 /// The words of a fence's opening line with their places.
 pub fn fence_words(text: &str, range: Range<usize>) -> Vec<(String, Range<usize>)> {
     let line = text

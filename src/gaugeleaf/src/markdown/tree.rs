@@ -117,6 +117,11 @@ impl MarkdownNode {
         }
     }
 
+    /// What a fenced block calls itself: the first word of its opening line.
+    pub fn fence_kind(&self) -> Option<&str> {
+        self.fence()?.split_whitespace().next()
+    }
+
     /// A block's body, with the way back to the file.
     pub fn body(&self) -> Excerpt {
         let mut body = Excerpt::at(self.range.start);

@@ -12,7 +12,7 @@ use crate::page::node::Node;
 
 /// What a code block puts on its page.
 pub fn block(node: &tree::MarkdownNode, context: &Context) -> Composed<Vec<Node>> {
-    let first = node.fence().and_then(|info| info.split_whitespace().next());
+    let first = node.fence_kind();
     let Some(kind) = context.kinds.iter().find(|kind| first == Some(kind.name())) else {
         return listing(node, context);
     };
@@ -45,7 +45,7 @@ pub fn fence(kind: &dyn BlockKind, node: &tree::MarkdownNode, text: &str) -> Fen
 pub fn of_kind<'n>(nodes: &'n [tree::MarkdownNode], kind: &str) -> Vec<&'n tree::MarkdownNode> {
     let mut found = Vec::new();
     tree::each(nodes, &mut |node| {
-        let first = node.fence().and_then(|info| info.split_whitespace().next());
+        let first = node.fence_kind();
         if first == Some(kind) {
             found.push(node);
         }

@@ -12,8 +12,7 @@ use crate::page::text::text;
 
 /// The line as the page shows it; more than a line is a finding.
 pub fn line(said: &Placed<String>, context: &Context) -> Composed<Vec<Node>> {
-    let mut nodes = tree::of_line(&said.value).nodes;
-    placed(&mut nodes, said, context.text);
+    let nodes = parsed(said, context.text);
     let raw = |node: &tree::MarkdownNode| matches!(node.what, What::Tag(Tag::HtmlBlock, _));
     match nodes.as_slice() {
         [] => Composed::default(),
@@ -31,13 +30,19 @@ pub fn line(said: &Placed<String>, context: &Context) -> Composed<Vec<Node>> {
     }
 }
 
-/// Makes ranges the file's own.
-fn placed(nodes: &mut [tree::MarkdownNode], said: &Placed<String>, file: &str) {
+/// A text among a file's settings, parsed, with its ranges in the file.
+pub fn parsed(said: &Placed<String>, file: &str) -> Vec<tree::MarkdownNode> {
+    let mut nodes = tree::of_line(&said.value).nodes;
+    let written = file.get(said.span.clone()).unwrap_or("");
+    placed(&mut nodes, said, written);
+    nodes
+}
+
+fn placed(nodes: &mut [tree::MarkdownNode], said: &Placed<String>, written: &str) {
     for node in nodes {
-        let written = file.get(said.span.clone()).unwrap_or("");
         node.range = said.inner(written, &node.range);
         if let What::Tag(_, inside) = &mut node.what {
-            placed(inside, said, file);
+            placed(inside, said, written);
         }
     }
 }

@@ -2,11 +2,11 @@
 
 use pulldown_cmark::{Event, HeadingLevel, Tag};
 
+use crate::markdown::place::SCHEME;
 use crate::markdown::tree::{self, What};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::node::{Node, Note};
-use crate::page::value_target::SCHEME;
 use crate::page::{fences, hazards, images, links, raw_html, value_links};
 
 /// The parts of a text as the page shows them.

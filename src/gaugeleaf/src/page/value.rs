@@ -1,7 +1,7 @@
 //! Finds the value that a link names: a calculator's output, a table's cell, a
 //! measurement or a rating.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, PrintedValue};
+use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource};
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_calc::formula::Value;
@@ -9,11 +9,11 @@ use gaugeleaf_calc::quantity::read;
 use gaugeleaf_calc::table::{Cell, ColumnKind, Table};
 
 use crate::handbook::addresses::row_id;
-use crate::markdown::place::Address;
+use crate::markdown::place::{Address, SCHEME};
 use crate::page::context::Context;
 use crate::page::route::{Route, To};
-use crate::page::value_target::{SCHEME, ValueTarget, Written};
-use crate::page::working::{Doubt, WorkingPart, unknown, used, work};
+use crate::page::value_target::{ValueTarget, Written};
+use crate::page::working::{Doubt, WorkingPart, also, si, unknown, used, work};
 use crate::values::ledger::Use;
 
 /// A value, and where a reader can see how it came about.
@@ -135,13 +135,12 @@ fn named(
         finding.help = problem.help;
         finding.follows([name.clone()])
     })?;
-    let (si, also) = parts(&reading);
     let used = Use {
         text: reading.text().to_string(),
-        also,
+        also: also(&reading),
         label: named.field.label.clone(),
         name: name.clone(),
-        si,
+        si: si(&reading),
         source: named.source.clone(),
         ..Use::default()
     };
@@ -160,15 +159,6 @@ fn placed(part: &Written, place: &Address) -> Placed<String> {
     Placed {
         value: part.text.clone(),
         span: place.part(part.at.clone()),
-    }
-}
-
-fn parts(reading: &PrintedValue) -> (Option<f64>, String) {
-    match reading {
-        PrintedValue::Number(printed) => {
-            (Some(printed.si), printed.also.clone().unwrap_or_default())
-        }
-        PrintedValue::Choice { .. } => (None, String::new()),
     }
 }
 

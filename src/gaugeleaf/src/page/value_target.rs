@@ -4,11 +4,10 @@ use std::ops::Range;
 
 use percent_encoding::percent_decode_str;
 
+use crate::markdown::place::SCHEME;
+
 /// The narrow space that groups the digits of a large number.
 const THOUSANDS: char = '\u{202F}';
-
-/// What every target begins with.
-pub const SCHEME: &str = "value:";
 
 /// A part of a target, decoded, and its place in the address as written.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -105,17 +105,27 @@ pub fn inputs_said(inputs: &[InputReading]) -> (String, Vec<(String, String)>) {
     (said.join(", "), named)
 }
 
+/// The value in SI units; none for a choice.
+pub fn si(reading: &PrintedValue) -> Option<f64> {
+    match reading {
+        PrintedValue::Number(printed) => Some(printed.si),
+        PrintedValue::Choice { .. } => None,
+    }
+}
+
+/// The value in the other unit system; empty where there is none.
+pub fn also(reading: &PrintedValue) -> String {
+    match reading {
+        PrintedValue::Number(printed) => printed.also.clone().unwrap_or_default(),
+        PrintedValue::Choice { .. } => String::new(),
+    }
+}
+
 /// A result as the ledger keeps it; none for a result that doesn't exist.
 pub fn used(calculator: &Calculator, answer: &Answer, output: &str, start: usize) -> Option<Use> {
     let reading = answer.output(output)?.reading.as_ref()?;
     let definition = calculator.output(output)?;
     let (given, inputs) = inputs_said(&answer.inputs);
-    let (si, also) = match reading {
-        PrintedValue::Number(printed) => {
-            (Some(printed.si), printed.also.clone().unwrap_or_default())
-        }
-        PrintedValue::Choice { .. } => (None, String::new()),
-    };
     let source = if calculator.sources.is_empty() {
         calculator.title.clone()
     } else {
@@ -124,10 +134,10 @@ pub fn used(calculator: &Calculator, answer: &Answer, output: &str, start: usize
     Some(Use {
         start,
         text: reading.text().to_string(),
-        also,
+        also: also(reading),
         label: definition.label.clone(),
         name: format!("{}.{output}", calculator.name),
-        si,
+        si: si(reading),
         formula: definition.formula_at.value.clone(),
         source,
         given,

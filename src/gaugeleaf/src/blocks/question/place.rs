@@ -34,7 +34,7 @@ fn found(page: &Page, start: usize) -> (&str, Route) {
 
 /// Whether a part of a section is more than its heading and questions.
 fn tells(node: &MarkdownNode) -> bool {
-    let question = node.fence().and_then(|info| info.split_whitespace().next()) == Some("question");
+    let question = node.fence_kind() == Some("question");
     !question && !matches!(node.what, What::Tag(Tag::Heading { .. }, _))
 }
 
