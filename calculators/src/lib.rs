@@ -11,6 +11,7 @@ pub mod catalog;
 pub mod field;
 pub mod figure;
 pub mod formula;
+pub mod ground;
 pub mod named;
 pub mod names;
 pub mod plot;
@@ -22,6 +23,8 @@ pub mod unit;
 pub mod water;
 
 mod builtin;
+#[cfg(test)]
+mod testing;
 
 pub use builtin::builtin;
 pub use calculator::{Answer, Argument, Calculator, Problem};

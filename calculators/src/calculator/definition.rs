@@ -156,6 +156,8 @@ pub struct Plot {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Check {
     pub name: String,
+    /// A rule that always holds, such as hearing protection: told, and no verdict on the job.
+    pub standing: bool,
     pub cases: Vec<Case>,
 }
 

@@ -36,7 +36,8 @@ impl Catalog {
         findings.extend(link::circles(&catalog));
         if findings.is_empty() {
             // An example of a calculator that is itself broken would only repeat the fault.
-            let job = Job::new();
+            let mut job = Job::new();
+            job.shows_defaults = true;
             let resolver = catalog.resolver(&job);
             for calculator in catalog.calculators.values() {
                 findings.extend(calculator::check_examples(calculator, &resolver));

@@ -14,6 +14,8 @@ mod answers;
 mod broken;
 mod check;
 mod link;
+mod job;
+mod leaf;
 mod load;
 mod outcomes;
 mod pack;
@@ -30,10 +32,8 @@ use crate::names::Names;
 use crate::table::Table;
 
 pub use broken::defined;
+pub use job::{Held, Job};
 pub use sheet::{NamedReading, SetupSheet};
-
-/// The values of one job: measurement or rating by name, as typed.
-pub type Job = Names<String>;
 
 /// Everything that a handbook can calculate.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
