@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use std::fmt;
 
 use crate::field::{Printed, Refusal};
+use super::open;
 use super::resolver::Leaf;
 use crate::formula::Value;
 use crate::ground::{Footing, Ground};
@@ -271,6 +272,18 @@ impl Answer {
     pub fn would(&self) -> Option<Verdict> {
         let all: Option<Vec<Verdict>> = self.checks.iter().map(|result| result.would).collect();
         all?.into_iter().max()
+    }
+
+    /// Why a result isn't known, in words.
+    pub fn why_open(&self, output: &OutputReading) -> String {
+        let needs = self.unset.iter().flat_map(|input| &input.needs);
+        let mut beneath: Vec<Leaf> = Vec::new();
+        for leaf in needs.filter(|leaf| output.footing.weak.contains(&leaf.name)) {
+            if !beneath.contains(leaf) {
+                beneath.push(leaf.clone());
+            }
+        }
+        open::because(&beneath, None, "")
     }
 
     /// The worst of the job's own verdicts, standing rules aside.

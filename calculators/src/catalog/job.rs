@@ -42,23 +42,8 @@ impl Job {
         self.held.get(name)
     }
 
-    /// The same values on a weaker ground: those of a job on a page that isn't its own.
-    pub fn weakened(mut self, name: &str, ground: Ground) -> Job {
-        if let Some(held) = self.held.get(name).cloned() {
-            self.held
-                .insert(name.to_string(), Held { ground, ..held });
-        }
-        self
-    }
-
     pub fn iter(&self) -> impl Iterator<Item = (&String, &Held)> {
         self.held.iter()
-    }
-
-    /// Puts another job's values over these.
-    pub fn extend(&mut self, over: Job) {
-        self.held.extend(over.held);
-        self.shows_defaults |= over.shows_defaults;
     }
 }
 

@@ -18,6 +18,7 @@ mod job;
 mod leaf;
 mod load;
 mod outcomes;
+mod own;
 mod pack;
 mod picture;
 mod resolver;
@@ -33,6 +34,7 @@ use crate::table::Table;
 
 pub use broken::defined;
 pub use job::{Held, Job};
+pub use own::{Own, Rated, Taken, Whose};
 pub use sheet::{NamedReading, SetupSheet};
 
 /// Everything that a handbook can calculate.
@@ -43,6 +45,8 @@ pub struct Catalog {
     pub named: Names<NamedQuantity>,
     /// Figures by path.
     pub figures: Names<Figure>,
+    /// What the handbook adds: its kits and its job.
+    pub own: Own,
 }
 
 #[cfg(test)]
