@@ -46,6 +46,8 @@ pub struct Catalog {
 }
 
 #[cfg(test)]
+mod bands;
+#[cfg(test)]
 mod soundness;
 #[cfg(test)]
 mod tests;
