@@ -11,6 +11,7 @@ pub mod catalog;
 pub mod field;
 pub mod figure;
 pub mod formula;
+pub mod kit;
 pub mod named;
 pub mod names;
 pub mod plot;
@@ -23,7 +24,7 @@ pub mod water;
 
 mod builtin;
 
-pub use builtin::builtin;
+pub use builtin::{builtin, is_built_in};
 pub use calculator::{Answer, Argument, Calculator, Problem};
 pub use catalog::{Catalog, Job, defined};
 pub use gaugeleaf_finding as finding;

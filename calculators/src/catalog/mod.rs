@@ -13,6 +13,7 @@
 mod answers;
 mod broken;
 mod check;
+mod columns;
 mod link;
 mod load;
 mod outcomes;
@@ -40,6 +41,10 @@ pub type Job = Names<String>;
 pub struct Catalog {
     pub calculators: Names<Calculator>,
     pub tables: Names<Table>,
+    /// Built-in rows of equipment that the handbook has rows of its own for: the worked examples
+    /// of the built-in calculators still stand on these.
+    #[serde(skip)]
+    pub example_tables: Names<Table>,
     pub named: Names<NamedQuantity>,
     /// Figures by path.
     pub figures: Names<Figure>,
