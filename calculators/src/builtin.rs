@@ -75,12 +75,21 @@ static FILES: &[(&str, &str)] = catalog![
     "water-use.toml",
 ];
 
+/// Where they stand inside a handbook.
+const FOLDER: &str = "calculators/catalog/";
+
+/// Whether a path inside a handbook is that of a built-in file.
+pub fn is_built_in(path: &str) -> bool {
+    path.strip_prefix(FOLDER)
+        .is_some_and(|path| FILES.iter().any(|(built_in, _)| *built_in == path))
+}
+
 /// The files of the built-in catalog, with their paths inside a handbook.
 pub fn builtin() -> Vec<SourceFile> {
     FILES
         .iter()
         .map(|(path, text)| SourceFile {
-            path: format!("calculators/catalog/{path}"),
+            path: format!("{FOLDER}{path}"),
             text: (*text).to_string(),
         })
         .collect()

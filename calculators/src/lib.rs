@@ -12,6 +12,7 @@ pub mod field;
 pub mod figure;
 pub mod formula;
 pub mod ground;
+pub mod kit;
 pub mod named;
 pub mod names;
 pub mod plot;
@@ -26,7 +27,7 @@ mod builtin;
 #[cfg(test)]
 mod testing;
 
-pub use builtin::builtin;
+pub use builtin::{builtin, is_built_in};
 pub use calculator::{Answer, Argument, Calculator, Problem};
 pub use catalog::{Catalog, Job, defined};
 pub use gaugeleaf_finding as finding;

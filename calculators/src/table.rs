@@ -8,6 +8,7 @@ use std::ops::Range;
 use crate::field::fields::{ALSO, ALSO_PRINT, PRINT, ROUND, UNIT};
 use crate::field::{NumberFormat, Printed};
 use crate::formula::{Type, Value};
+use crate::ground::Ground;
 use crate::quantity::{Want, read};
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -23,6 +24,11 @@ pub struct Table {
     /// The columns whose values together name a row.
     pub key: Vec<String>,
     pub rows: Vec<Vec<Cell>>,
+    /// Its rows are somebody's equipment, and nothing public.
+    pub equipment: bool,
+    /// Its rows come from the handbook's folder of equipment. An equipment table without is an
+    /// example.
+    pub own: bool,
     #[serde(skip)]
     pub file: String,
     #[serde(skip)]
@@ -34,6 +40,9 @@ pub struct Column {
     pub name: String,
     #[serde(skip)]
     pub label: String,
+    /// The rating that a kit takes from this column, where it names a row.
+    #[serde(skip)]
+    pub rating: Option<Placed<String>>,
     pub kind: ColumnKind,
 }
 
@@ -84,6 +93,16 @@ impl Cell {
 }
 
 impl Table {
+    /// What its entries stand on: a published table, the handbook's own equipment, or rows that
+    /// only show how a calculator is used.
+    pub fn ground(&self) -> Ground {
+        match (self.equipment, self.own) {
+            (_, true) => Ground::Rated,
+            (true, false) => Ground::Example,
+            (false, false) => Ground::Public,
+        }
+    }
+
     pub fn column(&self, name: &str) -> Option<(usize, &Column)> {
         self.columns
             .iter()
@@ -171,6 +190,11 @@ const HEAD: &[settings::SettingField] = &[
     .needed("a value is worth what its source is"),
     settings::SettingField::new("purpose", SettingType::Text, "What it is for, in one line."),
     settings::SettingField::new(
+        "equipment",
+        SettingType::Truth,
+        "Whether the rows are the equipment's, and so differ from yard to yard.",
+    ),
+    settings::SettingField::new(
         "columns",
         SettingType::Tables(COLUMN),
         "The columns, from left to right.",
@@ -205,12 +229,20 @@ const COLUMN: &[settings::SettingField] = &[
         SettingType::Truth,
         "Whether it holds words instead of quantities.",
     ),
+    settings::SettingField::new(
+        "rating",
+        SettingType::Text,
+        "The rating that a kit takes from this column, where it names a row.",
+    ),
     UNIT.needed_unless("text", "a number has a unit, if it is only 1"),
     PRINT,
     ROUND,
     ALSO,
     ALSO_PRINT,
 ];
+
+/// Where a handbook's own equipment stands: its kits and its tables.
+pub const EQUIPMENT: &str = "content/equipment/";
 
 /// Reads a `[table]` file.
 pub(crate) fn load(settings: &mut Settings) -> Option<Table> {
@@ -245,7 +277,10 @@ fn table(head: &mut Settings) -> Option<Table> {
         }
     }
     let name = head.text("name")?;
+    let own = head.file().starts_with(EQUIPMENT);
     let table = Table {
+        equipment: own || head.truth("equipment"),
+        own,
         name: name.value,
         title: head.plain("title"),
         purpose: head.plain("purpose"),
@@ -295,6 +330,7 @@ fn columns(head: &mut Settings) -> Option<Vec<Column>> {
         let label = column.text("label");
         Some(Column {
             label: label.map_or_else(|| name.clone(), |label| label.value),
+            rating: column.text("rating"),
             name,
             kind,
         })

@@ -306,8 +306,7 @@ def stroke_stops():
 def roller_choice():
     rows = []
     for bore, layers, outside, roller in (
-        (3, 2, 6.7, "smooth"), (4, 2, 7.9, "smooth"), (3, 4, 8.3, "smooth"), (5, 2, 9.1, "smooth"), (4, 4, 9.6, "grooved"),
-        (6, 2, 10.3, "grooved"), (5, 4, 10.9, "grooved"), (6, 4, 12.2, "grooved"), (8, 2, 12.7, "grooved"), (8, 4, 14.6, "grooved"),
+        (3, 2, 6.4, "smooth"), (5, 2, 8.8, "smooth"), (5, 4, 10.5, "grooved"), (6, 4, 11.9, "grooved"),
     ):
         for off in (0.0, 0.5):
             rows.append({
@@ -315,7 +314,7 @@ def roller_choice():
                 "in.hose_od": typed(UNIT.Quantity(outside + off, "mm").to("inch").magnitude, "in"), "out.roller": roller,
                 "verdict": "caution" if off else "go",
             })
-    calculator("roller-choice", "", "pint 0.25.3 for the sizes in inches; the rows restate the yard's own invented table, for which no outside source can exist",
+    calculator("roller-choice", "", "pint 0.25.3 for the sizes in inches; the rows restate the built-in example table, which is invented and has no outside source",
                "1e-9 choices agree or they don't", rows)
 
 

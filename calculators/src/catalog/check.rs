@@ -276,7 +276,7 @@ impl CalculatorChecker<'_> {
 }
 
 /// Choices fit where every one that may come is one that is taken.
-fn fits(supplied: &Type, wanted: &Type) -> bool {
+pub(super) fn fits(supplied: &Type, wanted: &Type) -> bool {
     match (supplied, wanted) {
         (Type::Choice(supplied), Type::Choice(wanted)) => {
             supplied.iter().all(|word| wanted.contains(word))

@@ -1,11 +1,12 @@
 //! Reads a catalog from its files: each by what it holds, then all against each other.
 
-use super::{Catalog, Job, broken, check, link};
+use super::{Catalog, Job, broken, check, columns, link};
+use crate::builtin::is_built_in;
 use crate::calculator;
 use crate::figure::Figure;
 use crate::named;
 use crate::source::SourceFile;
-use crate::table;
+use crate::table::{self, Table};
 use gaugeleaf_finding::settings::{self, ParsedSettings, SettingType};
 use gaugeleaf_finding::{Code, Excerpt, Finding};
 
@@ -33,20 +34,52 @@ impl Catalog {
         }
         broken::name(files, &catalog, &mut findings);
         findings.extend(check::check(&catalog, &texts));
+        findings.extend(columns::check(&catalog));
         findings.extend(link::circles(&catalog));
         if findings.is_empty() {
             // An example of a calculator that is itself broken would only repeat the fault.
-            let mut job = Job::new();
-            job.shows_defaults = true;
-            let resolver = catalog.resolver(&job);
-            for calculator in catalog.calculators.values() {
-                findings.extend(calculator::check_examples(calculator, &resolver));
-            }
+            findings = catalog.examples();
         }
         findings.sort_by(|a, b| {
             (&a.file, a.span.start, &a.message).cmp(&(&b.file, b.span.start, &b.message))
         });
         (catalog, findings)
+    }
+
+    /// Runs the worked examples: the handbook's calculators' on its own tables of equipment, the
+    /// built-in ones' on the rows that came with them.
+    fn examples(&mut self) -> Vec<Finding> {
+        let (built_in, own): (Vec<_>, Vec<_>) = self
+            .calculators
+            .keys()
+            .cloned()
+            .partition(|name| is_built_in(&self.calculators[name].file));
+        let mut findings = self.run_examples(&own);
+        let effective = self.tables.clone();
+        self.tables.extend(self.example_tables.clone());
+        findings.extend(self.run_examples(&built_in));
+        self.tables = effective;
+        findings
+    }
+
+    fn run_examples(&self, names: &[String]) -> Vec<Finding> {
+        let mut job = Job::new();
+        job.shows_defaults = true;
+        let resolver = self.resolver(&job);
+        names
+            .iter()
+            .flat_map(|name| calculator::check_examples(&self.calculators[name], &resolver))
+            .collect()
+    }
+
+    /// A table of the handbook's equipment takes the place of built-in rows, which stay beside.
+    fn take_table(&mut self, table: Table) {
+        let replaced = self.tables.get(&table.name).filter(|_| table.own);
+        if let Some(replaced) = replaced.filter(|one| one.equipment && !one.own) {
+            let example = (replaced.name.clone(), replaced.clone());
+            self.example_tables.extend([example]);
+        }
+        self.tables.insert(table.name.clone(), table);
     }
 
     fn take(&mut self, file: &SourceFile, findings: &mut Vec<Finding>) {
@@ -63,8 +96,9 @@ impl Catalog {
                 self.calculators
                     .extend(found.map(|one| (one.name.clone(), one)));
             } else if fields == table::FIELDS {
-                let found = table::load(settings);
-                self.tables.extend(found.map(|one| (one.name.clone(), one)));
+                if let Some(table) = table::load(settings) {
+                    self.take_table(table);
+                }
             } else if fields == named::FIELDS {
                 let found = named::load(settings).into_iter();
                 self.named

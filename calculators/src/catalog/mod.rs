@@ -13,6 +13,7 @@
 mod answers;
 mod broken;
 mod check;
+mod columns;
 mod link;
 mod job;
 mod leaf;
@@ -42,6 +43,10 @@ pub use sheet::{NamedReading, SetupSheet};
 pub struct Catalog {
     pub calculators: Names<Calculator>,
     pub tables: Names<Table>,
+    /// Built-in rows of equipment that the handbook has rows of its own for: the worked examples
+    /// of the built-in calculators still stand on these.
+    #[serde(skip)]
+    pub example_tables: Names<Table>,
     pub named: Names<NamedQuantity>,
     /// Figures by path.
     pub figures: Names<Figure>,
@@ -49,6 +54,8 @@ pub struct Catalog {
     pub own: Own,
 }
 
+#[cfg(test)]
+mod bands;
 #[cfg(test)]
 mod soundness;
 #[cfg(test)]

@@ -71,8 +71,11 @@ impl Resolver for JobResolver<'_> {
         Ok(!self.table(table)?.matching(keys).is_empty())
     }
 
-    fn table_ground(&self, _table: &str) -> Ground {
-        Ground::Public
+    fn table_ground(&self, table: &str) -> Ground {
+        match self.catalog.tables.get(table) {
+            Some(table) => table.ground(),
+            None => Ground::None,
+        }
     }
 
     fn shows_defaults(&self) -> bool {

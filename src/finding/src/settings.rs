@@ -233,9 +233,7 @@ impl<'s> Settings<'s> {
 
     /// A calendar date as text, or nothing.
     pub fn date(&self, key: &'static str) -> Option<String> {
-        let at = self.entry(key)?.get_ref().as_datetime()?;
-        let date = at.date.filter(|_| at.time.is_none())?;
-        Some(date.to_string())
+        date(self.entry(key)?.get_ref())
     }
 
     /// A list of texts; missing is empty.
@@ -337,18 +335,41 @@ impl<'s> Settings<'s> {
             .collect()
     }
 
+    /// A table of tables by names that the writer chose, each read like a text of its own, in the
+    /// order of the file.
+    pub fn tables_by_name<T>(
+        &mut self,
+        key: &'static str,
+        mut read: impl FnMut(&mut Settings, Placed<String>) -> T,
+    ) -> Vec<T> {
+        let table = self.entry(key).and_then(|value| value.get_ref().as_table());
+        let mut items: Vec<_> = table.into_iter().flatten().collect();
+        items.sort_by_key(|(name, _)| name.span().start);
+        items
+            .into_iter()
+            .filter_map(|(name, item)| {
+                let name = self.named(name);
+                self.within(key, item, |table| read(table, name))
+            })
+            .collect()
+    }
+
     fn within<T>(
         &mut self,
         key: &str,
         value: &Spanned<DeValue>,
         read: impl FnOnce(&mut Settings) -> T,
     ) -> Option<T> {
-        let (Some(SettingType::Table(fields) | SettingType::Tables(fields)), Some(table)) = (
-            field(self.fields, key).map(|field| field.takes),
-            value.get_ref().as_table(),
-        ) else {
+        let takes = field(self.fields, key).map(|field| field.takes);
+        let Some(
+            SettingType::Table(fields)
+            | SettingType::Tables(fields)
+            | SettingType::TablesByName(fields),
+        ) = takes
+        else {
             return None;
         };
+        let table = value.get_ref().as_table()?;
         Some(read(&mut Settings {
             file: self.file,
             body: self.body,
@@ -368,6 +389,17 @@ fn scalar(value: &DeValue) -> Option<String> {
         DeValue::Float(number) => Some(number.to_string()),
         _ => None,
     }
+}
+
+/// A calendar date as text: bare, or between quotes as the schemas have it.
+fn date(value: &DeValue) -> Option<String> {
+    let at = match value {
+        DeValue::Datetime(at) => *at,
+        DeValue::String(text) => text.parse().ok()?,
+        _ => return None,
+    };
+    let date = at.date.filter(|_| at.time.is_none())?;
+    Some(date.to_string())
 }
 
 fn whole(value: &DeValue) -> Option<i64> {

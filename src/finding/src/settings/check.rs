@@ -106,8 +106,7 @@ impl SettingsCheck<'_> {
                 self.text(text, value, field)
             }
             (SettingType::Truth, DeValue::Boolean(_)) => {}
-            (SettingType::Date, DeValue::Datetime(at))
-                if at.date.is_some() && at.time.is_none() => {}
+            (SettingType::Date, one) if super::date(one).is_some() => {}
             (SettingType::Table(fields), DeValue::Table(table)) => {
                 self.table(table, fields, &value.span());
             }
@@ -116,6 +115,14 @@ impl SettingsCheck<'_> {
                     match item.get_ref() {
                         DeValue::Table(table) => self.table(table, fields, &item.span()),
                         _ => self.wrong(key, item, field.takes),
+                    }
+                }
+            }
+            (SettingType::TablesByName(fields), DeValue::Table(items)) => {
+                for (name, item) in items {
+                    match item.get_ref() {
+                        DeValue::Table(table) => self.table(table, fields, &item.span()),
+                        _ => self.wrong(name.get_ref(), item, SettingType::Table(fields)),
                     }
                 }
             }
@@ -192,7 +199,13 @@ fn is_blank(value: &DeValue, takes: SettingType) -> bool {
     match value {
         DeValue::String(text) => text.trim().is_empty(),
         DeValue::Array(items) => items.is_empty(),
-        DeValue::Table(table) => table.is_empty() && takes == SettingType::Quantities,
+        DeValue::Table(table) => {
+            let named = matches!(
+                takes,
+                SettingType::Quantities | SettingType::TablesByName(_)
+            );
+            table.is_empty() && named
+        }
         _ => false,
     }
 }

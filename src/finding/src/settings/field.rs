@@ -28,6 +28,7 @@ pub enum SettingType {
     Quantity,
     Truth,
     Whole,
+    /// A date, bare or between quotes.
     Date,
     Texts,
     /// A table of quantities by names that the writer chooses.
@@ -38,6 +39,8 @@ pub enum SettingType {
     Rows,
     Table(&'static [SettingField]),
     Tables(&'static [SettingField]),
+    /// A table of tables by names that the writer chooses.
+    TablesByName(&'static [SettingField]),
 }
 
 /// Whether a field has to be there.
@@ -131,6 +134,7 @@ impl SettingType {
             SettingType::Rows => "a list of rows",
             SettingType::Table(_) => "a table",
             SettingType::Tables(_) => "a list of tables",
+            SettingType::TablesByName(_) => "a table of tables",
         }
     }
 
@@ -147,6 +151,7 @@ impl SettingType {
             SettingType::Rows => "[ [\"…\", \"…\"] ]",
             SettingType::Table(_) => "{ … }",
             SettingType::Tables(_) => "[ { … } ]",
+            SettingType::TablesByName(_) => "{ name = { … } }",
         };
         format!("{key} = {value}")
     }

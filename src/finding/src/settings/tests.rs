@@ -27,6 +27,7 @@ const FIELDS: &[SettingField] = &[
     SettingField::new("rows", SettingType::Rows, "Rows."),
     SettingField::new("items", SettingType::Tables(ITEM), "Items."),
     SettingField::new("head", SettingType::Table(ITEM), "A head."),
+    SettingField::new("parts", SettingType::TablesByName(ITEM), "Parts."),
 ];
 
 const VALUES: &[SettingField] = &[
@@ -190,4 +191,38 @@ fn a_key_that_is_in_no_table_of_fields_can_not_be_asked_for() {
     with("title = \"T\"\n", FIELDS, |settings| {
         settings.truth("titel")
     });
+}
+
+#[test]
+fn tables_by_free_names_are_each_held_to_their_fields_and_keep_the_files_order() {
+    let text = "title = \"T\"\n[parts]\nzed = { do = \"x\" }\nay = { note = \"n\" }\n";
+    with(text, FIELDS, |settings| {
+        let parts = settings.tables_by_name("parts", |part, name| {
+            assert_eq!(text.get(name.span.clone()), Some(name.value.as_str()));
+            (name.value, part.plain("do"))
+        });
+        let names: Vec<(&str, &str)> = parts.iter().map(|(a, b)| (&**a, &**b)).collect();
+        assert_eq!(names, [("zed", "x"), ("ay", "")]);
+    });
+    let text = "title = \"T\"\nparts = { a = 3, b = { du = \"x\" } }\n";
+    let at = |code, at: &str| (code, at.to_string());
+    assert_eq!(
+        faults(text),
+        [at("wrong-kind", "3"), at("unknown-setting", "du")]
+    );
+}
+
+#[test]
+fn a_date_may_stand_between_quotes() {
+    let dated = |date: &str| {
+        let text = format!("title = \"T\"\nreview = {date}\n");
+        with(&text, FIELDS, |settings| settings.date("review"))
+    };
+    for date in ["2026-11-20", "\"2026-11-20\""] {
+        assert_eq!(dated(date).as_deref(), Some("2026-11-20"));
+    }
+    for date in ["\"soon\"", "\"2026-02-31\"", "\"07:30:00\"", "20261120"] {
+        let text = format!("title = \"T\"\nreview = {date}\n");
+        assert_eq!(faults(&text)[0].0, "wrong-kind", "{date}");
+    }
 }

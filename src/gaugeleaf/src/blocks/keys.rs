@@ -104,6 +104,9 @@ fn table(under: String, fields: &'static [SettingField], tables: &mut Vec<KeyTab
         SettingType::Table(inner) | SettingType::Tables(inner) => {
             Some((format!("{under}{before}{}", field.key), inner))
         }
+        SettingType::TablesByName(inner) => {
+            Some((format!("{under}{before}{}.NAME", field.key), inner))
+        }
         _ => None,
     });
     let inner: Vec<(String, &'static [SettingField])> = inner.collect();

@@ -98,7 +98,9 @@ fn property(field: &SettingField) -> Value {
             SettingType::Texts | SettingType::Tables(_) => {
                 property.insert("minItems".into(), 1.into())
             }
-            SettingType::Quantities => property.insert("minProperties".into(), 1.into()),
+            SettingType::Quantities | SettingType::TablesByName(_) => {
+                property.insert("minProperties".into(), 1.into())
+            }
             _ => None,
         };
     }
@@ -126,6 +128,10 @@ fn value(takes: SettingType) -> Map<String, Value> {
         }),
         SettingType::Table(fields) => Value::Object(object(fields)),
         SettingType::Tables(fields) => json!({ "type": "array", "items": object(fields) }),
+        SettingType::TablesByName(fields) => json!({
+            "type": "object",
+            "additionalProperties": object(fields),
+        }),
     };
     match value {
         Value::Object(value) => value,
@@ -198,7 +204,10 @@ mod tests {
                     "{path}: {help}"
                 );
                 assert!(help.chars().count() <= 120, "{path}: {help}");
-                if let SettingType::Table(fields) | SettingType::Tables(fields) = field.takes {
+                if let SettingType::Table(fields)
+                | SettingType::Tables(fields)
+                | SettingType::TablesByName(fields) = field.takes
+                {
                     look(fields, &path);
                 }
             }
