@@ -224,6 +224,8 @@ pub enum ProblemKind {
     Tolerance,
     /// There is no answer, though no value is refused.
     NoAnswer,
+    /// Nobody has measured or set what it hangs on.
+    NotKnown,
 }
 
 impl ProblemKind {
@@ -242,6 +244,7 @@ impl ProblemKind {
             ProblemKind::Refused | ProblemKind::NoAnswer => Code::BadInput,
             ProblemKind::Doubtful => Code::DoubtfulInput,
             ProblemKind::Tolerance => Code::BadTolerance,
+            ProblemKind::NotKnown => Code::NotKnown,
         }
     }
 }

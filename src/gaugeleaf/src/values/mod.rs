@@ -4,5 +4,6 @@
 pub mod graph;
 pub mod hash;
 pub mod ledger;
+pub mod own;
 pub mod scope;
 pub mod typed;
