@@ -19,6 +19,7 @@ use crate::report::{Sources, sort};
 use crate::site::input::SiteInput;
 use crate::site::render;
 use crate::values::graph::Graph;
+use crate::values::outline;
 use crate::values::scope::JobScope;
 
 /// A site, and everything that is wrong with it.
@@ -57,6 +58,7 @@ pub fn build(root: &Path, edition: &dyn Edition) -> BuiltSite {
     findings.extend(found);
     let (handbook, found) = assemble(&files, &shapes());
     findings.extend(found);
+    findings.extend(outline::check(&handbook, &graph));
     let own = JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);
     prose::inspect(&handbook, &files, &shapes(), &mut findings);
     let composer = Composer {

@@ -3,6 +3,9 @@
 
 pub mod graph;
 pub mod hash;
+pub mod kits;
 pub mod ledger;
+pub mod outline;
+pub mod overrides;
 pub mod scope;
 pub mod typed;
