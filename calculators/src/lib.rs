@@ -11,6 +11,7 @@ pub mod catalog;
 pub mod field;
 pub mod figure;
 pub mod formula;
+pub mod ground;
 pub mod kit;
 pub mod named;
 pub mod names;
@@ -23,6 +24,8 @@ pub mod unit;
 pub mod water;
 
 mod builtin;
+#[cfg(test)]
+mod testing;
 
 pub use builtin::{builtin, is_built_in};
 pub use calculator::{Answer, Argument, Calculator, Problem};

@@ -30,26 +30,49 @@ impl Role {
 pub struct NamedQuantity {
     pub role: Role,
     pub field: Field,
-    /// The rating's value, or the measurement's on the demonstration job.
-    pub value: Placed<String>,
+    /// The usual value of what may be taken for granted until somebody measures it.
+    pub assumed: Option<Placed<String>>,
     #[serde(skip)]
-    pub source: String,
+    pub old: String,
+}
+
+/// What may be assumed where nobody has taken it, and nothing else: properties of water, air and
+/// fuel, of a surface, an opening or a machine, and the noise before it is metered. Never a
+/// dimension, a count, a pressure, a rating, a setting, a force or a clearance.
+pub const ASSUMABLE: [&str; 13] = [
+    "air_temperature",
+    "discharge_coefficient",
+    "efficiency",
+    "fuel_consumption",
+    "fuel_density",
+    "hose_roughness",
+    "length_change",
+    "level",
+    "noise_level",
+    "pump_efficiency",
+    "roughness",
+    "volume_growth",
+    "water_temperature",
+];
+
+pub fn may_be_assumed(name: &str) -> bool {
+    ASSUMABLE.contains(&name)
 }
 
 pub const FIELDS: &[settings::SettingField] = &[
     settings::SettingField::new(
         "measurement",
-        SettingType::Tables(MEASUREMENT),
+        SettingType::Tables(NAMED),
         "What the crew measures on the job.",
     ),
     settings::SettingField::new(
         "rating",
-        SettingType::Tables(RATING),
-        "What the equipment fixes.",
+        SettingType::Tables(NAMED),
+        "What the equipment fixes; its value stands in a kit.",
     ),
 ];
 
-const MEASUREMENT: &[settings::SettingField] = &[
+const NAMED: &[settings::SettingField] = &[
     NAME,
     LABEL,
     HELP,
@@ -65,67 +88,59 @@ const MEASUREMENT: &[settings::SettingField] = &[
     USUAL,
     WHY,
     settings::SettingField::new(
-        "default",
+        "assumed",
         SettingType::Quantity,
-        "Its value on the handbook's own job.",
-    )
-    .needed("the handbook prints it until a crew has measured it"),
-    settings::SettingField::new("source", SettingType::Text, "Who measured that, and when."),
-];
-
-const RATING: &[settings::SettingField] = &[
-    NAME,
-    LABEL,
-    HELP,
-    SYMBOL,
-    UNIT_UNLESS_CHOICES,
-    PRINT,
-    ROUND,
-    ALSO,
-    ALSO_PRINT,
-    CHOICES,
-    LEAST,
-    MOST,
-    USUAL,
-    WHY,
+        "The usual value until somebody takes it, for the few properties that may be assumed.",
+    ),
     settings::SettingField::new(
         "value",
         SettingType::Quantity,
-        "Its value, as the source has it.",
-    )
-    .needed("the equipment fixes it"),
-    settings::SettingField::new(
-        "source",
-        SettingType::Text,
-        "The plate or the sheet that it is read from.",
-    )
-    .needed("a rating is worth what its source is"),
+        "Not here: a rating's value stands in a kit, and a measurement's on its job's page.",
+    ),
+    settings::SettingField::new("default", SettingType::Quantity, "As `value`: not here."),
+    settings::SettingField::new("source", SettingType::Text, "As `value`: not here."),
 ];
 
 pub(crate) fn load(settings: &mut Settings) -> Vec<NamedQuantity> {
     let mut named = Vec::new();
-    for (key, role, value_key) in [
-        ("measurement", Role::Measurement, "default"),
-        ("rating", Role::Rating, "value"),
+    for (key, role) in [
+        ("measurement", Role::Measurement),
+        ("rating", Role::Rating),
     ] {
         let found = settings.tables(key, |one, _| {
             let field = Field::read(one)?;
-            let value = one.quantity(value_key)?;
-            if let Err(refusal) = field.take(&value.value, None, false) {
-                let bad = one.error(Code::Value, &value.span, refusal.message);
-                bad.help = refusal.help;
-                bad.ties.breaks.push(field.name.clone());
+            let assumed = one.quantity("assumed");
+            if let Some(value) = &assumed {
+                assumable(&field, value, one);
             }
-            let source = one.text("source");
+            let old = one.quantity("value").or(one.quantity("default"));
             Some(NamedQuantity {
                 role,
                 field,
-                value,
-                source: source
-                    .map_or_else(|| "measured on the job".to_string(), |source| source.value),
+                assumed,
+                old: old.map(|old| old.value).unwrap_or_default(),
             })
         });
         named.extend(found.into_iter().flatten());
     }
     named
+}
+
+/// Whether a value may be assumed at all, and the usual band is there over which verdicts must hold.
+fn assumable(field: &Field, value: &Placed<String>, one: &mut Settings) {
+    let mut tell = |message: String, help: Option<String>| {
+        let bad = one.error(Code::Value, &value.span, message);
+        bad.help = help;
+        bad.ties.breaks.push(field.name.clone());
+    };
+    if !may_be_assumed(&field.name) {
+        let message = format!("`{}` is not one of the few that may be assumed", field.name);
+        let help = format!("leave this out: nobody knows it until it is taken. What may be assumed: {}", ASSUMABLE.join(", "));
+        tell(message, Some(help));
+    } else if field.usual_span().is_none() {
+        let message = "what is assumed needs a usual band".to_string();
+        tell(message, Some("add usual = [\"least\", \"most\"]: a verdict has to hold over it".into()));
+    } else if let Err(refusal) = field.take(&value.value, None, false) {
+        tell(refusal.message, refusal.help);
+    }
 }

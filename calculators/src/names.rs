@@ -37,6 +37,15 @@ impl<T> Names<T> {
         self.place(name).ok().map(|at| &self.0[at].1)
     }
 
+    /// Where a name stands in the order.
+    pub fn position(&self, name: &str) -> Option<usize> {
+        self.place(name).ok()
+    }
+
+    pub fn at(&self, position: usize) -> Option<&T> {
+        self.0.get(position).map(|(_, value)| value)
+    }
+
     pub fn contains_key(&self, name: &str) -> bool {
         self.place(name).is_ok()
     }

@@ -8,6 +8,7 @@ use std::ops::Range;
 use crate::field::fields::{ALSO, ALSO_PRINT, PRINT, ROUND, UNIT};
 use crate::field::{NumberFormat, Printed};
 use crate::formula::{Type, Value};
+use crate::ground::Ground;
 use crate::quantity::{Want, read};
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -92,6 +93,16 @@ impl Cell {
 }
 
 impl Table {
+    /// What its entries stand on: a published table, the handbook's own equipment, or rows that
+    /// only show how a calculator is used.
+    pub fn ground(&self) -> Ground {
+        match (self.equipment, self.own) {
+            (_, true) => Ground::Rated,
+            (true, false) => Ground::Example,
+            (false, false) => Ground::Public,
+        }
+    }
+
     pub fn column(&self, name: &str) -> Option<(usize, &Column)> {
         self.columns
             .iter()

@@ -6,6 +6,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::builtin;
+use crate::testing::demonstration;
 
 static CATALOG: LazyLock<Catalog> = LazyLock::new(|| Catalog::load(&builtin()).0);
 
@@ -14,7 +15,7 @@ fn asked(text: &str) -> Asked {
         text: text.to_string(),
         ..Question::default()
     };
-    ask(&CATALOG, &Job::new(), &question)
+    ask(&CATALOG, &demonstration(&CATALOG), &question)
 }
 
 /// `calculator input=text … → first output`, of every reading.
@@ -149,7 +150,7 @@ fn what_the_search_made_of_a_word_counts_as_the_word() {
         ],
         candidates: vec!["guide-tube-length".into()],
     };
-    let asked = ask(&CATALOG, &Job::new(), &question);
+    let asked = ask(&CATALOG, &demonstration(&CATALOG), &question);
     assert_eq!(asked.readings[0].given[0].name, "channel_depth");
 }
 
@@ -213,7 +214,7 @@ proptest! {
         text in "\\PC{0,80}|([0-9]{1,4}([./, -][0-9]{1,3})?( ?(in|mm|psi|'|\"|ft|k|½))? ?(guide|tube|db|pitch|in|to)? ?){0,8}"
     ) {
             let question = Question { text: text.clone(), ..Question::default() };
-            let asked = ask(&CATALOG, &Job::new(), &question);
+            let asked = ask(&CATALOG, &demonstration(&CATALOG), &question);
             for reading in &asked.readings {
                 // every number comes from the question as it stands there
                 for given in &reading.given {

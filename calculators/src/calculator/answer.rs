@@ -4,7 +4,10 @@ use serde::{Deserialize, Serialize};
 use std::fmt;
 
 use crate::field::{Printed, Refusal};
+use super::open;
+use super::resolver::Leaf;
 use crate::formula::Value;
+use crate::ground::{Footing, Ground};
 use crate::names::Names;
 use crate::span::Span;
 use gaugeleaf_finding::Code;
@@ -20,12 +23,22 @@ pub struct Answer {
     pub working: Vec<WorkingLine>,
     /// Why there is no result.
     pub problems: Vec<Problem>,
-    /// Values outside their usual band that were confirmed.
+    /// Values outside their usual band that were taken all the same.
     pub doubts: Vec<Problem>,
+    /// Inputs that nobody has measured or set.
+    pub unset: Vec<UnsetInput>,
     /// Every value by name, for the figure.
     pub values: Names<Value>,
     /// The printed text of every value by name, for the figure.
     pub texts: Names<String>,
+}
+
+/// An input without a value, and what would give it one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct UnsetInput {
+    pub name: String,
+    pub label: String,
+    pub needs: Vec<Leaf>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -36,8 +49,13 @@ pub struct InputReading {
     /// As typed and in both unit systems: `1 1/4 in = 31.75 mm`.
     pub understood: String,
     pub source: InputSource,
+    pub footing: Footing,
+    /// Where it comes from, in a few words: `measured 26 Nov 2026`.
+    pub from: String,
     /// What it may be in SI, where a tolerance was given.
     pub span: Option<Span>,
+    /// The same while what is assumed lies anywhere in its usual band.
+    pub band: Option<Span>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -70,12 +88,16 @@ pub enum InputSource {
 pub struct OutputReading {
     pub name: String,
     pub label: String,
-    /// `None` where the result doesn't exist for these inputs.
+    /// `None` where the result doesn't exist for these inputs, or isn't known.
     pub reading: Option<PrintedValue>,
+    /// What it stands on; without a value, what it would.
+    pub footing: Footing,
     /// `rounded down to 1/8 in`; empty for a choice.
     pub rounded: String,
     /// What it may be, where an input has a tolerance.
     pub span: Option<SpanReading>,
+    /// Where it lies in SI while what is assumed lies anywhere in its usual band.
+    pub band: Option<Span>,
 }
 
 /// The range of a result, printed so that it holds the whole true range.
@@ -88,8 +110,17 @@ pub struct SpanReading {
 }
 
 impl OutputReading {
+    /// Nobody has given what it is worked out from.
+    pub fn is_open(&self) -> bool {
+        self.reading.is_none() && self.footing.ground == Ground::None
+    }
+
     pub fn text(&self) -> &str {
-        self.reading.as_ref().map_or("none", PrintedValue::text)
+        match &self.reading {
+            Some(reading) => reading.text(),
+            None if self.is_open() => "not known",
+            None => "none",
+        }
     }
 }
 
@@ -98,10 +129,20 @@ impl OutputReading {
 pub enum Verdict {
     Go,
     Caution,
+    /// What it hangs on is not measured, not set, or not this job's.
+    Open,
     Stop,
 }
 
 impl Verdict {
+    pub const ALL: [Verdict; 4] = [
+        Verdict::Go,
+        Verdict::Caution,
+        Verdict::Open,
+        Verdict::Stop,
+    ];
+
+    /// What a case of a check may say: a verdict is open for lack of ground alone.
     pub fn parse(word: &str) -> Option<Verdict> {
         match word {
             "go" => Some(Verdict::Go),
@@ -111,6 +152,7 @@ impl Verdict {
         }
     }
 
+    /// The words that `parse` knows.
     pub const WORDS: [&'static str; 3] = [
         Verdict::Go.word(),
         Verdict::Caution.word(),
@@ -121,6 +163,7 @@ impl Verdict {
         match self {
             Verdict::Go => "go",
             Verdict::Caution => "caution",
+            Verdict::Open => "open",
             Verdict::Stop => "stop",
         }
     }
@@ -136,9 +179,15 @@ impl fmt::Display for Verdict {
 pub struct CheckResult {
     pub check: String,
     pub is: Verdict,
+    /// What the numbers by themselves come to; none where they are lacking.
+    pub would: Option<Verdict>,
     pub because: String,
     /// Other verdicts that it may come to inside the inputs' tolerances.
     pub may_be: Vec<Verdict>,
+    /// What to measure, to set or to confirm before this is more than open.
+    pub needs: Vec<Leaf>,
+    /// A rule that always holds, and is no job's verdict.
+    pub standing: bool,
 }
 
 /// One line of the working: the formula, the same with numbers, the result.
@@ -175,6 +224,8 @@ pub enum ProblemKind {
     Tolerance,
     /// There is no answer, though no value is refused.
     NoAnswer,
+    /// Nobody has measured or set what it hangs on.
+    NotKnown,
 }
 
 impl ProblemKind {
@@ -193,13 +244,55 @@ impl ProblemKind {
             ProblemKind::Refused | ProblemKind::NoAnswer => Code::BadInput,
             ProblemKind::Doubtful => Code::DoubtfulInput,
             ProblemKind::Tolerance => Code::BadTolerance,
+            ProblemKind::NotKnown => Code::NotKnown,
         }
     }
 }
 
 impl Answer {
+    /// Nothing worked out yet.
+    pub(super) fn of(calculator: &str) -> Answer {
+        Answer {
+            calculator: calculator.to_string(),
+            inputs: Vec::new(),
+            outputs: Vec::new(),
+            checks: Vec::new(),
+            working: Vec::new(),
+            problems: Vec::new(),
+            doubts: Vec::new(),
+            unset: Vec::new(),
+            values: Names::new(),
+            texts: Names::new(),
+        }
+    }
+
     pub fn worst(&self) -> Option<Verdict> {
         self.checks.iter().map(|result| result.is).max()
+    }
+
+    /// The worst of what the numbers by themselves come to, whatever they stand on; none where any
+    /// is lacking.
+    pub fn would(&self) -> Option<Verdict> {
+        let all: Option<Vec<Verdict>> = self.checks.iter().map(|result| result.would).collect();
+        all?.into_iter().max()
+    }
+
+    /// Why a result isn't known, in words.
+    pub fn why_open(&self, output: &OutputReading) -> String {
+        let needs = self.unset.iter().flat_map(|input| &input.needs);
+        let mut beneath: Vec<Leaf> = Vec::new();
+        for leaf in needs.filter(|leaf| output.footing.weak.contains(&leaf.name)) {
+            if !beneath.contains(leaf) {
+                beneath.push(leaf.clone());
+            }
+        }
+        open::because(&beneath, None, "")
+    }
+
+    /// The worst of the job's own verdicts, standing rules aside.
+    pub fn worst_of_job(&self) -> Option<Verdict> {
+        let own = self.checks.iter().filter(|result| !result.standing);
+        own.map(|result| result.is).max()
     }
 
     pub fn output(&self, name: &str) -> Option<&OutputReading> {

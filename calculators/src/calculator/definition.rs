@@ -23,7 +23,6 @@ pub struct Calculator {
     /// What it does not account for.
     #[serde(skip)]
     pub not_counted: String,
-    #[serde(skip)]
     pub hazard: Option<Hazard>,
     /// How it works, in words.
     #[serde(skip)]
@@ -99,10 +98,18 @@ impl Area {
 }
 
 /// The hazard that goes with a calculator's use, in the sense of ANSI Z535.6.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Hazard {
     pub word: String,
     pub text: String,
+}
+
+impl Hazard {
+    /// Its first sentence, to stand beside a result.
+    pub fn head(&self) -> &str {
+        let end = self.text.find(". ").map_or(self.text.len(), |at| at + 1);
+        &self.text[..end]
+    }
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -156,6 +163,8 @@ pub struct Plot {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Check {
     pub name: String,
+    /// A rule that always holds, such as hearing protection: told, and no verdict on the job.
+    pub standing: bool,
     pub cases: Vec<Case>,
 }
 

@@ -113,7 +113,7 @@ fn agrees(output: &OutputReading, expected: &str) -> bool {
 
 fn verdict(calculator: &Calculator, example: &Example, answer: &Answer) -> Option<Finding> {
     let expected = example.verdict.as_ref()?;
-    let worst = answer.worst().map_or("none", |is| is.word());
+    let worst = answer.would().map_or("none", |is| is.word());
     (worst != expected.value).then(|| {
         Finding::error(
             Code::Example,

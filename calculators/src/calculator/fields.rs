@@ -124,7 +124,7 @@ const INPUT: &[SettingField] = &[
     SettingField::new(
         "default",
         SettingType::Quantity,
-        "Its value where nothing supplies it.",
+        "What its page starts with until somebody gives a value: an example, and no ground for a verdict.",
     )
     .needed_unless("from", "without `from` nothing supplies the input"),
     LEAST,
@@ -162,6 +162,11 @@ const CHECK: &[SettingField] = &[
         "The cases, tried from the top; the first that holds gives the verdict.",
     )
     .needed_and_told(),
+    SettingField::new(
+        "standing",
+        SettingType::Truth,
+        "`true` for a rule that always holds, such as hearing protection: it is told, and is no verdict on the job.",
+    ),
 ];
 
 const CASE: &[SettingField] = &[

@@ -88,7 +88,8 @@ fn allowed(tolerance: &str, format: &NumberFormat, exact: &Printed) -> Result<f6
 #[cfg(test)]
 mod tests {
     use crate::calculator::{Argument, Grade, Problem};
-    use crate::{Catalog, Job, builtin};
+    use crate::testing::demonstration;
+    use crate::{Catalog, builtin};
 
     /// A guide tube of 12 3/4 in behind a head of 4 5/16 in: 17 1/16 in, printed as 17 in.
     fn grade(typed: &str, tolerance: &str) -> Result<Grade, Problem> {
@@ -98,7 +99,7 @@ mod tests {
             Argument::new("channel_depth", "4 5/16 in"),
         ];
         let name = "guide-tube-length";
-        let answer = catalog.calculate(name, &given, &Job::new()).expect("known");
+        let answer = catalog.calculate(name, &given, &demonstration(&catalog)).expect("known");
         catalog.calculators[name].grade(&answer, "length", typed, tolerance)
     }
 
@@ -148,7 +149,7 @@ mod tests {
         let (catalog, _) = Catalog::load(&builtin());
         let given = [Argument::new("channel_depth", "9 psi")];
         let name = "guide-tube-length";
-        let answer = catalog.calculate(name, &given, &Job::new()).expect("known");
+        let answer = catalog.calculate(name, &given, &demonstration(&catalog)).expect("known");
         let problem = catalog.calculators[name].grade(&answer, "length", "17 in", "1 in");
         assert_eq!(
             problem.map_err(|one| one.input),

@@ -84,7 +84,9 @@ impl Calculator {
         let (least, most) = (least.unwrap_or(here - far), most.unwrap_or(here + far));
         std::iter::zip(&self.checks, &answer.checks)
             .filter(|_| answer.problems.is_empty())
-            .map(|(check, result)| {
+            .filter_map(|(check, result)| {
+                // how far the numbers carry, whatever they stand on
+                let is = result.would?;
                 let slice = Slice::of(self, check, input, answer);
                 let edge = |end| {
                     let search = LimitSearch {
@@ -95,14 +97,14 @@ impl Calculator {
                         resolver,
                         format,
                     };
-                    search.edge(result.is, *here, end)
+                    search.edge(is, *here, end)
                 };
-                Limit {
+                Some(Limit {
                     check: result.check.clone(),
-                    is: result.is,
+                    is,
                     low: edge(least),
                     high: edge(most),
-                }
+                })
             })
             .collect()
     }

@@ -177,6 +177,7 @@ fn checks(settings: &mut Settings) -> Vec<Check> {
         }
         Some(Check {
             name: name.value,
+            standing: check.truth("standing"),
             cases: cases.into_iter().filter_map(|(case, _)| case).collect(),
         })
     });

@@ -5,12 +5,15 @@
 
 mod answer;
 mod argument;
+mod band;
 mod definition;
 mod example;
 mod fields;
 mod grade;
+mod judge;
 mod limit;
 mod load;
+mod open;
 mod order;
 mod outcome;
 mod plot;
@@ -19,6 +22,7 @@ mod resolver;
 mod run;
 mod slice;
 mod spread;
+mod state;
 mod template;
 mod tolerance;
 mod trace;
@@ -26,7 +30,7 @@ mod working;
 
 pub use answer::{
     Answer, CheckResult, InputReading, InputSource, OutputReading, PrintedValue, Problem,
-    ProblemKind, SpanReading, Verdict, WorkingLine,
+    ProblemKind, SpanReading, UnsetInput, Verdict, WorkingLine,
 };
 pub use argument::Argument;
 pub use definition::{
@@ -36,7 +40,7 @@ pub use fields::FIELDS;
 pub use grade::Grade;
 pub use limit::{Edge, Limit};
 pub use outcome::Outcome;
-pub use resolver::{Resolved, Resolver};
+pub use resolver::{Leaf, Resolved, Resolver, Unresolved};
 pub use template::Template;
 pub use working::LONGEST_MATHML;
 

@@ -3,11 +3,16 @@
 //! from the same formulas.
 
 use super::answer::Verdict;
+use super::band::Bands;
 use super::definition::Calculator;
-use super::resolver::{Known, Resolver};
-use super::run::case;
+use super::judge::judge;
+use super::reading::{NoInput, Worth};
+use super::resolver::Resolver;
+use super::state::State;
 use crate::formula::Value;
+use crate::ground::{Footing, Ground};
 use crate::names::Names;
+use crate::span::Span;
 
 /// What a calculator comes to for one job.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,56 +20,83 @@ pub struct Outcome<'c> {
     pub calculator: &'c Calculator,
     /// Inputs, terms and results, unrounded.
     pub values: Names<Value>,
+    /// What each of them stands on, and what those would that nobody has given the inputs of.
+    pub footings: Names<Footing>,
+    /// Where results lie while what is assumed lies anywhere in its usual band.
+    pub bands: Names<Span>,
     /// In the order of the checks; empty where nothing was worked out.
     pub verdicts: Vec<Verdict>,
     /// Otherwise an input is refused or a formula has no value: the answer says which.
     pub worked: bool,
 }
 
+impl Outcome<'_> {
+    /// The verdicts on the job itself, standing rules aside.
+    pub fn of_job(&self) -> impl Iterator<Item = Verdict> {
+        let checks = std::iter::zip(&self.calculator.checks, &self.verdicts);
+        checks
+            .filter(|(check, _)| !check.standing)
+            .map(|(_, is)| *is)
+    }
+}
+
 impl Calculator {
     pub(crate) fn outcome(&self, resolver: &dyn Resolver) -> Outcome<'_> {
-        let mut outcome = Outcome {
-            calculator: self,
-            values: Names::new(),
-            verdicts: Vec::new(),
-            worked: true,
-        };
+        let mut state = State::default();
+        let mut wide: Vec<(&str, Option<Span>)> = Vec::new();
+        let (mut worked, mut assumes) = (true, false);
         for input in &self.inputs {
-            match input.resolved(None, resolver, &mut Vec::new()) {
+            let name = &input.field.name;
+            match input.resolved(&self.name, None, resolver, &mut Vec::new()) {
                 Ok(resolved) => {
-                    let value = resolved.entry.value();
-                    outcome.values.insert(input.field.name.clone(), value);
+                    let assumed = resolved.footing.ground == Ground::Assumed;
+                    assumes |= assumed || resolved.band.is_some();
+                    let typed = input.field.span_of(&resolved.entry);
+                    state.spread |= typed.is_some();
+                    let span = resolved.band.or(typed);
+                    if assumed || span.is_some() {
+                        wide.push((name, span));
+                    }
+                    state.put(name, resolved.entry.value(), resolved.footing);
                 }
-                Err(_) => outcome.worked = false,
+                Err(NoInput::Problem(_)) => worked = false,
+                Err(NoInput::Missing(footing)) => state.missing.insert(name.clone(), footing),
             }
         }
-        if outcome.worked {
-            outcome.worked = self.work_out_values(resolver, &mut outcome.values);
+        worked = worked && self.work_out_values(resolver, &mut state);
+        let mut bands = None;
+        let mut verdicts = Vec::new();
+        if worked {
+            if assumes {
+                bands = Some(Bands::over(self, &state, wide.into_iter(), resolver));
+            }
+            let is = |check| judge(self, check, &state, bands.as_ref(), resolver).is;
+            verdicts = self.checks.iter().map(is).collect();
         }
-        if outcome.worked {
-            let known = Known {
-                values: &outcome.values,
-                resolver,
-            };
-            let verdict = |check| match case(check, &known) {
-                Ok(Some(case)) => case.is,
-                // as an answer has it: what can't be checked is never a go
-                Ok(None) | Err(_) => Verdict::Stop,
-            };
-            outcome.verdicts = self.checks.iter().map(verdict).collect();
+        let span = |name: &String| Some((name.clone(), bands.as_ref()?.span(name)?));
+        let bands = self.outputs.iter().filter_map(|output| span(&output.name));
+        let bands = bands.collect();
+        let mut footings = state.footings;
+        footings.extend(state.missing);
+        Outcome {
+            calculator: self,
+            values: state.values,
+            footings,
+            bands,
+            verdicts,
+            worked,
         }
-        outcome
     }
 
     /// Whether every formula has a value or is known to have none.
-    fn work_out_values(&self, resolver: &dyn Resolver, values: &mut Names<Value>) -> bool {
-        let mut lacking = false;
+    fn work_out_values(&self, resolver: &dyn Resolver, state: &mut State) -> bool {
         for &at in &self.order {
             let output = &self.outputs[at];
-            match output.value(&Known { values, resolver }, lacking) {
-                Ok(Some(value)) => values.insert(output.name.clone(), value),
-                Ok(None) => lacking = true,
-                Err(_) => return false,
+            match output.worth(state, resolver) {
+                (Worth::Value(value), footing) => state.put(&output.name, value, footing),
+                (Worth::Absent, footing) => state.absent.insert(output.name.clone(), footing),
+                (Worth::Missing(footing), _) => state.missing.insert(output.name.clone(), footing),
+                (Worth::Fault(_), _) => return false,
             }
         }
         true

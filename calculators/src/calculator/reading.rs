@@ -3,79 +3,141 @@
 use super::answer::{InputReading, InputSource, OutputReading, PrintedValue, Problem, ProblemKind};
 use super::argument::Argument;
 use super::definition::{Input, Output, OutputKind};
-use super::resolver::{Known, Resolved, Resolver};
+use super::resolver::{Resolved, Resolver, Unresolved};
+use super::state::{Known, State};
 use crate::field::{Entry, FieldKind, Refusal};
-use crate::formula::{Formula, Value};
+use crate::formula::{Formula, Value, Values};
+use crate::ground::{Footing, Ground};
+use crate::named::may_be_assumed;
 use crate::quantity::in_unit;
+
+/// What a result comes to.
+pub(super) enum Worth {
+    Value(Value),
+    /// It doesn't exist for these inputs.
+    Absent,
+    /// Nobody has given what it is worked out from.
+    Missing(Footing),
+    Fault(String),
+}
+
+/// An input that no measurement or rating supplies, as what hangs on it names it.
+pub(super) fn leaf_name(calculator: &str, input: &str) -> String {
+    format!("{calculator}.{input}")
+}
+
+/// Why an input has no value.
+pub(super) enum NoInput {
+    Problem(Problem),
+    Missing(Footing),
+}
 
 impl Input {
     pub(super) fn reading(
         &self,
+        of: &str,
         given: Option<&Argument>,
         resolver: &dyn Resolver,
         doubts: &mut Vec<Problem>,
-    ) -> Result<(InputReading, Value), Problem> {
-        let resolved = self.resolved(given, resolver, doubts)?;
+    ) -> Result<(InputReading, Value), NoInput> {
+        let resolved = self.resolved(of, given, resolver, doubts)?;
         let value = resolved.entry.value();
-        Ok((self.shown(resolved), value))
+        let from = match (&resolved.source, given) {
+            (InputSource::Typed, Some(given)) if given.ground == Ground::Measured => {
+                "given here".to_string()
+            }
+            (InputSource::Typed, _) => "shown as an example".to_string(),
+            (InputSource::Output(_), _) => String::new(),
+            (InputSource::Named(name), _) => resolver.leaf(name).from,
+            (InputSource::Default, _) => resolver.leaf(&leaf_name(of, &self.field.name)).from,
+        };
+        Ok((self.shown(resolved, from), value))
     }
 
-    /// The input's value: typed, else from the graph, else its default.
+    /// The input's value: typed, else from the graph, else its default. `of` is its calculator.
     pub(super) fn resolved(
         &self,
+        of: &str,
         given: Option<&Argument>,
         resolver: &dyn Resolver,
         doubts: &mut Vec<Problem>,
-    ) -> Result<Resolved, Problem> {
+    ) -> Result<Resolved, NoInput> {
         let refused = |refusal: Refusal| Problem {
             input: self.field.name.clone(),
             kind: ProblemKind::of(&refusal),
             message: refusal.message,
             help: refusal.help,
         };
-        match (given, &self.from, &self.default) {
-            (Some(given), _, _) => {
+        match (given, &self.from) {
+            (Some(given), _) => {
+                let take = |confirmed| {
+                    let taken = self.field.take(&given.text, given.unit.as_deref(), confirmed);
+                    taken.map_err(refused)
+                };
                 if given.confirmed
-                    && let Err(refusal) = self.field.take(&given.text, given.unit.as_deref(), false)
-                    && refusal.doubtful
+                    && let Err(doubt) = take(false)
+                    && doubt.kind == ProblemKind::Doubtful
                 {
-                    doubts.push(refused(refusal));
+                    doubts.push(doubt);
                 }
-                let entry = self
-                    .field
-                    .take(&given.text, given.unit.as_deref(), given.confirmed)
-                    .map_err(refused)?;
                 Ok(Resolved {
-                    entry,
+                    entry: take(given.confirmed).map_err(NoInput::Problem)?,
                     source: InputSource::Typed,
+                    footing: Footing::on(given.ground, &leaf_name(of, &self.field.name)),
+                    band: None,
                 })
             }
-            (None, Some(from), _) => {
-                let resolved = resolver.resolve(&from.value).map_err(|problem| Problem {
-                    input: self.field.name.clone(),
-                    ..problem
+            (None, Some(from)) => {
+                let resolved = resolver.resolve(&from.value).map_err(|why| match why {
+                    Unresolved::Problem(problem) => NoInput::Problem(Problem {
+                        input: self.field.name.clone(),
+                        ..problem
+                    }),
+                    Unresolved::Missing(footing) => NoInput::Missing(footing),
                 })?;
-                self.field.accepts(&resolved.entry).map_err(refused)?;
+                let fits = self.field.accepts(&resolved.entry);
+                fits.map_err(|refusal| NoInput::Problem(refused(refusal)))?;
                 Ok(resolved)
             }
-            (None, None, default) => {
-                let text = default
-                    .as_ref()
-                    .map_or("", |default| default.value.as_str());
-                let entry = self.field.take(text, None, true).map_err(refused)?;
-                Ok(Resolved {
-                    entry,
-                    source: InputSource::Default,
-                })
-            }
+            (None, None) => self.at_default(of, resolver),
         }
     }
 
-    fn shown(&self, resolved: Resolved) -> InputReading {
-        let span = match &resolved.entry {
-            Entry::Number(typed) => typed.span.map(|span| self.field.possible(span)),
-            Entry::Choice(_) => None,
+    /// What its file starts with: a usual value where the name is one of those that may be assumed,
+    /// else a mere example, which a job doesn't take.
+    fn at_default(&self, of: &str, resolver: &dyn Resolver) -> Result<Resolved, NoInput> {
+        let name = leaf_name(of, &self.field.name);
+        let ground = if may_be_assumed(&self.field.name) {
+            Ground::Assumed
+        } else {
+            Ground::Example
         };
+        let missing = || NoInput::Missing(Footing::on(Ground::None, &name));
+        let default = self.default.as_ref().ok_or_else(missing)?;
+        if ground == Ground::Example && !resolver.shows_defaults() {
+            return Err(missing());
+        }
+        let taken = self.field.take(&default.value, None, true);
+        let entry = taken.map_err(|refusal| {
+            NoInput::Problem(Problem {
+                input: self.field.name.clone(),
+                kind: ProblemKind::of(&refusal),
+                message: refusal.message,
+                help: refusal.help,
+            })
+        })?;
+        Ok(Resolved {
+            entry,
+            source: InputSource::Default,
+            band: (ground == Ground::Assumed)
+                .then(|| self.field.usual_span())
+                .flatten(),
+            footing: Footing::on(ground, &name),
+        })
+    }
+
+    fn shown(&self, resolved: Resolved, from: String) -> InputReading {
+        let span = self.field.span_of(&resolved.entry);
         let (reading, understood) = match (&resolved.entry, &self.field.kind) {
             // Nobody typed it: printed as its own calculator would.
             (Entry::Number(typed), FieldKind::Number { format, .. })
@@ -119,47 +181,70 @@ impl Input {
             reading,
             understood,
             source: resolved.source,
+            footing: resolved.footing,
+            from,
             span,
+            band: resolved.band,
         }
     }
 }
 
 impl Output {
-    /// The value; `None` where its condition doesn't hold, or where it needs a
-    /// result that isn't there. None is looked for unless a result is `lacking`.
-    pub(super) fn value(&self, known: &Known<'_>, lacking: bool) -> Result<Option<Value>, String> {
-        let absent = |formula: &Formula| {
-            let lacks = |name: &str| name != "pi" && !known.values.contains_key(name);
-            lacking && formula.names().into_iter().any(lacks)
+    /// What its formulas come to for what is known so far.
+    pub(super) fn worth(&self, state: &State, resolver: &dyn Resolver) -> (Worth, Footing) {
+        let known = state.known(resolver);
+        let worth = self.read_from(&known, state);
+        let footing = match &worth {
+            Worth::Missing(footing) => footing.clone(),
+            _ => known.footing(),
         };
-        if let Some((condition, _)) = &self.only_if {
-            if absent(condition) {
-                return Ok(None);
-            }
-            if condition.evaluate(known).map_err(|fault| fault.message)? != Value::Truth(true) {
-                return Ok(None);
-            }
-        }
-        if absent(&self.formula) {
-            return Ok(None);
-        }
-        self.formula
-            .evaluate(known)
-            .map(Some)
-            .map_err(|fault| fault.message)
+        (worth, footing)
     }
 
-    pub(super) fn absent(&self) -> OutputReading {
+    fn read_from(&self, known: &Known<'_>, state: &State) -> Worth {
+        // what isn't there can't be read, in whichever branch
+        let absent = |formula: &Formula| {
+            let names = formula.names();
+            let mut gone = names.iter().filter(|name| state.absent.contains_key(name));
+            gone.next().map(|name| known.value(name)).is_some()
+        };
+        let fault = |message: String| match known.lacked() {
+            Some(footing) => Worth::Missing(footing),
+            None => Worth::Fault(message),
+        };
+        let some_absent = !state.absent.is_empty();
+        if let Some((condition, _)) = &self.only_if {
+            if some_absent && absent(condition) {
+                return Worth::Absent;
+            }
+            match condition.evaluate(known) {
+                Ok(Value::Truth(true)) => {}
+                Ok(_) => return Worth::Absent,
+                Err(found) => return fault(found.message),
+            }
+        }
+        if some_absent && absent(&self.formula) {
+            return Worth::Absent;
+        }
+        match self.formula.evaluate(known) {
+            Ok(value) => Worth::Value(value),
+            Err(found) => fault(found.message),
+        }
+    }
+
+    pub(super) fn without_value(&self, footing: Footing) -> OutputReading {
         OutputReading {
             name: self.name.clone(),
             label: self.label.clone(),
             reading: None,
+            footing,
             rounded: String::new(),
             span: None,
+            band: None,
         }
     }
 
-    pub(super) fn print(&self, value: &Value) -> OutputReading {
+    pub(super) fn print(&self, value: &Value, footing: Footing) -> OutputReading {
         let (reading, rounded) = match (value, &self.kind) {
             (Value::Number(si), OutputKind::Number(format)) => (
                 Some(PrintedValue::Number(format.print(*si))),
@@ -184,8 +269,10 @@ impl Output {
             name: self.name.clone(),
             label: self.label.clone(),
             reading,
+            footing,
             rounded,
             span: None,
+            band: None,
         }
     }
 }

@@ -2,14 +2,43 @@
 
 use super::answer::{InputSource, Problem};
 use crate::field::Entry;
-use crate::formula::{Value, Values};
-use crate::names::Names;
+use crate::formula::Value;
+use crate::ground::{Footing, Ground};
+use crate::named::Role;
+use crate::span::Span;
 
 /// A value that came along the graph.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Resolved {
     pub entry: Entry,
     pub source: InputSource,
+    pub footing: Footing,
+    /// Where it may lie, tolerance and all, while what is assumed lies anywhere in its usual band.
+    /// None where nothing beneath is assumed.
+    pub band: Option<Span>,
+}
+
+/// Why the graph gives no value.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Unresolved {
+    /// A value is refused, or can't be worked out.
+    Problem(Problem),
+    /// Nobody has given what it hangs on.
+    Missing(Footing),
+}
+
+/// What a person is told of a value that verdicts hang on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Leaf {
+    pub name: String,
+    pub label: String,
+    /// None for an input that only its own calculator knows.
+    pub role: Option<Role>,
+    pub ground: Ground,
+    /// Where it comes from, in a few words.
+    pub from: String,
+    /// The name of the job whose value it is, where it is another's.
+    pub job: String,
 }
 
 /// What the graph gives a calculator: inputs that nobody typed, and tables.
@@ -18,7 +47,7 @@ pub trait Resolver {
     ///
     /// # Errors
     /// Why there is none.
-    fn resolve(&self, from: &str) -> Result<Resolved, Problem>;
+    fn resolve(&self, from: &str) -> Result<Resolved, Unresolved>;
     /// A table's entry.
     ///
     /// # Errors
@@ -29,23 +58,10 @@ pub trait Resolver {
     /// # Errors
     /// Says that there is no such table.
     fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
-}
-
-pub(super) struct Known<'a> {
-    pub values: &'a Names<Value>,
-    pub resolver: &'a dyn Resolver,
-}
-
-impl Values for Known<'_> {
-    fn value(&self, name: &str) -> Option<Value> {
-        self.values.get(name).cloned()
-    }
-
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
-        self.resolver.lookup(table, column, keys)
-    }
-
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
-        self.resolver.found(table, keys)
-    }
+    /// What a table's entries stand on.
+    fn table_ground(&self, table: &str) -> Ground;
+    /// Whether an input may stand at what its file starts with.
+    fn shows_defaults(&self) -> bool;
+    /// What there is to say of a value that something hangs on.
+    fn leaf(&self, name: &str) -> Leaf;
 }

@@ -1,12 +1,13 @@
 //! Evaluates a calculator for given inputs.
 
-use super::answer::{Answer, CheckResult, OutputReading, Problem, ProblemKind, Verdict};
+use super::answer::{Answer, OutputReading, Problem, ProblemKind, UnsetInput};
 use super::argument::Argument;
-use super::definition::{Calculator, Case, Check};
-use super::resolver::{Known, Resolver};
-use super::{tolerance, working};
-use crate::formula::Value;
-use crate::names::Names;
+use super::band::Bands;
+use super::definition::Calculator;
+use super::reading::{NoInput, Worth};
+use super::resolver::Resolver;
+use super::state::State;
+use super::{judge, tolerance, working};
 use gaugeleaf_finding::nearest;
 
 impl Calculator {
@@ -22,45 +23,49 @@ impl Calculator {
     }
 
     fn worked(&self, given: &[Argument], resolver: &dyn Resolver, working: bool) -> Answer {
-        let mut answer = Answer {
-            calculator: self.name.clone(),
-            inputs: Vec::new(),
-            outputs: Vec::new(),
-            checks: Vec::new(),
-            working: Vec::new(),
-            problems: Vec::new(),
-            doubts: Vec::new(),
-            values: Names::new(),
-            texts: Names::new(),
-        };
+        let mut answer = Answer::of(&self.name);
+        let mut state = State::default();
         self.unknown_names(given, &mut answer);
         for input in &self.inputs {
-            let given = given
-                .iter()
-                .rev()
-                .find(|given| given.name == input.field.name);
-            match input.reading(given, resolver, &mut answer.doubts) {
+            let name = &input.field.name;
+            let given = given.iter().rev().find(|given| given.name == *name);
+            match input.reading(&self.name, given, resolver, &mut answer.doubts) {
                 Ok((reading, value)) => {
-                    answer.values.insert(input.field.name.clone(), value);
-                    answer
-                        .texts
-                        .insert(input.field.name.clone(), reading.reading.text().to_string());
+                    let text = reading.reading.text().to_string();
+                    answer.texts.insert(name.clone(), text);
+                    state.spread |= reading.span.is_some();
+                    state.put(name, value, reading.footing.clone());
                     answer.inputs.push(reading);
                 }
-                Err(problem) => answer.problems.push(problem),
+                Err(NoInput::Problem(problem)) => answer.problems.push(problem),
+                Err(NoInput::Missing(footing)) => {
+                    answer.unset.push(UnsetInput {
+                        name: name.clone(),
+                        label: input.field.label.clone(),
+                        needs: footing.weak.iter().map(|leaf| resolver.leaf(leaf)).collect(),
+                    });
+                    state.missing.insert(name.clone(), footing);
+                }
             }
         }
         if answer.problems.is_empty() {
-            self.work_out(resolver, &mut answer, working);
+            self.work_out(resolver, &mut state, &mut answer, working);
         }
         if answer.problems.is_empty() {
+            let bands = Bands::of(self, &state, &answer.inputs, resolver);
+            for output in &mut answer.outputs {
+                output.band = bands.as_ref().and_then(|bands| bands.span(&output.name));
+            }
+            let texts = &answer.texts;
             answer.checks = self
                 .checks
                 .iter()
-                .map(|check| check_result(check, &answer, resolver))
+                .map(|check| judge::result(self, check, &state, bands.as_ref(), texts, resolver))
                 .collect();
+            answer.values = state.values;
             tolerance::apply(self, resolver, &mut answer);
         } else {
+            answer.values = state.values;
             answer.outputs.clear();
             answer.working.clear();
         }
@@ -85,17 +90,18 @@ impl Calculator {
         }
     }
 
-    fn work_out(&self, resolver: &dyn Resolver, answer: &mut Answer, working: bool) {
+    fn work_out(
+        &self,
+        resolver: &dyn Resolver,
+        state: &mut State,
+        answer: &mut Answer,
+        working: bool,
+    ) {
         let mut readings: Vec<Option<OutputReading>> = vec![None; self.outputs.len()];
-        let mut lacking = false;
         for &at in &self.order {
             let output = &self.outputs[at];
-            let known = Known {
-                values: &answer.values,
-                resolver,
-            };
-            match output.value(&known, lacking) {
-                Err(message) => {
+            let reading = match output.worth(state, resolver) {
+                (Worth::Fault(message), _) => {
                     answer.problems.push(Problem {
                         input: String::new(),
                         kind: ProblemKind::NoAnswer,
@@ -104,67 +110,33 @@ impl Calculator {
                     });
                     return;
                 }
-                Ok(None) => {
-                    lacking = true;
-                    readings[at] = Some(output.absent());
+                (Worth::Absent, footing) => {
+                    state.absent.insert(output.name.clone(), footing.clone());
+                    output.without_value(footing)
                 }
-                Ok(Some(value)) => {
-                    let reading = output.print(&value);
+                (Worth::Missing(_), footing) => {
+                    state.missing.insert(output.name.clone(), footing.clone());
+                    output.without_value(footing)
+                }
+                (Worth::Value(value), footing) => {
+                    let reading = output.print(&value, footing.clone());
                     // An output that only repeats an input has nothing to show.
                     if working && self.input(&output.name).is_none() {
+                        let known = state.known(resolver);
                         let line = working::line(self, output, &reading, &known, &answer.texts);
                         answer.working.push(line);
                     }
-                    answer
-                        .texts
-                        .insert(output.name.clone(), reading.text().to_string());
-                    answer.values.insert(output.name.clone(), value);
-                    readings[at] = Some(reading);
+                    let text = reading.text().to_string();
+                    answer.texts.insert(output.name.clone(), text);
+                    state.put(&output.name, value, footing);
+                    reading
                 }
-            }
+            };
+            readings[at] = Some(reading);
         }
         answer.outputs = std::iter::zip(&self.outputs, readings)
             .filter(|(output, _)| !output.is_term)
             .filter_map(|(_, reading)| reading)
             .collect();
-    }
-}
-
-/// The first case that holds.
-pub(super) fn case<'c>(check: &'c Check, known: &Known<'_>) -> Result<Option<&'c Case>, String> {
-    for case in &check.cases {
-        let holds = match &case.when {
-            None => true,
-            Some((formula, _)) => {
-                formula.evaluate(known).map_err(|fault| fault.message)? == Value::Truth(true)
-            }
-        };
-        if holds {
-            return Ok(Some(case));
-        }
-    }
-    Ok(None)
-}
-
-/// A check that can't be evaluated is never taken for a go.
-fn check_result(check: &Check, answer: &Answer, resolver: &dyn Resolver) -> CheckResult {
-    let known = Known {
-        values: &answer.values,
-        resolver,
-    };
-    let text = |name: &str| match answer.texts.get(name) {
-        Some(text) => text.clone(),
-        None => "none".into(),
-    };
-    let (is, because) = match case(check, &known) {
-        Ok(Some(case)) => (case.is, case.because.fill(text)),
-        Ok(None) => (Verdict::Stop, "No case of this check holds.".into()),
-        Err(message) => (Verdict::Stop, format!("This can't be checked: {message}.")),
-    };
-    CheckResult {
-        check: check.name.clone(),
-        is,
-        may_be: Vec::new(),
-        because,
     }
 }

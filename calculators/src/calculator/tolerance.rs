@@ -1,7 +1,7 @@
 //! Adds to an answer what tolerances of its inputs make of it: the span of every
 //! result, and the verdicts that may change.
 
-use super::answer::{Answer, SpanReading};
+use super::answer::{Answer, SpanReading, Verdict};
 use super::definition::{Calculator, OutputKind};
 use super::resolver::Resolver;
 use super::spread::{Possibilities, Possible, verdicts};
@@ -23,6 +23,9 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
         }
     }
     for (check, result) in calculator.checks.iter().zip(&mut answer.checks) {
+        if result.is == Verdict::Open {
+            continue;
+        }
         result.may_be = verdicts(check, &known, resolver);
         result.may_be.retain(|is| *is != result.is);
         if !result.may_be.is_empty() {

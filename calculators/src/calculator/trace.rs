@@ -2,13 +2,15 @@
 
 use super::answer::{Answer, Verdict};
 use super::definition::Calculator;
-use super::resolver::{Known, Resolver};
-use super::run::case;
+use super::judge::judge;
+use super::reading::Worth;
+use super::resolver::Resolver;
+use super::state::State;
 use crate::formula::Value;
-use crate::names::Names;
+use crate::ground::Footing;
 
 impl Calculator {
-    /// An output and the worst verdict, with one of the answer's inputs at another value.
+    /// An output and the worst that the numbers come to, with one of the answer's inputs at another value.
     pub(crate) fn at(
         &self,
         answer: &Answer,
@@ -17,37 +19,26 @@ impl Calculator {
         output: &str,
         resolver: &dyn Resolver,
     ) -> (Option<f64>, Option<Verdict>) {
-        let mut values = Names::new();
+        let mut state = State::default();
+        let firm = Footing::default;
         for input in &answer.inputs {
             if let Some(value) = answer.values.get(&input.name) {
-                values.insert(input.name.clone(), value.clone());
+                state.put(&input.name, value.clone(), firm());
             }
         }
-        values.insert(over.to_string(), Value::Number(value));
-        let mut lacking = false;
+        state.put(over, Value::Number(value), firm());
         for &at in &self.order {
             let output = &self.outputs[at];
-            let known = Known {
-                values: &values,
-                resolver,
-            };
-            match output.value(&known, lacking) {
-                Ok(Some(value)) => values.insert(output.name.clone(), value),
-                _ => lacking = true,
+            match output.worth(&state, resolver) {
+                (Worth::Value(value), _) => state.put(&output.name, value, firm()),
+                _ => state.absent.insert(output.name.clone(), firm()),
             }
         }
-        let known = Known {
-            values: &values,
-            resolver,
-        };
-        let is = |check| match case(check, &known) {
-            Ok(Some(case)) => case.is,
-            _ => Verdict::Stop,
-        };
-        let found = match values.get(output) {
+        let is = |check| judge(self, check, &state, None, resolver).would;
+        let found = match state.values.get(output) {
             Some(Value::Number(found)) if found.is_finite() => Some(*found),
             _ => None,
         };
-        (found, self.checks.iter().map(is).max())
+        (found, self.checks.iter().filter_map(is).max())
     }
 }

@@ -1,7 +1,7 @@
 //! One calculator of the catalog worked out for one job, forwards and backwards.
 
 use super::{Catalog, Job};
-use crate::calculator::{Answer, Argument, Limit, Problem, ProblemKind, Resolved, Resolver};
+use crate::calculator::{Answer, Argument, Limit, Problem, ProblemKind, Resolved, Resolver, Unresolved};
 use gaugeleaf_finding::nearest;
 
 impl Catalog {
@@ -54,6 +54,9 @@ impl Catalog {
         if let Some(first) = answer.problems.first() {
             return Err(first.clone());
         }
+        if let Some(first) = answer.unset.first() {
+            return Err(none(format!("{} is not known, so there is no limit", first.label)));
+        }
         let limits = calculator.limits(input, &answer, &resolver);
         if limits.is_empty() {
             return Err(none(format!("`{input}` is a choice, so it has no limit")));
@@ -64,8 +67,8 @@ impl Catalog {
     /// A measurement or rating, as this job has it.
     ///
     /// # Errors
-    /// Why the job's value is refused.
-    pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<Resolved, Problem>> {
+    /// Why there is none.
+    pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<Resolved, Unresolved>> {
         self.named
             .contains_key(name)
             .then(|| self.resolver(job).resolve(name))

@@ -63,7 +63,8 @@ impl Catalog {
     }
 
     fn run_examples(&self, names: &[String]) -> Vec<Finding> {
-        let job = Job::new();
+        let mut job = Job::new();
+        job.shows_defaults = true;
         let resolver = self.resolver(&job);
         names
             .iter()

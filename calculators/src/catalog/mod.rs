@@ -15,8 +15,11 @@ mod broken;
 mod check;
 mod columns;
 mod link;
+mod job;
+mod leaf;
 mod load;
 mod outcomes;
+mod own;
 mod pack;
 mod picture;
 mod resolver;
@@ -31,10 +34,9 @@ use crate::names::Names;
 use crate::table::Table;
 
 pub use broken::defined;
+pub use job::{Held, Job};
+pub use own::{Own, Rated, Taken, Whose};
 pub use sheet::{NamedReading, SetupSheet};
-
-/// The values of one job: measurement or rating by name, as typed.
-pub type Job = Names<String>;
 
 /// Everything that a handbook can calculate.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
@@ -48,6 +50,8 @@ pub struct Catalog {
     pub named: Names<NamedQuantity>,
     /// Figures by path.
     pub figures: Names<Figure>,
+    /// What the handbook adds: its kits and its job.
+    pub own: Own,
 }
 
 #[cfg(test)]

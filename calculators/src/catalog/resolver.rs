@@ -6,11 +6,12 @@ use std::rc::Rc;
 
 use super::{Catalog, Job};
 use crate::calculator::{
-    Answer, Calculator, InputSource, OutputKind, PrintedValue, Problem, ProblemKind, Resolved,
-    Resolver,
+    Answer, Calculator, InputSource, Leaf, OutputKind, PrintedValue, Problem, ProblemKind,
+    Resolved, Resolver, Unresolved,
 };
 use crate::field::{Choice, Entry};
 use crate::formula::Value;
+use crate::ground::{Footing, Ground};
 use crate::names::Names;
 use crate::quantity::Typed;
 use crate::span::Span;
@@ -43,17 +44,17 @@ impl Catalog {
     }
 }
 
-fn problem(message: String) -> Problem {
-    Problem {
+fn problem(message: String) -> Unresolved {
+    Unresolved::Problem(Problem {
         input: String::new(),
         kind: ProblemKind::NoAnswer,
         message,
         help: None,
-    }
+    })
 }
 
 impl Resolver for JobResolver<'_> {
-    fn resolve(&self, from: &str) -> Result<Resolved, Problem> {
+    fn resolve(&self, from: &str) -> Result<Resolved, Unresolved> {
         match from.split_once('.') {
             Some((calculator, output)) => self.output(calculator, output, from),
             None => self.named(from),
@@ -69,6 +70,21 @@ impl Resolver for JobResolver<'_> {
     fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
         Ok(!self.table(table)?.matching(keys).is_empty())
     }
+
+    fn table_ground(&self, table: &str) -> Ground {
+        match self.catalog.tables.get(table) {
+            Some(table) => table.ground(),
+            None => Ground::None,
+        }
+    }
+
+    fn shows_defaults(&self) -> bool {
+        self.job.shows_defaults
+    }
+
+    fn leaf(&self, name: &str) -> Leaf {
+        self.catalog.leaf(name, self.job)
+    }
 }
 
 impl JobResolver<'_> {
@@ -79,25 +95,36 @@ impl JobResolver<'_> {
             .ok_or_else(|| format!("there is no table `{name}`"))
     }
 
-    pub(super) fn named(&self, name: &str) -> Result<Resolved, Problem> {
+    pub(super) fn named(&self, name: &str) -> Result<Resolved, Unresolved> {
         let Some(named) = self.catalog.named.get(name) else {
             return Err(problem(format!(
                 "there is no measurement or rating `{name}`"
             )));
         };
-        let text = self.job.get(name).unwrap_or(&named.value.value);
-        // The trainer's own values were checked against the usual band at load.
+        let held = self.job.get(name);
+        let (text, ground) = match (held, &named.assumed) {
+            (Some(held), _) => (&held.text, held.ground),
+            (None, Some(usual)) => (&usual.value, Ground::Assumed),
+            (None, None) => {
+                return Err(Unresolved::Missing(Footing::on(Ground::None, name)));
+            }
+        };
+        // Whoever gave the value was asked about the usual band then.
         match named.field.take(text, None, true) {
             Ok(entry) => Ok(Resolved {
                 entry,
                 source: InputSource::Named(name.to_string()),
+                footing: Footing::on(ground, name),
+                band: (ground == Ground::Assumed)
+                    .then(|| named.field.usual_span())
+                    .flatten(),
             }),
-            Err(refusal) => Err(Problem {
+            Err(refusal) => Err(Unresolved::Problem(Problem {
                 input: name.to_string(),
                 kind: ProblemKind::of(&refusal),
                 message: refusal.message,
                 help: refusal.help,
-            }),
+            })),
         }
     }
 
@@ -117,7 +144,7 @@ impl JobResolver<'_> {
         answer
     }
 
-    fn output(&self, calculator: &str, output: &str, from: &str) -> Result<Resolved, Problem> {
+    fn output(&self, calculator: &str, output: &str, from: &str) -> Result<Resolved, Unresolved> {
         let Some(definition) = self.catalog.calculators.get(calculator) else {
             return Err(problem(format!("there is no calculator `{calculator}`")));
         };
@@ -128,13 +155,16 @@ impl JobResolver<'_> {
         }
         let answer = self.answer(definition);
         if let Some(first) = answer.problems.first() {
-            return Err(Problem {
+            return Err(Unresolved::Problem(Problem {
                 message: format!("{}: {}", definition.title, first.message),
                 ..first.clone()
-            });
+            }));
         }
         let kind = definition.output(output).map(|output| &output.kind);
         let reading = answer.output(output);
+        if let Some(open) = reading.filter(|reading| reading.is_open()) {
+            return Err(Unresolved::Missing(open.footing.clone()));
+        }
         let span = reading.and_then(|reading| reading.span.as_ref());
         let span = span.map(|span| Span {
             low: span.low,
@@ -163,6 +193,8 @@ impl JobResolver<'_> {
         Ok(Resolved {
             entry,
             source: InputSource::Output(from.to_string()),
+            footing: reading.map_or_else(Footing::default, |reading| reading.footing.clone()),
+            band: reading.and_then(|reading| reading.band),
         })
     }
 }

@@ -1,8 +1,12 @@
 //! The setup sheet: the whole graph evaluated once for one job.
 
 use super::{Catalog, Job};
-use crate::calculator::{Answer, Area, Calculator, PrintedValue, Problem, Resolver, Verdict};
+use crate::calculator::{
+    Answer, Area, Calculator, CheckResult, Leaf, PrintedValue, Problem, ProblemKind, Resolver,
+    Unresolved, Verdict,
+};
 use crate::field::{Entry, FieldKind};
+use crate::ground::Ground;
 use crate::named::{NamedQuantity, Role};
 
 /// Every measurement, rating, result and verdict of one job.
@@ -22,32 +26,52 @@ pub struct SetupSheet {
 pub struct NamedReading {
     pub name: String,
     pub label: String,
-    /// As given, unrounded; or why it is refused.
-    pub reading: Result<PrintedValue, Problem>,
+    /// As given, unrounded; why it is refused; or nothing, where nobody gave it.
+    pub reading: Result<Option<PrintedValue>, Problem>,
     /// As given and in both unit systems, with its tolerance.
     pub understood: String,
-    /// The job gives it. Otherwise the handbook's own value stands in.
-    pub given: bool,
+    pub ground: Ground,
+    /// Where it comes from, in a few words.
+    pub from: String,
     /// Some calculator takes it.
     pub used: bool,
-    pub source: String,
+    /// It lies outside the usual band.
+    pub doubt: Option<Problem>,
 }
 
 impl SetupSheet {
-    /// The measurements that nobody took on this job: the handbook's values stand in.
+    /// The measurements that nobody took on this job.
     pub fn missing(&self) -> impl Iterator<Item = &NamedReading> {
-        self.measurements.iter().filter(|one| !one.given)
+        let unmeasured = |one: &&NamedReading| one.ground != Ground::Measured;
+        self.measurements.iter().filter(unmeasured)
     }
 
-    /// How many checks come to this verdict.
+    /// What verdicts wait for, each once: what to measure first, then what to set.
+    pub fn needs(&self) -> Vec<&Leaf> {
+        let checks = self.answers.iter().flat_map(|answer| &answer.checks);
+        let mut needs: Vec<&Leaf> = Vec::new();
+        for leaf in checks.flat_map(|check| &check.needs) {
+            if !needs.iter().any(|known| known.name == leaf.name) {
+                needs.push(leaf);
+            }
+        }
+        needs.sort_by_key(|leaf| leaf.role == Some(Role::Rating));
+        needs
+    }
+
+    fn of_job(&self) -> impl Iterator<Item = &CheckResult> {
+        let checks = self.answers.iter().flat_map(|answer| &answer.checks);
+        checks.filter(|check| !check.standing)
+    }
+
+    /// How many checks come to this verdict, standing rules aside.
     pub fn count(&self, is: Verdict) -> usize {
-        let verdicts = self.answers.iter().flat_map(|answer| &answer.checks);
-        verdicts.filter(|verdict| verdict.is == is).count()
+        self.of_job().filter(|check| check.is == is).count()
     }
 
     /// The worst verdict of all; none without a check. What can't be judged is a stop.
     pub fn worst(&self) -> Option<Verdict> {
-        let verdicts = self.answers.iter().filter_map(Answer::worst);
+        let verdicts = self.of_job().map(|check| check.is);
         verdicts.chain(self.stuck.then_some(Verdict::Stop)).max()
     }
 
@@ -161,42 +185,59 @@ impl Catalog {
 
 fn reading(named: &NamedQuantity, job: &Job, resolver: &dyn Resolver) -> NamedReading {
     let mut understood = String::new();
-    let reading = resolver.resolve(&named.field.name).map(|resolved| {
-        let (reading, words) = match (resolved.entry, &named.field.kind) {
-            (Entry::Number(typed), FieldKind::Number { format, .. }) => (
-                PrintedValue::Number(format.echo(&typed)),
-                format.understood(&typed),
-            ),
-            // a field takes only entries of its own kind
-            (Entry::Number(typed), FieldKind::Choice(_)) => {
-                let text = typed.value.to_string();
-                let name = text.clone();
-                (
-                    PrintedValue::Choice {
-                        name,
-                        label: text.clone(),
-                    },
-                    text,
-                )
-            }
-            (Entry::Choice(choice), _) => {
-                let words = choice.label.clone();
-                let (name, label) = (choice.name, choice.label);
-                (PrintedValue::Choice { name, label }, words)
-            }
-        };
-        understood = words;
-        reading
-    });
+    let reading = match resolver.resolve(&named.field.name) {
+        Ok(resolved) => {
+            let (reading, words) = printed(resolved.entry, &named.field.kind);
+            understood = words;
+            Ok(Some(reading))
+        }
+        Err(Unresolved::Missing(_)) => Ok(None),
+        Err(Unresolved::Problem(problem)) => Err(problem),
+    };
+    let leaf = resolver.leaf(&named.field.name);
     NamedReading {
         name: named.field.name.clone(),
         label: named.field.label.clone(),
         reading,
         understood,
-        given: job.contains_key(&named.field.name),
+        ground: leaf.ground,
+        from: leaf.from,
         used: false,
-        source: named.source.clone(),
+        doubt: doubt(named, job),
     }
+}
+
+fn printed(entry: Entry, kind: &FieldKind) -> (PrintedValue, String) {
+    match (entry, kind) {
+        (Entry::Number(typed), FieldKind::Number { format, .. }) => (
+            PrintedValue::Number(format.echo(&typed)),
+            format.understood(&typed),
+        ),
+        // a field takes only entries of its own kind
+        (Entry::Number(typed), FieldKind::Choice(_)) => {
+            let text = typed.value.to_string();
+            let name = text.clone();
+            let label = text.clone();
+            (PrintedValue::Choice { name, label }, text)
+        }
+        (Entry::Choice(choice), _) => {
+            let words = choice.label.clone();
+            let (name, label) = (choice.name, choice.label);
+            (PrintedValue::Choice { name, label }, words)
+        }
+    }
+}
+
+/// What is unusual in a value that was taken.
+fn doubt(named: &NamedQuantity, job: &Job) -> Option<Problem> {
+    let held = job.get(&named.field.name)?;
+    let refusal = named.field.take(&held.text, None, false).err()?;
+    refusal.doubtful.then(|| Problem {
+        input: named.field.name.clone(),
+        kind: ProblemKind::Doubtful,
+        message: refusal.message,
+        help: refusal.help,
+    })
 }
 
 #[cfg(test)]
@@ -288,8 +329,9 @@ mod tests {
             .collect();
         assert!(stuck.contains(&"guide-tube-length") && stuck.contains(&"stroke-stops"));
         assert!(!stuck.contains(&"clamp-jaw"));
-        let all = [Verdict::Go, Verdict::Caution, Verdict::Stop].map(|is| sheet.count(is));
+        let all = Verdict::ALL.map(|is| sheet.count(is));
         let verdicts = sheet.answers.iter().flat_map(|answer| &answer.checks);
-        assert_eq!(all.iter().sum::<usize>(), verdicts.count());
+        let own = verdicts.filter(|check| !check.standing);
+        assert_eq!(all.iter().sum::<usize>(), own.count());
     }
 }

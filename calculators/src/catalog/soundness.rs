@@ -9,6 +9,7 @@ use crate::calculator::{Answer, Argument, Limit};
 use crate::field::{Entry, FieldKind};
 use crate::formula::Value;
 use crate::quantity::{Want, read};
+use crate::testing::demonstration;
 
 static CATALOG: LazyLock<Catalog> = LazyLock::new(|| Catalog::load(&builtin()).0);
 
@@ -23,7 +24,7 @@ fn given(pairs: &[(&str, &str)]) -> Vec<Argument> {
 }
 
 fn run(name: &str, pairs: &[(&str, &str)]) -> Answer {
-    CATALOG.calculate(name, &given(pairs), &Job::new()).unwrap()
+    CATALOG.calculate(name, &given(pairs), &demonstration(&CATALOG)).unwrap()
 }
 
 #[test]
@@ -85,7 +86,7 @@ fn tolerances_that_mean_nothing_are_refused() {
 fn limits_lie_where_the_verdict_changes() {
     let pairs = given(&[("stock_length", "10 in"), ("channel_depth", "9 in")]);
     let limits = CATALOG
-        .limits("guide-tube-length", "channel_depth", &pairs, &Job::new())
+        .limits("guide-tube-length", "channel_depth", &pairs, &demonstration(&CATALOG))
         .unwrap();
     let high = limits[0].high.as_ref().unwrap();
     assert!(
@@ -100,7 +101,7 @@ fn limits_lie_where_the_verdict_changes() {
         ("opening", "10.4 mm"),
     ]);
     let limits = CATALOG
-        .limits("hose-stop-range", "opening", &pairs, &Job::new())
+        .limits("hose-stop-range", "opening", &pairs, &demonstration(&CATALOG))
         .unwrap();
     let words: Vec<String> = limits.iter().map(Limit::words).collect();
     assert_eq!(words[0], "go over the whole range");
@@ -112,7 +113,7 @@ fn limits_lie_where_the_verdict_changes() {
 fn a_limit_that_can_not_be_had_says_why() {
     let limits = |name, input| {
         CATALOG
-            .limits(name, input, &[], &Job::new())
+            .limits(name, input, &[], &demonstration(&CATALOG))
             .unwrap_err()
             .message
     };
@@ -142,7 +143,7 @@ fn typed(
     if format.main.unit.symbol == "count" {
         return None;
     }
-    let job = Job::new();
+    let job = demonstration(&CATALOG);
     let answer = catalog.calculate(&calculator.name, &[], &job)?;
     let Some(Value::Number(here)) = answer.values.get(&field.name) else {
         return None;

@@ -4,6 +4,8 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::calculator::{PrintedValue, ProblemKind, Verdict};
+use crate::ground::Ground;
+use crate::testing::demonstration;
 use crate::{Answer, Argument, SourceFile, builtin};
 use gaugeleaf_finding::Finding;
 
@@ -25,7 +27,7 @@ fn answer(name: &str, given: &[(&str, &str)]) -> Answer {
         .iter()
         .map(|(name, text)| Argument::new(name, text))
         .collect();
-    catalog.calculate(name, &given, &Job::new()).unwrap()
+    catalog.calculate(name, &given, &demonstration(&catalog)).unwrap()
 }
 
 fn text(answer: &Answer, output: &str) -> String {
@@ -84,7 +86,7 @@ fn the_builtin_catalog_loads_without_findings() {
     assert_eq!(findings, []);
     for calculator in catalog.calculators.values() {
         let answer = catalog
-            .calculate(&calculator.name, &[], &Job::new())
+            .calculate(&calculator.name, &[], &demonstration(&catalog))
             .unwrap();
         assert_eq!(answer.problems, [], "{}", calculator.name);
         let drawn = catalog.draw(&answer);
@@ -150,6 +152,7 @@ fn where_no_pitch_fits_there_is_none_to_set() {
             ("max_pitch", "1.5 in"),
             ("tube_pitch", "1.9 in"),
             ("layout", "90"),
+            ("direction", "along-row"),
         ],
     );
     assert_eq!(run.worst(), Some(Verdict::Stop));
@@ -205,7 +208,8 @@ fn an_unusual_value_passes_only_once_confirmed() {
 #[test]
 fn a_jobs_measurement_reaches_every_calculator_that_takes_it() {
     let (catalog, _) = Catalog::load(&builtin());
-    let job = Job::from([("channel_depth".to_string(), "5 in".to_string())]);
+    let mut job = demonstration(&catalog);
+    job.set("channel_depth", "5 in", Ground::Measured, "");
     let run = catalog.calculate("guide-tube-length", &[], &job).unwrap();
     let PrintedValue::Number(extra) = run.output("extra").unwrap().reading.clone().unwrap() else {
         panic!("not a number");
@@ -351,8 +355,13 @@ fn an_output_feeds_another_calculators_input() {
     );
     let (catalog, findings) = load(&[("box.toml", &first), ("bax.toml", &second)]);
     assert_eq!(findings, []);
-    let run = catalog.calculate("bax", &[], &Job::new()).unwrap();
+    let mut job = Job::new();
+    let open = catalog.calculate("bax", &[], &job).unwrap();
+    assert_eq!(text(&open, "area"), "not known");
+    job.shows_defaults = true;
+    let run = catalog.calculate("bax", &[], &job).unwrap();
     assert_eq!(text(&run, "area"), "16 in²");
+    assert_eq!(run.worst(), Some(Verdict::Open));
 }
 
 #[test]

@@ -163,6 +163,22 @@ impl Field {
         }
     }
 
+    /// The usual band, as a value that nobody took may lie in it.
+    pub(crate) fn usual_span(&self) -> Option<Span> {
+        match &self.kind {
+            FieldKind::Number { usual, .. } => usual.map(|(low, high)| Span::new(low, high)),
+            FieldKind::Choice(_) => None,
+        }
+    }
+
+    /// Where an entry may lie with the tolerance that was typed with it.
+    pub(crate) fn span_of(&self, entry: &Entry) -> Option<Span> {
+        match entry {
+            Entry::Number(typed) => typed.span.map(|span| self.possible(span)),
+            Entry::Choice(_) => None,
+        }
+    }
+
     /// A tolerance doesn't reach past the hard limits: nothing lies there.
     pub(crate) fn possible(&self, span: Span) -> Span {
         match &self.kind {

@@ -1,6 +1,7 @@
 //! Plots of the built-in catalog.
 
-use crate::{Argument, Catalog, Job, builtin};
+use crate::testing::demonstration;
+use crate::{Argument, Catalog, builtin};
 
 fn catalog() -> Catalog {
     Catalog::load(&builtin()).0
@@ -11,7 +12,7 @@ fn plot(catalog: &Catalog, name: &str, given: &[(&str, &str)]) -> String {
         .iter()
         .map(|(name, text)| Argument::new(name, text))
         .collect();
-    let answer = catalog.calculate(name, &given, &Job::new()).unwrap();
+    let answer = catalog.calculate(name, &given, &demonstration(&catalog)).unwrap();
     catalog.plot(&answer).unwrap()
 }
 

@@ -1,8 +1,8 @@
 //! Words a calculation's answer as JSON: the one place that does.
 
 use gaugeleaf_calc::calculator::{
-    Answer, CheckResult, Edge, InputReading, Limit, OutputReading, PrintedValue, Problem,
-    ProblemKind, Verdict, WorkingLine,
+    Answer, CheckResult, Edge, InputReading, Leaf, Limit, OutputReading, PrintedValue, Problem,
+    ProblemKind, UnsetInput, Verdict, WorkingLine,
 };
 use gaugeleaf_calc::quantity::bind;
 use serde_json::{Map, Value};
@@ -26,7 +26,7 @@ pub fn answer_json(answer: &Answer, working: bool) -> Value {
         (
             "outputs",
             Json(by_name(
-                outputs.map(|output| (&output.name, output_json(output))),
+                outputs.map(|output| (&output.name, output_json(output, answer))),
             )),
         ),
         (
@@ -40,9 +40,14 @@ pub fn answer_json(answer: &Answer, working: bool) -> Value {
     }
     let problems = answer.problems.iter().map(problem_json).collect();
     let doubts = answer.doubts.iter().map(problem_json).collect();
+    let unset = answer.unset.iter().map(unset_json).collect();
     put(
         &mut json,
-        &mut [("problems", Json(problems)), ("doubts", Json(doubts))],
+        &mut [
+            ("problems", Json(problems)),
+            ("doubts", Json(doubts)),
+            ("unset", Json(unset)),
+        ],
     );
     Value::Object(json)
 }
@@ -52,9 +57,33 @@ fn verdict_json(verdict: &CheckResult) -> Value {
     object(&mut [
         ("check", Text(&verdict.check)),
         ("is", Text(verdict.is.word())),
+        ("would", Maybe(verdict.would.map(Verdict::word))),
         ("because", Text(&verdict.because)),
         ("may_be", Json(may_be.collect())),
+        ("needs", Json(leaves_json(&verdict.needs))),
+        ("standing", Truth(verdict.standing)),
     ])
+}
+
+fn unset_json(unset: &UnsetInput) -> Value {
+    object(&mut [
+        ("input", Text(&unset.name)),
+        ("label", Text(&unset.label)),
+        ("needs", Json(leaves_json(&unset.needs))),
+    ])
+}
+
+pub(crate) fn leaves_json<'l>(leaves: impl IntoIterator<Item = &'l Leaf>) -> Value {
+    let leaf = |leaf: &Leaf| {
+        object(&mut [
+            ("name", Text(&leaf.name)),
+            ("label", Text(&leaf.label)),
+            ("what", Text(leaf.role.map_or("input", |role| role.word()))),
+            ("ground", Text(leaf.ground.word())),
+            ("from", Text(&leaf.from)),
+        ])
+    };
+    leaves.into_iter().map(leaf).collect()
 }
 
 pub(crate) fn working_json(answer: &Answer) -> Value {
@@ -80,7 +109,14 @@ fn input_json(input: &InputReading) -> Value {
     let mut json = Map::new();
     put(&mut json, &mut [("label", Text(&input.label))]);
     reading_json(&input.reading, &mut json);
-    put(&mut json, &mut [("understood", Text(&input.understood))]);
+    put(
+        &mut json,
+        &mut [
+            ("understood", Text(&input.understood)),
+            ("ground", Text(input.footing.ground.word())),
+            ("from", Text(&input.from)),
+        ],
+    );
     if let Some(span) = input.span {
         let span = object(&mut [("low", Number(span.low)), ("high", Number(span.high))]);
         put(&mut json, &mut [("span", Json(span))]);
@@ -88,9 +124,16 @@ fn input_json(input: &InputReading) -> Value {
     Value::Object(json)
 }
 
-fn output_json(output: &OutputReading) -> Value {
+fn output_json(output: &OutputReading, answer: &Answer) -> Value {
     let mut json = Map::new();
-    put(&mut json, &mut [("label", Text(&output.label))]);
+    let ground = output.footing.ground.word();
+    put(
+        &mut json,
+        &mut [("label", Text(&output.label)), ("ground", Text(ground))],
+    );
+    if output.is_open() {
+        put(&mut json, &mut [("why", Text(&answer.why_open(output)))]);
+    }
     match &output.reading {
         Some(reading) => reading_json(reading, &mut json),
         None => put(

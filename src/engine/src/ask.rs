@@ -46,6 +46,7 @@ pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> Value {
         ("conversion", Json(conversion)),
         ("told", Json(Value::Array(told))),
         ("spellings", Json(lists_json(&asked.spellings))),
+        ("training", Truth(catalog.own.demonstration)),
     ])
 }
 
@@ -68,6 +69,7 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
                 ("label", Text(&input.label)),
                 ("text", Text(input.reading.text())),
                 ("from", Text(from)),
+                ("ground", Text(input.footing.ground.word())),
             ])),
         }
     }
@@ -98,6 +100,14 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
             ("because", Text(&verdict.because)),
         ])
     });
+    let calculator = catalog.calculators.get(&answer.calculator);
+    let hazard = calculator.and_then(|one| one.hazard.as_ref());
+    let hazard = hazard.map_or(Value::Null, |hazard| {
+        object(&mut [
+            ("word", Text(&hazard.word)),
+            ("text", Text(hazard.head())),
+        ])
+    });
     object(&mut [
         ("calculator", Text(&answer.calculator)),
         ("title", Text(&reading.title)),
@@ -107,6 +117,7 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
         ("outputs", Json(Value::Array(outputs))),
         ("sure", Truth(reading.sure)),
         ("verdict", Json(verdict)),
+        ("hazard", Json(hazard)),
         (
             "problems",
             Json(answer.problems.iter().map(problem_json).collect()),
@@ -122,11 +133,7 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
 fn source<'a>(input: &'a InputReading, catalog: &'a Catalog) -> Option<&'a str> {
     Some(match &input.source {
         InputSource::Typed => return None,
-        InputSource::Default => "default",
-        InputSource::Named(name) => catalog
-            .named
-            .get(name)
-            .map_or("", |named| named.role.word()),
+        InputSource::Default | InputSource::Named(_) => &input.from,
         InputSource::Output(from) => {
             let name = from.split('.').next().unwrap_or("");
             catalog

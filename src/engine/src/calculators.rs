@@ -1,15 +1,18 @@
 //! Requests to the calculators.
 
 use gaugeleaf_calc::ask::{Question, ask};
-use gaugeleaf_calc::calculator::{Answer, PrintedValue, Problem, ProblemKind};
+use gaugeleaf_calc::calculator::{Answer, PrintedValue, Problem, ProblemKind, Verdict};
+use gaugeleaf_calc::catalog::Whose;
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
 use gaugeleaf_calc::finding::nearest;
 use gaugeleaf_calc::{Argument, Catalog, Job};
 use serde_json::{Map, Value};
 
-use crate::answer::{answer_json, bound, limits_json, problem_json, reading_json, working_json};
+use crate::answer::{
+    answer_json, bound, leaves_json, limits_json, problem_json, reading_json, working_json,
+};
 use crate::ask::asked_json;
-use crate::object::ObjectValue::{Json, Maybe, Text, Truth};
+use crate::object::ObjectValue::{Json, Maybe, Number, Text, Truth};
 use crate::object::{object, put};
 use crate::request;
 
@@ -29,10 +32,41 @@ impl Calculators {
         Ok(object(&mut [("ok", Truth(true))]))
     }
 
-    /// Takes the job's values: `{"given": {"channel_depth": "9 in"}}`.
+    /// Takes whose values hold: `{"whose": "hand", "kit": "", "given": {"channel_depth": {"text":
+    /// "9 in", "when": "26 Nov 2026"}}}`, of a job in hand; `"prepared"` with a `name`, of a job that
+    /// the handbook prepares; else those of a page, which gives some itself.
     pub(crate) fn job(&mut self, request: &Value) -> Result<Value, String> {
-        self.job = request::pairs(request.get("given"));
+        let part = |key| request.get(key).and_then(Value::as_str).unwrap_or("");
+        let (kit, given) = (part("kit"), request.get("given"));
+        let whose = match part("whose") {
+            "hand" => Whose::InHand {
+                kit,
+                given: request::taken(given),
+            },
+            "prepared" => Whose::Prepared {
+                name: part("name"),
+                kit,
+                given: request::pairs(given),
+            },
+            _ => Whose::Page {
+                given: request::pairs(given),
+            },
+        };
+        self.job = self.catalog.job_of(&whose);
         Ok(object(&mut [("ok", Truth(true))]))
+    }
+
+    /// The whole job in few numbers: its worst verdict, how many there are of each, and what the
+    /// open ones wait for.
+    pub(crate) fn judge(&self) -> Value {
+        let sheet = self.catalog.setup_sheet(&self.job);
+        let counts = Verdict::ALL.map(|is| (is.word(), Number(sheet.count(is) as f64)));
+        object(&mut [
+            ("worst", Maybe(sheet.worst().map(Verdict::word))),
+            ("verdicts", Json(object(&mut { counts }))),
+            ("needs", Json(leaves_json(sheet.needs()))),
+            ("training", Truth(self.catalog.own.demonstration)),
+        ])
     }
 
     pub(crate) fn calculate(&self, request: &Value) -> Result<Value, String> {
@@ -57,6 +91,9 @@ impl Calculators {
                 put(&mut json, &mut [(name, Text(&drawn))]);
             }
         }
+        if self.catalog.own.demonstration {
+            put(&mut json, &mut [("training", Truth(true))]);
+        }
         let json = Value::Object(json);
         Ok(for_lines(json, request))
     }
@@ -66,7 +103,10 @@ impl Calculators {
     pub(crate) fn grade(&self, request: &Value) -> Result<Value, String> {
         let name = request::text(request, "name")?;
         let given = request::given(request.get("inputs"));
-        let job = request::pairs(request.get("given"));
+        let given_by_page = request::pairs(request.get("given"));
+        let job = self.catalog.job_of(&Whose::Page {
+            given: given_by_page,
+        });
         let answer = self
             .catalog
             .calculate(name, &given, &job)
@@ -133,6 +173,7 @@ impl Calculators {
             text,
             unit,
             confirmed,
+            ..
         } = given;
         let problem = |kind, message: String, help| Problem {
             input: name.clone(),
@@ -148,16 +189,27 @@ impl Calculators {
             )
         })?;
         let field = &named.field;
-        let entry = if typed {
-            field.take(text, unit.as_deref(), *confirmed)
-        } else {
-            let text = self.job.get(name).unwrap_or(&named.value.value);
-            field.take(text, None, true)
+        let leaf = self.catalog.leaf(name, &self.job);
+        let held = self.job.get(name).map(|held| &held.text);
+        let held = held.or(named.assumed.as_ref().map(|usual| &usual.value));
+        let entry = match held {
+            _ if typed => field.take(text, unit.as_deref(), *confirmed),
+            Some(held) => field.take(held, None, true),
+            None => return Err(problem(ProblemKind::NoAnswer, leaf.from, None)),
         };
         let entry = entry
             .map_err(|refusal| problem(ProblemKind::of(&refusal), refusal.message, refusal.help))?;
         let mut json = Map::new();
         put(&mut json, &mut [("label", Text(&field.label))]);
+        if !typed {
+            put(
+                &mut json,
+                &mut [
+                    ("ground", Text(leaf.ground.word())),
+                    ("from", Text(&leaf.from)),
+                ],
+            );
+        }
         match (&entry, &field.kind) {
             (Entry::Number(number), FieldKind::Number { format, .. }) => {
                 let printed = if typed {

@@ -79,6 +79,8 @@ impl Engine {
             #[cfg(feature = "calculators")]
             "job" => self.calculators.job(request),
             #[cfg(feature = "calculators")]
+            "judge" => Ok(self.calculators.judge()),
+            #[cfg(feature = "calculators")]
             "calculate" => self.calculators.calculate(request),
             #[cfg(feature = "calculators")]
             "grade" => self.calculators.grade(request),

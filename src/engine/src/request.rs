@@ -1,7 +1,11 @@
 //! Takes requests apart, forgiving nothing but absent optional parts.
 
 #[cfg(feature = "calculators")]
-use gaugeleaf_calc::{Argument, Job};
+use gaugeleaf_calc::catalog::Taken;
+#[cfg(feature = "calculators")]
+use gaugeleaf_calc::ground::Ground;
+#[cfg(feature = "calculators")]
+use gaugeleaf_calc::{Argument, Names};
 use serde_json::Value;
 
 /// A text that has to be there.
@@ -14,10 +18,30 @@ pub(crate) fn text<'a>(value: &'a Value, key: &str) -> Result<&'a str, String> {
 
 /// `{"channel_depth": "9 in"}`
 #[cfg(feature = "calculators")]
-pub(crate) fn pairs(value: Option<&Value>) -> Job {
+pub(crate) fn pairs(value: Option<&Value>) -> Names<String> {
     let entries = value.and_then(Value::as_object).into_iter().flatten();
     entries
         .filter_map(|(name, text)| Some((name.clone(), text.as_str()?.to_string())))
+        .collect()
+}
+
+/// `{"channel_depth": {"text": "9 in", "when": "26 Nov 2026", "refused": ""}}`, or as pairs.
+#[cfg(feature = "calculators")]
+pub(crate) fn taken(value: Option<&Value>) -> Names<Taken> {
+    let entries = value.and_then(Value::as_object).into_iter().flatten();
+    entries
+        .map(|(name, entry)| {
+            let part = |key: &str| {
+                let text = entry.get(key).and_then(Value::as_str);
+                text.unwrap_or_default().to_string()
+            };
+            let taken = Taken {
+                text: entry.as_str().map_or_else(|| part("text"), str::to_string),
+                when: part("when"),
+                refused: part("refused"),
+            };
+            (name.clone(), taken)
+        })
         .collect()
 }
 
@@ -42,6 +66,10 @@ pub(crate) fn given(value: Option<&Value>) -> Vec<Argument> {
                     .get("confirmed")
                     .and_then(Value::as_bool)
                     .unwrap_or(false),
+                ground: match parts.get("example").and_then(Value::as_bool) {
+                    Some(true) => Ground::Example,
+                    _ => Ground::Measured,
+                },
             },
             Value::String(text) => Argument::new(name, text),
             other => Argument::new(name, &crate::write::text(other)),

@@ -4,7 +4,7 @@ use gaugeleaf_calc::calculator::Verdict;
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use serde_json::{Map, Value, json};
 
-use crate::answer::{answer_json, by_name, problem_json, reading_json};
+use crate::answer::{answer_json, by_name, leaves_json, problem_json, reading_json};
 
 /// The sheet as machines read it, without the working.
 pub fn sheet_json(sheet: &SetupSheet) -> Value {
@@ -22,8 +22,10 @@ pub fn sheet_json(sheet: &SetupSheet) -> Value {
         "verdicts": {
             "go": sheet.count(Verdict::Go),
             "caution": sheet.count(Verdict::Caution),
+            "open": sheet.count(Verdict::Open),
             "stop": sheet.count(Verdict::Stop),
         },
+        "needs": leaves_json(sheet.needs()),
         "missing": missing.collect::<Vec<_>>(),
         "unanswered": unanswered.collect::<Vec<_>>(),
         "measurements": readings(&sheet.measurements),
@@ -36,16 +38,20 @@ fn named_json(one: &NamedReading) -> Value {
     let mut json = Map::new();
     json.insert("label".into(), json!(one.label));
     match &one.reading {
-        Ok(reading) => {
+        Ok(Some(reading)) => {
             reading_json(reading, &mut json);
             json.insert("understood".into(), json!(one.understood));
         }
+        Ok(None) => {}
         Err(problem) => {
             json.insert("problem".into(), problem_json(problem));
         }
     }
-    json.insert("given".into(), json!(one.given));
+    json.insert("ground".into(), json!(one.ground.word()));
+    json.insert("from".into(), json!(one.from));
     json.insert("used".into(), json!(one.used));
-    json.insert("source".into(), json!(one.source));
+    if let Some(doubt) = &one.doubt {
+        json.insert("doubt".into(), problem_json(doubt));
+    }
     Value::Object(json)
 }

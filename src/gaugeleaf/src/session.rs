@@ -20,6 +20,7 @@ use crate::site::input::SiteInput;
 use crate::site::render;
 use crate::values::graph::Graph;
 use crate::values::outline;
+use crate::values::own::own;
 use crate::values::scope::JobScope;
 
 /// A site, and everything that is wrong with it.
@@ -45,7 +46,7 @@ pub fn build(root: &Path, edition: &dyn Edition) -> BuiltSite {
             ..BuiltSite::default()
         };
     }
-    let (graph, found) = Graph::load(&files);
+    let (mut graph, found) = Graph::load(&files);
     findings.extend(found);
     sources.extend(
         graph
@@ -59,7 +60,10 @@ pub fn build(root: &Path, edition: &dyn Edition) -> BuiltSite {
     let (handbook, found) = assemble(&files, &shapes());
     findings.extend(found);
     findings.extend(outline::check(&handbook, &graph));
-    let own = JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);
+    graph.catalog.own = own(&handbook, &graph);
+    // what is wrong with them is told where they stand
+    JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);
+    let own = JobScope::of_handbook(&graph);
     prose::inspect(&handbook, &files, &shapes(), &mut findings);
     let composer = Composer {
         handbook: &handbook,

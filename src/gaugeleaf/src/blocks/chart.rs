@@ -146,6 +146,7 @@ fn shown(
                         answer,
                         &sweep.output.name,
                         named.span.start,
+                        context.graph,
                     );
                     let cell = cell(answer, used.as_ref());
                     composed.uses.extend(used);

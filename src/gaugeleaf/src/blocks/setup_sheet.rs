@@ -1,9 +1,10 @@
 //! `setup-sheet`: every measurement, rating, result and verdict of the page's job on
 //! one sheet.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Verdict};
+use gaugeleaf_calc::calculator::{Answer, Calculator, Leaf, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use gaugeleaf_calc::finding::settings::SettingField;
+use gaugeleaf_calc::named::Role;
 use serde::Serialize;
 
 use crate::handbook::kind::BlockShape;
@@ -12,9 +13,8 @@ use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
-use crate::page::working::{also, si, used};
+use crate::page::working::{also, example_of, si, used};
 use crate::values::ledger::Use;
-use crate::values::typed::typed_json;
 
 const FIELDS: &[SettingField] = &[SettingField::others(
     "A measurement or rating, and its value where the sheet isn't the page's job's.",
@@ -60,10 +60,13 @@ struct SetupSheetView {
     worst: &'static str,
     go: usize,
     caution: usize,
+    open: usize,
     stop: usize,
     measurements: Vec<NamedRow>,
     ratings: Vec<NamedRow>,
-    missing: Vec<String>,
+    /// What the open verdicts wait for: to measure, and to set.
+    measure: Vec<String>,
+    set: Vec<String>,
     unanswered: Vec<String>,
     /// What stops or cautions, the worst first.
     alarms: Vec<Alarm>,
@@ -86,9 +89,10 @@ struct NamedRow {
     label: String,
     text: String,
     also: String,
-    given: bool,
-    source: String,
+    ground: &'static str,
+    from: String,
     problem: String,
+    doubt: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -136,7 +140,7 @@ fn setup_sheet(fence: &Fence, context: &Context) -> Composed<Block> {
     all.uses = uses(&sheet, context, fence.range.start);
     let mut view = view(&sheet, context);
     if !own.is_empty() {
-        view.given = typed_json(scope.job().iter());
+        view.given = scope.request().to_string();
     }
     all.with(Block {
         scope: Some(scope),
@@ -167,14 +171,12 @@ fn view(sheet: &SetupSheet, context: &Context) -> SetupSheetView {
         worst: sheet.worst().map_or("", Verdict::word),
         go: sheet.count(Verdict::Go),
         caution: sheet.count(Verdict::Caution),
+        open: sheet.count(Verdict::Open),
         stop: sheet.count(Verdict::Stop),
         measurements: printed(&sheet.measurements),
         ratings: printed(&sheet.ratings),
-        missing: sheet
-            .missing()
-            .filter(|one| one.used)
-            .map(|one| one.label.clone())
-            .collect(),
+        measure: waited_for(sheet, |leaf| leaf.role != Some(Role::Rating)),
+        set: waited_for(sheet, |leaf| leaf.role == Some(Role::Rating)),
         unanswered: sheet.unanswered().map(titled).collect(),
         alarms: alarms(sheet, context),
         areas: sheet
@@ -210,19 +212,26 @@ fn alarms(sheet: &SetupSheet, context: &Context) -> Vec<Alarm> {
     of(Verdict::Stop).chain(of(Verdict::Caution)).collect()
 }
 
+fn waited_for(sheet: &SetupSheet, is: fn(&Leaf) -> bool) -> Vec<String> {
+    let needs = sheet.needs().into_iter();
+    needs
+        .filter(|leaf| is(leaf))
+        .map(|leaf| leaf.label.to_lowercase())
+        .collect()
+}
+
 fn named_row(one: &NamedReading) -> NamedRow {
-    let reading = one.reading.as_ref();
+    let reading = one.reading.as_ref().ok().and_then(Option::as_ref);
+    let problem = one.reading.as_ref().err();
     NamedRow {
         name: one.name.clone(),
         label: one.label.clone(),
-        text: reading.map_or_else(|_| String::new(), |reading| reading.text().to_string()),
-        also: reading.map_or_else(|_| String::new(), also),
-        given: one.given,
-        source: one.source.clone(),
-        problem: reading
-            .err()
-            .map(|problem| problem.message.clone())
-            .unwrap_or_default(),
+        text: reading.map_or_else(String::new, |reading| reading.text().to_string()),
+        also: reading.map_or_else(String::new, also),
+        ground: one.ground.word(),
+        from: one.from.clone(),
+        problem: problem.map_or_else(String::new, |problem| problem.message.clone()),
+        doubt: one.doubt.as_ref().map_or_else(String::new, |doubt| doubt.message.clone()),
     }
 }
 
@@ -269,7 +278,7 @@ fn calculator_view(calculator: &Calculator, answer: &Answer) -> SheetCalculatorV
 fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
     let named = sheet.measurements.iter().chain(&sheet.ratings);
     let named = named.filter(|one| one.used).filter_map(|one| {
-        let reading = one.reading.as_ref().ok()?;
+        let reading = one.reading.as_ref().ok()?.as_ref()?;
         Some(Use {
             start,
             text: reading.text().to_string(),
@@ -277,14 +286,17 @@ fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
             label: one.label.clone(),
             name: one.name.clone(),
             si: si(reading),
-            source: one.source.clone(),
+            source: one.from.clone(),
+            ground: one.ground.word(),
+            of: example_of(one.ground, context.graph),
             ..Use::default()
         })
     });
     let results = sheet.answers.iter().flat_map(|answer| {
         let calculator = context.graph.catalog.calculators.get(&answer.calculator);
         let outputs = answer.outputs.iter();
-        outputs.filter_map(move |output| used(calculator?, answer, &output.name, start))
+        let graph = context.graph;
+        outputs.filter_map(move |output| used(calculator?, answer, &output.name, start, graph))
     });
     named.chain(results).collect()
 }

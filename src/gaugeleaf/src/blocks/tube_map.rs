@@ -108,7 +108,7 @@ fn drawn(
     };
     let uses: Vec<Use> = plan
         .results()
-        .filter_map(|output| used(plan, answer, &output.name, span.start))
+        .filter_map(|output| used(plan, answer, &output.name, span.start, context.graph))
         .collect();
     let says: Vec<String> = uses
         .iter()

@@ -115,7 +115,7 @@ fn on_page(named: &CalculatorFence, fence: &Fence, context: &Context) -> Compose
             let start = named.span.start;
             let uses = calculator
                 .results()
-                .filter_map(|output| used(calculator, &answer, &output.name, start))
+                .filter_map(|output| used(calculator, &answer, &output.name, start, context.graph))
                 .collect();
             let options = WidgetOptions {
                 graph: context.graph,
@@ -218,7 +218,7 @@ fn input<'w>(
     };
     let mut view = FieldView::of(&input.field);
     if let Some(read) = of(answer) {
-        view.read(&read, origin(&read.source, graph));
+        view.read(&read, origin(&read, graph));
         if let Some(from) = &input.from {
             view.from.clone_from(&from.value);
             // A page that writes out the job's own value doesn't mean another one.

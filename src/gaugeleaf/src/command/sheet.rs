@@ -1,15 +1,16 @@
 //! `sheet`: the whole graph for one job, for a person or for a machine.
 
 use gaugeleaf_calc::Catalog;
-use gaugeleaf_calc::calculator::{Answer, Calculator, Verdict};
+use gaugeleaf_calc::calculator::{Answer, Calculator, Leaf, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
+use gaugeleaf_calc::named::Role;
 use gaugeleaf_engine::sheet_json;
 
 use crate::command::arguments::SheetOf;
 use crate::command::calculate::{FILE, catalog, tell};
 use crate::command::say::{FAULTS, USAGE, WELL, say};
-use crate::command::words::result;
+use crate::command::words::{TRAINING, result};
 use crate::report::Sources;
 
 /// Works the sheet and prints it.
@@ -63,35 +64,31 @@ fn written(asked: &SheetOf) -> (String, Vec<Binding>) {
 
 fn for_people(sheet: &SetupSheet, catalog: &Catalog) -> String {
     let mut lines = vec!["Setup sheet".to_string()];
-    let [go, caution, stop] =
-        [Verdict::Go, Verdict::Caution, Verdict::Stop].map(|is| sheet.count(is));
+    let [go, caution, open, stop] = Verdict::ALL.map(|is| sheet.count(is));
     if let Some(worst) = sheet.worst() {
         lines.push(format!(
-            "  {} is the worst verdict: {stop} stop, {caution} caution, {go} go",
+            "  {} is the worst verdict: {stop} stop, {open} open, {caution} caution, {go} go",
             worst.word().to_uppercase()
         ));
     }
-    let missing: Vec<String> = sheet
-        .missing()
-        .filter(|one| one.used)
-        .map(|one| one.label.to_lowercase())
-        .collect();
-    if missing.is_empty() {
-        lines.push("  Every measurement is given".to_string());
-    } else {
-        lines.push(format!(
-            "  Not measured, so the handbook's values stand in: {}",
-            missing.join(", ")
-        ));
+    if catalog.own.demonstration {
+        lines.push(format!("  {TRAINING}"));
     }
+    let needs = |head: &str, is: fn(&Leaf) -> bool| {
+        let labels: Vec<String> = sheet
+            .needs()
+            .into_iter()
+            .filter(|leaf| is(leaf))
+            .map(|leaf| leaf.label.to_lowercase())
+            .collect();
+        (!labels.is_empty()).then(|| format!("  {head}: {}", labels.join(", ")))
+    };
+    lines.extend(needs("To measure", |leaf| leaf.role != Some(Role::Rating)));
+    lines.extend(needs("To set", |leaf| leaf.role == Some(Role::Rating)));
     lines.push("Measurements".to_string());
-    named(&sheet.measurements, &mut lines, |given| {
-        if given { "" } else { "  (not measured)" }
-    });
+    named(&sheet.measurements, &mut lines);
     lines.push("Ratings in use".to_string());
-    named(&sheet.ratings, &mut lines, |given| {
-        if given { "  (set for this job)" } else { "" }
-    });
+    named(&sheet.ratings, &mut lines);
     for (title, answers) in sheet.by_area(catalog) {
         lines.push(title.to_string());
         for (calculator, answer) in answers {
@@ -101,8 +98,8 @@ fn for_people(sheet: &SetupSheet, catalog: &Catalog) -> String {
     lines.join("\n")
 }
 
-/// A line a value in use, with a remark by whether it was given for the job.
-fn named(readings: &[NamedReading], lines: &mut Vec<String>, remark: fn(bool) -> &'static str) {
+/// A line a value in use, with where it comes from, and what is unusual in it.
+fn named(readings: &[NamedReading], lines: &mut Vec<String>) {
     let used = || readings.iter().filter(|one| one.used);
     let width = used()
         .map(|one| one.label.chars().count())
@@ -110,11 +107,14 @@ fn named(readings: &[NamedReading], lines: &mut Vec<String>, remark: fn(bool) ->
         .unwrap_or(0);
     for one in used() {
         let value = match &one.reading {
-            Ok(_) => &one.understood,
-            Err(problem) => &problem.message,
+            Ok(Some(_)) => format!("{}  ({})", one.understood, one.from),
+            Ok(None) => one.from.clone(),
+            Err(problem) => problem.message.clone(),
         };
-        let remark = remark(one.given);
-        lines.push(format!("  {:width$}  {value}{remark}", one.label));
+        lines.push(format!("  {:width$}  {value}", one.label));
+        if let Some(doubt) = &one.doubt {
+            lines.push(format!("  {:width$}  doubtful: {}", "", doubt.message));
+        }
     }
 }
 
@@ -139,6 +139,10 @@ fn answered(calculator: &Calculator, answer: &Answer, lines: &mut Vec<String>) {
     }
     for problem in &answer.problems {
         lines.push(format!("    no result: {}", problem.message));
+    }
+    let open = answer.outputs.iter().find(|output| output.is_open());
+    if let Some(open) = open.filter(|_| answer.checks.is_empty()) {
+        lines.push(format!("    no result: {}", answer.why_open(open)));
     }
 }
 

@@ -2,6 +2,9 @@
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, Limit, OutputReading, PrintedValue};
 
+/// Beside every verdict on invented equipment.
+pub const TRAINING: &str = "TRAINING, INVENTED EQUIPMENT";
+
 /// Inputs as understood, results, verdicts, working, and what to beware of.
 pub fn for_people(calculator: &Calculator, answer: &Answer, limits: Option<&[Limit]>) -> String {
     let mut lines = vec![

@@ -65,8 +65,16 @@ impl Composer<'_> {
     /// The values that hold on a page, and what is wrong with those of its own.
     pub fn scope(&self, page: &Page) -> (JobScope, Vec<Finding>) {
         let mut findings = Vec::new();
-        let given = &page.outline.settings.given;
-        let scope = self.own.with(self.graph, &page.path, given, &mut findings);
+        let settings = &page.outline.settings;
+        let prepared;
+        let beneath = match &settings.job {
+            Some(job) => {
+                prepared = JobScope::prepared(self.graph, &job.value, "");
+                &prepared
+            }
+            None => self.own,
+        };
+        let scope = beneath.with(self.graph, &page.path, &settings.given, &mut findings);
         (scope, findings)
     }
 

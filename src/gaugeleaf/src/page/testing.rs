@@ -30,6 +30,13 @@ pub struct Sample {
     pub theme: Theme,
 }
 
+/// The built-in catalog with the demonstration's kit, and its first job as the handbook's.
+pub fn demonstration() -> Graph {
+    let mut graph = Graph::built_in();
+    graph.catalog.own = crate::values::own::own(&Handbook::default(), &graph);
+    graph
+}
+
 impl Sample {
     pub fn new(text: &str) -> Sample {
         let shapes = shapes();
@@ -37,6 +44,7 @@ impl Sample {
         let page = |path, text, phase| Page::read(path, text, phase, &shapes, &mut Vec::new());
         let mut files = HandbookFiles::default();
         files.texts.insert(PATH.to_string(), text.to_string());
+        let graph = demonstration();
         Sample {
             handbook: Handbook {
                 pages: vec![
@@ -46,8 +54,8 @@ impl Sample {
                 ..Handbook::default()
             },
             files,
-            graph: Graph::built_in(),
-            own: JobScope::default(),
+            own: JobScope::of_handbook(&graph),
+            graph,
             theme: Theme::default(),
         }
     }

@@ -13,7 +13,7 @@ use crate::markdown::place::{Address, SCHEME};
 use crate::page::context::Context;
 use crate::page::route::{Route, To};
 use crate::page::value_target::{ValueTarget, Written};
-use crate::page::working::{Doubt, WorkingPart, also, si, unknown, used, work};
+use crate::page::working::{Doubt, WorkingPart, also, example_of, si, unknown, used, work};
 use crate::values::ledger::Use;
 
 /// A value, and where a reader can see how it came about.
@@ -135,13 +135,16 @@ fn named(
         finding.help = problem.help;
         finding.follows([name.clone()])
     })?;
+    let leaf = graph.catalog.leaf(name, context.scope.job());
     let used = Use {
         text: reading.text().to_string(),
         also: also(&reading),
         label: named.field.label.clone(),
         name: name.clone(),
         si: si(&reading),
-        source: named.source.clone(),
+        source: leaf.from,
+        ground: leaf.ground.word(),
+        of: example_of(leaf.ground, graph),
         ..Use::default()
     };
     let to = graph
@@ -192,6 +195,7 @@ fn result(
         })
         .collect();
     let span = place.after(SCHEME.len());
+    let graph = context.graph;
     let worked = work(calculator, &given, Doubt::Tell, &span, context);
     let Some(answer) = worked.value else {
         let mut faults = worked.findings.into_iter();
@@ -199,7 +203,18 @@ fn result(
         let otherwise = || context.error(Code::BadInput, span, "this can't be worked out");
         return Err(first.unwrap_or_else(otherwise));
     };
-    let Some(used) = used(calculator, &answer, &output.text, span.start) else {
+    if let Some(open) = answer.output(&output.text).filter(|one| one.is_open()) {
+        let message = format!(
+            "{}.{} is not known. {}",
+            calculator.name,
+            output.text,
+            answer.why_open(open)
+        );
+        return Err(Finding::error(Code::NotKnown, context.file, span, message)
+            .follows(open.footing.weak.iter().cloned())
+            .help("set the ratings in the kit, content/equipment/NAME.toml, and give the measurements"));
+    }
+    let Some(used) = used(calculator, &answer, &output.text, span.start, graph) else {
         let message = format!(
             "{} has no `{}` for these inputs",
             calculator.name, output.text
@@ -284,6 +299,7 @@ fn cell(
         name: format!("{}.{}", table.name, column.text),
         si,
         source: table.source.clone(),
+        ground: table.ground().word(),
         given: said,
         inputs: target.typed(),
         ..Use::default()

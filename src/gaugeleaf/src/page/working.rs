@@ -8,6 +8,7 @@ use gaugeleaf_calc::calculator::{
 };
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
+use gaugeleaf_calc::ground::Ground;
 
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -35,7 +36,7 @@ pub fn work(
         .iter()
         .map(|one| Argument {
             confirmed: doubt == Doubt::Tell,
-            ..Argument::new(&one.name.value, &one.text.value)
+            ..Argument::example(&one.name.value, &one.text.value)
         })
         .collect();
     let answer = context
@@ -105,6 +106,14 @@ pub fn inputs_said(inputs: &[InputReading]) -> (String, Vec<(String, String)>) {
     (said.join(", "), named)
 }
 
+/// The job whose value it is, where it is no more than an example.
+pub fn example_of(ground: Ground, graph: &Graph) -> String {
+    match ground {
+        Ground::Example => graph.catalog.own.job.clone(),
+        _ => String::new(),
+    }
+}
+
 /// The value in SI units; none for a choice.
 pub fn si(reading: &PrintedValue) -> Option<f64> {
     match reading {
@@ -122,7 +131,13 @@ pub fn also(reading: &PrintedValue) -> String {
 }
 
 /// A result as the ledger keeps it; none for a result that doesn't exist.
-pub fn used(calculator: &Calculator, answer: &Answer, output: &str, start: usize) -> Option<Use> {
+pub fn used(
+    calculator: &Calculator,
+    answer: &Answer,
+    output: &str,
+    start: usize,
+    graph: &Graph,
+) -> Option<Use> {
     let reading = answer.output(output)?.reading.as_ref()?;
     let definition = calculator.output(output)?;
     let (given, inputs) = inputs_said(&answer.inputs);
@@ -142,15 +157,15 @@ pub fn used(calculator: &Calculator, answer: &Answer, output: &str, start: usize
         source,
         given,
         inputs,
+        ground: answer.output(output)?.footing.ground.word(),
+        of: example_of(answer.output(output)?.footing.ground, graph),
         asked: false,
     })
 }
 
-/// Where an input's value came from, in a few words; nothing for a typed one.
-pub fn origin(source: &InputSource, graph: &Graph) -> String {
-    match source {
-        InputSource::Typed | InputSource::Default => String::new(),
-        InputSource::Named(name) => graph.origin(name),
+/// Where an input's value came from, in a few words.
+pub fn origin(input: &InputReading, graph: &Graph) -> String {
+    match &input.source {
         InputSource::Output(output) => {
             let name = output.split('.').next().unwrap_or(output);
             let title = graph
@@ -160,6 +175,8 @@ pub fn origin(source: &InputSource, graph: &Graph) -> String {
                 .map_or(name, |found| found.title.as_str());
             format!("from {title}")
         }
+        InputSource::Typed => String::new(),
+        InputSource::Named(_) | InputSource::Default => input.from.clone(),
     }
 }
 

@@ -7,12 +7,11 @@ use crate::handbook::whole::Handbook;
 use crate::render::embed;
 use crate::values::graph::Graph;
 
-/// The packed catalog, the handbook's own job values, and the jobs that its pages prepare.
+/// The packed catalog with the handbook's own values, and the jobs that its pages prepare.
 pub fn catalog(graph: &Graph, handbook: &Handbook) -> Vec<u8> {
     let mut script = embed::script("catalog", &graph.catalog.pack());
     script.push_str(&format!(
-        "globalThis.gaugeleafGiven = {};\nglobalThis.gaugeleafPrepared = {};\n",
-        assigned(&handbook.given),
+        "globalThis.gaugeleafPrepared = {};\n",
         prepared(handbook)
     ));
     script.into_bytes()

@@ -143,7 +143,7 @@ impl Site {
         let setup_given = setup
             .and_then(|at| composed.get(at)?.value.scopes.first())
             .filter(|scope| scope.job() != own.job())
-            .map(|scope| typed_json(scope.job().iter()));
+            .map(|scope| scope.request().to_string());
         let phases = handbook
             .phases
             .iter()

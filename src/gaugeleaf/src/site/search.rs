@@ -37,12 +37,15 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
         let Some(calculator) = input.graph.calculator_with(&named.field.name) else {
             continue;
         };
+        let leaf = catalog.leaf(&named.field.name, input.own.job());
+        let value = input.own.job().get(&named.field.name);
+        let value = value.map_or_else(String::new, |held| held.text.clone());
         documents.push(Document {
             title: named.field.label.clone(),
             place: format!("{}s", capital(named.role.word())),
             url: input_url(calculator, &named.field.name),
             kind: DocumentKind::Value,
-            text: joined(&[&named.field.help, &named.value.value, &named.source]),
+            text: joined(&[&named.field.help, &value, &leaf.from]),
         });
     }
     for table in catalog.tables.values() {

@@ -1,11 +1,11 @@
 //! The second stage: the built-in catalog and the handbook's own become one graph of
 //! named quantities.
 
-use gaugeleaf_calc::calculator::{Calculator, PrintedValue, Problem};
+use gaugeleaf_calc::calculator::{Calculator, PrintedValue, Problem, ProblemKind, Unresolved};
 use gaugeleaf_calc::field::{Entry, FieldKind};
 use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::kit::Kit;
-use gaugeleaf_calc::named::{NamedQuantity, Role};
+use gaugeleaf_calc::named::Role;
 use gaugeleaf_calc::{Catalog, Names, SourceFile, builtin};
 
 pub use gaugeleaf_calc::Job;
@@ -61,7 +61,8 @@ impl Graph {
         let named = self.catalog.named.get(name)?;
         let supplied = match self.catalog.quantity(name, job)? {
             Ok(supplied) => supplied,
-            Err(problem) => return Some(Err(problem)),
+            Err(Unresolved::Problem(problem)) => return Some(Err(problem)),
+            Err(Unresolved::Missing(_)) => return Some(Err(unknown(named.role, name))),
         };
         let words = |text: &str| PrintedValue::Choice {
             name: text.to_string(),
@@ -103,18 +104,6 @@ impl Graph {
         causes
     }
 
-    /// Where a measurement or rating comes from, in a few words.
-    pub fn origin(&self, name: &str) -> String {
-        match self.catalog.named.get(name) {
-            Some(NamedQuantity {
-                role: Role::Measurement,
-                ..
-            }) => "measured on the job".to_string(),
-            Some(NamedQuantity { source, .. }) => format!("rating: {source}"),
-            None => String::new(),
-        }
-    }
-
     /// The first calculator that takes a measurement or rating as an input.
     pub fn calculator_with(&self, name: &str) -> Option<&Calculator> {
         let takes = |calculator: &&Calculator| {
@@ -124,6 +113,26 @@ impl Graph {
                 .any(|input| input.from.as_ref().is_some_and(|from| from.value == name))
         };
         self.catalog.calculators.values().find(takes)
+    }
+}
+
+/// Why there is no value where nobody gave one.
+fn unknown(role: Role, name: &str) -> Problem {
+    let (message, help) = match role {
+        Role::Measurement => (
+            format!("nobody has measured `{name}`"),
+            "give it under `given` of the job's page, or under [given] in handbook.toml",
+        ),
+        Role::Rating => (
+            format!("`{name}` is not set"),
+            "set it under [rating] in the kit, content/equipment/NAME.toml, with its source",
+        ),
+    };
+    Problem {
+        input: name.to_string(),
+        kind: ProblemKind::NotKnown,
+        message,
+        help: Some(help.to_string()),
     }
 }
 

@@ -27,6 +27,11 @@ pub struct Use {
     /// The inputs by name, as printed.
     #[serde(skip)]
     pub inputs: Vec<(String, String)>,
+    /// What it stands on.
+    pub ground: &'static str,
+    /// The job whose value it is, where it is an example.
+    #[serde(skip)]
+    pub of: String,
     /// It answers a question: not to be read beside it.
     #[serde(skip)]
     pub asked: bool,
@@ -80,6 +85,7 @@ pub fn json(pages: &[PageUses], text_of: impl Fn(&str) -> String) -> Vec<u8> {
                 "page": page.url, "name": one.name, "label": one.label,
                 "text": one.text, "also": one.also, "si": one.si,
                 "formula": one.formula, "inputs": inputs, "source": one.source,
+                "ground": one.ground, "of": one.of,
             }));
         }
     }

@@ -7,5 +7,6 @@ pub mod kits;
 pub mod ledger;
 pub mod outline;
 pub mod overrides;
+pub mod own;
 pub mod scope;
 pub mod typed;

@@ -1,18 +1,65 @@
 //! The values that hold at one place of a handbook.
 
-use gaugeleaf_calc::Job;
+use gaugeleaf_calc::catalog::Whose;
 use gaugeleaf_calc::finding::settings::Binding;
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
+use gaugeleaf_calc::ground::Ground;
+use gaugeleaf_calc::{Job, Names};
+use serde_json::{Value, json};
 
 use crate::values::graph::Graph;
 
-/// The values that hold at one place: the handbook's own, over them the page's, over those the
-/// block's; on the command line, what is typed there over the handbook's. Whoever shows or judges
-/// values takes them from here.
+/// The values that hold at one place, each on its ground: the handbook's own job as an example,
+/// over it the page's, over those the block's; on a prepared job's page that job's, measured; on
+/// the command line, what is typed there. Whoever shows or judges values takes them from here.
 #[derive(Debug, Clone, Default)]
-pub struct JobScope(Job);
+pub struct JobScope {
+    job: Job,
+    /// What was assigned over the handbook's own, as written.
+    given: Names<String>,
+    /// The prepared job that this is, and its kit.
+    prepared: Option<(String, String)>,
+    /// What is assigned here was measured, by whom or when.
+    measured: Option<String>,
+}
 
 impl JobScope {
+    /// What a page shows that gives nothing itself.
+    pub fn of_handbook(graph: &Graph) -> JobScope {
+        let given = Names::new();
+        JobScope {
+            job: graph.catalog.job_of(&Whose::Page { given }),
+            ..JobScope::default()
+        }
+    }
+
+    /// A prepared job before its values: nothing is measured on it, and its kit is set.
+    pub fn prepared(graph: &Graph, name: &str, kit: &str) -> JobScope {
+        let given = Names::new();
+        JobScope {
+            job: graph.catalog.job_of(&Whose::Prepared { name, kit, given }),
+            given: Names::new(),
+            prepared: Some((name.to_string(), kit.to_string())),
+            measured: Some(format!("on {name}")),
+        }
+    }
+
+    /// The job of the one who asks on the command line.
+    pub fn asked(graph: &Graph, kit: &str) -> JobScope {
+        let given = Names::new();
+        JobScope {
+            job: graph.catalog.job_of(&Whose::InHand { kit, given }),
+            measured: Some(String::new()),
+            ..JobScope::default()
+        }
+    }
+
+    /// What is assigned from here on was measured by the one who asks.
+    pub fn typed_over(mut self) -> JobScope {
+        self.measured = Some(String::new());
+        self
+    }
+
     /// These values with those assigned at a place over them. A value or name that is no good is a
     /// finding, and leaves what held before.
     pub fn with(
@@ -22,11 +69,12 @@ impl JobScope {
         assigned: &[Binding],
         findings: &mut Vec<Finding>,
     ) -> JobScope {
-        let mut job = self.0.clone();
+        let mut scope = self.clone();
         for Binding { name, text } in assigned {
-            let one = Job::from([(name.value.clone(), text.value.clone())]);
+            let mut one = Job::new();
+            one.set(&name.value, &text.value, Ground::Measured, "");
             match graph.quantity(&name.value, &one) {
-                Some(Ok(_)) => job.extend(one),
+                Some(Ok(_)) => scope.assign(&name.value, &text.value),
                 Some(Err(problem)) => findings.push(Finding {
                     help: problem.help,
                     ..Finding::error(
@@ -51,12 +99,40 @@ impl JobScope {
                 }
             }
         }
-        JobScope(job)
+        scope
     }
 
-    /// The values by name, as written.
+    fn assign(&mut self, name: &str, text: &str) {
+        match &self.measured {
+            Some(when) => self.job.set(name, text, Ground::Measured, when),
+            None => self.job.set(name, text, Ground::Example, ""),
+        }
+        self.given.insert(name.to_string(), text.to_string());
+    }
+
+    /// The values by name, each with its ground.
     pub fn job(&self) -> &Job {
-        &self.0
+        &self.job
+    }
+
+    /// What was assigned over the handbook's own, as written.
+    pub fn given(&self) -> &Names<String> {
+        &self.given
+    }
+
+    /// The same for the engine: whose values hold.
+    pub fn request(&self) -> Value {
+        let given: serde_json::Map<String, Value> = self
+            .given
+            .iter()
+            .map(|(name, text)| (name.clone(), Value::from(text.as_str())))
+            .collect();
+        match &self.prepared {
+            Some((name, kit)) => {
+                json!({ "whose": "prepared", "name": name, "kit": kit, "given": given })
+            }
+            None => json!({ "whose": "page", "given": given }),
+        }
     }
 }
 
@@ -87,8 +163,8 @@ mod tests {
         let page = level(&own, "channel_depth", "10 in");
         let bad = level(&page, "channel_depth", "10 psi");
         let unknown = level(&bad, "chanel_depth", "1 in");
-        assert_eq!(own.job()["channel_depth"], "9 in");
-        assert_eq!(page.job()["channel_depth"], "10 in");
+        assert_eq!(own.given()["channel_depth"], "9 in");
+        assert_eq!(page.given()["channel_depth"], "10 in");
         assert_eq!(unknown.job(), page.job());
         let codes: Vec<_> = findings.iter().map(|one| one.code.name()).collect();
         assert_eq!(codes, ["bad-input", "unknown-value"]);

@@ -1,0 +1,202 @@
+//! What a check comes to: the first case that holds, as far as there is ground to say so.
+
+use super::answer::{CheckResult, Verdict};
+use super::band::Bands;
+use super::definition::{Calculator, Case, Check};
+use super::open;
+use super::resolver::{Leaf, Resolver};
+use super::state::State;
+use crate::formula::Value;
+use crate::ground::{Footing, Ground};
+use crate::names::Names;
+
+/// A check's verdict, and what it stands on.
+pub(super) struct Judged<'c> {
+    pub is: Verdict,
+    /// What the numbers by themselves come to.
+    pub would: Option<Verdict>,
+    pub footing: Footing,
+    /// The case that holds.
+    case: Option<&'c Case>,
+    /// Why none can be told.
+    fault: Option<String>,
+}
+
+/// What the numbers by themselves say.
+enum Told<'c> {
+    Case(&'c Case),
+    /// Some case hangs on what nobody has given, and these are the verdicts that are left.
+    Left(Vec<&'c Case>),
+    /// It can't be told, and why.
+    Fault(String),
+}
+
+/// Judges by ground: what isn't this job's gives no verdict, and what is assumed gives one where
+/// it holds over the whole usual band.
+pub(super) fn judge<'c>(
+    calculator: &Calculator,
+    check: &'c Check,
+    state: &State,
+    bands: Option<&Bands<'_>>,
+    resolver: &dyn Resolver,
+) -> Judged<'c> {
+    let (told, mut footing) = told(check, state, resolver);
+    if state.spread {
+        // inside the tolerance another branch may hold, and it stands on what that one reads
+        beneath(calculator, check, state, &mut footing);
+    }
+    let (would, case, fault) = match told {
+        Told::Case(case) => (Some(case.is), Some(case), None),
+        // whatever is lacking, it can come to nothing but a stop
+        Told::Left(cases) if cases.iter().all(|case| case.is == Verdict::Stop) => {
+            (Some(Verdict::Stop), cases.last().copied(), None)
+        }
+        Told::Left(_) => {
+            footing.ground = Ground::None;
+            (None, None, None)
+        }
+        Told::Fault(fault) => (Some(Verdict::Stop), None, Some(fault)),
+    };
+    let is = match would {
+        Some(would) if footing.ground.bears() => would,
+        Some(would) if footing.ground == Ground::Assumed => {
+            let holds = bands.is_some_and(|bands| bands.verdicts(check) == [would]);
+            if holds { would } else { Verdict::Open }
+        }
+        _ => Verdict::Open,
+    };
+    Judged {
+        is,
+        would,
+        footing,
+        case,
+        fault,
+    }
+}
+
+/// Joins all that a check may read, in whichever branch, as far as it has a value.
+fn beneath(calculator: &Calculator, check: &Check, state: &State, footing: &mut Footing) {
+    let conditions = check.cases.iter().filter_map(|case| case.when.as_ref());
+    let mut names: Vec<&str> = conditions.flat_map(|(when, _)| when.names()).collect();
+    let mut at = 0;
+    while let Some(name) = names.get(at).copied() {
+        at += 1;
+        for known in [state.footings.get(name), state.absent.get(name)] {
+            known.into_iter().for_each(|known| footing.join(known));
+        }
+        let Some(output) = calculator.output(name) else {
+            continue;
+        };
+        let only_if = output.only_if.iter().flat_map(|(formula, _)| formula.names());
+        for name in output.formula.names().into_iter().chain(only_if) {
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+    }
+}
+
+fn told<'c>(check: &'c Check, state: &State, resolver: &dyn Resolver) -> (Told<'c>, Footing) {
+    let known = state.known(resolver);
+    let mut lacking = Footing::default();
+    let mut left: Vec<&Case> = Vec::new();
+    for case in &check.cases {
+        let holds = match &case.when {
+            None => Ok(Value::Truth(true)),
+            // what one case lacks says nothing of the next
+            Some((formula, _)) => {
+                let asked = state.known(resolver);
+                match (formula.evaluate(&asked), asked.lacked()) {
+                    (Err(_), Some(footing)) => {
+                        lacking.join(&footing);
+                        left.push(case);
+                        continue;
+                    }
+                    (found, _) => {
+                        known.also(&asked);
+                        found
+                    }
+                }
+            }
+        };
+        match holds {
+            Ok(Value::Truth(true)) if left.is_empty() => {
+                return (Told::Case(case), known.footing());
+            }
+            Ok(Value::Truth(true)) => {
+                left.push(case);
+                break;
+            }
+            Ok(_) => {}
+            Err(fault) => return (Told::Fault(fault.message), known.footing()),
+        }
+    }
+    let mut footing = known.footing();
+    if left.is_empty() {
+        let fault = "no case of this check holds".to_string();
+        return (Told::Fault(fault), footing);
+    }
+    if left.iter().any(|case| case.is != Verdict::Stop) {
+        footing.join(&lacking);
+    }
+    (Told::Left(left), footing)
+}
+
+impl Calculator {
+    /// What there is to say of a value that something hangs on; of an input that was typed, the
+    /// graph knows nothing.
+    pub(super) fn own_leaf(&self, name: &str, state: &State, resolver: &dyn Resolver) -> Leaf {
+        let own = name
+            .split_once('.')
+            .filter(|(calculator, _)| *calculator == self.name)
+            .and_then(|(_, input)| Some((self.input(input)?, state.footings.get(input)?)));
+        match own {
+            Some((input, footing)) => Leaf {
+                name: name.to_string(),
+                label: input.field.label.clone(),
+                ground: footing.ground,
+                ..resolver.leaf(name)
+            },
+            None => resolver.leaf(name),
+        }
+    }
+}
+
+/// The result as a person is told it.
+pub(super) fn result(
+    calculator: &Calculator,
+    check: &Check,
+    state: &State,
+    bands: Option<&Bands<'_>>,
+    texts: &Names<String>,
+    resolver: &dyn Resolver,
+) -> CheckResult {
+    let judged = judge(calculator, check, state, bands, resolver);
+    let text = |name: &str| match texts.get(name) {
+        Some(text) => text.clone(),
+        None => "none".into(),
+    };
+    let said = match (judged.case, &judged.fault) {
+        (Some(case), _) => case.because.fill(text),
+        (None, Some(fault)) => format!("This can't be checked: {fault}."),
+        (None, None) => String::new(),
+    };
+    let leaf = |name: &String| calculator.own_leaf(name, state, resolver);
+    let leaves = || judged.footing.weak.iter().map(leaf);
+    let (because, needs) = if judged.is == Verdict::Open {
+        let needs: Vec<Leaf> = leaves().filter(|leaf| open::hinders(leaf)).collect();
+        let needs = if needs.is_empty() { leaves().collect() } else { needs };
+        (open::because(&needs, judged.would, &said), needs)
+    } else {
+        (said, Vec::new())
+    };
+    CheckResult {
+        check: check.name.clone(),
+        is: judged.is,
+        would: judged.would,
+        because,
+        may_be: Vec::new(),
+        needs,
+        standing: check.standing,
+    }
+}

@@ -1,0 +1,112 @@
+//! What a calculator knows while it is worked out: values, what each stands on, and what is lacking.
+
+use std::cell::{Cell, RefCell};
+
+use super::resolver::Resolver;
+use crate::formula::{Value, Values};
+use crate::ground::Footing;
+use crate::names::Names;
+
+/// Inputs and results as far as they are worked out.
+#[derive(Debug, Clone, Default)]
+pub(super) struct State {
+    pub values: Names<Value>,
+    /// What each value stands on: in step with `values`.
+    pub footings: Names<Footing>,
+    /// Results that don't exist for these inputs, and what that stands on.
+    pub absent: Names<Footing>,
+    /// Inputs that nobody gave, and results that hang on them.
+    pub missing: Names<Footing>,
+    /// Some input has a tolerance: another branch may hold inside it.
+    pub spread: bool,
+}
+
+impl State {
+    pub fn put(&mut self, name: &str, value: Value, footing: Footing) {
+        self.values.insert(name.to_string(), value);
+        self.footings.insert(name.to_string(), footing);
+    }
+
+    pub fn known<'a>(&'a self, resolver: &'a dyn Resolver) -> Known<'a> {
+        Known {
+            state: self,
+            resolver,
+            read: Cell::new(0),
+            beside: RefCell::default(),
+            lacked: RefCell::default(),
+        }
+    }
+}
+
+/// The state as formulas read it. It remembers what was read: a result stands on the branch that
+/// was taken, and on nothing else.
+pub(super) struct Known<'a> {
+    state: &'a State,
+    resolver: &'a dyn Resolver,
+    /// A bit for each of the values that were read; the last one for all beyond.
+    read: Cell<u128>,
+    /// What else was read: tables, and that a result doesn't exist.
+    beside: RefCell<Footing>,
+    /// What was asked for and isn't there.
+    lacked: RefCell<Option<Footing>>,
+}
+
+const LAST_BIT: usize = 127;
+
+impl Known<'_> {
+    /// What the formulas stand on that were evaluated with this.
+    pub fn footing(&self) -> Footing {
+        let mut footing = self.beside.borrow().clone();
+        let read = self.read.get();
+        for (at, one) in self.state.footings.values().enumerate() {
+            if read & (1 << at.min(LAST_BIT)) != 0 {
+                footing.join(one);
+            }
+        }
+        footing
+    }
+
+    /// Takes over what another reading of the same state has read.
+    pub fn also(&self, other: &Known<'_>) {
+        self.read.set(self.read.get() | other.read.get());
+        self.beside.borrow_mut().join(&other.beside.borrow());
+    }
+
+    fn stands_on(&self, table: &str) {
+        let ground = self.resolver.table_ground(table);
+        self.beside.borrow_mut().join(&Footing::on(ground, table));
+    }
+
+    /// What was asked for that nobody has given; none where all was there.
+    pub fn lacked(&self) -> Option<Footing> {
+        self.lacked.borrow().clone()
+    }
+}
+
+impl Values for Known<'_> {
+    fn value(&self, name: &str) -> Option<Value> {
+        if let Some(at) = self.state.values.position(name) {
+            self.read.set(self.read.get() | 1 << at.min(LAST_BIT));
+            return self.state.values.at(at).cloned();
+        }
+        if let Some(footing) = self.state.missing.get(name) {
+            self.lacked
+                .borrow_mut()
+                .get_or_insert_default()
+                .join(footing);
+        } else if let Some(footing) = self.state.absent.get(name) {
+            self.beside.borrow_mut().join(footing);
+        }
+        None
+    }
+
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+        self.stands_on(table);
+        self.resolver.lookup(table, column, keys)
+    }
+
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+        self.stands_on(table);
+        self.resolver.found(table, keys)
+    }
+}

@@ -1,0 +1,65 @@
+//! The values of one job, each with what it stands on.
+
+use crate::ground::Ground;
+use crate::names::Names;
+
+/// What is known of one exchanger and the equipment on it: measurements and ratings by name.
+/// What isn't here has neither value nor ground.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Job {
+    held: Names<Held>,
+    /// Calculators may show what their files start with, where nobody has given a value.
+    pub shows_defaults: bool,
+}
+
+/// A measurement or rating as somebody gave it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Held {
+    pub text: String,
+    pub ground: Ground,
+    /// When it was measured, the plate that it stands on, whose value it is, or what was refused.
+    pub from: String,
+}
+
+impl Job {
+    /// Nothing is measured and nothing is set.
+    pub fn new() -> Job {
+        Job::default()
+    }
+
+    pub fn set(&mut self, name: &str, text: &str, ground: Ground, from: &str) {
+        self.held.insert(
+            name.to_string(),
+            Held {
+                text: text.to_string(),
+                ground,
+                from: from.to_string(),
+            },
+        );
+    }
+
+    pub fn get(&self, name: &str) -> Option<&Held> {
+        self.held.get(name)
+    }
+
+    pub fn iter(&self) -> impl Iterator<Item = (&String, &Held)> {
+        self.held.iter()
+    }
+}
+
+/// Measured, all of them.
+impl FromIterator<(String, String)> for Job {
+    fn from_iter<I: IntoIterator<Item = (String, String)>>(pairs: I) -> Job {
+        let mut job = Job::new();
+        for (name, text) in pairs {
+            job.set(&name, &text, Ground::Measured, "");
+        }
+        job
+    }
+}
+
+impl<const N: usize> From<[(String, String); N]> for Job {
+    fn from(pairs: [(String, String); N]) -> Job {
+        pairs.into_iter().collect()
+    }
+}

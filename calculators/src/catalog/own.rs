@@ -1,0 +1,183 @@
+//! What a handbook brings to the catalog: its kits, and the job whose values its pages show; and
+//! which of it holds where.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Catalog, Job};
+use crate::ground::Ground;
+use crate::names::Names;
+
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct Own {
+    /// Ratings by name, by kit.
+    pub kits: Names<Names<Rated>>,
+    /// The kit that serves where none is named; "" for none.
+    pub kit: String,
+    /// What the job is called whose values the handbook prints.
+    pub job: String,
+    /// That job's measurements, as typed.
+    pub given: Names<String>,
+    /// Its equipment is invented: nothing in it is for work.
+    pub demonstration: bool,
+}
+
+/// A rating as its kit has it.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Rated {
+    pub text: String,
+    /// The plate or sheet, and who read it when, in a few words.
+    pub from: String,
+}
+
+/// A measurement as somebody took it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Taken {
+    pub text: String,
+    /// When, in words; "" where nobody said.
+    pub when: String,
+    /// An entry that was refused since, and not settled.
+    pub refused: String,
+}
+
+/// Whose values are asked for.
+#[derive(Debug, Clone)]
+pub enum Whose<'a> {
+    /// A page of the handbook: nothing is measured, so its job's values stand as examples, and
+    /// the page's own over them.
+    Page { given: Names<String> },
+    /// A job that the handbook prepares.
+    Prepared {
+        name: &'a str,
+        kit: &'a str,
+        given: Names<String>,
+    },
+    /// A job in hand: what hasn't been taken on it isn't known.
+    InHand { kit: &'a str, given: Names<Taken> },
+}
+
+impl Catalog {
+    /// The values that hold. This is the one place that says which stand over which, and on what
+    /// ground.
+    pub fn job_of(&self, whose: &Whose<'_>) -> Job {
+        let mut job = Job::new();
+        let kit = match whose {
+            Whose::Prepared { kit, .. } | Whose::InHand { kit, .. } if !kit.is_empty() => kit,
+            _ => self.own.kit.as_str(),
+        };
+        for (name, rated) in self.own.kits.get(kit).into_iter().flat_map(Names::iter) {
+            job.set(name, &rated.text, Ground::Rated, &rated.from);
+        }
+        match whose {
+            Whose::Page { given } => {
+                job.shows_defaults = true;
+                for (name, text) in self.own.given.iter() {
+                    job.set(name, text, Ground::Example, &self.own.job);
+                }
+                for (name, text) in given.iter() {
+                    job.set(name, text, Ground::Example, "");
+                }
+            }
+            Whose::Prepared { name: of, given, .. } => {
+                job.shows_defaults = true;
+                for (name, text) in given.iter() {
+                    job.set(name, text, Ground::Measured, &format!("on {of}"));
+                }
+            }
+            Whose::InHand { given, .. } => {
+                for (name, taken) in given.iter() {
+                    if taken.refused.is_empty() {
+                        job.set(name, &taken.text, Ground::Measured, &taken.when);
+                    } else {
+                        let from = doubt(&taken.refused, &taken.text);
+                        job.set(name, &taken.text, Ground::Doubted, &from);
+                    }
+                }
+            }
+        }
+        job
+    }
+}
+
+fn doubt(refused: &str, held: &str) -> String {
+    format!("{refused} was not taken; keep {held}?")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn names(pairs: &[(&str, &str)]) -> Names<String> {
+        let pairs = pairs.iter();
+        pairs
+            .map(|(name, text)| ((*name).to_string(), (*text).to_string()))
+            .collect()
+    }
+
+    fn catalog() -> Catalog {
+        let rated = Rated {
+            text: "3 in".into(),
+            from: "plate".into(),
+        };
+        let mut catalog = Catalog::default();
+        catalog.own = Own {
+            kits: Names::from([("yard".to_string(), Names::from([("jaw_max".to_string(), rated)]))]),
+            kit: "yard".into(),
+            job: "T1".into(),
+            given: names(&[("channel_depth", "8 in"), ("tube_od", "1 in")]),
+            demonstration: false,
+        };
+        catalog
+    }
+
+    fn told(job: &Job) -> Vec<(String, String, Ground, String)> {
+        let held = job.iter();
+        held.map(|(name, held)| {
+            (name.clone(), held.text.clone(), held.ground, held.from.clone())
+        })
+        .collect()
+    }
+
+    #[test]
+    fn a_job_in_hand_never_falls_back_on_an_example() {
+        let taken = Taken {
+            text: "14 in".into(),
+            when: "26 Nov 2026".into(),
+            refused: String::new(),
+        };
+        let given = Names::from([("channel_depth".to_string(), taken)]);
+        let job = catalog().job_of(&Whose::InHand { kit: "", given });
+        let depth = ("channel_depth".into(), "14 in".into(), Ground::Measured, "26 Nov 2026".into());
+        let jaw = ("jaw_max".into(), "3 in".into(), Ground::Rated, "plate".into());
+        assert_eq!(told(&job), [depth, jaw]);
+    }
+
+    #[test]
+    fn a_page_shows_the_handbooks_job_as_an_example() {
+        let given = names(&[("tube_od", "2 in")]);
+        let job = catalog().job_of(&Whose::Page { given });
+        let grounds: Vec<_> = told(&job).into_iter().map(|(name, _, ground, from)| (name, ground, from)).collect();
+        assert_eq!(
+            grounds,
+            [
+                ("channel_depth".into(), Ground::Example, "T1".into()),
+                ("jaw_max".into(), Ground::Rated, "plate".into()),
+                ("tube_od".into(), Ground::Example, String::new()),
+            ]
+        );
+    }
+
+    #[test]
+    fn a_refused_entry_leaves_the_last_good_value_in_doubt() {
+        let taken = Taken {
+            text: "14 in".into(),
+            when: String::new(),
+            refused: "140 in".into(),
+        };
+        let given = Names::from([("channel_depth".to_string(), taken)]);
+        let job = catalog().job_of(&Whose::InHand { kit: "none", given });
+        let told = told(&job);
+        assert_eq!(told[0].2, Ground::Doubted);
+        assert_eq!(told[0].3, "140 in was not taken; keep 14 in?");
+        assert_eq!(told.len(), 1, "there is no kit of this name");
+    }
+}
