@@ -19,6 +19,7 @@ use crate::report::{Sources, sort};
 use crate::site::input::SiteInput;
 use crate::site::render;
 use crate::values::graph::Graph;
+use crate::values::outline;
 use crate::values::own::own;
 use crate::values::scope::JobScope;
 
@@ -58,6 +59,7 @@ pub fn build(root: &Path, edition: &dyn Edition) -> BuiltSite {
     findings.extend(found);
     let (handbook, found) = assemble(&files, &shapes());
     findings.extend(found);
+    findings.extend(outline::check(&handbook, &graph));
     graph.catalog.own = own(&handbook, &graph);
     // what is wrong with them is told where they stand
     JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);

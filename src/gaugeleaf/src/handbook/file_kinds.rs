@@ -1,8 +1,9 @@
 //! The kinds of TOML file that a handbook holds, each with its table of fields.
 
 use gaugeleaf_calc::finding::settings::{SettingField, SettingType};
-use gaugeleaf_calc::{calculator, named, table};
+use gaugeleaf_calc::{calculator, kit, named, table};
 
+use crate::handbook::answered::ANSWERED;
 use crate::handbook::places::{RULES_FILE, WORDS_FILE};
 
 /// A kind of file.
@@ -18,7 +19,7 @@ pub struct FileKind {
 }
 
 /// Every kind, in the order in which a trainer meets them.
-pub const FILE_KINDS: [FileKind; 7] = [
+pub const FILE_KINDS: [FileKind; 8] = [
     FileKind {
         name: "handbook",
         place: "handbook.toml",
@@ -52,13 +53,19 @@ pub const FILE_KINDS: [FileKind; 7] = [
     FileKind {
         name: "table-file",
         place: "calculators/NAME.toml",
-        help: "A table of values with its source.",
+        help: "A table of values with its source; one of the equipment's lies in content/equipment.",
         fields: table::FIELDS,
+    },
+    FileKind {
+        name: "kit-file",
+        place: "content/equipment/NAME.toml",
+        help: "A kit: one set of equipment, with the values that it fixes and where each was read.",
+        fields: kit::FIELDS,
     },
     FileKind {
         name: "values-file",
         place: "calculators/NAME.toml",
-        help: "Measurements that the crew takes, and ratings that the equipment fixes.",
+        help: "Names of measurements that the crew takes, and of ratings that the equipment fixes.",
         fields: named::FIELDS,
     },
 ];
@@ -102,6 +109,22 @@ pub const HANDBOOK: &[SettingField] = &[
         SettingType::Quantities,
         "Values of that job, by the names of measurements.",
     ),
+    SettingField::new(
+        "kit",
+        SettingType::Text,
+        "The kit that serves where no job names one.",
+    ),
+    SettingField::new(
+        "demonstration",
+        SettingType::Truth,
+        "Whether the equipment is invented: every verdict then says that it is for training.",
+    ),
+    SettingField::new(
+        "leave_out",
+        SettingType::Texts,
+        "Calculators that the yard doesn't use, by name.",
+    ),
+    ANSWERED,
 ];
 
 pub const PHASE: &[SettingField] = &[
@@ -155,13 +178,19 @@ pub const PAGE: &[SettingField] = &[
     SettingField::new(
         "given",
         SettingType::Quantities,
-        "Values of the job that hold on this page alone.",
+        "Values of the job that hold on this page alone, by the names of measurements.",
     ),
     SettingField::new(
         "job",
         SettingType::Text,
         "Makes the page a prepared job of this name, with the values under `given`.",
     ),
+    SettingField::new(
+        "kit",
+        SettingType::Text,
+        "The kit that this job uses, beside `job`; the handbook's otherwise.",
+    ),
+    ANSWERED,
 ];
 
 pub const WORDS: &[SettingField] = &[SettingField::new(

@@ -10,7 +10,8 @@ use std::path::Path;
 use gaugeleaf_calc::defined;
 use gaugeleaf_calc::finding::{Code, Finding, Level};
 
-use crate::handbook::walk;
+use crate::handbook::places::EQUIPMENT;
+use crate::handbook::{folders, walk};
 
 /// Everything a handbook's folder holds that concerns us, by path inside it.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -39,6 +40,7 @@ pub fn read(root: &Path) -> (HandbookFiles, Vec<Finding>) {
         findings.push(no_folder(root));
         return (files, findings);
     }
+    findings.extend(folders::near_misses(root));
     for found in walk::files(root, &mut findings) {
         let bytes = match std::fs::read(&found.at) {
             Ok(bytes) => bytes,
@@ -76,6 +78,7 @@ pub fn read(root: &Path) -> (HandbookFiles, Vec<Finding>) {
 fn lost(path: &str) -> Vec<String> {
     let name = path
         .strip_prefix("calculators/")
+        .or_else(|| path.strip_prefix(EQUIPMENT))
         .and_then(|path| path.rsplit('/').next()?.strip_suffix(".toml"));
     let name = name.map(str::to_string);
     std::iter::once(path.to_string()).chain(name).collect()
@@ -120,7 +123,7 @@ fn text(path: &str, bytes: Vec<u8>, findings: &mut Vec<Finding>) -> Option<Strin
                 .breaks(
                     defined(&String::from_utf8_lossy(bytes))
                         .into_iter()
-                        .filter(|_| path.starts_with("calculators/"))
+                        .filter(|_| path.starts_with("calculators/") || path.starts_with(EQUIPMENT))
                         .map(|thing| thing.name),
                 ),
             );

@@ -2,8 +2,10 @@
 //! calculator is known here.
 
 pub mod addresses;
+pub mod answered;
 pub mod file_kinds;
 pub mod files;
+pub mod folders;
 pub mod kind;
 pub mod offered;
 pub mod outline;

@@ -7,6 +7,7 @@ use gaugeleaf_calc::finding::settings::{self, Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 use pulldown_cmark::{Event, HeadingLevel, Tag};
 
+use crate::handbook::answered::{Answered, answered};
 use crate::handbook::file_kinds;
 use crate::handbook::kind::{self, BlockShape, BlockShapes};
 use crate::markdown::ids::{Ids, slug, step_id, step_number};
@@ -98,6 +99,10 @@ pub struct PageSettings {
     pub given: Vec<Binding>,
     /// The page is a prepared job of this name; `given` are its values.
     pub job: Option<Placed<String>>,
+    /// The kit that the job uses, if it isn't the handbook's.
+    pub kit: Option<Placed<String>>,
+    /// The stops on this page that somebody answers for.
+    pub answered: Vec<Answered>,
     /// Where the block stands, for composing to leave it out.
     pub block: Option<Range<usize>>,
 }
@@ -228,6 +233,8 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
             review: settings.date("review"),
             given: settings.quantities("given"),
             job: settings.text("job"),
+            kit: settings.text("kit"),
+            answered: answered(settings),
             block: None,
         }
     })

@@ -7,7 +7,7 @@ use gaugeleaf_calc::finding::{Code, Finding};
 use walkdir::WalkDir;
 
 use crate::handbook::offered;
-use crate::handbook::places::{RULES_FILE, WORDS_FILE};
+use crate::handbook::places::{EQUIPMENT, RULES_FILE, WORDS_FILE};
 
 /// Pictures that a page may show.
 const PICTURES: [&str; 6] = ["svg", "png", "jpg", "jpeg", "webp", "gif"];
@@ -167,11 +167,14 @@ fn kind(path: &str, findings: &mut Vec<Finding>) -> Option<bool> {
         .to_ascii_lowercase();
     let wrong = |help: &str| {
         let message = format!("nothing is made from `{name}`");
-        Some(Finding::warning(Code::UnusedFile, path, 0..0, message).help(help))
+        let folder = path.rsplit_once('/').map(|(folder, _)| folder);
+        let unused = Finding::warning(Code::UnusedFile, path, 0..0, message);
+        Some(unused.follows(folder).help(help))
     };
     let finding = match path.split('/').next() {
         Some("handbook.toml") => return Some(true),
         Some("content") if name.ends_with(".md") || name == "phase.toml" => return Some(true),
+        Some("content") if path.starts_with(EQUIPMENT) && ending == "toml" => return Some(true),
         Some("content") if [RULES_FILE, WORDS_FILE].contains(&path) => return Some(true),
         Some("content") if PICTURES.contains(&ending.as_str()) => return Some(false),
         Some("content") if offered::called(name).is_some() => return Some(false),

@@ -5,9 +5,10 @@
 
 use std::collections::BTreeMap;
 
-use gaugeleaf_calc::finding::settings::{self, Binding};
+use gaugeleaf_calc::finding::settings::{self, Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 
+use crate::handbook::answered::{Answered, answered};
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::kind::BlockShapes;
 use crate::handbook::page::{Page, Phase};
@@ -32,6 +33,14 @@ pub struct Handbook {
     pub job: String,
     /// Job values that hold on every page.
     pub given: Vec<Binding>,
+    /// The kit that serves where no job names one.
+    pub kit: Option<Placed<String>>,
+    /// The equipment is invented: nothing here is for work.
+    pub demonstration: bool,
+    /// Calculators that the yard doesn't use.
+    pub leave_out: Vec<Placed<String>>,
+    /// The stops that somebody answers for, wherever they are printed.
+    pub answered: Vec<Answered>,
     /// The terms of the trade.
     pub words: Vec<GlossaryTerm>,
     /// The path of the page that prints them, if any does.
@@ -113,6 +122,10 @@ pub fn head(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Handbook {
                 .text("job")
                 .map_or_else(|| "handbook".to_string(), |job| job.value),
             given: settings.quantities("given"),
+            kit: settings.text("kit"),
+            demonstration: settings.truth("demonstration"),
+            leave_out: settings.texts("leave_out"),
+            answered: answered(settings),
             ..Handbook::default()
         },
     )

@@ -4,12 +4,14 @@
 use gaugeleaf_calc::calculator::{Calculator, PrintedValue, Problem, ProblemKind, Unresolved};
 use gaugeleaf_calc::field::{Entry, FieldKind};
 use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::kit::Kit;
 use gaugeleaf_calc::named::Role;
-use gaugeleaf_calc::{Catalog, SourceFile, builtin};
+use gaugeleaf_calc::{Catalog, Names, SourceFile, builtin};
 
 pub use gaugeleaf_calc::Job;
 
 use crate::handbook::files::HandbookFiles;
+use crate::values::{kits, overrides};
 
 /// Everything that can be calculated, and the files it was read from.
 #[derive(Debug, Default)]
@@ -17,11 +19,15 @@ pub struct Graph {
     pub catalog: Catalog,
     /// In the order that they were read: a later one replaces an earlier one's names.
     pub files: Vec<SourceFile>,
+    /// The handbook's equipment, by the names of its kits.
+    pub kits: Names<Kit>,
 }
 
 impl Graph {
     /// The built-in catalog with the handbook's files over it.
     pub fn load(handbook_files: &HandbookFiles) -> (Graph, Vec<Finding>) {
+        let mut told = Vec::new();
+        let equipment = kits::sorted(handbook_files, &mut told);
         let mut files = builtin();
         files.retain(|file| !handbook_files.texts.contains_key(&file.path));
         files.extend(
@@ -32,8 +38,17 @@ impl Graph {
                     text: text.to_string(),
                 }),
         );
-        let (catalog, findings) = Catalog::load(&files);
-        (Graph { catalog, files }, findings)
+        files.extend(equipment.tables);
+        let (catalog, mut findings) = Catalog::load(&files);
+        findings.extend(told);
+        let kits = kits::load(&equipment.kits, &catalog, &mut findings);
+        findings.extend(overrides::check(handbook_files, &catalog));
+        let graph = Graph {
+            catalog,
+            files,
+            kits,
+        };
+        (graph, findings)
     }
 
     /// The built-in catalog alone.

@@ -3,7 +3,10 @@
 
 pub mod graph;
 pub mod hash;
+pub mod kits;
 pub mod ledger;
+pub mod outline;
+pub mod overrides;
 pub mod own;
 pub mod scope;
 pub mod typed;

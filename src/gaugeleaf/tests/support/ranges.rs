@@ -3,7 +3,7 @@
 use gaugeleaf_finding::{Code, Finding};
 
 /// Codes that speak of a whole file, or of what is no text: they may have no range.
-const WHOLE: [Code; 22] = [
+const WHOLE: [Code; 24] = [
     Code::NoHandbook,
     Code::NoFrontPage,
     Code::NoPhase,
@@ -26,6 +26,8 @@ const WHOLE: [Code; 22] = [
     Code::NoPeople,
     Code::NoTools,
     Code::MissingSetting,
+    Code::NoKitNamed,
+    Code::WrongFolder,
 ];
 
 /// What a message says, of which code, when it quotes what stands elsewhere, and why it may.

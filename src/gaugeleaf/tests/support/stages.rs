@@ -11,6 +11,7 @@ use gaugeleaf::prose;
 use gaugeleaf::render::theme::Theme;
 use gaugeleaf::report::{Sources, sort};
 use gaugeleaf::values::graph::Graph;
+use gaugeleaf::values::outline;
 use gaugeleaf::values::scope::JobScope;
 use gaugeleaf_finding::Finding;
 
@@ -31,6 +32,7 @@ pub fn found(root: &Path) -> (Vec<Finding>, Sources) {
 /// What is found in a handbook's own files, with a catalog and a theme that were read before.
 pub fn pages(files: &HandbookFiles, graph: &Graph, theme: &Theme) -> Vec<Finding> {
     let (handbook, mut findings) = assemble(files, &shapes());
+    findings.extend(outline::check(&handbook, graph));
     let own = JobScope::default().with(graph, "handbook.toml", &handbook.given, &mut findings);
     prose::inspect(&handbook, files, &shapes(), &mut findings);
     let composer = Composer {
