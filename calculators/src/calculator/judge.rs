@@ -110,8 +110,8 @@ fn told<'c>(check: &'c Check, state: &State, resolver: &dyn Resolver) -> (Told<'
             Some((formula, _)) => {
                 let asked = state.known(resolver);
                 match (formula.evaluate(&asked), asked.lacked()) {
-                    (Err(_), Some(footing)) => {
-                        lacking.join(&footing);
+                    (Err(_), true) => {
+                        lacking.join(&state.lacking(formula));
                         left.push(case);
                         continue;
                     }

@@ -210,9 +210,9 @@ impl Output {
             let mut gone = names.iter().filter(|name| state.absent.contains_key(name));
             gone.next().map(|name| known.value(name)).is_some()
         };
-        let fault = |message: String| match known.lacked() {
-            Some(footing) => Worth::Missing(footing),
-            None => Worth::Fault(message),
+        let fault = |formula: &Formula, message: String| match known.lacked() {
+            true => Worth::Missing(state.lacking(formula)),
+            false => Worth::Fault(message),
         };
         let some_absent = !state.absent.is_empty();
         if let Some((condition, _)) = &self.only_if {
@@ -222,7 +222,7 @@ impl Output {
             match condition.evaluate(known) {
                 Ok(Value::Truth(true)) => {}
                 Ok(_) => return Worth::Absent,
-                Err(found) => return fault(found.message),
+                Err(found) => return fault(condition, found.message),
             }
         }
         if some_absent && absent(&self.formula) {
@@ -230,7 +230,7 @@ impl Output {
         }
         match self.formula.evaluate(known) {
             Ok(value) => Worth::Value(value),
-            Err(found) => fault(found.message),
+            Err(found) => fault(&self.formula, found.message),
         }
     }
 
