@@ -8,6 +8,7 @@
 pub mod ask;
 pub mod calculator;
 pub mod catalog;
+pub mod day;
 pub mod field;
 pub mod figure;
 pub mod formula;

@@ -103,10 +103,7 @@ const NAMED: &[settings::SettingField] = &[
 
 pub(crate) fn load(settings: &mut Settings) -> Vec<NamedQuantity> {
     let mut named = Vec::new();
-    for (key, role) in [
-        ("measurement", Role::Measurement),
-        ("rating", Role::Rating),
-    ] {
+    for (key, role) in [("measurement", Role::Measurement), ("rating", Role::Rating)] {
         let found = settings.tables(key, |one, _| {
             let field = Field::read(one)?;
             let assumed = one.quantity("assumed");
@@ -135,11 +132,17 @@ fn assumable(field: &Field, value: &Placed<String>, one: &mut Settings) {
     };
     if !may_be_assumed(&field.name) {
         let message = format!("`{}` is not one of the few that may be assumed", field.name);
-        let help = format!("leave this out: nobody knows it until it is taken. What may be assumed: {}", ASSUMABLE.join(", "));
+        let help = format!(
+            "leave this out: nobody knows it until it is taken. What may be assumed: {}",
+            ASSUMABLE.join(", ")
+        );
         tell(message, Some(help));
     } else if field.usual_span().is_none() {
         let message = "what is assumed needs a usual band".to_string();
-        tell(message, Some("add usual = [\"least\", \"most\"]: a verdict has to hold over it".into()));
+        tell(
+            message,
+            Some("add usual = [\"least\", \"most\"]: a verdict has to hold over it".into()),
+        );
     } else if let Err(refusal) = field.take(&value.value, None, false) {
         tell(refusal.message, refusal.help);
     }

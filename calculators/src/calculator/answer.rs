@@ -3,9 +3,9 @@
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
-use crate::field::{Printed, Refusal};
 use super::open;
 use super::resolver::Leaf;
+use crate::field::{Printed, Refusal};
 use crate::formula::Value;
 use crate::ground::{Footing, Ground};
 use crate::names::Names;
@@ -135,12 +135,7 @@ pub enum Verdict {
 }
 
 impl Verdict {
-    pub const ALL: [Verdict; 4] = [
-        Verdict::Go,
-        Verdict::Caution,
-        Verdict::Open,
-        Verdict::Stop,
-    ];
+    pub const ALL: [Verdict; 4] = [Verdict::Go, Verdict::Caution, Verdict::Open, Verdict::Stop];
 
     /// What a case of a check may say: a verdict is open for lack of ground alone.
     pub fn parse(word: &str) -> Option<Verdict> {

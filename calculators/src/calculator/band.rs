@@ -23,11 +23,15 @@ impl<'r> Bands<'r> {
         resolver: &'r dyn Resolver,
     ) -> Option<Bands<'r>> {
         let assumes = |input: &InputReading| input.footing.ground == Ground::Assumed;
-        let wide = inputs.iter().filter_map(|input| match input.band.or(input.span) {
-            None if assumes(input) => Some((input.name.as_str(), None)),
-            span => Some((input.name.as_str(), Some(span?))),
-        });
-        let any = inputs.iter().any(|input| input.band.is_some() || assumes(input));
+        let wide = inputs
+            .iter()
+            .filter_map(|input| match input.band.or(input.span) {
+                None if assumes(input) => Some((input.name.as_str(), None)),
+                span => Some((input.name.as_str(), Some(span?))),
+            });
+        let any = inputs
+            .iter()
+            .any(|input| input.band.is_some() || assumes(input));
         any.then(|| Bands::over(calculator, state, wide, resolver))
     }
 

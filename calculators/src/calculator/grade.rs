@@ -99,7 +99,9 @@ mod tests {
             Argument::new("channel_depth", "4 5/16 in"),
         ];
         let name = "guide-tube-length";
-        let answer = catalog.calculate(name, &given, &demonstration(&catalog)).expect("known");
+        let answer = catalog
+            .calculate(name, &given, &demonstration(&catalog))
+            .expect("known");
         catalog.calculators[name].grade(&answer, "length", typed, tolerance)
     }
 
@@ -149,7 +151,9 @@ mod tests {
         let (catalog, _) = Catalog::load(&builtin());
         let given = [Argument::new("channel_depth", "9 psi")];
         let name = "guide-tube-length";
-        let answer = catalog.calculate(name, &given, &demonstration(&catalog)).expect("known");
+        let answer = catalog
+            .calculate(name, &given, &demonstration(&catalog))
+            .expect("known");
         let problem = catalog.calculators[name].grade(&answer, "length", "17 in", "1 in");
         assert_eq!(
             problem.map_err(|one| one.input),

@@ -87,7 +87,10 @@ fn beneath(calculator: &Calculator, check: &Check, state: &State, footing: &mut 
         let Some(output) = calculator.output(name) else {
             continue;
         };
-        let only_if = output.only_if.iter().flat_map(|(formula, _)| formula.names());
+        let only_if = output
+            .only_if
+            .iter()
+            .flat_map(|(formula, _)| formula.names());
         for name in output.formula.names().into_iter().chain(only_if) {
             if !names.contains(&name) {
                 names.push(name);
@@ -185,7 +188,11 @@ pub(super) fn result(
     let leaves = || judged.footing.weak.iter().map(leaf);
     let (because, needs) = if judged.is == Verdict::Open {
         let needs: Vec<Leaf> = leaves().filter(|leaf| open::hinders(leaf)).collect();
-        let needs = if needs.is_empty() { leaves().collect() } else { needs };
+        let needs = if needs.is_empty() {
+            leaves().collect()
+        } else {
+            needs
+        };
         (open::because(&needs, judged.would, &said), needs)
     } else {
         (said, Vec::new())

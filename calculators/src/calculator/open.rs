@@ -34,7 +34,11 @@ pub(super) fn because(needs: &[Leaf], would: Option<Verdict>, said: &str) -> Str
         };
         lines.extend(listed(&whose, &examples));
         if let Some(would) = would.filter(|_| none_missing(needs)) {
-            let whom = if first.job.is_empty() { "For the example" } else { &format!("For {}", first.job) };
+            let whom = if first.job.is_empty() {
+                "For the example"
+            } else {
+                &format!("For {}", first.job)
+            };
             lines.push(format!("{whom} this is {}: {said}", would.word()));
         }
     }
@@ -52,12 +56,19 @@ fn none_missing(needs: &[Leaf]) -> bool {
 }
 
 fn listed(head: &str, leaves: &[&Leaf]) -> Option<String> {
-    let mut labels: Vec<String> = leaves.iter().map(|leaf| leaf.label.to_lowercase()).collect();
+    let mut labels: Vec<String> = leaves
+        .iter()
+        .map(|leaf| leaf.label.to_lowercase())
+        .collect();
     if labels.is_empty() {
         return None;
     }
     let more = labels.len().saturating_sub(MOST_NAMED);
     labels.truncate(MOST_NAMED);
-    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    let more = if more > 0 {
+        format!(" and {more} more")
+    } else {
+        String::new()
+    };
     Some(format!("{head}: {}{more}.", labels.join(", ")))
 }

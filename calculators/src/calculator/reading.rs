@@ -71,7 +71,9 @@ impl Input {
         match (given, &self.from) {
             (Some(given), _) => {
                 let take = |confirmed| {
-                    let taken = self.field.take(&given.text, given.unit.as_deref(), confirmed);
+                    let taken = self
+                        .field
+                        .take(&given.text, given.unit.as_deref(), confirmed);
                     taken.map_err(refused)
                 };
                 if given.confirmed

@@ -42,7 +42,11 @@ impl Calculator {
                     answer.unset.push(UnsetInput {
                         name: name.clone(),
                         label: input.field.label.clone(),
-                        needs: footing.weak.iter().map(|leaf| resolver.leaf(leaf)).collect(),
+                        needs: footing
+                            .weak
+                            .iter()
+                            .map(|leaf| resolver.leaf(leaf))
+                            .collect(),
                     });
                     state.missing.insert(name.clone(), footing);
                 }

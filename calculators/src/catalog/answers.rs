@@ -1,7 +1,9 @@
 //! One calculator of the catalog worked out for one job, forwards and backwards.
 
 use super::{Catalog, Job};
-use crate::calculator::{Answer, Argument, Limit, Problem, ProblemKind, Resolved, Resolver, Unresolved};
+use crate::calculator::{
+    Answer, Argument, Limit, Problem, ProblemKind, Resolved, Resolver, Unresolved,
+};
 use gaugeleaf_finding::nearest;
 
 impl Catalog {
@@ -55,7 +57,10 @@ impl Catalog {
             return Err(first.clone());
         }
         if let Some(first) = answer.unset.first() {
-            return Err(none(format!("{} is not known, so there is no limit", first.label)));
+            return Err(none(format!(
+                "{} is not known, so there is no limit",
+                first.label
+            )));
         }
         let limits = calculator.limits(input, &answer, &resolver);
         if limits.is_empty() {

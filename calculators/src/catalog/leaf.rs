@@ -62,7 +62,11 @@ fn named_leaf(named: &NamedQuantity, job: &Job) -> Leaf {
         role: Some(named.role),
         ground,
         from,
-        job: if ground == Ground::Example { said.to_string() } else { String::new() },
+        job: if ground == Ground::Example {
+            said.to_string()
+        } else {
+            String::new()
+        },
     }
 }
 

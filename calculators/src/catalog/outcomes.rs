@@ -106,11 +106,14 @@ impl NumberResolver<'_, '_> {
             .find(|outcome| outcome.calculator.name == calculator && outcome.worked)
             .ok_or_else(none)?;
         let footing = supplier.footings.get(output).cloned();
-        let kind = supplier.calculator.result(output).map(|result| &result.kind);
+        let kind = supplier
+            .calculator
+            .result(output)
+            .map(|result| &result.kind);
         let entry = match (kind, supplier.values.get(output)) {
-            (Some(OutputKind::Number(format)), Some(Value::Number(si))) => Entry::Number(
-                Typed::of(*si, format.main.unit.clone(), format.main.kind),
-            ),
+            (Some(OutputKind::Number(format)), Some(Value::Number(si))) => {
+                Entry::Number(Typed::of(*si, format.main.unit.clone(), format.main.kind))
+            }
             (Some(OutputKind::Choice(_)), Some(Value::Choice(name))) => Entry::Choice(Choice {
                 name: name.clone(),
                 label: String::new(),

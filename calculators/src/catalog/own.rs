@@ -4,6 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Catalog, Job};
+use crate::day;
 use crate::ground::Ground;
 use crate::names::Names;
 
@@ -33,7 +34,7 @@ pub struct Rated {
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Taken {
     pub text: String,
-    /// When, in words; "" where nobody said.
+    /// The day, `2026-11-26`, or in words; "" where nobody said.
     pub when: String,
     /// An entry that was refused since, and not settled.
     pub refused: String,
@@ -77,7 +78,9 @@ impl Catalog {
                     job.set(name, text, Ground::Example, "");
                 }
             }
-            Whose::Prepared { name: of, given, .. } => {
+            Whose::Prepared {
+                name: of, given, ..
+            } => {
                 job.shows_defaults = true;
                 for (name, text) in given.iter() {
                     job.set(name, text, Ground::Measured, &format!("on {of}"));
@@ -86,7 +89,8 @@ impl Catalog {
             Whose::InHand { given, .. } => {
                 for (name, taken) in given.iter() {
                     if taken.refused.is_empty() {
-                        job.set(name, &taken.text, Ground::Measured, &taken.when);
+                        let when = day::words(&taken.when);
+                        job.set(name, &taken.text, Ground::Measured, &when);
                     } else {
                         let from = doubt(&taken.refused, &taken.text);
                         job.set(name, &taken.text, Ground::Doubted, &from);
@@ -120,7 +124,10 @@ mod tests {
         };
         let mut catalog = Catalog::default();
         catalog.own = Own {
-            kits: Names::from([("yard".to_string(), Names::from([("jaw_max".to_string(), rated)]))]),
+            kits: Names::from([(
+                "yard".to_string(),
+                Names::from([("jaw_max".to_string(), rated)]),
+            )]),
             kit: "yard".into(),
             job: "T1".into(),
             given: names(&[("channel_depth", "8 in"), ("tube_od", "1 in")]),
@@ -132,7 +139,12 @@ mod tests {
     fn told(job: &Job) -> Vec<(String, String, Ground, String)> {
         let held = job.iter();
         held.map(|(name, held)| {
-            (name.clone(), held.text.clone(), held.ground, held.from.clone())
+            (
+                name.clone(),
+                held.text.clone(),
+                held.ground,
+                held.from.clone(),
+            )
         })
         .collect()
     }
@@ -141,13 +153,23 @@ mod tests {
     fn a_job_in_hand_never_falls_back_on_an_example() {
         let taken = Taken {
             text: "14 in".into(),
-            when: "26 Nov 2026".into(),
+            when: "2026-11-26".into(),
             refused: String::new(),
         };
         let given = Names::from([("channel_depth".to_string(), taken)]);
         let job = catalog().job_of(&Whose::InHand { kit: "", given });
-        let depth = ("channel_depth".into(), "14 in".into(), Ground::Measured, "26 Nov 2026".into());
-        let jaw = ("jaw_max".into(), "3 in".into(), Ground::Rated, "plate".into());
+        let depth = (
+            "channel_depth".into(),
+            "14 in".into(),
+            Ground::Measured,
+            "26 Nov 2026".into(),
+        );
+        let jaw = (
+            "jaw_max".into(),
+            "3 in".into(),
+            Ground::Rated,
+            "plate".into(),
+        );
         assert_eq!(told(&job), [depth, jaw]);
     }
 
@@ -155,7 +177,10 @@ mod tests {
     fn a_page_shows_the_handbooks_job_as_an_example() {
         let given = names(&[("tube_od", "2 in")]);
         let job = catalog().job_of(&Whose::Page { given });
-        let grounds: Vec<_> = told(&job).into_iter().map(|(name, _, ground, from)| (name, ground, from)).collect();
+        let grounds: Vec<_> = told(&job)
+            .into_iter()
+            .map(|(name, _, ground, from)| (name, ground, from))
+            .collect();
         assert_eq!(
             grounds,
             [

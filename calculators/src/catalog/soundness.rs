@@ -24,7 +24,9 @@ fn given(pairs: &[(&str, &str)]) -> Vec<Argument> {
 }
 
 fn run(name: &str, pairs: &[(&str, &str)]) -> Answer {
-    CATALOG.calculate(name, &given(pairs), &demonstration(&CATALOG)).unwrap()
+    CATALOG
+        .calculate(name, &given(pairs), &demonstration(&CATALOG))
+        .unwrap()
 }
 
 #[test]
@@ -86,7 +88,12 @@ fn tolerances_that_mean_nothing_are_refused() {
 fn limits_lie_where_the_verdict_changes() {
     let pairs = given(&[("stock_length", "10 in"), ("channel_depth", "9 in")]);
     let limits = CATALOG
-        .limits("guide-tube-length", "channel_depth", &pairs, &demonstration(&CATALOG))
+        .limits(
+            "guide-tube-length",
+            "channel_depth",
+            &pairs,
+            &demonstration(&CATALOG),
+        )
         .unwrap();
     let high = limits[0].high.as_ref().unwrap();
     assert!(
@@ -101,7 +108,12 @@ fn limits_lie_where_the_verdict_changes() {
         ("opening", "10.4 mm"),
     ]);
     let limits = CATALOG
-        .limits("hose-stop-range", "opening", &pairs, &demonstration(&CATALOG))
+        .limits(
+            "hose-stop-range",
+            "opening",
+            &pairs,
+            &demonstration(&CATALOG),
+        )
         .unwrap();
     let words: Vec<String> = limits.iter().map(Limit::words).collect();
     assert_eq!(words[0], "go over the whole range");

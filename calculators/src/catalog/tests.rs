@@ -27,7 +27,9 @@ fn answer(name: &str, given: &[(&str, &str)]) -> Answer {
         .iter()
         .map(|(name, text)| Argument::new(name, text))
         .collect();
-    catalog.calculate(name, &given, &demonstration(&catalog)).unwrap()
+    catalog
+        .calculate(name, &given, &demonstration(&catalog))
+        .unwrap()
 }
 
 fn text(answer: &Answer, output: &str) -> String {

@@ -100,7 +100,11 @@ fn a_tube_map_shows_every_tube_once_in_the_plans_strokes() {
             let given = [("layout", layout), ("lances", lances), ("skip", skip)];
             let given = given.map(|(name, text)| crate::Argument::new(name, text));
             let answer = catalog
-                .calculate("index-plan", &given, &crate::testing::demonstration(&catalog))
+                .calculate(
+                    "index-plan",
+                    &given,
+                    &crate::testing::demonstration(&catalog),
+                )
                 .unwrap();
             let map = catalog.draw_map(&answer).unwrap();
             let numbers = |of: &str| -> std::collections::BTreeSet<i32> {

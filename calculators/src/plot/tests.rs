@@ -12,7 +12,9 @@ fn plot(catalog: &Catalog, name: &str, given: &[(&str, &str)]) -> String {
         .iter()
         .map(|(name, text)| Argument::new(name, text))
         .collect();
-    let answer = catalog.calculate(name, &given, &demonstration(&catalog)).unwrap();
+    let answer = catalog
+        .calculate(name, &given, &demonstration(&catalog))
+        .unwrap();
     catalog.plot(&answer).unwrap()
 }
 

@@ -103,10 +103,7 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
     let calculator = catalog.calculators.get(&answer.calculator);
     let hazard = calculator.and_then(|one| one.hazard.as_ref());
     let hazard = hazard.map_or(Value::Null, |hazard| {
-        object(&mut [
-            ("word", Text(&hazard.word)),
-            ("text", Text(hazard.head())),
-        ])
+        object(&mut [("word", Text(&hazard.word)), ("text", Text(hazard.head()))])
     });
     object(&mut [
         ("calculator", Text(&answer.calculator)),

@@ -6,7 +6,7 @@ use gaugeleaf_calc::finding::{Finding, fold};
 use rayon::prelude::*;
 
 use crate::blocks::registry::{KINDS, shapes};
-use crate::handbook::files::read;
+use crate::handbook::files::{HandbookFiles, read};
 use crate::handbook::unused::unused;
 use crate::handbook::whole::assemble;
 use crate::page::compose::{ComposedPage, Composer, compose};
@@ -32,6 +32,21 @@ pub struct BuiltSite {
     pub sources: Sources,
     pub pages: usize,
     pub values: usize,
+}
+
+/// What a question on the command line is asked of: the catalog, and the values under those that
+/// are typed. Outside a handbook nothing is set.
+pub fn asked(files: &HandbookFiles) -> (Graph, JobScope, Vec<Finding>) {
+    let (mut graph, findings) = Graph::load(files);
+    if files.texts.is_empty() {
+        let scope = JobScope::asked(&graph, "");
+        return (graph, scope, findings);
+    }
+    // what is wrong with pages and settings is told when they are published
+    let (handbook, _) = assemble(files, &shapes());
+    graph.catalog.own = own(&handbook, &graph);
+    let scope = JobScope::of_handbook(&graph).typed_over();
+    (graph, scope, findings)
 }
 
 /// Builds the site of a handbook's folder. With errors among the findings, the site

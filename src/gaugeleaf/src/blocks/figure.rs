@@ -114,7 +114,15 @@ fn drawn(
     };
     let uses: Vec<Use> = calculator
         .results()
-        .filter_map(|output| used(calculator, answer, &output.name, named.span.start, context.graph))
+        .filter_map(|output| {
+            used(
+                calculator,
+                answer,
+                &output.name,
+                named.span.start,
+                context.graph,
+            )
+        })
         .collect();
     let said = |name: &str, label: &str, text: &str| ValueView {
         name: name.to_string(),

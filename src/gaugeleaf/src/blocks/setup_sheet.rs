@@ -231,7 +231,10 @@ fn named_row(one: &NamedReading) -> NamedRow {
         ground: one.ground.word(),
         from: one.from.clone(),
         problem: problem.map_or_else(String::new, |problem| problem.message.clone()),
-        doubt: one.doubt.as_ref().map_or_else(String::new, |doubt| doubt.message.clone()),
+        doubt: one
+            .doubt
+            .as_ref()
+            .map_or_else(String::new, |doubt| doubt.message.clone()),
     }
 }
 

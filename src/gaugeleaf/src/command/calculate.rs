@@ -12,10 +12,10 @@ use crate::command::arguments::Calculation;
 use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::command::words::for_people;
 use crate::handbook::files::{HandbookFiles, read};
-use crate::handbook::whole::head;
 use crate::report::emitter::Emitter;
 use crate::report::lines::Lines;
 use crate::report::{Sources, has_errors};
+use crate::session;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
@@ -166,11 +166,8 @@ pub(super) fn catalog(
     findings.retain(|finding| {
         !finding.file.starts_with("content/") && !finding.file.starts_with("themes/")
     });
-    let (graph, found) = Graph::load(&read_from);
+    let (graph, scope, found) = session::asked(&read_from);
     findings.extend(found);
-    // what is wrong with its settings is told when it is published
-    let given = head(&read_from, &mut Vec::new()).given;
-    let own = JobScope::default().with(&graph, "handbook.toml", &given, &mut findings);
     if has_errors(&findings) {
         let files = graph
             .files
@@ -179,7 +176,7 @@ pub(super) fn catalog(
         let sources = read_from.texts.into_iter().chain(files).collect();
         return Err((findings, sources));
     }
-    Ok((graph, own))
+    Ok((graph, scope))
 }
 
 /// The request as one line, and where the name, each input and, last, the input whose

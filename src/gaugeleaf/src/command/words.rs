@@ -15,11 +15,23 @@ pub fn for_people(calculator: &Calculator, answer: &Answer, limits: Option<&[Lim
         .inputs
         .iter()
         .map(|one| &one.label)
+        .chain(answer.unset.iter().map(|one| &one.label))
         .chain(answer.outputs.iter().map(|one| &one.label));
     let width = labels.map(|label| label.chars().count()).max().unwrap_or(0);
     lines.push("Understood".to_string());
     for input in &answer.inputs {
-        lines.push(format!("  {:width$}  {}", input.label, input.understood));
+        let from = match &input.from {
+            from if from.is_empty() => String::new(),
+            from => format!("  ({from})"),
+        };
+        lines.push(format!(
+            "  {:width$}  {}{from}",
+            input.label, input.understood
+        ));
+    }
+    for input in &answer.unset {
+        let from = input.needs.first().map_or("not known", |leaf| &leaf.from);
+        lines.push(format!("  {:width$}  {from}", input.label));
     }
     lines.push("Result".to_string());
     for output in &answer.outputs {

@@ -69,7 +69,8 @@ impl Composer<'_> {
         let prepared;
         let beneath = match &settings.job {
             Some(job) => {
-                prepared = JobScope::prepared(self.graph, &job.value, "");
+                let kit = settings.kit.as_ref().map_or("", |kit| &kit.value);
+                prepared = JobScope::prepared(self.graph, &job.value, kit);
                 &prepared
             }
             None => self.own,
