@@ -71,7 +71,18 @@ impl Input {
         }
     }
 
+    /// As it stands in its field, which has to read it back.
     fn shown(&self, resolved: Resolved) -> InputReading {
+        let mut shown = self.plainly_shown(resolved);
+        if let (PrintedValue::Number(printed), FieldKind::Number { want, .. }) =
+            (&mut shown.reading, &self.field.kind)
+        {
+            printed.text = self.field.sure(std::mem::take(&mut printed.text), want);
+        }
+        shown
+    }
+
+    fn plainly_shown(&self, resolved: Resolved) -> InputReading {
         let span = match &resolved.entry {
             Entry::Number(typed) => typed.span.map(|span| self.field.possible(span)),
             Entry::Choice(_) => None,

@@ -113,9 +113,9 @@ impl UnitFormat {
         } else {
             Unit::parse(unit)?
         };
-        let step = RoundingStep::parse(step).ok_or_else(|| UnitFault {
-            message: format!("`{step}` is not a step to print in"),
-            help: Some("write 1/8, 0.1, 1 or 100".into()),
+        let step = RoundingStep::parse(step).ok_or_else(|| {
+            let message = format!("`{step}` is not a step to print in");
+            UnitFault::new(message, Some("write 1/8, 0.1, 1 or 100".into()))
         })?;
         Ok(UnitFormat {
             kind: unit.natural_kind(),
