@@ -94,7 +94,8 @@ impl Input {
             {
                 let printed = format.print(typed.si);
                 let understood = match &printed.also {
-                    Some(also) => format!("{} = {also}", printed.text),
+                    // each is rounded from the exact value: they aren't equal
+                    Some(also) => format!("{} ({also})", printed.text),
                     None => printed.text.clone(),
                 };
                 (PrintedValue::Number(printed), understood)

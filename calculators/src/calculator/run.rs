@@ -57,7 +57,7 @@ impl Calculator {
             answer.checks = self
                 .checks
                 .iter()
-                .map(|check| check_result(check, &answer, resolver))
+                .map(|check| self.check_result(check, &answer, resolver))
                 .collect();
             tolerance::apply(self, resolver, &mut answer);
         } else {
@@ -146,25 +146,23 @@ pub(super) fn case<'c>(check: &'c Check, known: &Known<'_>) -> Result<Option<&'c
     Ok(None)
 }
 
-/// A check that can't be evaluated is never taken for a go.
-fn check_result(check: &Check, answer: &Answer, resolver: &dyn Resolver) -> CheckResult {
-    let known = Known {
-        values: &answer.values,
-        resolver,
-    };
-    let text = |name: &str| match answer.texts.get(name) {
-        Some(text) => text.clone(),
-        None => "none".into(),
-    };
-    let (is, because) = match case(check, &known) {
-        Ok(Some(case)) => (case.is, case.because.fill(text)),
-        Ok(None) => (Verdict::Stop, "No case of this check holds.".into()),
-        Err(message) => (Verdict::Stop, format!("This can't be checked: {message}.")),
-    };
-    CheckResult {
-        check: check.name.clone(),
-        is,
-        may_be: Vec::new(),
-        because,
+impl Calculator {
+    /// A check that can't be evaluated is never taken for a go.
+    fn check_result(&self, check: &Check, answer: &Answer, resolver: &dyn Resolver) -> CheckResult {
+        let known = Known {
+            values: &answer.values,
+            resolver,
+        };
+        let (is, because) = match case(check, &known) {
+            Ok(Some(case)) => (case.is, self.sentence(&case.because, answer)),
+            Ok(None) => (Verdict::Stop, "No case of this check holds.".into()),
+            Err(message) => (Verdict::Stop, format!("This can't be checked: {message}.")),
+        };
+        CheckResult {
+            check: check.name.clone(),
+            is,
+            may_be: Vec::new(),
+            because,
+        }
     }
 }
