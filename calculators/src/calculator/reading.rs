@@ -138,7 +138,18 @@ impl Input {
         })
     }
 
+    /// As it stands in its field, which has to read it back.
     fn shown(&self, resolved: Resolved, from: String) -> InputReading {
+        let mut shown = self.plainly_shown(resolved, from);
+        if let (PrintedValue::Number(printed), FieldKind::Number { want, .. }) =
+            (&mut shown.reading, &self.field.kind)
+        {
+            printed.text = self.field.sure(std::mem::take(&mut printed.text), want);
+        }
+        shown
+    }
+
+    fn plainly_shown(&self, resolved: Resolved, from: String) -> InputReading {
         let span = self.field.span_of(&resolved.entry);
         let (reading, understood) = match (&resolved.entry, &self.field.kind) {
             // Nobody typed it: printed as its own calculator would.
@@ -147,7 +158,8 @@ impl Input {
             {
                 let printed = format.print(typed.si);
                 let understood = match &printed.also {
-                    Some(also) => format!("{} = {also}", printed.text),
+                    // each is rounded from the exact value: they aren't equal
+                    Some(also) => format!("{} ({also})", printed.text),
                     None => printed.text.clone(),
                 };
                 (PrintedValue::Number(printed), understood)
@@ -210,9 +222,9 @@ impl Output {
             let mut gone = names.iter().filter(|name| state.absent.contains_key(name));
             gone.next().map(|name| known.value(name)).is_some()
         };
-        let fault = |message: String| match known.lacked() {
-            Some(footing) => Worth::Missing(footing),
-            None => Worth::Fault(message),
+        let fault = |formula: &Formula, message: String| match known.lacked() {
+            true => Worth::Missing(state.lacking(formula)),
+            false => Worth::Fault(message),
         };
         let some_absent = !state.absent.is_empty();
         if let Some((condition, _)) = &self.only_if {
@@ -222,7 +234,7 @@ impl Output {
             match condition.evaluate(known) {
                 Ok(Value::Truth(true)) => {}
                 Ok(_) => return Worth::Absent,
-                Err(found) => return fault(found.message),
+                Err(found) => return fault(condition, found.message),
             }
         }
         if some_absent && absent(&self.formula) {
@@ -230,7 +242,7 @@ impl Output {
         }
         match self.formula.evaluate(known) {
             Ok(value) => Worth::Value(value),
-            Err(found) => fault(found.message),
+            Err(found) => fault(&self.formula, found.message),
         }
     }
 

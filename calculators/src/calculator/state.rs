@@ -3,7 +3,7 @@
 use std::cell::{Cell, RefCell};
 
 use super::resolver::Resolver;
-use crate::formula::{Value, Values};
+use crate::formula::{Formula, Value, Values};
 use crate::ground::Footing;
 use crate::names::Names;
 
@@ -27,13 +27,24 @@ impl State {
         self.footings.insert(name.to_string(), footing);
     }
 
+    /// What a formula lacks, in whichever branch: whoever goes to measure wants to know it all.
+    pub fn lacking(&self, formula: &Formula) -> Footing {
+        let mut lacking = Footing::default();
+        for name in formula.names() {
+            if let Some(footing) = self.missing.get(name) {
+                lacking.join(footing);
+            }
+        }
+        lacking
+    }
+
     pub fn known<'a>(&'a self, resolver: &'a dyn Resolver) -> Known<'a> {
         Known {
             state: self,
             resolver,
             read: Cell::new(0),
             beside: RefCell::default(),
-            lacked: RefCell::default(),
+            lacked: Cell::new(false),
         }
     }
 }
@@ -47,8 +58,8 @@ pub(super) struct Known<'a> {
     read: Cell<u128>,
     /// What else was read: tables, and that a result doesn't exist.
     beside: RefCell<Footing>,
-    /// What was asked for and isn't there.
-    lacked: RefCell<Option<Footing>>,
+    /// Something was asked for that isn't there.
+    lacked: Cell<bool>,
 }
 
 const LAST_BIT: usize = 127;
@@ -77,9 +88,9 @@ impl Known<'_> {
         self.beside.borrow_mut().join(&Footing::on(ground, table));
     }
 
-    /// What was asked for that nobody has given; none where all was there.
-    pub fn lacked(&self) -> Option<Footing> {
-        self.lacked.borrow().clone()
+    /// Whether something was asked for that nobody has given.
+    pub fn lacked(&self) -> bool {
+        self.lacked.get()
     }
 }
 
@@ -89,11 +100,8 @@ impl Values for Known<'_> {
             self.read.set(self.read.get() | 1 << at.min(LAST_BIT));
             return self.state.values.at(at).cloned();
         }
-        if let Some(footing) = self.state.missing.get(name) {
-            self.lacked
-                .borrow_mut()
-                .get_or_insert_default()
-                .join(footing);
+        if self.state.missing.contains_key(name) {
+            self.lacked.set(true);
         } else if let Some(footing) = self.state.absent.get(name) {
             self.beside.borrow_mut().join(footing);
         }
