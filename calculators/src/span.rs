@@ -48,12 +48,21 @@ impl Span {
         }
     }
 
+    /// A sum or a product, a little wider: but whole numbers don't round.
+    #[must_use]
+    fn unless_whole(self, a: Span, b: Span) -> Span {
+        let whole = |x: f64| x == libm::floor(x);
+        let exact = [a.low, a.high, b.low, b.high].into_iter().all(whole)
+            && self.low.abs().max(self.high.abs()) < 9e15;
+        if exact { self } else { self.wider(1.0) }
+    }
+
     pub fn plus(self, other: Span) -> Span {
         Span {
             low: self.low + other.low,
             high: self.high + other.high,
         }
-        .wider(1.0)
+        .unless_whole(self, other)
     }
 
     pub fn minus(self, other: Span) -> Span {
@@ -68,7 +77,7 @@ impl Span {
     }
 
     pub fn times(self, other: Span) -> Span {
-        corners(self, other, |a, b| a * b).wider(1.0)
+        corners(self, other, |a, b| a * b).unless_whole(self, other)
     }
 
     /// `None` where the divisor may be zero.

@@ -5,6 +5,7 @@
 
 mod answer;
 mod argument;
+mod cover;
 mod definition;
 mod example;
 mod fields;

@@ -29,6 +29,10 @@ pub trait Resolver {
     /// # Errors
     /// Says that there is no such table.
     fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
+    /// A table's column, row by row; empty where it isn't known.
+    fn entries(&self, _table: &str, _column: &str) -> Vec<Value> {
+        Vec::new()
+    }
 }
 
 pub(super) struct Known<'a> {

@@ -4,7 +4,7 @@
 use super::answer::{Answer, SpanReading};
 use super::definition::{Calculator, OutputKind};
 use super::resolver::Resolver;
-use super::spread::{Possibilities, Possible, verdicts};
+use super::spread::{Possibilities, Possible};
 use crate::field::NumberFormat;
 use crate::formula::Spread;
 use crate::quantity::{Rounding, UnitFormat};
@@ -14,7 +14,8 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
     if answer.inputs.iter().all(|input| input.span.is_none()) {
         return;
     }
-    let known = possibilities(calculator, resolver, answer);
+    let inputs = inputs(answer);
+    let known = calculator.possibilities(inputs.clone(), resolver);
     for reading in &mut answer.outputs {
         let kind = calculator.result(&reading.name).map(|output| &output.kind);
         if let (Some(OutputKind::Number(format)), Some(possible)) = (kind, known.get(&reading.name))
@@ -23,7 +24,7 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
         }
     }
     for (check, result) in calculator.checks.iter().zip(&mut answer.checks) {
-        result.may_be = verdicts(check, &known, resolver);
+        result.may_be = calculator.settled(inputs.clone(), check, resolver);
         result.may_be.retain(|is| *is != result.is);
         if !result.may_be.is_empty() {
             let words: Vec<&str> = result.may_be.iter().map(|is| is.word()).collect();
@@ -35,14 +36,9 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
     }
 }
 
-fn possibilities(
-    calculator: &Calculator,
-    resolver: &dyn Resolver,
-    answer: &Answer,
-) -> Possibilities {
-    let inputs = answer
-        .inputs
-        .iter()
+fn inputs(answer: &Answer) -> Possibilities {
+    let inputs = answer.inputs.iter();
+    inputs
         .filter_map(|input| {
             let spread = match input.span {
                 Some(span) => Spread::Number(span),
@@ -56,8 +52,7 @@ fn possibilities(
                 },
             ))
         })
-        .collect();
-    calculator.possibilities(inputs, resolver)
+        .collect()
 }
 
 /// The range rounded outward in the result's own step.

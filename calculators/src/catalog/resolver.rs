@@ -69,6 +69,16 @@ impl Resolver for JobResolver<'_> {
     fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
         Ok(!self.table(table)?.matching(keys).is_empty())
     }
+
+    fn entries(&self, table: &str, column: &str) -> Vec<Value> {
+        let Some(table) = self.catalog.tables.get(table) else {
+            return Vec::new();
+        };
+        let column = table.column(column);
+        column.map_or_else(Vec::new, |(at, _)| {
+            table.rows.iter().map(|row| row[at].value()).collect()
+        })
+    }
 }
 
 impl JobResolver<'_> {

@@ -10,6 +10,8 @@ use crate::field::{Entry, FieldKind};
 use crate::formula::Value;
 use crate::quantity::{Want, read};
 
+mod widths;
+
 static CATALOG: LazyLock<Catalog> = LazyLock::new(|| Catalog::load(&builtin()).0);
 
 fn given(pairs: &[(&str, &str)]) -> Vec<Argument> {

@@ -5,11 +5,10 @@ use std::borrow::Cow;
 use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Operator};
-use super::evaluate::{NOISE, word};
 use super::functions::{CallRule, Function, Property};
 use super::lattice::Lattice;
 use super::spreads::{Spread, Spreads, compare};
-use super::values::{BoxedFault, EvalFault, Value};
+use super::values::{BoxedFault, EvalFault};
 use crate::span::Span;
 
 pub(super) fn enclose(expr: &Expr, spreads: &dyn Spreads) -> Result<Spread, EvalFault> {
@@ -155,21 +154,8 @@ impl EnclosureRun {
         spreads: &dyn Spreads,
     ) -> Result<Spread, BoxedFault> {
         match function.rule {
-            CallRule::Lookup => {
-                let keys = self.keys(arguments.get(2..).unwrap_or_default(), spreads)?;
-                let entry =
-                    spreads.lookup(word(arguments, 0, span)?, word(arguments, 1, span)?, &keys);
-                entry
-                    .map(|value| Spread::of(&value))
-                    .map_err(|message| EvalFault::new(span, message).into())
-            }
-            CallRule::Found => {
-                let keys = self.keys(arguments.get(1..).unwrap_or_default(), spreads)?;
-                let found = spreads.found(word(arguments, 0, span)?, &keys);
-                found
-                    .map(|found| Spread::truth(found, !found))
-                    .map_err(|message| EvalFault::new(span, message).into())
-            }
+            CallRule::Lookup => self.lookup(arguments, span, spreads),
+            CallRule::Found => self.found(arguments, span, spreads),
             CallRule::Lattice(lattice) => self.lattice(lattice, arguments, span, spreads),
             CallRule::Water(property) => match self.numbers(arguments, spreads)?.as_slice() {
                 [temperature, pressure] => water(property, *temperature, *pressure, span),
@@ -189,27 +175,6 @@ impl EnclosureRun {
         arguments
             .iter()
             .map(|argument| self.number(argument, spreads))
-            .collect()
-    }
-
-    /// A table's key has no tolerance: rows don't lie on a line.
-    fn keys<'e>(
-        &self,
-        pairs: &'e [Expr],
-        spreads: &dyn Spreads,
-    ) -> Result<Vec<(&'e str, Value)>, BoxedFault> {
-        pairs
-            .chunks_exact(2)
-            .map(|pair| {
-                let value = match self.spread(&pair[1], spreads)? {
-                    Spread::Number(span) if span.high - span.low <= NOISE * span.high.abs() => {
-                        Value::Number(span.high)
-                    }
-                    Spread::Choice(words) if words.len() == 1 => Value::Choice(words[0].clone()),
-                    _ => return fault(&pair[1].span, "a table can't be read with a tolerance"),
-                };
-                Ok((word(pair, 0, &pair[0].span)?, value))
-            })
             .collect()
     }
 
@@ -280,30 +245,32 @@ fn reckoned(operator: Operator, x: Span, y: Span) -> Option<Span> {
     }
 }
 
-/// The value in the middle, give or take the steepest change to the edges.
+/// Between the corners' values, give or take what a curve may bulge past a line.
 fn water(
     property: Property,
     temperature: Span,
     pressure: Span,
     at: &Range<usize>,
 ) -> Result<Spread, BoxedFault> {
-    let middle = |span: Span| span.low + (span.high - span.low) / 2.0;
-    let (t, p) = (middle(temperature), middle(pressure));
-    for (t, p) in [
-        (temperature.low, pressure.low),
-        (temperature.high, pressure.high),
-        (t, p),
-    ] {
-        property
-            .at(t, p)
-            .map_err(|message| EvalFault::new(at, message))?;
+    let mut hull: Option<Span> = None;
+    for t in [temperature.low, temperature.high] {
+        for p in [pressure.low, pressure.high] {
+            let value = property.at(t, p);
+            let value = Span::point(value.map_err(|message| EvalFault::new(at, message))?);
+            hull = Some(hull.map_or(value, |hull| hull.hull(value)));
+            if pressure.low == pressure.high {
+                break;
+            }
+        }
     }
-    let value = property
-        .at(t, p)
-        .map_err(|message| EvalFault::new(at, message))?;
-    let (per_kelvin, per_pascal) = property.steepest();
-    let room = (temperature.high - temperature.low) / 2.0 * per_kelvin
-        + (pressure.high - pressure.low) / 2.0 * per_pascal
-        + value.abs() * 1e-12;
-    Ok(Spread::Number(Span::new(value - room, value + room)))
+    let (by_temperature, by_pressure) = property.bulge();
+    let square = |span: Span| (span.high - span.low) * (span.high - span.low) / 8.0;
+    let room = square(temperature) * by_temperature + square(pressure) * by_pressure;
+    hull.map_or_else(
+        || fault(at, "water has no value here"),
+        |hull| {
+            let room = room + hull.high.abs() * 1e-12;
+            Ok(Spread::Number(Span::new(hull.low - room, hull.high + room)))
+        },
+    )
 }

@@ -50,6 +50,21 @@ impl RoundingStep {
         (plain && multiple > 0.0).then_some(RoundingStep::Decimal { multiple, places })
     }
 
+    /// The next finer step.
+    pub(crate) fn finer(self) -> RoundingStep {
+        match self {
+            RoundingStep::Fraction(bottom) if bottom < 64 => RoundingStep::Fraction(bottom * 2),
+            RoundingStep::Fraction(_) => RoundingStep::Decimal {
+                multiple: 1.0,
+                places: 3,
+            },
+            RoundingStep::Decimal { multiple, places } => RoundingStep::Decimal {
+                multiple: 1.0,
+                places: places + usize::from(multiple <= 1.0),
+            },
+        }
+    }
+
     fn scaled(self, value: f64) -> f64 {
         match self {
             RoundingStep::Fraction(bottom) => value * f64::from(bottom),

@@ -1,0 +1,182 @@
+//! How wide the spans are, against samples: a span that is sound and says nothing is no
+//! use to a crew.
+
+use super::*;
+use crate::calculator::{Calculator, OutputKind};
+use crate::field::NumberFormat;
+use crate::span::Span;
+
+/// One input and how far off it may be, in SI.
+pub(super) struct Side<'c> {
+    pub name: &'c str,
+    pub format: &'c NumberFormat,
+    pub span: Span,
+}
+
+impl Side<'_> {
+    fn text(&self, part: f64) -> String {
+        exact(
+            self.format,
+            self.span.low + (self.span.high - self.span.low) * part,
+        )
+    }
+
+    /// As it is typed: the middle, give or take the half.
+    fn tolerance(&self) -> String {
+        let unit = &self.format.main.unit;
+        let half = unit.difference_from_si((self.span.high - self.span.low) / 2.0);
+        let digits = (12.0 - libm::floor(libm::log10(half))) as usize;
+        let symbol = if unit.symbol == "1" { "" } else { unit.symbol.as_str() };
+        format!("{} ± {half:.digits$} {symbol}", self.text(0.5))
+    }
+}
+
+/// Nothing rounded off that a formula would notice.
+pub(super) fn exact(format: &NumberFormat, si: f64) -> String {
+    let unit = &format.main.unit;
+    let value = unit.from_si_as(si, format.main.kind);
+    if unit.symbol == "count" {
+        return format!("{value:.0}");
+    }
+    let digits = (12.0 - libm::floor(libm::log10(value.abs().max(1e-9)))) as usize;
+    let symbol = if unit.symbol == "1" { "" } else { unit.symbol.as_str() };
+    format!("{value:.digits$} {symbol}")
+}
+
+/// The inputs of a calculator that may be measured a little off, around the values of a job.
+pub(super) fn sides<'c>(calculator: &'c Calculator, job: &Job, share: f64) -> Vec<Side<'c>> {
+    let answer = CATALOG.calculate(&calculator.name, &[], job).unwrap();
+    let inputs = calculator.inputs.iter();
+    inputs
+        .filter_map(|input| {
+            let FieldKind::Number {
+                format,
+                least,
+                most,
+                ..
+            } = &input.field.kind
+            else {
+                return None;
+            };
+            let Some(Value::Number(si)) = answer.values.get(&input.field.name) else {
+                return None;
+            };
+            let unit = format.main.unit.symbol.as_str();
+            let half = match unit {
+                "count" => return None,
+                "degC" => 100.0 * share,
+                _ if *si == 0.0 => return None,
+                _ => si.abs() * share,
+            };
+            let half = half
+                .min(least.map_or(half, |least| si - least))
+                .min(most.map_or(half, |most| most - si));
+            let span = Span::new(si - half, si + half);
+            (half > 0.0).then_some(Side {
+                name: &input.field.name,
+                format,
+                span,
+            })
+        })
+        .collect()
+}
+
+/// How many times as wide each span is as what samples reach; absent results are skipped.
+pub(super) fn ratios(
+    calculator: &Calculator,
+    sides: &[&Side<'_>],
+    job: &Job,
+    steps: usize,
+) -> Vec<(String, f64, String)> {
+    let ask = |texts: Vec<String>| {
+        let given: Vec<Argument> = std::iter::zip(sides, &texts)
+            .map(|(side, text)| Argument {
+                confirmed: true,
+                ..Argument::new(side.name, text)
+            })
+            .collect();
+        CATALOG.calculate(&calculator.name, &given, job).unwrap()
+    };
+    let shown = ask(sides.iter().map(|side| side.tolerance()).collect());
+    if !shown.problems.is_empty() {
+        println!("refused {} {:?}", calculator.name, shown.problems);
+        return Vec::new();
+    }
+    let mut reached: Vec<Option<Span>> = vec![None; shown.outputs.len()];
+    for number in 0..(steps + 1).pow(sides.len() as u32) {
+        let mut left = number;
+        let texts = sides
+            .iter()
+            .map(|side| {
+                let part = (left % (steps + 1)) as f64 / steps as f64;
+                left /= steps + 1;
+                side.text(part)
+            })
+            .collect();
+        let inside = ask(texts);
+        for (reached, reading) in reached.iter_mut().zip(&inside.outputs) {
+            if let (Some(_), Some(Value::Number(si))) =
+                (&reading.reading, inside.values.get(&reading.name))
+            {
+                let point = Span::point(*si);
+                *reached = Some(reached.map_or(point, |reached| reached.hull(point)));
+            }
+        }
+    }
+    let mut found = Vec::new();
+    for (reading, reached) in shown.outputs.iter().zip(reached) {
+        let Some(OutputKind::Number(_)) =
+            calculator.result(&reading.name).map(|output| &output.kind)
+        else {
+            continue;
+        };
+        let (Some(reached), Some(span)) = (reached, &reading.span) else {
+            continue;
+        };
+        let (wide, sampled) = (span.high - span.low, reached.high - reached.low);
+        // What conversion leaves in the last digits is no width.
+        let noise = 1e-9 * reached.low.abs().max(reached.high.abs()) + f64::MIN_POSITIVE;
+        let ratio = if wide <= noise {
+            1.0
+        } else {
+            wide / sampled.max(noise)
+        };
+        found.push((reading.name.clone(), ratio, span.text.clone()));
+    }
+    found
+}
+
+#[test]
+#[ignore = "prints how wide every span is, for whoever works on them"]
+fn widths_as_they_are() {
+    let job = Job::new();
+    for calculator in CATALOG.calculators.values() {
+        for share in [0.002, 0.01, 0.03] {
+            let sides = sides(calculator, &job, share);
+            for (at, side) in sides.iter().enumerate() {
+                let mut groups = vec![vec![side]];
+                groups.extend(sides.iter().skip(at + 1).map(|other| vec![side, other]));
+                for group in groups {
+                    let names: Vec<&str> = group.iter().map(|side| side.name).collect();
+                    let start = std::time::Instant::now();
+                    for (name, ratio, text) in ratios(
+                        calculator,
+                        &group,
+                        &job,
+                        if group.len() == 1 { 32 } else { 8 },
+                    ) {
+                        if ratio > 1.9 {
+                            println!(
+                                "{ratio:9.2} {} {name} over {names:?} at {share}: {text}",
+                                calculator.name
+                            );
+                        }
+                    }
+                    if start.elapsed().as_millis() > 400 {
+                        println!("slow {} {names:?} {:?}", calculator.name, start.elapsed());
+                    }
+                }
+            }
+        }
+    }
+}
