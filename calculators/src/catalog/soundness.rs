@@ -10,6 +10,7 @@ use crate::field::{Entry, FieldKind};
 use crate::formula::Value;
 use crate::quantity::{Want, read};
 
+mod edges;
 mod widths;
 
 static CATALOG: LazyLock<Catalog> = LazyLock::new(|| Catalog::load(&builtin()).0);

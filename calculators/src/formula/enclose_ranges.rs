@@ -86,7 +86,8 @@ impl EnclosureRun {
         spreads: &dyn Spreads,
     ) -> Result<Spread, BoxedFault> {
         let body = &self.folded(body, name, spreads);
-        let excluded = |a: f64, b: f64| -> Result<bool, BoxedFault> {
+        // `None` where the body may have no value over so wide a piece.
+        let excluded = |a: f64, b: f64| -> Result<Option<bool>, BoxedFault> {
             self.step(&body.span)?;
             let span = self.number(
                 body,
@@ -96,18 +97,17 @@ impl EnclosureRun {
                     outer: spreads,
                 },
             );
-            // Where the body has no value over so wide a piece, nothing is excluded.
-            Ok(span.is_ok_and(|span| !span.holds(0.0)))
+            Ok(span.ok().map(|span| !span.holds(0.0)))
         };
         let finest = (whole.high - whole.low) * 1e-12;
         // Both ends in turn: how near to go to a root hangs on how far apart they stay.
         let Span { mut low, mut high } = whole;
-        let mut steps = [high - low; 2];
+        let mut steps = [(high - low, true); 2];
         loop {
-            let enough = ((high - low) / 64.0).max(finest);
+            let enough = ((high - low) / 8192.0).max(finest);
             let mut done = true;
-            for (end, step) in steps.iter_mut().enumerate() {
-                if *step <= enough {
+            for (end, (step, valued)) in steps.iter_mut().enumerate() {
+                if *step <= if *valued { enough } else { finest } {
                     continue;
                 }
                 done = false;
@@ -115,7 +115,9 @@ impl EnclosureRun {
                     0 => (low, (low + *step).min(high)),
                     _ => ((high - *step).max(low), high),
                 };
-                if !excluded(a, b)? {
+                let found = excluded(a, b)?;
+                *valued = found.is_some();
+                if found != Some(true) {
                     *step /= 2.0;
                     continue;
                 }

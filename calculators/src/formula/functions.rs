@@ -64,10 +64,10 @@ impl Property {
     /// both against differences.
     pub(super) fn bulge(self) -> (f64, f64) {
         match self {
-            Property::Density => (0.03, 0.0),
-            Property::Viscosity => (0.0, 1e-20),
-            Property::HeatCapacity => (3.0, 1e-13),
-            Property::Expansion => (1e-6, 1e-20),
+            Property::Density => (0.024, 0.0),
+            Property::Viscosity => (0.0, 3e-20),
+            Property::HeatCapacity => (1.3, 1e-13),
+            Property::Expansion => (8e-7, 4e-20),
         }
     }
 }

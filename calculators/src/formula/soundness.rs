@@ -162,7 +162,6 @@ fn waters_properties_never_bend_more_than_the_spans_assume() {
             }
         }
     }
-    println!("{worst:?}");
     assert!(
         worst.as_flattened().iter().all(|share| *share < 0.8),
         "{worst:?}"

@@ -25,8 +25,12 @@ impl Side<'_> {
     fn tolerance(&self) -> String {
         let unit = &self.format.main.unit;
         let half = unit.difference_from_si((self.span.high - self.span.low) / 2.0);
-        let digits = (12.0 - libm::floor(libm::log10(half))) as usize;
-        let symbol = if unit.symbol == "1" { "" } else { unit.symbol.as_str() };
+        let digits = (12.0 - libm::floor(libm::log10(half))).min(14.0) as usize;
+        let symbol = if unit.symbol == "1" {
+            ""
+        } else {
+            unit.symbol.as_str()
+        };
         format!("{} ± {half:.digits$} {symbol}", self.text(0.5))
     }
 }
@@ -38,8 +42,12 @@ pub(super) fn exact(format: &NumberFormat, si: f64) -> String {
     if unit.symbol == "count" {
         return format!("{value:.0}");
     }
-    let digits = (12.0 - libm::floor(libm::log10(value.abs().max(1e-9)))) as usize;
-    let symbol = if unit.symbol == "1" { "" } else { unit.symbol.as_str() };
+    let digits = (12.0 - libm::floor(libm::log10(value.abs().max(1e-9)))).min(14.0) as usize;
+    let symbol = if unit.symbol == "1" {
+        ""
+    } else {
+        unit.symbol.as_str()
+    };
     format!("{value:.digits$} {symbol}")
 }
 
