@@ -34,6 +34,27 @@ impl Span {
         }
     }
 
+    pub fn width(self) -> f64 {
+        self.high - self.low
+    }
+
+    /// The middle; of a count the whole number below it.
+    pub fn middle(self, count: bool) -> f64 {
+        let middle = self.low + self.width() / 2.0;
+        if count { libm::floor(middle) } else { middle }
+    }
+
+    /// Only as far as its whole numbers, where it has any.
+    #[must_use]
+    pub fn whole_numbers(self) -> Span {
+        let (low, high) = (libm::ceil(self.low), libm::floor(self.high));
+        if low <= high {
+            Span { low, high }
+        } else {
+            self
+        }
+    }
+
     pub fn holds(self, value: f64) -> bool {
         (self.low..=self.high).contains(&value)
     }

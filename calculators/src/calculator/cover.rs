@@ -2,13 +2,11 @@
 //! formula that reads an input twice is enclosed almost as tightly as it can be; so a piece
 //! is halved wherever it says more than samples reach, until too little is left to gain.
 
-use std::collections::VecDeque;
-
 use super::answer::Verdict;
 use super::definition::{Calculator, Check, OutputKind};
 use super::resolver::Resolver;
-use super::slice::{Slice, behind, conditions, work};
-use super::spread::{Possibilities, Possible};
+use super::slice::{Mover, Slice, behind, conditions, work};
+use super::spread::{Possibilities, Possible, verdicts};
 use crate::field::FieldKind;
 use crate::formula::{Spread, Value};
 use crate::names::Names;
@@ -23,19 +21,16 @@ const MOST_AT_AN_END: usize = 60;
 const ROOM: f64 = 0.2;
 const ROOM_IN_STEPS: f64 = 1e-3;
 
-/// With more inputs than these, not every corner of the box is tried.
+/// Of a box with more inputs than four, not every corner is tried.
 const MOST_CORNERS: usize = 16;
 
 struct Piece {
-    sides: Vec<Spread>,
+    sides: Vec<Span>,
     known: Possibilities,
 }
 
-pub(super) struct Cover<'a> {
+struct Cover<'a> {
     slice: Slice<'a>,
-    whole: Vec<Spread>,
-    /// Which of the inputs come in whole numbers.
-    counts: Vec<bool>,
     pieces: Vec<Piece>,
     /// What is reached for certain: points of the box, worked out.
     samples: Vec<Names<Value>>,
@@ -43,8 +38,8 @@ pub(super) struct Cover<'a> {
 }
 
 impl<'a> Cover<'a> {
-    /// `None` where an input may be missing.
-    pub fn of(
+    /// `None` where an input may be missing, or be one of several choices.
+    fn of(
         calculator: &'a Calculator,
         resolver: &'a dyn Resolver,
         inputs: &Possibilities,
@@ -53,110 +48,106 @@ impl<'a> Cover<'a> {
         let (mut moved, mut values) = (Vec::new(), Names::new());
         for input in &calculator.inputs {
             let name = &input.field.name;
-            let spread = match inputs.get(name) {
-                Some(Possible::Known {
-                    spread,
-                    may_be_absent: false,
-                }) => spread,
-                _ => return None,
+            let Some(Possible::Known {
+                spread,
+                may_be_absent: false,
+            }) = inputs.get(name)
+            else {
+                return None;
             };
-            match spread.only() {
-                Some(value) => values.insert(name.clone(), value),
-                None => {
-                    moved.push(name.as_str());
-                    values.insert(name.clone(), spread.part(0.5));
+            let value = match (spread.only(), spread, &input.field.kind) {
+                (None, Spread::Number(span), FieldKind::Number { format, .. }) => {
+                    let count = format.main.unit.symbol == "count";
+                    let whole = if count { span.whole_numbers() } else { *span };
+                    moved.push(Mover { name, whole, count });
+                    Value::Number(whole.low)
                 }
-            }
+                (value, ..) => value?,
+            };
+            values.insert(name.clone(), value);
         }
-        // Where a result has no value, nothing fixed hangs on it.
+        // What has no value here hangs on what moves, or there is no answer at all.
         work(calculator, &calculator.order, resolver, &mut values);
         let slice = Slice::of(calculator, resolver, moved, wanted, &values);
-        let counts: Vec<bool> = slice
-            .moved
-            .iter()
-            .map(|name| is_count(calculator, name))
-            .collect();
-        let whole: Vec<Spread> = std::iter::zip(&slice.moved, &counts)
-            .filter_map(|(name, count)| match inputs.get(name) {
-                Some(Possible::Known { spread, .. }) => Some(spread.clone().in_steps(*count)),
-                _ => None,
-            })
-            .collect();
         let mut cover = Cover {
             slice,
-            whole,
-            counts,
             pieces: Vec::new(),
             samples: Vec::new(),
             left: MOST_SPLITS,
         };
-        for corner in 0..(1usize << cover.whole.len().min(16)).min(MOST_CORNERS) {
-            let sides = cover.whole.iter().enumerate();
-            let point: Vec<Value> = sides
-                .map(|(at, side)| side.part((corner >> at & 1) as f64))
-                .collect();
-            cover.samples.extend(cover.slice.at(&point));
+        let moved = &cover.slice.moved;
+        let (mut whole, mut corner) = (Vec::new(), Vec::new());
+        for mover in moved {
+            whole.push(mover.whole);
         }
-        let piece = cover.piece(cover.whole.clone());
-        cover.pieces.push(piece);
+        for number in 0..MOST_CORNERS.min(1 << moved.len().min(8)) {
+            corner.clear();
+            for (at, side) in whole.iter().enumerate() {
+                corner.push([side.low, side.high][number >> at & 1]);
+            }
+            cover.samples.extend(cover.slice.at(&corner));
+        }
+        cover.add(whole);
         Some(cover)
     }
 
-    fn piece(&mut self, sides: Vec<Spread>) -> Piece {
-        // Where it touches the box's own edge, results are the likeliest to be extreme.
-        let point: Vec<Value> = std::iter::zip(&sides, &self.whole)
-            .zip(&self.counts)
-            .map(|((side, whole), count)| {
-                let ends = [0.0, 1.0]
-                    .into_iter()
-                    .find(|end| side.part(*end) == whole.part(*end));
-                match (ends, side.part(0.5)) {
-                    (Some(end), _) => side.part(end),
-                    (None, Value::Number(middle)) if *count => Value::Number(libm::floor(middle)),
-                    (None, middle) => middle,
-                }
-            })
-            .collect();
+    fn add(&mut self, sides: Vec<Span>) {
+        let mut point = Vec::new();
+        for (side, mover) in sides.iter().zip(&self.slice.moved) {
+            // Where it touches the box's own edge, results are the likeliest to be extreme.
+            point.push(if side.low == mover.whole.low {
+                side.low
+            } else if side.high == mover.whole.high {
+                side.high
+            } else {
+                side.middle(mover.count)
+            });
+        }
         self.samples.extend(self.slice.at(&point));
         let known = self.slice.over(&sides);
-        Piece { sides, known }
+        self.pieces.push(Piece { sides, known });
     }
 
     /// Halves a piece on the side that is longest, measured by the box; of those in `along`.
-    /// The new piece's place, or `None` where nothing more is to be cut.
-    fn split(&mut self, at: usize, along: &[&str]) -> Option<usize> {
-        self.left = self.left.checked_sub(1)?;
+    /// Whether there is anything more to be cut. One half takes its place, the other comes
+    /// last.
+    fn split(&mut self, at: usize, along: &[&str]) -> bool {
         let sides = &self.pieces[at].sides;
-        let mut longest: Option<(usize, f64)> = None;
-        for (side, name) in self.slice.moved.iter().enumerate() {
-            let length = sides[side].size() / self.whole[side].size();
-            if along.contains(name) && longest.is_none_or(|(_, most)| length > most) {
-                longest = Some((side, length));
+        let mut longest = (usize::MAX, 0.0);
+        for (side, mover) in self.slice.moved.iter().enumerate() {
+            let length = sides[side].width() / mover.whole.width();
+            if along.contains(&mover.name) && length > longest.1 {
+                longest = (side, length);
             }
         }
-        let (side, _) = longest?;
-        let (one, other) = sides[side].halves(self.counts[side])?;
+        let (side, length) = longest;
+        if self.left == 0 || length < 1e-9 {
+            return false;
+        }
+        self.left -= 1;
         let (mut first, mut second) = (sides.clone(), sides.clone());
-        (first[side], second[side]) = (one, other);
-        self.pieces[at] = self.piece(first);
-        let piece = self.piece(second);
-        self.pieces.push(piece);
-        Some(self.pieces.len() - 1)
+        let count = self.slice.moved[side].count;
+        let middle = sides[side].middle(count);
+        first[side].high = middle;
+        second[side].low = if count { middle + 1.0 } else { middle };
+        self.add(first);
+        self.pieces.swap_remove(at);
+        self.add(second);
+        true
     }
 
     /// Pulls a result's bounds in to what the samples reach, as near as is worth it.
     fn tighten(&mut self, name: &str, fine: f64) {
         let along = behind(self.slice.calculator, vec![name]);
-        let of = |span: Span, sign: f64| if sign > 0.0 { span.high } else { -span.low };
         for sign in [-1.0, 1.0] {
             for _ in 0..MOST_AT_AN_END {
                 let mut far = (0, f64::NEG_INFINITY);
                 for (at, piece) in self.pieces.iter().enumerate() {
                     let bound = match piece.known.get(name) {
                         Some(Possible::Known {
-                            spread: Spread::Number(span),
+                            spread: Spread::Number(Span { low, high }),
                             ..
-                        }) => of(*span, sign),
+                        }) => (low * sign).max(high * sign),
                         Some(Possible::Unknown) => f64::INFINITY,
                         _ => continue,
                     };
@@ -164,35 +155,44 @@ impl<'a> Cover<'a> {
                         far = (at, bound);
                     }
                 }
-                let mut reached = (f64::NEG_INFINITY, f64::NEG_INFINITY);
+                let (mut most, mut least) = (f64::NEG_INFINITY, f64::INFINITY);
                 for sample in &self.samples {
                     if let Some(Value::Number(value)) = sample.get(name) {
-                        reached = (reached.0.max(value * sign), reached.1.max(-value * sign));
+                        most = most.max(value * sign);
+                        least = least.min(value * sign);
                     }
                 }
-                let room = (ROOM * (reached.0 + reached.1)).max(fine);
-                if far.1 <= reached.0 + room || self.split(far.0, &along).is_none() {
+                let room = (ROOM * (most - least)).max(fine);
+                if far.1 <= most + room || !self.split(far.0, &along) {
                     break;
                 }
             }
         }
     }
 
-    /// Every result's possibilities over all the pieces.
-    pub fn possibilities(mut self, mut known: Possibilities) -> Possibilities {
-        let calculator = self.slice.calculator;
-        for output in calculator.outputs.iter().filter(|output| !output.is_term) {
-            if let OutputKind::Number(format) = &output.kind {
+    /// Every result's possibilities over all the pieces, put beside the inputs.
+    fn possibilities(mut self, mut known: Possibilities) -> Possibilities {
+        let outputs = &self.slice.calculator.outputs;
+        for output in outputs {
+            if let OutputKind::Number(format) = &output.kind
+                && !output.is_term
+            {
                 self.tighten(&output.name, format.main.one_step() * ROOM_IN_STEPS);
             }
         }
-        for output in &calculator.outputs {
-            let possible = self
-                .pieces
-                .iter()
-                .map(|piece| piece.known.get(&output.name).cloned());
-            if let Some(Some(possible)) = possible.reduce(|a, b| Some(a?.or(b?))) {
-                known.insert(output.name.clone(), possible);
+        for output in outputs {
+            let mut all: Option<Possible> = None;
+            for piece in &self.pieces {
+                if let Some(possible) = piece.known.get(&output.name) {
+                    let possible = possible.clone();
+                    all = Some(match all {
+                        Some(all) => all.or(possible),
+                        None => possible,
+                    });
+                }
+            }
+            if let Some(all) = all {
+                known.insert(output.name.clone(), all);
             }
         }
         known
@@ -200,36 +200,27 @@ impl<'a> Cover<'a> {
 
     /// The verdicts that a check may come to, the best first. Pieces are cut until each says
     /// no more than is surely reached, or the effort is spent.
-    pub fn verdicts(mut self, check: &Check) -> Vec<Verdict> {
-        let along = self.slice.moved.clone();
-        let (mut found, mut seen) = (Vec::new(), 0);
-        let mut open = VecDeque::from([0]);
-        while let Some(at) = open.pop_front() {
-            found.extend(
-                self.samples[seen..]
-                    .iter()
-                    .map(|sample| self.slice.verdict(check, sample)),
-            );
-            seen = self.samples.len();
+    fn verdicts(mut self, check: &Check) -> Vec<Verdict> {
+        let along: Vec<&str> = self.slice.moved.iter().map(|mover| mover.name).collect();
+        let (mut found, mut seen, mut at) = (Vec::new(), 0, 0);
+        while at < self.pieces.len() {
+            while seen < self.samples.len() {
+                found.push(self.slice.verdict(check, &self.samples[seen]));
+                seen += 1;
+            }
             let Piece { sides, known } = &self.pieces[at];
             let may_be = self.slice.verdicts(check, sides, known);
             if may_be.iter().all(|is| found.contains(is)) {
-                continue;
-            }
-            match self.split(at, &along) {
-                Some(new) => open.extend([at, new]),
-                None => found.extend(may_be),
+                at += 1;
+            } else if !self.split(at, &along) {
+                found.extend(may_be);
+                at += 1;
             }
         }
         found.sort();
         found.dedup();
         found
     }
-}
-
-fn is_count(calculator: &Calculator, name: &str) -> bool {
-    let kind = calculator.input(name).map(|input| &input.field.kind);
-    matches!(kind, Some(FieldKind::Number { format, .. }) if format.main.unit.symbol == "count")
 }
 
 impl Calculator {
@@ -239,11 +230,10 @@ impl Calculator {
         inputs: Possibilities,
         resolver: &dyn Resolver,
     ) -> Possibilities {
-        let wanted = self
-            .outputs
-            .iter()
-            .map(|output| output.name.as_str())
-            .collect();
+        let mut wanted = Vec::new();
+        for output in &self.outputs {
+            wanted.push(output.name.as_str());
+        }
         match Cover::of(self, resolver, &inputs, wanted) {
             Some(cover) => cover.possibilities(inputs),
             None => self.enclosed(&self.order, inputs, resolver),
@@ -262,7 +252,7 @@ impl Calculator {
             Some(cover) => cover.verdicts(check),
             None => {
                 let known = self.enclosed(&self.order, inputs, resolver);
-                super::spread::verdicts(check, &known, resolver)
+                verdicts(check, &known, resolver)
             }
         }
     }

@@ -6,9 +6,9 @@
 use super::answer::{Answer, Verdict};
 use super::definition::{Calculator, Check};
 use super::resolver::Resolver;
-use super::slice::{Slice, conditions};
+use super::slice::{Mover, Slice, conditions};
 use crate::field::{FieldKind, NumberFormat};
-use crate::formula::{Spread, Value};
+use crate::formula::Value;
 use crate::quantity::{RoundedQuantity, Rounding, UnitFormat, in_unit};
 use crate::span::Span;
 
@@ -91,7 +91,11 @@ impl Calculator {
         std::iter::zip(&self.checks, &answer.checks)
             .filter(|_| answer.problems.is_empty())
             .map(|(check, result)| {
-                let moved = vec![definition.field.name.as_str()];
+                let moved = vec![Mover {
+                    name: &definition.field.name,
+                    whole: Span::new(least, most),
+                    count: format.main.unit.symbol == "count",
+                }];
                 let wanted = conditions(check);
                 let search = LimitSearch {
                     check,
@@ -120,10 +124,11 @@ struct LimitSearch<'a> {
 }
 
 impl LimitSearch<'_> {
-    /// The first place on the way to `end` at which the verdict changes.
+    /// The first place on the way to `end` at which the verdict changes; `None` too where
+    /// nothing of the check hangs on the input.
     fn edge(&self, end: f64) -> Option<Edge> {
         let way = end - self.here;
-        let count = self.is_count();
+        let Mover { count, .. } = *self.slice.moved.first()?;
         let finest = if count {
             1.0
         } else {
@@ -133,8 +138,7 @@ impl LimitSearch<'_> {
         let mut held = false;
         for _ in 0..MOST_PIECES {
             let left = way.abs() - at;
-            // Nothing of the check hangs on the input, or nothing is left.
-            if self.slice.moved.is_empty() || left <= finest * 0.5 || way == 0.0 {
+            if left <= finest * 0.5 || way == 0.0 {
                 return None;
             }
             let next = (at + if count { libm::ceil(step) } else { step }).min(way.abs());
@@ -168,20 +172,16 @@ impl LimitSearch<'_> {
         })
     }
 
-    fn is_count(&self) -> bool {
-        self.format.main.unit.symbol == "count"
-    }
-
     /// Whether the verdict surely stays over a piece.
     fn holds(&self, from: f64, to: f64) -> bool {
-        let side = [Spread::Number(Span::new(from, to))];
+        let side = [Span::new(from, to)];
         let known = self.slice.over(&side);
         self.slice.verdicts(self.check, &side, &known) == [self.is]
     }
 
     /// The verdict at a value, worked out as an answer is; `None` without an answer.
     fn verdict(&self, value: f64) -> Option<Verdict> {
-        let values = self.slice.at(&[Value::Number(value)])?;
+        let values = self.slice.at(&[value])?;
         Some(self.slice.verdict(self.check, &values))
     }
 
@@ -238,7 +238,7 @@ impl LimitSearch<'_> {
                     return shown.text;
                 }
             }
-            if self.is_count() {
+            if self.slice.moved.iter().any(|mover| mover.count) {
                 break;
             }
             form.step = form.step.finer();

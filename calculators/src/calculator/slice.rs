@@ -9,12 +9,23 @@ use super::run::case;
 use super::spread::{Possibilities, Possible, verdicts};
 use crate::formula::{Spread, Value};
 use crate::names::Names;
+use crate::span::Span;
+
+/// An input that moves.
+#[derive(Clone, Copy)]
+pub(super) struct Mover<'a> {
+    pub name: &'a str,
+    /// How far it may move.
+    pub whole: Span,
+    /// It comes in whole numbers.
+    pub count: bool,
+}
 
 pub(super) struct Slice<'a> {
     pub calculator: &'a Calculator,
-    pub resolver: &'a dyn Resolver,
-    /// The inputs that move, those alone that the answer hangs on.
-    pub moved: Vec<&'a str>,
+    resolver: &'a dyn Resolver,
+    /// Those inputs alone that the answer hangs on.
+    pub moved: Vec<Mover<'a>>,
     /// Indices into the calculator's outputs, in the order of evaluation.
     outputs: Vec<usize>,
     /// What they and the answer read besides, as values and as what is possible.
@@ -27,13 +38,16 @@ impl<'a> Slice<'a> {
     pub fn of(
         calculator: &'a Calculator,
         resolver: &'a dyn Resolver,
-        mut moved: Vec<&'a str>,
+        mut moved: Vec<Mover<'a>>,
         wanted: Vec<&'a str>,
         values: &Names<Value>,
     ) -> Slice<'a> {
         let read = behind(calculator, wanted.clone());
-        moved.retain(|name| read.contains(name));
-        let (mut hanging, mut direct) = (moved.clone(), wanted);
+        moved.retain(|mover| read.contains(&mover.name));
+        let (mut hanging, mut direct) = (Vec::new(), wanted);
+        for mover in &moved {
+            hanging.push(mover.name);
+        }
         let mut outputs = Vec::new();
         for &at in &calculator.order {
             let output = &calculator.outputs[at];
@@ -52,10 +66,10 @@ impl<'a> Slice<'a> {
                 continue;
             }
             let value = values.get(name);
+            fixed.insert(name.to_string(), sure(value));
             if let Some(value) = value {
                 kept.insert(name.to_string(), value.clone());
             }
-            fixed.insert(name.to_string(), sure(value.map(Spread::of)));
         }
         Slice {
             calculator,
@@ -68,34 +82,51 @@ impl<'a> Slice<'a> {
     }
 
     /// All that is read and worked out at one point; `None` where there is no answer.
-    pub fn at(&self, point: &[Value]) -> Option<Names<Value>> {
+    pub fn at(&self, point: &[f64]) -> Option<Names<Value>> {
         let mut values = self.values.clone();
-        let moved = self.moved.iter().map(|name| name.to_string());
-        values.extend(std::iter::zip(moved, point.iter().cloned()));
+        for (mover, value) in self.moved.iter().zip(point) {
+            values.insert(mover.name.to_string(), Value::Number(*value));
+        }
         let worked = work(self.calculator, &self.outputs, self.resolver, &mut values);
         worked.then_some(values)
     }
 
-    /// What it may be with the inputs anywhere in these spreads. A point isn't enclosed but
+    /// What it may be with the inputs anywhere in these spans. A point isn't enclosed but
     /// worked out: rounding outward would leave doubt where there is none.
-    pub fn over(&self, sides: &[Spread]) -> Possibilities {
+    pub fn over(&self, sides: &[Span]) -> Possibilities {
         let mut known = self.fixed.clone();
-        let moved = std::iter::zip(&self.moved, sides);
-        known.extend(moved.map(|(name, side)| (name.to_string(), sure(Some(side.clone())))));
-        let Some(point) = point(sides) else {
-            let outputs = &self.outputs;
-            return self.calculator.enclosed(outputs, known, self.resolver);
-        };
-        let values = self.at(&point);
-        for &at in &self.outputs {
-            let name = &self.calculator.outputs[at].name;
-            let possible = match &values {
-                Some(values) => sure(values.get(name).map(Spread::of)),
-                None => Possible::Unknown,
-            };
-            known.insert(name.clone(), possible);
+        for (mover, side) in self.moved.iter().zip(sides) {
+            let spread = Spread::Number(*side);
+            let may_be_absent = false;
+            known.insert(
+                mover.name.to_string(),
+                Possible::Known {
+                    spread,
+                    may_be_absent,
+                },
+            );
         }
-        known
+        if let Some(values) = self.at_point(sides) {
+            for &at in &self.outputs {
+                let name = &self.calculator.outputs[at].name;
+                known.insert(name.clone(), sure(values.get(name)));
+            }
+            return known;
+        }
+        self.calculator
+            .enclosed(&self.outputs, known, self.resolver)
+    }
+
+    /// The values where no span leaves a choice, and where there is an answer.
+    fn at_point(&self, sides: &[Span]) -> Option<Names<Value>> {
+        let mut point = Vec::new();
+        for side in sides {
+            if side.low != side.high {
+                return None;
+            }
+            point.push(side.low);
+        }
+        self.at(&point)
     }
 
     /// A check's verdict among values that were worked out.
@@ -109,8 +140,8 @@ impl<'a> Slice<'a> {
     }
 
     /// The verdicts that a check may come to: one at a point that has an answer.
-    pub fn verdicts(&self, check: &Check, sides: &[Spread], known: &Possibilities) -> Vec<Verdict> {
-        match point(sides).and_then(|point| self.at(&point)) {
+    pub fn verdicts(&self, check: &Check, sides: &[Span], known: &Possibilities) -> Vec<Verdict> {
+        match self.at_point(sides) {
             Some(values) => vec![self.verdict(check, &values)],
             None => verdicts(check, known, self.resolver),
         }
@@ -137,15 +168,15 @@ pub(super) fn work(
     worked
 }
 
-/// The values where no spread leaves a choice.
-fn point(sides: &[Spread]) -> Option<Vec<Value>> {
-    sides.iter().map(Spread::only).collect()
-}
-
 /// What a check reads.
 pub(super) fn conditions(check: &Check) -> Vec<&str> {
-    let cases = check.cases.iter().filter_map(|case| case.when.as_ref());
-    cases.flat_map(|(condition, _)| condition.names()).collect()
+    let mut names = Vec::new();
+    for case in &check.cases {
+        if let Some((condition, _)) = &case.when {
+            names.extend(condition.names());
+        }
+    }
+    names
 }
 
 /// All that these names are worked out from, and they themselves.
@@ -159,16 +190,17 @@ pub(super) fn behind<'a>(calculator: &'a Calculator, mut names: Vec<&'a str>) ->
     names
 }
 
-fn sure(spread: Option<Spread>) -> Possible {
-    spread.map_or(Possible::Absent, |spread| Possible::Known {
-        spread,
+fn sure(value: Option<&Value>) -> Possible {
+    value.map_or(Possible::Absent, |value| Possible::Known {
+        spread: Spread::of(value),
         may_be_absent: false,
     })
 }
 
 fn reads(output: &Output) -> Vec<&str> {
-    let only_if = output.only_if.iter();
     let mut names = output.formula.names();
-    names.extend(only_if.flat_map(|(condition, _)| condition.names()));
+    if let Some((condition, _)) = &output.only_if {
+        names.extend(condition.names());
+    }
     names
 }

@@ -35,14 +35,6 @@ impl Spreads for SpreadScope<'_> {
         }
     }
 
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
-        self.resolver.lookup(table, column, keys)
-    }
-
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
-        self.resolver.found(table, keys)
-    }
-
     fn entries(&self, table: &str, column: &str) -> Vec<Value> {
         self.resolver.entries(table, column)
     }

@@ -5,12 +5,10 @@ use std::ops::Range;
 
 use super::ast::Expr;
 use super::enclose::{EnclosureRun, fault};
-use super::evaluate::{self, word};
+use super::evaluate::word;
 use super::spreads::{Spread, Spreads};
-use super::values::{BoxedFault, EvalFault, Value};
+use super::values::{BoxedFault, Value};
 use crate::span::Span;
-
-type Keys<'e> = Vec<(&'e str, Spread)>;
 
 /// As near as a table takes two numbers for one.
 const NOISE: f64 = 1e-9;
@@ -22,22 +20,20 @@ impl EnclosureRun {
         span: &Range<usize>,
         spreads: &dyn Spreads,
     ) -> Result<Spread, BoxedFault> {
-        let (table, column) = (word(arguments, 0, span)?, word(arguments, 1, span)?);
-        let keys = self.keys(arguments.get(2..).unwrap_or_default(), spreads)?;
-        if let Some(keys) = exact(&keys) {
-            let entry = spreads.lookup(table, column, &keys);
-            return entry
-                .map(|value| Spread::of(&value))
-                .map_err(|message| EvalFault::new(span, message).into());
+        let (rows, sure) = self.rows(arguments, 2, spreads)?;
+        let column = spreads.entries(word(arguments, 0, span)?, word(arguments, 1, span)?);
+        let mut found: Option<Spread> = None;
+        for (entry, _) in column.iter().zip(rows).filter(|(_, named)| *named) {
+            let entry = Spread::of(entry);
+            found = match found {
+                Some(found) => found.hull(entry),
+                None => Some(entry),
+            };
         }
-        let rows = rows(table, &keys, spreads);
-        let entries = spreads.entries(table, column);
-        let named = std::iter::zip(entries, rows).filter(|(_, named)| *named);
-        let named = named.map(|(entry, _)| Some(Spread::of(&entry)));
-        // Between two rows there is no value: a condition has to see to it.
-        match named.reduce(|a, b| a?.hull(b?)).flatten() {
-            Some(spread) if spreads.guarded() => Ok(spread),
-            _ => fault(span, "inside the tolerance this table may have no row"),
+        match found {
+            // Between two rows there is no value: a condition has to see to it.
+            Some(spread) if spreads.guarded() || sure && spread.only().is_some() => Ok(spread),
+            _ => fault(span, "inside the tolerance a table may have no row"),
         }
     }
 
@@ -47,67 +43,51 @@ impl EnclosureRun {
         span: &Range<usize>,
         spreads: &dyn Spreads,
     ) -> Result<Spread, BoxedFault> {
-        let table = word(arguments, 0, span)?;
-        let keys = self.keys(arguments.get(1..).unwrap_or_default(), spreads)?;
-        if let Some(keys) = exact(&keys) {
-            let found = spreads.found(table, &keys);
-            return found
-                .map(|found| Spread::truth(found, !found))
-                .map_err(|message| EvalFault::new(span, message).into());
-        }
-        let rows = rows(table, &keys, spreads);
+        let (rows, sure) = self.rows(arguments, 1, spreads)?;
         if rows.is_empty() {
-            return fault(span, "a table can't be read with a tolerance");
+            return fault(span, "there is no such table");
         }
-        Ok(Spread::truth(rows.contains(&true), true))
+        let may_hold = rows.contains(&true);
+        Ok(Spread::truth(may_hold, !(sure && may_hold)))
     }
 
-    fn keys<'e>(&self, pairs: &'e [Expr], spreads: &dyn Spreads) -> Result<Keys<'e>, BoxedFault> {
-        pairs
-            .chunks_exact(2)
-            .map(|pair| {
-                let key = word(pair, 0, &pair[0].span)?;
-                Ok((key, self.spread(&pair[1], spreads)?))
-            })
-            .collect()
-    }
-}
-
-/// The keys' values, where each has but one.
-fn exact<'e>(keys: &Keys<'e>) -> Option<Vec<(&'e str, Value)>> {
-    let keys = keys.iter();
-    keys.map(|(name, spread)| match spread {
-        Spread::Number(span) if span.high - span.low <= evaluate::NOISE * span.high.abs() => {
-            Some((*name, Value::Number(span.high)))
+    /// Row by row, whether the keys may name it; and whether each key has but one value.
+    fn rows(
+        &self,
+        arguments: &[Expr],
+        first: usize,
+        spreads: &dyn Spreads,
+    ) -> Result<(Vec<bool>, bool), BoxedFault> {
+        let (mut rows, mut sure) = (Vec::new(), true);
+        for pair in arguments.get(first..).unwrap_or_default().chunks_exact(2) {
+            let [key, value] = pair else { break };
+            let column = word(arguments, 0, &key.span)?;
+            let entries = spreads.entries(column, word(pair, 0, &key.span)?);
+            rows.resize(entries.len(), true);
+            let spread = self.spread(value, spreads)?;
+            sure &= match &spread {
+                Spread::Number(span) => span.width() <= 1e-12 * span.high.abs(),
+                other => other.only().is_some(),
+            };
+            for (row, entry) in rows.iter_mut().zip(&entries) {
+                *row &= may_be(&spread, entry);
+            }
         }
-        _ => Some((*name, spread.only()?)),
-    })
-    .collect()
-}
-
-/// Row by row, whether the keys may name it.
-fn rows(table: &str, keys: &Keys<'_>, spreads: &dyn Spreads) -> Vec<bool> {
-    let mut rows = Vec::new();
-    for (name, spread) in keys {
-        let entries = spreads.entries(table, name);
-        rows.resize(entries.len(), true);
-        for (row, entry) in rows.iter_mut().zip(&entries) {
-            *row &= may_be(spread, entry);
-        }
+        Ok((rows, sure))
     }
-    rows
 }
 
 fn may_be(spread: &Spread, entry: &Value) -> bool {
     match (spread, entry) {
-        (Spread::Number(Span { low, high }), Value::Number(entry)) => {
-            (low..=high).contains(&entry) || near(*low, *entry) || near(*high, *entry)
+        (Spread::Number(span), Value::Number(entry)) => {
+            let Span { low, high } = *span;
+            span.holds(*entry) || same(low, *entry) || same(high, *entry)
         }
         (Spread::Choice(words), Value::Choice(entry)) => words.contains(entry),
         _ => false,
     }
 }
 
-fn near(a: f64, b: f64) -> bool {
+fn same(a: f64, b: f64) -> bool {
     (a - b).abs() <= NOISE * a.abs().max(b.abs())
 }

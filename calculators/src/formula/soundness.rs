@@ -46,12 +46,8 @@ impl Spreads for Box3 {
         at(name).map(|at| Spread::Number(self.0[at]))
     }
 
-    fn lookup(&self, _: &str, _: &str, _: &[(&str, Value)]) -> Result<Value, String> {
-        Err("no tables".into())
-    }
-
-    fn found(&self, _: &str, _: &[(&str, Value)]) -> Result<bool, String> {
-        Err("no tables".into())
+    fn entries(&self, _: &str, _: &str) -> Vec<Value> {
+        Vec::new()
     }
 }
 

@@ -39,69 +39,6 @@ impl Spread {
         }
     }
 
-    /// A value so far along it: 0 the first, 1 the last.
-    pub(crate) fn part(&self, part: f64) -> Value {
-        match self {
-            Spread::Number(span) if part >= 1.0 => Value::Number(span.high),
-            Spread::Number(span) => Value::Number(span.low + (span.high - span.low) * part),
-            Spread::Truth { may_hold, .. } => Value::Truth(*may_hold),
-            Spread::Choice(words) => {
-                let at = part * words.len().saturating_sub(1) as f64;
-                Value::Choice(words.get(at as usize).cloned().unwrap_or_default())
-            }
-        }
-    }
-
-    /// How much there is to halve.
-    pub(crate) fn size(&self) -> f64 {
-        match self {
-            Spread::Number(span) => span.high - span.low,
-            Spread::Truth { .. } => 0.0,
-            Spread::Choice(words) => words.len().saturating_sub(1) as f64,
-        }
-    }
-
-    /// Only as far as the whole numbers in it, for a count.
-    pub(crate) fn in_steps(self, count: bool) -> Spread {
-        match self {
-            Spread::Number(Span { low, high }) if count => {
-                let (first, last) = (libm::ceil(low), libm::floor(high));
-                Spread::Number(if first <= last {
-                    Span::new(first, last)
-                } else {
-                    Span::new(low, high)
-                })
-            }
-            other => other,
-        }
-    }
-
-    /// Both halves; `None` where it is too small to have any.
-    pub(crate) fn halves(&self, count: bool) -> Option<(Spread, Spread)> {
-        match self {
-            Spread::Number(Span { low, high }) => {
-                let middle = low + (high - low) / 2.0;
-                let (one, other) = if count {
-                    (libm::floor(middle), libm::floor(middle) + 1.0)
-                } else {
-                    (middle, middle)
-                };
-                let enough = count || high - low > 1e-12 * low.abs().max(high.abs());
-                (enough && *low <= one && other <= *high).then(|| {
-                    (
-                        Spread::Number(Span::new(*low, one)),
-                        Spread::Number(Span::new(other, *high)),
-                    )
-                })
-            }
-            Spread::Choice(words) if words.len() > 1 => {
-                let (one, other) = words.split_at(words.len() / 2);
-                Some((Spread::Choice(one.to_vec()), Spread::Choice(other.to_vec())))
-            }
-            _ => None,
-        }
-    }
-
     pub(crate) fn hull(self, other: Spread) -> Option<Spread> {
         Some(match (self, other) {
             (Spread::Number(a), Spread::Number(b)) => Spread::Number(a.hull(b)),
@@ -131,20 +68,8 @@ impl Spread {
 /// Where names get their spreads, and tables their entries.
 pub trait Spreads {
     fn spread(&self, name: &str) -> Option<Spread>;
-    /// A table's entry.
-    ///
-    /// # Errors
-    /// Says that no row fits.
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String>;
-    /// Whether a table has such a row.
-    ///
-    /// # Errors
-    /// Says that there is no such table.
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
     /// A table's column, row by row; empty where it isn't known.
-    fn entries(&self, _table: &str, _column: &str) -> Vec<Value> {
-        Vec::new()
-    }
+    fn entries(&self, table: &str, column: &str) -> Vec<Value>;
     /// Whether values are asked for only where there are any, because a condition of
     /// theirs may fail.
     fn guarded(&self) -> bool {
@@ -166,14 +91,6 @@ impl Spreads for BoundSpan<'_> {
         } else {
             self.outer.spread(name)
         }
-    }
-
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
-        self.outer.lookup(table, column, keys)
-    }
-
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
-        self.outer.found(table, keys)
     }
 
     fn entries(&self, table: &str, column: &str) -> Vec<Value> {

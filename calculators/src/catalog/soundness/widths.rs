@@ -155,6 +155,41 @@ pub(super) fn ratios(
 }
 
 #[test]
+#[ignore = "prints what tolerances cost, for whoever works on them"]
+fn times_as_they_are() {
+    let job = Job::new();
+    for calculator in CATALOG.calculators.values() {
+        let sides = sides(calculator, &job, 0.01);
+        let plain = std::time::Instant::now();
+        for _ in 0..100 {
+            CATALOG.calculate(&calculator.name, &[], &job);
+        }
+        let plain = plain.elapsed().as_micros() / 100;
+        let cost = |group: &[&Side<'_>]| {
+            let given: Vec<Argument> = group
+                .iter()
+                .map(|side| Argument {
+                    confirmed: true,
+                    ..Argument::new(side.name, &side.tolerance())
+                })
+                .collect();
+            let start = std::time::Instant::now();
+            CATALOG.calculate(&calculator.name, &given, &job);
+            start.elapsed().as_micros()
+        };
+        let one = sides.iter().map(|side| cost(&[side])).max();
+        let all = cost(&sides.iter().collect::<Vec<_>>());
+        println!(
+            "{:>8} {:>8} {:>8} us {}",
+            plain,
+            one.unwrap_or(0),
+            all,
+            calculator.name
+        );
+    }
+}
+
+#[test]
 #[ignore = "prints how wide every span is, for whoever works on them"]
 fn widths_as_they_are() {
     let job = Job::new();
