@@ -12,17 +12,14 @@ use crate::formula::{Spread, Value};
 use crate::names::Names;
 use crate::span::Span;
 
-/// Halvings that one question may cost, and one end of one result.
+/// Halvings that one question may cost, and one result of it.
 const MOST_SPLITS: usize = 400;
-const MOST_AT_AN_END: usize = 60;
+const MOST_FOR_A_RESULT: usize = 120;
 
 /// How much farther than the samples a span's end may lie: of their width, or of the step
 /// in which the result is printed.
 const ROOM: f64 = 0.2;
 const ROOM_IN_STEPS: f64 = 1e-3;
-
-/// Of a box with more inputs than four, not every corner is tried.
-const MOST_CORNERS: usize = 16;
 
 struct Piece {
     sides: Vec<Span>,
@@ -68,24 +65,16 @@ impl<'a> Cover<'a> {
         }
         // What has no value here hangs on what moves, or there is no answer at all.
         work(calculator, &calculator.order, resolver, &mut values);
-        let slice = Slice::of(calculator, resolver, moved, wanted, &values);
+        let slice = Slice::of(calculator, resolver, &moved, wanted, &values);
         let mut cover = Cover {
             slice,
             pieces: Vec::new(),
             samples: Vec::new(),
             left: MOST_SPLITS,
         };
-        let moved = &cover.slice.moved;
-        let (mut whole, mut corner) = (Vec::new(), Vec::new());
-        for mover in moved {
+        let mut whole = Vec::new();
+        for mover in &cover.slice.moved {
             whole.push(mover.whole);
-        }
-        for number in 0..MOST_CORNERS.min(1 << moved.len().min(8)) {
-            corner.clear();
-            for (at, side) in whole.iter().enumerate() {
-                corner.push([side.low, side.high][number >> at & 1]);
-            }
-            cover.samples.extend(cover.slice.at(&corner));
         }
         cover.add(whole);
         Some(cover)
@@ -139,33 +128,32 @@ impl<'a> Cover<'a> {
     /// Pulls a result's bounds in to what the samples reach, as near as is worth it.
     fn tighten(&mut self, name: &str, fine: f64) {
         let along = behind(self.slice.calculator, vec![name]);
-        for sign in [-1.0, 1.0] {
-            for _ in 0..MOST_AT_AN_END {
-                let mut far = (0, f64::NEG_INFINITY);
-                for (at, piece) in self.pieces.iter().enumerate() {
-                    let bound = match piece.known.get(name) {
-                        Some(Possible::Known {
-                            spread: Spread::Number(Span { low, high }),
-                            ..
-                        }) => (low * sign).max(high * sign),
-                        Some(Possible::Unknown) => f64::INFINITY,
-                        _ => continue,
-                    };
-                    if bound > far.1 {
-                        far = (at, bound);
-                    }
+        for _ in 0..MOST_FOR_A_RESULT {
+            let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+            for sample in &self.samples {
+                if let Some(Value::Number(value)) = sample.get(name) {
+                    low = low.min(*value);
+                    high = high.max(*value);
                 }
-                let (mut most, mut least) = (f64::NEG_INFINITY, f64::INFINITY);
-                for sample in &self.samples {
-                    if let Some(Value::Number(value)) = sample.get(name) {
-                        most = most.max(value * sign);
-                        least = least.min(value * sign);
-                    }
+            }
+            let mut enough = true;
+            let (mut farthest, mut most) = (0, (ROOM * (high - low)).max(fine));
+            for (at, piece) in self.pieces.iter().enumerate() {
+                let beyond = match piece.known.get(name) {
+                    Some(Possible::Known {
+                        spread: Spread::Number(span),
+                        ..
+                    }) => (low - span.low).max(span.high - high),
+                    Some(Possible::Unknown) => f64::INFINITY,
+                    _ => continue,
+                };
+                if beyond > most {
+                    (farthest, most) = (at, beyond);
+                    enough = false;
                 }
-                let room = (ROOM * (most - least)).max(fine);
-                if far.1 <= most + room || !self.split(far.0, &along) {
-                    break;
-                }
+            }
+            if enough || !self.split(farthest, &along) {
+                break;
             }
         }
     }
@@ -201,7 +189,7 @@ impl<'a> Cover<'a> {
     /// The verdicts that a check may come to, the best first. Pieces are cut until each says
     /// no more than is surely reached, or the effort is spent.
     fn verdicts(mut self, check: &Check) -> Vec<Verdict> {
-        let along: Vec<&str> = self.slice.moved.iter().map(|mover| mover.name).collect();
+        let along = behind(self.slice.calculator, conditions(check));
         let (mut found, mut seen, mut at) = (Vec::new(), 0, 0);
         while at < self.pieces.len() {
             while seen < self.samples.len() {

@@ -91,7 +91,7 @@ impl Calculator {
         std::iter::zip(&self.checks, &answer.checks)
             .filter(|_| answer.problems.is_empty())
             .map(|(check, result)| {
-                let moved = vec![Mover {
+                let moved = [Mover {
                     name: &definition.field.name,
                     whole: Span::new(least, most),
                     count: format.main.unit.symbol == "count",
@@ -99,7 +99,7 @@ impl Calculator {
                 let wanted = conditions(check);
                 let search = LimitSearch {
                     check,
-                    slice: Slice::of(self, resolver, moved, wanted, &answer.values),
+                    slice: Slice::of(self, resolver, &moved, wanted, &answer.values),
                     format,
                     here: *here,
                     is: result.is,

@@ -28,9 +28,9 @@ pub(super) struct Slice<'a> {
     pub moved: Vec<Mover<'a>>,
     /// Indices into the calculator's outputs, in the order of evaluation.
     outputs: Vec<usize>,
-    /// What they and the answer read besides, as values and as what is possible.
+    /// What they and the answer read besides, and which of it doesn't exist.
     values: Names<Value>,
-    fixed: Possibilities,
+    absent: Vec<&'a str>,
 }
 
 impl<'a> Slice<'a> {
@@ -38,15 +38,17 @@ impl<'a> Slice<'a> {
     pub fn of(
         calculator: &'a Calculator,
         resolver: &'a dyn Resolver,
-        mut moved: Vec<Mover<'a>>,
+        movers: &[Mover<'a>],
         wanted: Vec<&'a str>,
         values: &Names<Value>,
     ) -> Slice<'a> {
         let read = behind(calculator, wanted.clone());
-        moved.retain(|mover| read.contains(&mover.name));
-        let (mut hanging, mut direct) = (Vec::new(), wanted);
-        for mover in &moved {
-            hanging.push(mover.name);
+        let (mut moved, mut hanging, mut direct) = (Vec::new(), Vec::new(), wanted);
+        for mover in movers {
+            if read.contains(&mover.name) {
+                moved.push(*mover);
+                hanging.push(mover.name);
+            }
         }
         let mut outputs = Vec::new();
         for &at in &calculator.order {
@@ -60,15 +62,14 @@ impl<'a> Slice<'a> {
                 outputs.push(at);
             }
         }
-        let (mut kept, mut fixed) = (Names::new(), Possibilities::new());
+        let (mut kept, mut absent) = (Names::new(), Vec::new());
         for name in direct {
             if hanging.contains(&name) || calculator.name_type(name).is_none() {
                 continue;
             }
-            let value = values.get(name);
-            fixed.insert(name.to_string(), sure(value));
-            if let Some(value) = value {
-                kept.insert(name.to_string(), value.clone());
+            match values.get(name) {
+                Some(value) => kept.insert(name.to_string(), value.clone()),
+                None => absent.push(name),
             }
         }
         Slice {
@@ -77,7 +78,7 @@ impl<'a> Slice<'a> {
             moved,
             outputs,
             values: kept,
-            fixed,
+            absent,
         }
     }
 
@@ -94,27 +95,28 @@ impl<'a> Slice<'a> {
     /// What it may be with the inputs anywhere in these spans. A point isn't enclosed but
     /// worked out: rounding outward would leave doubt where there is none.
     pub fn over(&self, sides: &[Span]) -> Possibilities {
-        let mut known = self.fixed.clone();
-        for (mover, side) in self.moved.iter().zip(sides) {
-            let spread = Spread::Number(*side);
-            let may_be_absent = false;
-            known.insert(
-                mover.name.to_string(),
-                Possible::Known {
-                    spread,
-                    may_be_absent,
-                },
-            );
+        let point = self.at_point(sides);
+        let mut known = Possibilities::new();
+        for name in &self.absent {
+            known.insert(name.to_string(), Possible::Absent);
         }
-        if let Some(values) = self.at_point(sides) {
+        for (name, value) in point.as_ref().unwrap_or(&self.values).iter() {
+            known.insert(name.clone(), sure(Spread::of(value)));
+        }
+        if point.is_some() {
             for &at in &self.outputs {
                 let name = &self.calculator.outputs[at].name;
-                known.insert(name.clone(), sure(values.get(name)));
+                if known.get(name).is_none() {
+                    known.insert(name.clone(), Possible::Absent);
+                }
             }
             return known;
         }
-        self.calculator
-            .enclosed(&self.outputs, known, self.resolver)
+        for (mover, side) in self.moved.iter().zip(sides) {
+            known.insert(mover.name.to_string(), sure(Spread::Number(*side)));
+        }
+        let outputs = &self.outputs;
+        self.calculator.enclosed(outputs, known, self.resolver)
     }
 
     /// The values where no span leaves a choice, and where there is an answer.
@@ -190,11 +192,11 @@ pub(super) fn behind<'a>(calculator: &'a Calculator, mut names: Vec<&'a str>) ->
     names
 }
 
-fn sure(value: Option<&Value>) -> Possible {
-    value.map_or(Possible::Absent, |value| Possible::Known {
-        spread: Spread::of(value),
+fn sure(spread: Spread) -> Possible {
+    Possible::Known {
+        spread,
         may_be_absent: false,
-    })
+    }
 }
 
 fn reads(output: &Output) -> Vec<&str> {

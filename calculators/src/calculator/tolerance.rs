@@ -37,22 +37,23 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
 }
 
 fn inputs(answer: &Answer) -> Possibilities {
-    let inputs = answer.inputs.iter();
+    let mut inputs = Possibilities::new();
+    for input in &answer.inputs {
+        let spread = match (input.span, answer.values.get(&input.name)) {
+            (Some(span), _) => Spread::Number(span),
+            (None, Some(value)) => Spread::of(value),
+            (None, None) => continue,
+        };
+        let may_be_absent = false;
+        inputs.insert(
+            input.name.clone(),
+            Possible::Known {
+                spread,
+                may_be_absent,
+            },
+        );
+    }
     inputs
-        .filter_map(|input| {
-            let spread = match input.span {
-                Some(span) => Spread::Number(span),
-                None => Spread::of(answer.values.get(&input.name)?),
-            };
-            Some((
-                input.name.clone(),
-                Possible::Known {
-                    spread,
-                    may_be_absent: false,
-                },
-            ))
-        })
-        .collect()
 }
 
 /// The range rounded outward in the result's own step.

@@ -1,14 +1,13 @@
 //! Evaluates a formula for inputs that may lie anywhere in their spans: the
 //! result's span holds every value that the formula can take.
 
-use std::borrow::Cow;
 use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Operator};
 use super::functions::{CallRule, Function, Property};
 use super::lattice::Lattice;
 use super::spreads::{Spread, Spreads, compare};
-use super::values::{BoxedFault, EvalFault};
+use super::values::{BoxedFault, EvalFault, Value};
 use crate::span::Span;
 
 pub(super) fn enclose(expr: &Expr, spreads: &dyn Spreads) -> Result<Spread, EvalFault> {
@@ -186,50 +185,24 @@ impl EnclosureRun {
         span: &Range<usize>,
         spreads: &dyn Spreads,
     ) -> Result<Spread, BoxedFault> {
-        let layouts = self.words(arguments, 0, span, spreads)?;
-        let centres = self.words(arguments, 1, span, spreads)?;
+        let [layout, centre, numbers @ ..] = arguments else {
+            return fault(span, "a layout and a centre are wanted");
+        };
+        let (layout, centre) = (self.spread(layout, spreads)?, self.spread(centre, spreads)?);
+        let (Some(Value::Choice(layout)), Some(Value::Choice(centre))) =
+            (layout.only(), centre.only())
+        else {
+            return fault(span, "inside the tolerance the lattice may be another");
+        };
         let (mut least, mut most) = ([f64::NAN; 3], [f64::NAN; 3]);
-        let numbers = arguments.get(2..).unwrap_or_default();
         for (at, argument) in numbers.iter().enumerate().take(least.len()) {
             let Span { low, high } = self.number(argument, spreads)?;
             (least[at], most[at]) = if at == 1 { (high, low) } else { (low, high) };
         }
-        let count = numbers.len().min(least.len());
-        let mut result: Option<Span> = None;
-        for layout in layouts.iter() {
-            for centre in centres.iter() {
-                let least = lattice.count(layout, centre, &least[..count]);
-                let most = lattice.count(layout, centre, &most[..count]);
-                let (Some(least), Some(most)) = (least, most) else {
-                    return fault(span, "there is no such lattice");
-                };
-                let found = Span::new(least, most);
-                result = Some(result.map_or(found, |result| result.hull(found)));
-            }
-        }
-        result.map_or_else(
-            || fault(span, "there is no such lattice"),
-            |result| Ok(Spread::Number(result)),
-        )
-    }
-
-    /// What a choice among the arguments may be.
-    fn words<'e>(
-        &self,
-        arguments: &'e [Expr],
-        at: usize,
-        span: &Range<usize>,
-        spreads: &dyn Spreads,
-    ) -> Result<Cow<'e, [String]>, BoxedFault> {
-        let Some(argument) = arguments.get(at) else {
-            return fault(span, "a layout and a centre are wanted");
-        };
-        if let ExprKind::Word(word) = &argument.kind {
-            return Ok(std::slice::from_ref(word).into());
-        }
-        match self.spread(argument, spreads)? {
-            Spread::Choice(words) => Ok(words.into()),
-            _ => fault(span, "a layout and a centre are wanted"),
+        let count = |ends: &[f64; 3]| lattice.count(&layout, &centre, ends.get(..numbers.len())?);
+        match (count(&least), count(&most)) {
+            (Some(least), Some(most)) => Ok(Spread::Number(Span::new(least, most))),
+            _ => fault(span, "there is no such lattice"),
         }
     }
 }
@@ -252,25 +225,21 @@ fn water(
     pressure: Span,
     at: &Range<usize>,
 ) -> Result<Spread, BoxedFault> {
-    let mut hull: Option<Span> = None;
-    for t in [temperature.low, temperature.high] {
-        for p in [pressure.low, pressure.high] {
-            let value = property.at(t, p);
-            let value = Span::point(value.map_err(|message| EvalFault::new(at, message))?);
-            hull = Some(hull.map_or(value, |hull| hull.hull(value)));
-            if pressure.low == pressure.high {
-                break;
-            }
-        }
+    let at = |t, p| {
+        let value = property.at(t, p);
+        value.map_err(|message| BoxedFault::from(EvalFault::new(at, message)))
+    };
+    let along = |p| -> Result<Span, BoxedFault> {
+        Ok(Span::new(at(temperature.low, p)?, at(temperature.high, p)?))
+    };
+    let mut hull = along(pressure.low)?;
+    if pressure.low < pressure.high {
+        hull = hull.hull(along(pressure.high)?);
     }
     let (by_temperature, by_pressure) = property.bulge();
-    let square = |span: Span| (span.high - span.low) * (span.high - span.low) / 8.0;
-    let room = square(temperature) * by_temperature + square(pressure) * by_pressure;
-    hull.map_or_else(
-        || fault(at, "water has no value here"),
-        |hull| {
-            let room = room + hull.high.abs() * 1e-12;
-            Ok(Spread::Number(Span::new(hull.low - room, hull.high + room)))
-        },
-    )
+    let square = |span: Span| span.width() * span.width() / 8.0;
+    let room = square(temperature) * by_temperature
+        + square(pressure) * by_pressure
+        + hull.high.abs() * 1e-12;
+    Ok(Spread::Number(Span::new(hull.low - room, hull.high + room)))
 }
