@@ -43,3 +43,5 @@ pub use working::LONGEST_MATHML;
 
 pub(crate) use example::check_examples;
 pub(crate) use load::load;
+#[cfg(test)]
+pub(crate) use spread::{Possibilities, Possible};

@@ -10,6 +10,7 @@ use crate::field::{Entry, FieldKind};
 use crate::formula::Value;
 use crate::quantity::{Want, read};
 
+mod bands;
 mod edges;
 mod widths;
 

@@ -1,6 +1,7 @@
 //! How wide the spans are, against samples: a span that is sound and says nothing is no
 //! use to a crew.
 
+use super::edges::Dice;
 use super::*;
 use crate::calculator::{Calculator, OutputKind};
 use crate::field::NumberFormat;
@@ -186,6 +187,103 @@ fn times_as_they_are() {
             all,
             calculator.name
         );
+    }
+}
+
+/// Spans that stay wider than twice what samples reach, and why.
+const WIDE: &[(&str, &str, &str)] = &[
+    (
+        "index-plan",
+        "short_strokes",
+        "rows gain two tubes at once: a span that holds such a place holds the count between, too",
+    ),
+    (
+        "hose-pressure-loss",
+        "friction_factor",
+        "a wider bore is smoother and has fewer eddies, which cancel to a last printed digit",
+    ),
+];
+
+#[test]
+fn spans_are_no_wider_than_twice_what_samples_reach() {
+    let job = Job::new();
+    let mut dice = Dice(7);
+    for calculator in CATALOG.calculators.values() {
+        for share in [0.002, 0.02] {
+            let sides = sides(calculator, &job, share);
+            let mut groups: Vec<(Vec<&Side<'_>>, usize)> =
+                sides.iter().map(|side| (vec![side], 8)).collect();
+            if sides.len() > 1 {
+                let at = (dice.roll() * sides.len() as f64) as usize;
+                let next = (at + 1) % sides.len();
+                groups.push((vec![&sides[at], &sides[next]], 4));
+            }
+            for (group, steps) in groups {
+                for (name, ratio, text) in ratios(calculator, &group, &job, steps) {
+                    let told = WIDE
+                        .iter()
+                        .any(|wide| (wide.0, wide.1) == (&calculator.name, &name));
+                    let names: Vec<&str> = group.iter().map(|side| side.name).collect();
+                    let told_of = format!("{} {name} over {names:?}: {text}", calculator.name);
+                    assert!(told || ratio < 2.0, "{ratio} times too wide: {told_of}");
+                    let count = calculator.result(&name).is_some_and(|output| {
+                        matches!(&output.kind, OutputKind::Number(format) if format.main.unit.symbol == "count")
+                    });
+                    assert!(!count || !text.starts_with('−'), "{told_of}");
+                }
+            }
+        }
+    }
+}
+
+fn span(name: &str, pairs: &[(&str, &str)], output: &str) -> String {
+    let answer = run(name, pairs);
+    answer.output(output).unwrap().span.clone().unwrap().text
+}
+
+#[test]
+fn a_result_that_an_input_cancels_out_of_has_no_span_from_it() {
+    let pairs = [("guide_tube_length", "21 3/8 in ± 1/2 in")];
+    assert_eq!(
+        span("stroke-stops", &pairs, "stroke"),
+        "172 1/2 in to 172 1/2 in"
+    );
+    let pairs = [
+        ("stock_length", "12 in ± 1/4 in"),
+        ("channel_depth", "9 in"),
+    ];
+    assert_eq!(span("guide-tube-length", &pairs, "extra"), "9 in to 9 in");
+    let pairs = [("span", "60 in ± 1/4 in"), ("height_difference", "1/8 in")];
+    assert_eq!(span("rail-level", &pairs, "drift"), "1/8 in to 1/8 in");
+}
+
+#[test]
+fn no_plan_has_fewer_strokes_than_none() {
+    let pairs = [("bundle_diameter", "24 in ± 1/4 in")];
+    for output in ["setups", "strokes", "short_strokes", "moves"] {
+        let text = span("index-plan", &pairs, output);
+        assert!(!text.contains('−'), "{output}: {text}");
+    }
+    let reading = run("index-plan", &pairs);
+    let span = reading
+        .output("short_strokes")
+        .unwrap()
+        .span
+        .as_ref()
+        .unwrap();
+    assert!(span.high - span.low < 9.0, "{span:?}");
+}
+
+#[test]
+fn the_greatest_flow_of_an_air_line_has_a_span() {
+    for pairs in [
+        [("length", "150 ft ± 5 ft")],
+        [("bore", "3/4 in ± 1/32 in")],
+        [("supply_pressure", "100 psi ± 2 psi")],
+        [("air_temperature", "20 degC ± 3 degC")],
+    ] {
+        let text = span("air-line-drop", &pairs, "greatest_flow");
+        assert!(text.contains(" to "), "{text}");
     }
 }
 
