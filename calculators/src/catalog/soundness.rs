@@ -9,6 +9,10 @@ use crate::formula::Value;
 use crate::quantity::{Want, read};
 use crate::testing::{CATALOG, demonstration};
 
+mod bands;
+mod edges;
+mod widths;
+
 fn given(pairs: &[(&str, &str)]) -> Vec<Argument> {
     pairs
         .iter()
