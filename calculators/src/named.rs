@@ -70,6 +70,9 @@ pub const FIELDS: &[settings::SettingField] = &[
     ),
 ];
 
+/// Where values stand: here are names alone.
+const PLACES: &str = "a rating's value and source stand in a kit, content/equipment/NAME.toml; a measurement's value under given, on its job's page";
+
 const NAMED: &[settings::SettingField] = &[
     NAME,
     LABEL,
@@ -90,13 +93,9 @@ const NAMED: &[settings::SettingField] = &[
         SettingType::Quantity,
         "The usual value until somebody takes it, for the few properties that may be assumed.",
     ),
-    settings::SettingField::new(
-        "value",
-        SettingType::Quantity,
-        "Not here: a rating's value stands in a kit, and a measurement's on its job's page.",
-    ),
-    settings::SettingField::new("default", SettingType::Quantity, "As `value`: not here."),
-    settings::SettingField::new("source", SettingType::Text, "As `value`: not here."),
+    settings::SettingField::moved("value", PLACES),
+    settings::SettingField::moved("default", PLACES),
+    settings::SettingField::moved("source", PLACES),
 ];
 
 pub(crate) fn load(settings: &mut Settings) -> Vec<NamedQuantity> {
@@ -108,7 +107,6 @@ pub(crate) fn load(settings: &mut Settings) -> Vec<NamedQuantity> {
             if let Some(value) = &assumed {
                 assumable(&field, value, one);
             }
-            misplaced(role, one);
             Some(NamedQuantity {
                 role,
                 field,
@@ -118,25 +116,6 @@ pub(crate) fn load(settings: &mut Settings) -> Vec<NamedQuantity> {
         named.extend(found.into_iter().flatten());
     }
     named
-}
-
-/// A value has its place with the equipment or the job that has it, and nowhere else.
-fn misplaced(role: Role, one: &mut Settings) {
-    let place = match role {
-        Role::Measurement => "under `given` of the job's page, content/jobs/NAME.md",
-        Role::Rating => "under [rating] in a kit, content/equipment/NAME.toml, with its source",
-    };
-    for key in ["value", "default", "source"] {
-        let written = match key {
-            "source" => one.text(key),
-            key => one.quantity(key),
-        };
-        if let Some(written) = written {
-            let message = format!("a {}'s {key} has no place here", role.word());
-            let fault = one.error(Code::MisplacedValue, &written.span, message);
-            fault.help = Some(format!("write it {place}"));
-        }
-    }
 }
 
 /// Whether a value may be assumed at all, and the usual band is there over which verdicts must hold.

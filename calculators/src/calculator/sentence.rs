@@ -261,6 +261,7 @@ mod tests {
                 ("max_pitch", "1 7/8 in"),
                 ("tube_pitch", "1.876 in"),
                 ("layout", "90"),
+                ("direction", "along-row"),
             ],
         );
         assert!(
