@@ -126,7 +126,7 @@ fn tried(calculator: &Calculator, given: &[Argument], tally: &mut Tally) {
                 };
                 let noise = 1e-9 * here.abs().max(format.main.one_step());
                 assert!((printed - here) * outward >= -noise, "{}", told());
-                assert_eq!(at_edge.checks[at].is, limit.is, "{}", told());
+                assert_eq!(at_edge.checks[at].would, Some(limit.is), "{}", told());
             }
         }
     }
