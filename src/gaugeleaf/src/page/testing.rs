@@ -1,13 +1,16 @@
 //! A page for tests of its parts: `content/fit/page.md`, beside a front page with one heading,
 //! "Set it".
 
+use std::path::Path;
+use std::sync::LazyLock;
+
 use gaugeleaf_calc::finding::Finding;
 
 use crate::blocks::registry::{KINDS, shapes};
 use crate::edition::addresses::FolderEdition;
-use crate::handbook::files::HandbookFiles;
+use crate::handbook::files::{HandbookFiles, read};
 use crate::handbook::page::Page;
-use crate::handbook::whole::Handbook;
+use crate::handbook::whole::{Handbook, assemble};
 use crate::page::compose::{ComposedPage, Composer, compose};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -30,10 +33,21 @@ pub struct Sample {
     pub theme: Theme,
 }
 
+/// What the demonstration handbook sets and gives: its kit with its tables, and its jobs.
+static DEMONSTRATION: LazyLock<HandbookFiles> = LazyLock::new(|| {
+    let root = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../.."));
+    let (mut files, _) = read(root);
+    let wanted = ["handbook.toml", "content/equipment/", "content/jobs/"];
+    let is_wanted = |path: &String| wanted.iter().any(|start| path.starts_with(start));
+    files.texts.retain(|path, _| is_wanted(path));
+    files
+});
+
 /// The built-in catalog with the demonstration's kit, and its first job as the handbook's.
 pub fn demonstration() -> Graph {
-    let mut graph = Graph::built_in();
-    graph.catalog.own = crate::values::own::own(&Handbook::default(), &graph);
+    let (mut graph, _) = Graph::load(&DEMONSTRATION);
+    let (handbook, _) = assemble(&DEMONSTRATION, &shapes());
+    graph.catalog.own = crate::values::own::own(&handbook, &graph);
     graph
 }
 
