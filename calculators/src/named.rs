@@ -32,8 +32,6 @@ pub struct NamedQuantity {
     pub field: Field,
     /// The usual value of what may be taken for granted until somebody measures it.
     pub assumed: Option<Placed<String>>,
-    #[serde(skip)]
-    pub old: String,
 }
 
 /// What may be assumed where nobody has taken it, and nothing else: properties of water, air and
@@ -110,17 +108,35 @@ pub(crate) fn load(settings: &mut Settings) -> Vec<NamedQuantity> {
             if let Some(value) = &assumed {
                 assumable(&field, value, one);
             }
-            let old = one.quantity("value").or(one.quantity("default"));
+            misplaced(role, one);
             Some(NamedQuantity {
                 role,
                 field,
                 assumed,
-                old: old.map(|old| old.value).unwrap_or_default(),
             })
         });
         named.extend(found.into_iter().flatten());
     }
     named
+}
+
+/// A value has its place with the equipment or the job that has it, and nowhere else.
+fn misplaced(role: Role, one: &mut Settings) {
+    let place = match role {
+        Role::Measurement => "under `given` of the job's page, content/jobs/NAME.md",
+        Role::Rating => "under [rating] in a kit, content/equipment/NAME.toml, with its source",
+    };
+    for key in ["value", "default", "source"] {
+        let written = match key {
+            "source" => one.text(key),
+            key => one.quantity(key),
+        };
+        if let Some(written) = written {
+            let message = format!("a {}'s {key} has no place here", role.word());
+            let fault = one.error(Code::MisplacedValue, &written.span, message);
+            fault.help = Some(format!("write it {place}"));
+        }
+    }
 }
 
 /// Whether a value may be assumed at all, and the usual band is there over which verdicts must hold.

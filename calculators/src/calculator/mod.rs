@@ -20,6 +20,7 @@ mod plot;
 mod reading;
 mod resolver;
 mod run;
+mod sentence;
 mod slice;
 mod spread;
 mod state;

@@ -1,17 +1,13 @@
 //! Tolerances and limits of the built-in calculators against samples.
 
 use proptest::prelude::*;
-use std::sync::LazyLock;
 
 use super::*;
-use crate::builtin;
 use crate::calculator::{Answer, Argument, Limit};
 use crate::field::{Entry, FieldKind};
 use crate::formula::Value;
 use crate::quantity::{Want, read};
-use crate::testing::demonstration;
-
-static CATALOG: LazyLock<Catalog> = LazyLock::new(|| Catalog::load(&builtin()).0);
+use crate::testing::{CATALOG, demonstration};
 
 fn given(pairs: &[(&str, &str)]) -> Vec<Argument> {
     pairs
@@ -25,7 +21,7 @@ fn given(pairs: &[(&str, &str)]) -> Vec<Argument> {
 
 fn run(name: &str, pairs: &[(&str, &str)]) -> Answer {
     CATALOG
-        .calculate(name, &given(pairs), &demonstration(&CATALOG))
+        .calculate(name, &given(pairs), &demonstration())
         .unwrap()
 }
 
@@ -92,7 +88,7 @@ fn limits_lie_where_the_verdict_changes() {
             "guide-tube-length",
             "channel_depth",
             &pairs,
-            &demonstration(&CATALOG),
+            &demonstration(),
         )
         .unwrap();
     let high = limits[0].high.as_ref().unwrap();
@@ -108,12 +104,7 @@ fn limits_lie_where_the_verdict_changes() {
         ("opening", "10.4 mm"),
     ]);
     let limits = CATALOG
-        .limits(
-            "hose-stop-range",
-            "opening",
-            &pairs,
-            &demonstration(&CATALOG),
-        )
+        .limits("hose-stop-range", "opening", &pairs, &demonstration())
         .unwrap();
     let words: Vec<String> = limits.iter().map(Limit::words).collect();
     assert_eq!(words[0], "go over the whole range");
@@ -125,7 +116,7 @@ fn limits_lie_where_the_verdict_changes() {
 fn a_limit_that_can_not_be_had_says_why() {
     let limits = |name, input| {
         CATALOG
-            .limits(name, input, &[], &demonstration(&CATALOG))
+            .limits(name, input, &[], &demonstration())
             .unwrap_err()
             .message
     };
@@ -155,7 +146,7 @@ fn typed(
     if format.main.unit.symbol == "count" {
         return None;
     }
-    let job = demonstration(&CATALOG);
+    let job = demonstration();
     let answer = catalog.calculate(&calculator.name, &[], &job)?;
     let Some(Value::Number(here)) = answer.values.get(&field.name) else {
         return None;

@@ -131,13 +131,14 @@ fn limit_lines(answer: &Answer, limits: &[Limit], lines: &mut Vec<String>) {
     }
 }
 
-/// `25 1/2 in = 647 mm, rounded down to 1/8 in`
+/// `25 1/2 in (647 mm), rounded down to 1/8 in`: each side is rounded from the exact result, so
+/// they aren't equal.
 pub(super) fn result(output: &OutputReading) -> String {
     let mut text = output.text().to_string();
     if let Some(PrintedValue::Number(printed)) = &output.reading
         && let Some(also) = &printed.also
     {
-        text.push_str(&format!(" = {also}"));
+        text.push_str(&format!(" ({also})"));
     }
     if !output.rounded.is_empty() {
         text.push_str(&format!(", {}", output.rounded));
