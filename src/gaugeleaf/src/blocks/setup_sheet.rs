@@ -191,7 +191,9 @@ fn view(sheet: &SetupSheet, context: &Context) -> SetupSheetView {
                 title,
                 calculators: answers
                     .into_iter()
-                    .map(|(calculator, answer)| calculator_view(calculator, answer, &context.answers()))
+                    .map(|(calculator, answer)| {
+                        calculator_view(calculator, answer, &context.answers())
+                    })
                     .collect(),
             })
             .collect(),

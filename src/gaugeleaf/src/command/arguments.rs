@@ -86,7 +86,14 @@ fn options(command: &str) -> &'static [&'static str] {
         "inspect" => &["--strict", "--format", "--json"],
         "preview" => &["--port"],
         "sheet" => &["--job", "--kit", "--strict", "--json"],
-        "calculate" => &["--limit", "--job", "--kit", "--strict", "--json", "--handbook"],
+        "calculate" => &[
+            "--limit",
+            "--job",
+            "--kit",
+            "--strict",
+            "--json",
+            "--handbook",
+        ],
         _ => &[],
     }
 }

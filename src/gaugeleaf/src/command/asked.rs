@@ -26,9 +26,9 @@ pub struct AskedHandbook {
     pub graph: Graph,
     pub handbook: Handbook,
     /// There is a handbook.
-    found: bool,
+    pub found: bool,
     /// What the prepared job's page answers for, where one is asked of.
-    answered: Vec<Answered>,
+    pub answered: Vec<Answered>,
 }
 
 /// Why a command can't go on: what to tell of which texts, and the exit code.

@@ -56,7 +56,11 @@ pub fn calculate(asked: &Calculation) -> u8 {
         return refuse(&findings, line, asked.json);
     }
     if !findings.is_empty() {
-        tell(&findings, &Sources::from([(FILE.to_string(), line.clone())]), asked.json);
+        tell(
+            &findings,
+            &Sources::from([(FILE.to_string(), line.clone())]),
+            asked.json,
+        );
     }
     let limits = asked
         .limit

@@ -10,9 +10,7 @@ use serde_json::Value;
 use crate::command::arguments::SheetOf;
 use crate::command::asked::{AskedHandbook, FILE, refuse, tell};
 use crate::command::say::{FAULTS, WELL, say};
-use crate::command::words::{
-    Beside, TRAINING, answered as answered_for, result, verdict_lines,
-};
+use crate::command::words::{Beside, TRAINING, answered as answered_for, result, verdict_lines};
 use crate::report::{Sources, has_errors};
 
 /// Works the sheet and prints it.
@@ -36,7 +34,11 @@ pub fn sheet(asked: &SheetOf) -> u8 {
     }
     // what is unusual is worked all the same, as by `calculate`
     if !findings.is_empty() {
-        tell(&findings, &Sources::from([(FILE.to_string(), line)]), asked.json);
+        tell(
+            &findings,
+            &Sources::from([(FILE.to_string(), line)]),
+            asked.json,
+        );
     }
     let sheet = of.graph.catalog.setup_sheet(scope.job());
     say(&if asked.json {
@@ -145,12 +147,7 @@ fn named(readings: &[NamedReading], lines: &mut Vec<String>) {
     }
 }
 
-fn answered(
-    calculator: &Calculator,
-    answer: &Answer,
-    beside: &Beside,
-    lines: &mut Vec<String>,
-) {
+fn answered(calculator: &Calculator, answer: &Answer, beside: &Beside, lines: &mut Vec<String>) {
     lines.push(format!("  {} ({})", calculator.title, calculator.name));
     let shown = || {
         answer

@@ -13,7 +13,9 @@ use crate::markdown::place::{Address, SCHEME};
 use crate::page::context::Context;
 use crate::page::route::{Route, To};
 use crate::page::value_target::{ValueTarget, Written};
-use crate::page::working::{Doubt, WorkingPart, also, example_of, not_known, si, unknown, used, work};
+use crate::page::working::{
+    Doubt, WorkingPart, also, example_of, not_known, si, unknown, used, work,
+};
 use crate::values::ledger::Use;
 
 /// A value, and where a reader can see how it came about.

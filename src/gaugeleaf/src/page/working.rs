@@ -4,8 +4,7 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{
-    Answer, Argument, Calculator, InputReading, InputSource, PrintedValue, Problem,
-    ProblemKind,
+    Answer, Argument, Calculator, InputReading, InputSource, PrintedValue, Problem, ProblemKind,
 };
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};

@@ -111,7 +111,10 @@ impl Graph {
     pub fn left_out(&self, name: &str) -> Option<(String, &'static str)> {
         self.left_out.iter().any(|left| left == name).then(|| {
             let message = format!("the calculator `{name}` is left out of this handbook");
-            (message, "take it out of leave_out in handbook.toml, or name another")
+            (
+                message,
+                "take it out of leave_out in handbook.toml, or name another",
+            )
         })
     }
 

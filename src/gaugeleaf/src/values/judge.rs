@@ -263,13 +263,19 @@ impl PreparedJob<'_> {
     fn open(&self, sheet: &SetupSheet) -> Option<Finding> {
         let at = self.at.clone()?;
         // an input that no measurement supplies can't be given here
-        let needs = || sheet.needs().into_iter().filter(|leaf| leaf.role.is_some());
-        let of = |is: fn(&&Leaf) -> bool| -> Vec<&str> {
-            let names = needs().filter(is).map(|leaf| leaf.name.as_str());
-            names.collect()
+        let checks = sheet.answers.iter().flat_map(|answer| &answer.checks);
+        let open = checks.filter(|one| one.is == Verdict::Open && !one.standing);
+        let needs: Vec<&Leaf> = open.flat_map(|check| &check.needs).collect();
+        let of = |role: Role| -> Vec<&str> {
+            let mut names: Vec<&str> = Vec::new();
+            for leaf in needs.iter().filter(|leaf| leaf.role == Some(role)) {
+                if !names.contains(&leaf.name.as_str()) {
+                    names.push(&leaf.name);
+                }
+            }
+            names
         };
-        let measure = of(|leaf| leaf.role == Some(Role::Measurement));
-        let set = of(|leaf| leaf.role == Some(Role::Rating));
+        let (measure, set) = (of(Role::Measurement), of(Role::Rating));
         let mut lacks = Vec::new();
         if !measure.is_empty() {
             lacks.push(format!("not measured: {}", listed(&measure)));

@@ -14,7 +14,10 @@ pub fn leave_out(handbook: &Handbook, graph: &mut Graph) -> Vec<Finding> {
     let known = |name: &&Placed<String>| calculators.contains_key(&name.value);
     let names: Vec<&Placed<String>> = handbook.leave_out.iter().filter(known).collect();
     let left = |name: &str| names.iter().any(|one| one.value == name);
-    let kept: Vec<&Calculator> = calculators.values().filter(|one| !left(&one.name)).collect();
+    let kept: Vec<&Calculator> = calculators
+        .values()
+        .filter(|one| !left(&one.name))
+        .collect();
     let findings: Vec<Finding> = names
         .iter()
         .filter_map(|name| still_taken(name, &kept))
@@ -60,7 +63,15 @@ fn still_taken(name: &Placed<String>, kept: &[&Calculator]) -> Option<Finding> {
         name.value,
         takers.join(" and ")
     );
-    Some(Finding::error(Code::StillTaken, "handbook.toml", name.span.clone(), message).help(help))
+    Some(
+        Finding::error(
+            Code::StillTaken,
+            "handbook.toml",
+            name.span.clone(),
+            message,
+        )
+        .help(help),
+    )
 }
 
 /// The paths of a calculator's drawings.
@@ -110,8 +121,14 @@ mod tests {
         let (taker, supplier) = pair.expect("some calculator takes another's result");
         let (graph, told) = left_out(&[&supplier]);
         assert_eq!(told.len(), 1);
-        assert!(told[0].0.contains(&format!("`{supplier}` is left out")), "{told:?}");
-        assert!(told[0].1.as_ref().is_some_and(|help| help.contains(&taker)), "{told:?}");
+        assert!(
+            told[0].0.contains(&format!("`{supplier}` is left out")),
+            "{told:?}"
+        );
+        assert!(
+            told[0].1.as_ref().is_some_and(|help| help.contains(&taker)),
+            "{told:?}"
+        );
         assert!(graph.catalog.calculators.contains_key(&supplier));
     }
 }

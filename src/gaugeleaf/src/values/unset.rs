@@ -79,7 +79,10 @@ mod tests {
         assert_eq!(listed(&["a"]), "a");
         assert_eq!(listed(&["a", "b", "c"]), "a, b and c");
         assert_eq!(listed(&["a", "b", "c", "d", "e"]), "a, b, c, d and e");
-        assert_eq!(listed(&["a", "b", "c", "d", "e", "f", "g"]), "a, b, c, d, e and 2 more");
+        assert_eq!(
+            listed(&["a", "b", "c", "d", "e", "f", "g"]),
+            "a, b, c, d, e and 2 more"
+        );
     }
 
     #[test]
@@ -99,9 +102,15 @@ mod tests {
         let mut graph = demonstration();
         assert_eq!(nothing_set(&graph), None);
         let given = std::mem::take(&mut graph.catalog.own.given);
-        let less = given.into_iter().filter(|(name, _)| name != "channel_depth");
+        let less = given
+            .into_iter()
+            .filter(|(name, _)| name != "channel_depth");
         graph.catalog.own.given = less.collect();
         let told = nothing_set(&graph).expect("the depth is lacking");
-        assert!(told.message.ends_with("measured channel_depth"), "{}", told.message);
+        assert!(
+            told.message.ends_with("measured channel_depth"),
+            "{}",
+            told.message
+        );
     }
 }
