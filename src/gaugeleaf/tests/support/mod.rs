@@ -36,6 +36,21 @@ impl Folder {
         folder
     }
 
+    /// The same with the demonstration's equipment, and its first job as the handbook's own.
+    pub fn equipped() -> Folder {
+        let folder = Folder::new();
+        let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../content");
+        for path in ["equipment/yard-drive.toml", "equipment/hose-sizes.toml"] {
+            let text = fs::read(content.join(path)).expect("the demonstration's equipment");
+            folder.put(&format!("content/{path}"), text);
+        }
+        let job = fs::read_to_string(content.join("jobs/t1.md")).expect("its first job");
+        let given = job.lines().find(|line| line.starts_with("given = "));
+        let given = given.expect("the job gives its values");
+        folder.put("handbook.toml", format!("{HEAD}job = \"T1\"\n{given}\n"));
+        folder
+    }
+
     /// A handbook whose one inner page goes on with this text.
     pub fn with(text: &str) -> Folder {
         let folder = Folder::new();
