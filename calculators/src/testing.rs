@@ -1,56 +1,57 @@
-//! What the crate's tests share: the demonstration's values.
+//! What the crate's tests share: the catalog with the demonstration's equipment, and the values of
+//! its first job.
 
 use std::sync::LazyLock;
 
-use gaugeleaf_finding::Excerpt;
-use gaugeleaf_finding::settings::{self, SettingField, SettingType};
-
-use crate::builtin;
 use crate::catalog::{Catalog, Job};
 use crate::ground::Ground;
-use crate::kit;
 use crate::source::SourceFile;
+use crate::{builtin, kit};
 
 const HOSES: &str = include_str!("../../content/equipment/hose-sizes.toml");
 const KIT: &str = include_str!("../../content/equipment/yard-drive.toml");
-const JOB: &str = include_str!("../../content/jobs/t1.md");
 
-const FIELDS: &[SettingField] = &[SettingField::new(
-    "given",
-    SettingType::Quantities,
-    "Values.",
-)];
-
-static DEMONSTRATION: LazyLock<Job> = LazyLock::new(|| {
-    let mut job = Job::new();
-    job.shows_defaults = true;
-    let given = JOB.lines().find(|line| line.starts_with("given = "));
-    let given = Excerpt::whole(given.expect("the job's values"));
-    let mut findings = Vec::new();
-    let given = settings::read("t1.md", &given, FIELDS, &mut findings, |settings| {
-        settings.quantities("given")
-    });
-    for one in given {
-        job.set(&one.name.value, &one.text.value, Ground::Measured, "");
-    }
-    // the kit's hose is a row of the yard's own table
+/// The built-in catalog with the demonstration's table of hoses.
+pub static CATALOG: LazyLock<Catalog> = LazyLock::new(|| {
     let mut files = builtin();
     files.push(SourceFile {
-        path: "content/equipment/hose-sizes.toml".to_string(),
-        text: HOSES.to_string(),
+        path: "content/equipment/hose-sizes.toml".into(),
+        text: HOSES.into(),
     });
-    let (catalog, found) = Catalog::load(&files);
-    findings.extend(found);
-    let (kit, found) = kit::load("yard-drive.toml", KIT, &catalog);
-    findings.extend(found);
+    let (catalog, findings) = Catalog::load(&files);
     assert_eq!(findings, []);
-    for (name, rating) in kit.expect("a kit").ratings {
-        job.set(&name, &rating.text.value, Ground::Rated, "");
-    }
-    job
+    catalog
 });
 
 /// The first demonstration job on the demonstration's equipment.
-pub fn demonstration(_: &Catalog) -> Job {
+pub fn demonstration() -> Job {
     DEMONSTRATION.clone()
+}
+
+static DEMONSTRATION: LazyLock<Job> = LazyLock::new(|| {
+    let mut job = prepared(include_str!("../../content/jobs/t1.md"));
+    let (kit, findings) = kit::load("content/equipment/yard-drive.toml", KIT, &CATALOG);
+    assert_eq!(findings, []);
+    for (name, rating) in kit.expect("the demonstration has a kit").ratings.iter() {
+        job.set(name, &rating.text.value, Ground::Rated, &rating.source);
+    }
+    job.shows_defaults = true;
+    job
+});
+
+/// The measurements of a job as a page of the demonstration gives them: `name = "value"`, between
+/// commas.
+pub fn prepared(page: &str) -> Job {
+    let given = page
+        .lines()
+        .find_map(|line| line.strip_prefix("given = {"))
+        .expect("the job's page gives its values");
+    let parts: Vec<&str> = given.split('"').collect();
+    let pairs = parts.chunks_exact(2);
+    pairs
+        .map(|pair| {
+            let name = pair[0].trim_matches([' ', ',', '=']);
+            (name.to_string(), pair[1].to_string())
+        })
+        .collect()
 }

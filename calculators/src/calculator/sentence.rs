@@ -166,8 +166,8 @@ fn tell_apart(mentioned: &mut [Mentioned<'_>]) {
 #[cfg(test)]
 mod tests {
     use super::{Mentioned, order, said, tell_apart};
+    use crate::Argument;
     use crate::quantity::{Rounding, UnitFormat, in_unit};
-    use crate::{Argument, Catalog, Job, builtin};
     use proptest::prelude::*;
 
     /// A value of so many inches, as typed or as a format of inches or millimetres prints it.
@@ -220,7 +220,7 @@ mod tests {
     }
 
     fn because(name: &str, given: &[(&str, &str)]) -> Vec<String> {
-        let (catalog, _) = Catalog::load(&builtin());
+        let catalog = crate::testing::CATALOG.clone();
         let given: Vec<Argument> = given
             .iter()
             .map(|(name, text)| Argument {
@@ -228,7 +228,9 @@ mod tests {
                 ..Argument::new(name, text)
             })
             .collect();
-        let answer = catalog.calculate(name, &given, &Job::new()).expect("known");
+        let answer = catalog
+            .calculate(name, &given, &crate::testing::demonstration())
+            .expect("known");
         assert_eq!(answer.problems, [], "{name}");
         answer
             .checks

@@ -1,17 +1,17 @@
 //! Which of two readings of a typed text a field takes: the one that lies in its limits.
 
 use super::{Field, Refusal};
-use crate::quantity::{Doubt, Readings, Typed, Want, readings};
+use crate::quantity::{MarkDoubt, Typed, TypedReadings, Want, readings};
 
 impl Field {
     /// The reading that is meant. `1,250 mm` is asked back where both readings lie in the field's
     /// hard limits; where just one does, nothing else can be meant.
-    pub(super) fn only(&self, readings: Readings) -> Result<Typed, Refusal> {
+    pub(super) fn only(&self, readings: TypedReadings) -> Result<Typed, Refusal> {
         let doubt = match readings {
-            Readings::One(typed) => return Ok(typed),
-            Readings::Two(doubt) => *doubt,
+            TypedReadings::One(typed) => return Ok(typed),
+            TypedReadings::Two(doubt) => *doubt,
         };
-        let Doubt {
+        let MarkDoubt {
             plain,
             decimal,
             fault,

@@ -28,7 +28,7 @@ pub(crate) use number::number_at;
 pub use number::tidy;
 pub(crate) use parts::unit_word;
 pub use read::{Typed, Want, read};
-pub(crate) use readings::{Doubt, Readings, readings};
+pub(crate) use readings::{MarkDoubt, TypedReadings, readings};
 pub use show::{RoundedQuantity, Rounding, RoundingStep, UnitFormat, in_unit, understood};
 pub(crate) use show::{bare_in_unit, rounded_reading, whole_steps};
 

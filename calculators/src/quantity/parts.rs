@@ -7,7 +7,7 @@ use super::number::{self, ParsedNumber, is_vulgar};
 
 /// A number, and the unit that stands after it.
 #[derive(Debug)]
-pub(super) struct Part<'t> {
+pub(super) struct QuantityPart<'t> {
     pub number: ParsedNumber,
     /// The number as it is written.
     pub digits: &'t str,
@@ -24,7 +24,7 @@ pub(super) fn parts(
     text: &str,
     from: usize,
     lone: LoneMark,
-) -> Result<Vec<Part<'_>>, QuantityFault> {
+) -> Result<Vec<QuantityPart<'_>>, QuantityFault> {
     let bad = || QuantityFault::NotANumber {
         text: text.to_string(),
     };
@@ -35,7 +35,7 @@ pub(super) fn parts(
         let start = text.len() - text[number.end..].trim_start().len();
         let end = start + unit_word(&text[start..]);
         let unit = text[start..end].trim_end();
-        parts.push(Part {
+        parts.push(QuantityPart {
             number,
             digits: &text[at..number.end],
             unit,

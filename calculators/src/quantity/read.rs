@@ -3,7 +3,7 @@
 use super::clean::clean;
 use super::fault::QuantityFault;
 use super::marks::LoneMark;
-use super::parts::{Part, is_foot, parts};
+use super::parts::{QuantityPart, is_foot, parts};
 use super::unit_of::unit_of;
 use crate::span::Span;
 use crate::unit::{Dimension, ScaleKind, Unit};
@@ -131,7 +131,7 @@ fn negate(typed: Typed, want: &Want) -> Typed {
 
 fn single(
     text: &str,
-    Part { number, unit, .. }: &Part<'_>,
+    QuantityPart { number, unit, .. }: &QuantityPart<'_>,
     want: &Want,
 ) -> Result<Typed, QuantityFault> {
     if want.count && !(unit.is_empty() && number.whole) {
@@ -161,7 +161,7 @@ const LADDERS: [&[&str]; 3] = [
 
 /// `5 ft 6 1/2 in`, `1 h 30 min`: whole larger part, smaller part below one of it. The last part
 /// may leave its unit out, as in `20' 6`: it is the next smaller one.
-fn compound(text: &str, parts: &[Part<'_>], want: &Want) -> Result<Typed, QuantityFault> {
+fn compound(text: &str, parts: &[QuantityPart<'_>], want: &Want) -> Result<Typed, QuantityFault> {
     let fault = |why| {
         Err(QuantityFault::Compound {
             text: text.to_string(),

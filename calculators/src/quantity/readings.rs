@@ -8,14 +8,14 @@ use crate::unit::ScaleKind;
 
 /// What a text may mean.
 #[derive(Debug)]
-pub(crate) enum Readings {
+pub(crate) enum TypedReadings {
     One(Typed),
     /// `1,250 mm` and `1.250 mm`: in thousands, and as a decimal.
-    Two(Box<Doubt>),
+    Two(Box<MarkDoubt>),
 }
 
 #[derive(Debug)]
-pub(crate) struct Doubt {
+pub(crate) struct MarkDoubt {
     pub plain: Typed,
     pub decimal: Typed,
     /// The words to ask back with.
@@ -29,22 +29,22 @@ const TOLERANCE: [&str; 3] = ["+-", "+/-", "±"];
 ///
 /// # Errors
 /// As `read`, and for a tolerance that isn't a positive difference.
-pub(crate) fn readings(text: &str, want: &Want) -> Result<Readings, QuantityFault> {
+pub(crate) fn readings(text: &str, want: &Want) -> Result<TypedReadings, QuantityFault> {
     let fault = match with_tolerance(text, want, LoneMark::Asked) {
-        Ok(typed) => return Ok(Readings::One(typed)),
+        Ok(typed) => return Ok(TypedReadings::One(typed)),
         Err(fault @ QuantityFault::AmbiguousMark { .. }) => fault,
         Err(fault) => return Err(fault),
     };
     let as_meant = |lone| with_tolerance(text, want, lone);
     match (as_meant(LoneMark::Thousands), as_meant(LoneMark::Decimal)) {
         // `1.000` of a count, or a tolerance without a doubt of its own
-        (Ok(plain), Ok(decimal)) if plain == decimal => Ok(Readings::One(plain)),
-        (Ok(plain), Ok(decimal)) => Ok(Readings::Two(Box::new(Doubt {
+        (Ok(plain), Ok(decimal)) if plain == decimal => Ok(TypedReadings::One(plain)),
+        (Ok(plain), Ok(decimal)) => Ok(TypedReadings::Two(Box::new(MarkDoubt {
             plain,
             decimal,
             fault,
         }))),
-        (Ok(only), Err(_)) | (Err(_), Ok(only)) => Ok(Readings::One(only)),
+        (Ok(only), Err(_)) | (Err(_), Ok(only)) => Ok(TypedReadings::One(only)),
         (Err(_), Err(fault)) => Err(fault),
     }
 }

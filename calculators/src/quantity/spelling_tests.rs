@@ -175,7 +175,7 @@ fn what_is_asked_back_comes_with_help_that_is_right() {
 fn what_a_doubt_offers_to_write_is_read() {
     let lengths = want("mm");
     for text in ["1,250 mm", "1.125 mm", "12,000", "999.999 mm", "10,100 in"] {
-        let Ok(Readings::Two(doubt)) = readings(text, &lengths) else {
+        let Ok(TypedReadings::Two(doubt)) = readings(text, &lengths) else {
             panic!("{text} is not doubted");
         };
         let QuantityFault::AmbiguousMark {
@@ -188,7 +188,7 @@ fn what_a_doubt_offers_to_write_is_read() {
         };
         for (text, meant) in [(one, &doubt.plain), (other, &doubt.decimal)] {
             match readings(text, &lengths) {
-                Ok(Readings::One(read)) => assert_eq!(&read, meant, "{text}"),
+                Ok(TypedReadings::One(read)) => assert_eq!(&read, meant, "{text}"),
                 other => panic!("{text}: {other:?}"),
             }
         }

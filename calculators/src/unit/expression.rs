@@ -1,6 +1,6 @@
 //! Reads unit expressions: symbols, powers, products and one division.
 
-use super::refused::{REFUSED, Refused};
+use super::refused::{REFUSED, RefusedWord};
 use super::spelling::{meant, spelled};
 use super::table::{SYMBOLS, Symbol, System};
 use super::{Dimension, Unit};
@@ -100,7 +100,7 @@ fn symbol(text: &str) -> Result<Option<&'static Symbol>, UnitFault> {
     if let Some(exact) = SYMBOLS.iter().find(|entry| spelled(entry, &|a, b| a == b)) {
         return Ok(Some(exact));
     }
-    if let Some(Refused { word, about, help }) = REFUSED.iter().find(|one| one.word == text) {
+    if let Some(RefusedWord { word, about, help }) = REFUSED.iter().find(|one| one.word == text) {
         return Err(UnitFault {
             message: format!("`{word}` can't be taken as a unit"),
             help: Some((*help).to_string()),

@@ -4,7 +4,7 @@ use super::Dimension;
 
 /// A word that means several things.
 #[derive(Debug)]
-pub struct Refused {
+pub struct RefusedWord {
     pub word: &'static str,
     /// The kinds of quantity that it may be meant for; any, where there is none.
     pub about: &'static [Dimension],
@@ -12,15 +12,19 @@ pub struct Refused {
     pub help: &'static str,
 }
 
-const fn refuse(word: &'static str, about: &'static [Dimension], help: &'static str) -> Refused {
-    Refused { word, about, help }
+const fn refuse(
+    word: &'static str,
+    about: &'static [Dimension],
+    help: &'static str,
+) -> RefusedWord {
+    RefusedWord { word, about, help }
 }
 
 const TON: &str = "a ton is 2000 lb, 2240 lb or 1000 kg: write the mass in lb or kg";
 const MIL: &str =
     "to some a mil is a thousandth of an inch, to others a millimetre: write thou or mm";
 
-pub static REFUSED: &[Refused] = &[
+pub static REFUSED: &[RefusedWord] = &[
     refuse("ton", &[Dimension::MASS], TON),
     refuse("tons", &[Dimension::MASS], TON),
     refuse("tonne", &[Dimension::MASS], "write the mass in kg"),
