@@ -58,6 +58,19 @@ impl Folder {
         folder
     }
 
+    /// Gives the handbook the demonstration's kit, and its first job's measurements.
+    pub fn equip(&self) {
+        let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../content");
+        for file in ["equipment/hose-sizes.toml", "equipment/yard-drive.toml"] {
+            let text = fs::read(content.join(file)).expect("the demonstration's equipment");
+            self.put(&format!("content/{file}"), text);
+        }
+        let job = fs::read_to_string(content.join("jobs/t1.md")).expect("the demonstration's job");
+        let given = job.lines().find(|line| line.starts_with("given = "));
+        let given = given.expect("the job's values");
+        self.put("handbook.toml", format!("{HEAD}{given}\n"));
+    }
+
     pub fn path(&self) -> &Path {
         self.0.path()
     }
