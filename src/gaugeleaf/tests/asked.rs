@@ -98,7 +98,7 @@ fn a_sheet_stands_on_the_job_and_the_kit_that_are_named() {
         "TRAINING, INVENTED EQUIPMENT",
         "STOP     The flange of 2 1/2 in is thicker than the open jaw",
         "Answered by lead: Spacers are fitted.",
-        "Jaw, open",
+        "Frame clamp, open",
         "(plate)",
         "(measured on T9)",
         "OPEN     Not measured:",
@@ -184,7 +184,7 @@ fn outside_a_handbook_nothing_is_set_and_the_answer_says_what_is_lacking() {
     for part in [
         "(given here)",
         "not set",
-        "OPEN     Not set: jaw, closed, jaw, open.",
+        "OPEN     Not set: frame clamp, open, frame clamp, closed.",
         "WARNING: ",
     ] {
         assert!(out.contains(part), "{part} in {out}");

@@ -21,6 +21,8 @@ const LINE: [(&str, &str); 8] = [
 const PAST: (&str, &str) = ("working_pressure", "15500 psi");
 const JAW: &str = "clamp-jaw.flange in the jaw";
 const PRESSURE: &str = "pressure-rating.working pressure";
+/// Another check of the same pressure.
+const FLOW: &str = "flow-at-pressure.lowest rating";
 
 fn kit(folder: &Folder, ratings: &[(&str, &str)]) {
     let rows: Vec<String> = ratings
@@ -81,8 +83,16 @@ fn a_kit_that_stops_by_itself_is_told_at_its_own_line_and_stops_the_publish() {
     let folder = Folder::new();
     kit(&folder, &[&LINE[..], &[PAST]].concat());
     let built = folder.build();
-    assert_eq!(told(&built), [at("own-stop", BLUE, "\"15500 psi\"")]);
-    let stop = of(&built, "own-stop")[0];
+    assert_eq!(
+        told(&built),
+        [
+            at("own-stop", BLUE, "\"15500 psi\""),
+            at("own-stop", BLUE, "\"15500 psi\"")
+        ]
+    );
+    let stops = of(&built, "own-stop");
+    let told_of = |check: &&&Finding| check.message.contains(PRESSURE);
+    let stop = stops.iter().find(told_of).expect("the pressure's stop");
     assert_eq!(stop.level, Level::Error);
     assert!(
         stop.message
@@ -107,9 +117,13 @@ fn the_handbooks_answer_lets_a_kits_stop_through_and_a_jobs_does_not() {
     job(&folder, &answer(PRESSURE), "");
     assert_eq!(
         told(&folder.build()),
-        [at("own-stop", BLUE, "\"15500 psi\"")]
+        [
+            at("own-stop", BLUE, "\"15500 psi\""),
+            at("own-stop", BLUE, "\"15500 psi\"")
+        ]
     );
-    folder.put("handbook.toml", format!("{HEAD}{}\n", answer(PRESSURE)));
+    let both = answer(PRESSURE).replace("]", &answer(FLOW).replace("answered = [", ", "));
+    folder.put("handbook.toml", format!("{HEAD}{}\n", both));
     let built = folder.build();
     assert_eq!(told(&built), []);
     // the verdict stays what it is, with the answer under it

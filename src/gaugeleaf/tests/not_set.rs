@@ -94,7 +94,7 @@ fn a_text_that_hangs_on_what_is_not_set_is_told_once_for_all_like_it() {
     );
     assert!(jaw.contains("`jaw_max` is not set"), "{jaw}");
     assert!(
-        length.contains("channel depth") && length.contains("stock"),
+        length.contains("channel head depth") && length.contains("stock guide tube"),
         "{length}"
     );
 }

@@ -93,8 +93,8 @@ mod tests {
         let named = told.message.split_once("measured ").expect("names").1;
         assert_eq!(named.matches(", ").count(), MOST_NAMED - 1, "{named}");
         assert!(named.ends_with(" more"), "{named}");
-        // the pressure stands under most of the water's calculators
-        assert!(named.contains("working_pressure"), "{named}");
+        // the flow stands under most of the water's calculators
+        assert!(named.contains("pump_flow"), "{named}");
     }
 
     #[test]
