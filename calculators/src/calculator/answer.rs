@@ -38,6 +38,8 @@ pub struct Answer {
 pub struct UnsetInput {
     pub name: String,
     pub label: String,
+    /// What is lacking, in a few words: `not measured`.
+    pub from: String,
     pub needs: Vec<Leaf>,
 }
 
