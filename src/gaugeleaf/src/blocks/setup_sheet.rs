@@ -298,8 +298,7 @@ fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
     let results = sheet.answers.iter().flat_map(|answer| {
         let calculator = context.graph.catalog.calculators.get(&answer.calculator);
         let outputs = answer.outputs.iter();
-        let graph = context.graph;
-        outputs.filter_map(move |output| used(calculator?, answer, &output.name, start, graph))
+        outputs.filter_map(move |output| used(calculator?, answer, &output.name, start, context))
     });
     named.chain(results).collect()
 }

@@ -49,11 +49,7 @@ pub fn for_people(calculator: &Calculator, answer: &Answer, limits: Option<&[Lim
     }
     if let Some(limits) = limits {
         lines.push("Limit".to_string());
-        lines.extend(
-            limits
-                .iter()
-                .map(|limit| format!("  {}: {}", limit.check, limit.words())),
-        );
+        lines.extend(limits.iter().map(|limit| format!("  {}", limit.line(true))));
     }
     lines.push("Working".to_string());
     for line in &answer.working {

@@ -13,7 +13,7 @@ use crate::markdown::place::{Address, SCHEME};
 use crate::page::context::Context;
 use crate::page::route::{Route, To};
 use crate::page::value_target::{ValueTarget, Written};
-use crate::page::working::{Doubt, WorkingPart, also, example_of, si, unknown, used, work};
+use crate::page::working::{Doubt, WorkingPart, also, si, unknown, used, work};
 use crate::values::ledger::Use;
 
 /// A value, and where a reader can see how it came about.
@@ -144,7 +144,7 @@ fn named(
         si: si(&reading),
         source: leaf.from,
         ground: leaf.ground.word(),
-        of: example_of(leaf.ground, graph),
+        of: leaf.job,
         ..Use::default()
     };
     let to = graph
@@ -195,7 +195,6 @@ fn result(
         })
         .collect();
     let span = place.after(SCHEME.len());
-    let graph = context.graph;
     let worked = work(calculator, &given, Doubt::Tell, &span, context);
     let Some(answer) = worked.value else {
         let mut faults = worked.findings.into_iter();
@@ -214,7 +213,7 @@ fn result(
             .follows(open.footing.weak.iter().cloned())
             .help("set the ratings in the kit, content/equipment/NAME.toml, and give the measurements"));
     }
-    let Some(used) = used(calculator, &answer, &output.text, span.start, graph) else {
+    let Some(used) = used(calculator, &answer, &output.text, span.start, context) else {
         let message = format!(
             "{} has no `{}` for these inputs",
             calculator.name, output.text

@@ -15,6 +15,8 @@ pub struct Site {
     pub subtitle: String,
     pub revision: String,
     pub caution: String,
+    /// Its equipment is invented: `TRAINING, INVENTED EQUIPMENT` stands beside every verdict.
+    pub demonstration: bool,
     pub language: String,
     /// What the job is called whose values the handbook prints.
     pub job: String,

@@ -147,6 +147,7 @@ fn view<'c>(
         graph,
         job,
         standalone: true,
+        caution: &input.handbook.caution,
     };
     let widget = widget(calculator, &calculator.name, &answer, &options);
     let used_on = used_on(calculator, input);

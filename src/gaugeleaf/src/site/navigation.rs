@@ -168,6 +168,7 @@ impl Site {
             subtitle: handbook.subtitle.clone(),
             revision: handbook.revision.clone(),
             caution: handbook.caution.clone(),
+            demonstration: handbook.demonstration,
             language: handbook.language.clone(),
             job: handbook.job.clone(),
             job_form: url(page_with(handbook, JobFormBlock.name())),
