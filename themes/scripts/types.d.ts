@@ -11,15 +11,40 @@ interface Reading {
   span?: { text?: string };
   /** The exact number; null for a result that doesn't exist. */
   value?: number | null;
+  /** What it stands on, and where it comes from in a few words. */
+  ground?: Ground;
+  from?: string;
+  /** Why a result isn't known. */
+  why?: string;
   /** A measurement as it is to be kept. */
   keep?: string;
 }
-interface Verdict { check: string; is: "go" | "caution" | "stop"; because: string }
+type Ground = "none" | "example" | "doubted" | "assumed" | "public" | "rated" | "measured";
+/** A value that a verdict or a result hangs on. */
+interface Leaf { name: string; label: string; what: "measurement" | "rating" | "input"; ground: Ground; from: string }
+/** An input that nobody has measured or set. */
+interface Unset { input: string; label: string; from: string; needs: Leaf[] }
+interface Verdict {
+  check: string;
+  is: "go" | "caution" | "open" | "stop";
+  /** What the numbers come to, whatever they stand on; null where one is lacking. */
+  would: "go" | "caution" | "stop" | null;
+  because: string;
+  needs: Leaf[];
+  /** A rule that always holds, and no job's verdict. */
+  standing: boolean;
+}
 interface WorkingLine { name: string; label: string; formula: string; numbers: string; result: string; mathml?: string }
 interface Problem { input: string; message: string; help?: string | null; doubtful: boolean }
 interface Hit { title: string; where: string; kind: "calculator" | "row" | "page" | "heading" | "step" | "input" | "value" | "term"; url: string; excerpt: [string, boolean][] }
 
-interface Entry { text: string; unit?: string; confirmed: boolean }
+interface Entry {
+  text: string;
+  unit?: string;
+  confirmed: boolean;
+  /** Nobody typed it: it stands there to show how the calculator is used. */
+  example?: boolean;
+}
 interface CalculateRequest { do: "calculate"; name: string; inputs: Record<string, Entry | string>; want: string[] }
 interface LimitsRequest { do: "limits"; name: string; inputs: Record<string, Entry | string>; input: string; want: string[] }
 interface GradeRequest {
@@ -50,23 +75,28 @@ interface Answer {
   problems: Problem[];
   /** What is unusual and was confirmed. */
   doubts?: Problem[];
+  unset?: Unset[];
+  /** The handbook's equipment is invented. */
+  training?: boolean;
   error?: string;
 }
 /** How far an input may go before a check changes its verdict; an end is null where it never does. */
-interface Limit { check: string; is: "go" | "caution" | "stop"; words: string; low: object | null; high: object | null }
+interface Limit { check: string; line: string; is: "go" | "caution" | "stop"; words: string; low: object | null; high: object | null }
 interface LimitsAnswer { limits?: Limit[]; problems?: Problem[]; error?: string }
 interface SwitchAnswer { text?: string; error?: string }
 interface GradeAnswer { right?: boolean; expected?: string; working?: WorkingLine[]; problem?: Problem; error?: string }
 interface CodeAnswer { svg?: string; level?: "quartile" | "medium" | "low"; problem?: string }
 interface SearchAnswer { hits: Hit[]; near: string[]; meanings: [string, string[]][]; candidates: string[]; row?: boolean; error?: string }
 interface AskedOutput { label: string; text: string; also: string; rounded: string }
-interface AskedVerdict { is: "go" | "caution" | "stop"; because: string }
+interface AskedVerdict { is: "go" | "caution" | "open" | "stop"; because: string }
 interface AskedReading {
   calculator: string;
   title: string;
   given: { name: string; text: string }[];
   understood: { label: string; text: string }[];
-  assumed: { label: string; text: string; from: string }[];
+  assumed: { label: string; text: string; from: string; ground: Ground }[];
+  unset: { label: string; from: string }[];
+  hazard: { word: string; text: string } | null;
   outputs: AskedOutput[];
   sure: boolean;
   verdict: AskedVerdict | null;
@@ -137,6 +167,7 @@ interface NumberField {
   kind: "number";
   name: string;
   part: HTMLElement;
+  whose: Whose;
   entry: HTMLInputElement;
   unit: HTMLSelectElement | null;
   given: { text: string; unit: string };
@@ -147,10 +178,13 @@ interface ChoiceField {
   kind: "choice";
   name: string;
   part: HTMLElement;
+  whose: Whose;
   radios: HTMLInputElement[];
   given: string;
 }
 type Field = NumberField | ChoiceField;
+/** Whose the value is that stands in a field: the graph's, as the page shows it; one that the page or an address gives as an example; the reader's. */
+type Whose = "graph" | "example" | "reader";
 
 /** How an answer was judged; what it shows depends on the question. */
 interface Judged { is: "right" | "wrong" | "open"; show(): void }
@@ -202,8 +236,8 @@ interface Gaugeleaf {
     choose(field: ChoiceField, value: string): void;
     put(field: NumberField, text: string, unit: string): void;
     give(field: Field, value: string): void;
-    mark(field: Field, words: string): void;
     entries(fields: Field[]): Record<string, Entry | string>;
+    asked(fields: Field[]): Record<string, Entry>;
   };
   jobs: {
     all(): Record<string, KeptJob>;
@@ -229,6 +263,7 @@ interface Gaugeleaf {
     limits(field: Field, answer: LimitsAnswer | null): void;
     summary(answer: Answer): string;
     working(within: ParentNode, lines: WorkingLine[]): void;
+    banner(tag: "p" | "span", verdict: AskedVerdict, standing?: boolean): HTMLElement;
   };
 }
 declare var gaugeleaf: Gaugeleaf;
