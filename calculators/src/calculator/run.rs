@@ -58,6 +58,7 @@ impl Calculator {
             let bands = Bands::of(self, &state, &answer.inputs, resolver);
             for output in &mut answer.outputs {
                 output.band = bands.as_ref().and_then(|bands| bands.span(&output.name));
+                output.of = output.whose(resolver);
             }
             let result =
                 |check| judge::result(self, check, &state, bands.as_ref(), &answer, resolver);

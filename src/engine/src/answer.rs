@@ -148,7 +148,10 @@ fn output_json(output: &OutputReading, answer: &Answer) -> Value {
             ],
         ),
     }
-    put(&mut json, &mut [("rounded", Text(&output.rounded))]);
+    put(
+        &mut json,
+        &mut [("of", Text(&output.of)), ("rounded", Text(&output.rounded))],
+    );
     if let Some(span) = &output.span {
         let span = object(&mut [
             ("low", Number(span.low)),

@@ -94,6 +94,7 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
         outputs.push(object(&mut [
             ("label", Text(&output.label)),
             ("text", Text(output.text())),
+            ("of", Text(&output.of)),
             ("also", Text(also.unwrap_or(""))),
             ("rounded", Text(&output.rounded)),
         ]));

@@ -85,6 +85,8 @@ struct WidgetOutput<'w> {
     also: String,
     rounded: &'w str,
     span: &'w str,
+    /// Whose value it is, where it is an example.
+    of: &'w str,
     /// Why it isn't known.
     why: String,
 }
@@ -266,6 +268,7 @@ fn output<'w>(output: &'w OutputReading, answer: &Answer) -> WidgetOutput<'w> {
         },
         also: output.reading.as_ref().map(also).unwrap_or_default(),
         rounded: &output.rounded,
+        of: &output.of,
         span: output.span.as_ref().map_or("", |span| &span.text),
     }
 }
