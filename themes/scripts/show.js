@@ -44,6 +44,16 @@
     return made;
   }
 
+  /**
+   * Another's number says whose it is.
+   * @param {HTMLElement | null} part
+   * @param {string} [of]
+   */
+  function whose(part, of) {
+    if (of) part?.setAttribute("data-of", of);
+    else part?.removeAttribute("data-of");
+  }
+
   /** @param {WorkingLine} line */
   function workingLine(line) {
     const made = element("div", "working-line", "");
@@ -113,6 +123,7 @@
       const row = /** @type {HTMLElement} */ (part);
       const reading = answer.outputs[row.dataset.output ?? ""];
       write(row, ".result-text", reading?.text ?? reading?.choice ?? "");
+      whose(/** @type {HTMLElement | null} */ (row.querySelector(".result-text")), reading?.of);
       write(row, ".result-also", reading?.why ?? reading?.also ?? "");
       write(row, ".result-rounded", reading?.rounded ?? "");
       write(row, ".result-span b", reading?.span?.text ?? "");

@@ -14,6 +14,8 @@ interface Reading {
   /** What it stands on, and where it comes from in a few words. */
   ground?: Ground;
   from?: string;
+  /** The job whose value a result is, where it is an example. */
+  of?: string;
   /** Why a result isn't known. */
   why?: string;
   /** A measurement as it is to be kept. */
@@ -87,7 +89,7 @@ interface SwitchAnswer { text?: string; error?: string }
 interface GradeAnswer { right?: boolean; expected?: string; working?: WorkingLine[]; problem?: Problem; error?: string }
 interface CodeAnswer { svg?: string; level?: "quartile" | "medium" | "low"; problem?: string }
 interface SearchAnswer { hits: Hit[]; near: string[]; meanings: [string, string[]][]; candidates: string[]; row?: boolean; error?: string }
-interface AskedOutput { label: string; text: string; also: string; rounded: string }
+interface AskedOutput { label: string; text: string; of: string; also: string; rounded: string }
 interface AskedVerdict { is: "go" | "caution" | "open" | "stop"; because: string }
 interface AskedReading {
   calculator: string;
