@@ -44,7 +44,7 @@ test("a job entered once changes the values, the widgets and the figures of ever
       plain(await widget.field("stock_length").locator(".field-from").innerText()),
       "Not from job My job: the handbook's value",
     );
-    assert.match(plain(await widget.at.locator(".given").evaluate((given) => given.textContent)), /14 in/);
+    assert.match(await widget.understood("channel_depth"), /14 in/);
     // A figure keeps what its own block gives.
     const bare = page.locator(".drawing[data-calculator='guide-tube-length']").first();
     assert.equal(await bare.locator("[data-input='channel_depth']").innerText(), "0 in");
