@@ -10,6 +10,7 @@ use serde::Serialize;
 
 use crate::blocks::calculator_fence::{CalculatorFence, calculator_fence};
 use crate::blocks::field_view::FieldView;
+use crate::handbook::answered::Answers;
 use crate::handbook::kind::BlockShape;
 use crate::markdown::ids::slug;
 use crate::page::composed::Composed;
@@ -19,6 +20,7 @@ use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::{Doubt, also, used, work};
 use crate::values::graph::{Graph, Job};
+use crate::values::judge::answer_to;
 
 const FIELDS: &[SettingField] = &[SettingField::others(
     "An input of the calculator, and the value that stands in its field at first.",
@@ -97,6 +99,8 @@ struct WidgetVerdict<'w> {
     is: &'static str,
     because: &'w str,
     standing: bool,
+    /// Who answers for it and why, where it is a stop.
+    answer: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -134,6 +138,7 @@ fn on_page(named: &CalculatorFence, fence: &Fence, context: &Context) -> Compose
                 job: context.scope.job(),
                 standalone: false,
                 caution: &context.handbook.caution,
+                answers: context.answers(),
             };
             Composed {
                 uses,
@@ -152,6 +157,7 @@ pub struct WidgetOptions<'o> {
     pub standalone: bool,
     /// The handbook's own: who comes first.
     pub caution: &'o str,
+    pub answers: Answers<'o>,
 }
 
 /// The widget for an answer.
@@ -199,6 +205,7 @@ pub fn widget(
                 is: verdict.is.word(),
                 because: &verdict.because,
                 standing: verdict.standing,
+                answer: answer_to(verdict, &calculator.name, &options.answers),
             })
             .collect(),
         working: answer
