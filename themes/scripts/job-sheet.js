@@ -57,7 +57,7 @@
     const lines = lists.filter(([, leaves]) => leaves.length > 0).map(([head, leaves]) => [head, listed(leaves)]);
     for (const leaf of doubted) lines.unshift([`${leaf.label}:`, leaf.from]);
     if (lines.length > 0 && !lines.some(([head]) => head.startsWith(open))) lines.unshift([`${open}.`, ""]);
-    if (stuck.length > 0) lines.push(["No result, so a stop:", `${stuck.join(", ")}.`]);
+    if (stuck.length > 0) lines.unshift(["No result, so a stop:", `${stuck.join(", ")}.`]);
     return lines;
   }
 
@@ -125,8 +125,10 @@
   function resultRow(output) {
     const head = element("th", "", output.label);
     head.scope = "row";
-    for (const words of [output.rounded, output.why]) if (words) head.append(" ", element("small", "", words));
-    return element("tr", "", head, cell(output));
+    // On an entry that was refused nothing stands before it is settled.
+    const doubted = output.ground === "doubted";
+    for (const words of [output.rounded, output.why, doubted ? "not settled" : ""]) if (words) head.append(" ", element("small", "", words));
+    return element("tr", "", head, cell(doubted ? undefined : output));
   }
 
   /** @param {Problem} problem */
