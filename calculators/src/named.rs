@@ -32,8 +32,6 @@ pub struct NamedQuantity {
     pub field: Field,
     /// The usual value of what may be taken for granted until somebody measures it.
     pub assumed: Option<Placed<String>>,
-    #[serde(skip)]
-    pub old: String,
 }
 
 /// What may be assumed where nobody has taken it, and nothing else: properties of water, air and
@@ -72,6 +70,9 @@ pub const FIELDS: &[settings::SettingField] = &[
     ),
 ];
 
+/// Where values stand: here are names alone.
+const PLACES: &str = "a rating's value and source stand in a kit, content/equipment/NAME.toml; a measurement's value under given, on its job's page";
+
 const NAMED: &[settings::SettingField] = &[
     NAME,
     LABEL,
@@ -92,13 +93,9 @@ const NAMED: &[settings::SettingField] = &[
         SettingType::Quantity,
         "The usual value until somebody takes it, for the few properties that may be assumed.",
     ),
-    settings::SettingField::new(
-        "value",
-        SettingType::Quantity,
-        "Not here: a rating's value stands in a kit, and a measurement's on its job's page.",
-    ),
-    settings::SettingField::new("default", SettingType::Quantity, "As `value`: not here."),
-    settings::SettingField::new("source", SettingType::Text, "As `value`: not here."),
+    settings::SettingField::moved("value", PLACES),
+    settings::SettingField::moved("default", PLACES),
+    settings::SettingField::moved("source", PLACES),
 ];
 
 pub(crate) fn load(settings: &mut Settings) -> Vec<NamedQuantity> {
@@ -110,12 +107,10 @@ pub(crate) fn load(settings: &mut Settings) -> Vec<NamedQuantity> {
             if let Some(value) = &assumed {
                 assumable(&field, value, one);
             }
-            let old = one.quantity("value").or(one.quantity("default"));
             Some(NamedQuantity {
                 role,
                 field,
                 assumed,
-                old: old.map(|old| old.value).unwrap_or_default(),
             })
         });
         named.extend(found.into_iter().flatten());

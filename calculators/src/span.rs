@@ -34,6 +34,27 @@ impl Span {
         }
     }
 
+    pub fn width(self) -> f64 {
+        self.high - self.low
+    }
+
+    /// The middle; of a count the whole number below it.
+    pub fn middle(self, count: bool) -> f64 {
+        let middle = self.low + self.width() / 2.0;
+        if count { libm::floor(middle) } else { middle }
+    }
+
+    /// Only as far as its whole numbers, where it has any.
+    #[must_use]
+    pub fn whole_numbers(self) -> Span {
+        let (low, high) = (libm::ceil(self.low), libm::floor(self.high));
+        if low <= high {
+            Span { low, high }
+        } else {
+            self
+        }
+    }
+
     pub fn holds(self, value: f64) -> bool {
         (self.low..=self.high).contains(&value)
     }
@@ -48,12 +69,21 @@ impl Span {
         }
     }
 
+    /// A sum or a product, a little wider: but whole numbers don't round.
+    #[must_use]
+    fn unless_whole(self, a: Span, b: Span) -> Span {
+        let whole = |x: f64| x == libm::floor(x);
+        let exact = [a.low, a.high, b.low, b.high].into_iter().all(whole)
+            && self.low.abs().max(self.high.abs()) < 9e15;
+        if exact { self } else { self.wider(1.0) }
+    }
+
     pub fn plus(self, other: Span) -> Span {
         Span {
             low: self.low + other.low,
             high: self.high + other.high,
         }
-        .wider(1.0)
+        .unless_whole(self, other)
     }
 
     pub fn minus(self, other: Span) -> Span {
@@ -68,7 +98,7 @@ impl Span {
     }
 
     pub fn times(self, other: Span) -> Span {
-        corners(self, other, |a, b| a * b).wider(1.0)
+        corners(self, other, |a, b| a * b).unless_whole(self, other)
     }
 
     /// `None` where the divisor may be zero.

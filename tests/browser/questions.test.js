@@ -165,7 +165,7 @@ test("a malformed answer is refused in the engine's words and costs nothing", ()
     const problem = question.at.locator(".problem");
     for (const [typed, told] of [
       ["", "nothing is written here"],
-      ["1,250", "`1,250` may be read as 1250 or as 1.250"],
+      ["1,250", "`1,250` may be read as 1250 or as 1.25"],
       ["12 - 3/4", "`12 - 3/4` may be read as a sum or as a mixed number"],
       ["twelve", "`twelve` is not a number with a unit"],
     ]) {

@@ -10,6 +10,7 @@ from scipy. Values read from a printed table stand here as they were read.
 
 import csv
 import pathlib
+import re
 from math import cos, pi, radians, sqrt
 
 import fluids.friction as friction
@@ -40,7 +41,11 @@ def number(value):
     return f"{value:.15f}".rstrip("0") if "e" in text else text
 
 def typed(value, unit):
-    return f"{number(value)} {unit}".strip()
+    text = number(value)
+    # just three places after one to three digits may be thousands, and would be asked back
+    if re.fullmatch(r"-?[1-9]\d{0,2}\.\d{3}", text):
+        text += "0"
+    return f"{text} {unit}".strip()
 
 def write(path, calculator, source, tolerance, rows):
     with (HERE / "calculators" / path).open("w", newline="\n") as out:

@@ -21,7 +21,8 @@
   /** @param {AskedOutput} output @param {boolean} first */
   function result(output, first) {
     const made = element("span", first ? "answer-result" : "answer-more", element("span", "answer-label", output.label), " ", element("b", "answer-value", output.text));
-    if (output.also) made.append(first ? " " : " = ", element("span", "answer-also", output.also));
+    // both are rounded from the exact result, so neither equals the other
+    if (output.also) made.append(" ", element("span", "answer-also", first ? output.also : `(${output.also})`));
     if (first && output.rounded) made.append(" ", element("span", "answer-rounded", output.rounded));
     return made;
   }

@@ -1,21 +1,16 @@
 //! Questions and what they come to, over the built-in catalog.
 
-use std::sync::LazyLock;
-
 use proptest::prelude::*;
 
 use super::*;
-use crate::builtin;
-use crate::testing::demonstration;
-
-static CATALOG: LazyLock<Catalog> = LazyLock::new(|| Catalog::load(&builtin()).0);
+use crate::testing::{CATALOG, demonstration};
 
 fn asked(text: &str) -> Asked {
     let question = Question {
         text: text.to_string(),
         ..Question::default()
     };
-    ask(&CATALOG, &demonstration(&CATALOG), &question)
+    ask(&CATALOG, &demonstration(), &question)
 }
 
 /// `calculator input=text … → first output`, of every reading.
@@ -150,7 +145,7 @@ fn what_the_search_made_of_a_word_counts_as_the_word() {
         ],
         candidates: vec!["guide-tube-length".into()],
     };
-    let asked = ask(&CATALOG, &demonstration(&CATALOG), &question);
+    let asked = ask(&CATALOG, &demonstration(), &question);
     assert_eq!(asked.readings[0].given[0].name, "channel_depth");
 }
 
@@ -214,7 +209,7 @@ proptest! {
         text in "\\PC{0,80}|([0-9]{1,4}([./, -][0-9]{1,3})?( ?(in|mm|psi|'|\"|ft|k|½))? ?(guide|tube|db|pitch|in|to)? ?){0,8}"
     ) {
             let question = Question { text: text.clone(), ..Question::default() };
-            let asked = ask(&CATALOG, &demonstration(&CATALOG), &question);
+            let asked = ask(&CATALOG, &demonstration(), &question);
             for reading in &asked.readings {
                 // every number comes from the question as it stands there
                 for given in &reading.given {

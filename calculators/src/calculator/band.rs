@@ -3,13 +3,15 @@
 use super::answer::{InputReading, Verdict};
 use super::definition::{Calculator, Check};
 use super::resolver::Resolver;
-use super::spread::{Possibilities, Possible, verdicts};
+use super::spread::{Possibilities, Possible};
 use super::state::State;
 use crate::formula::Spread;
 use crate::ground::Ground;
 use crate::span::Span;
 
 pub(super) struct Bands<'r> {
+    calculator: &'r Calculator,
+    inputs: Possibilities,
     known: Possibilities,
     resolver: &'r dyn Resolver,
 }
@@ -17,7 +19,7 @@ pub(super) struct Bands<'r> {
 impl<'r> Bands<'r> {
     /// None where nothing is assumed, which is most of the time.
     pub fn of(
-        calculator: &Calculator,
+        calculator: &'r Calculator,
         state: &State,
         inputs: &[InputReading],
         resolver: &'r dyn Resolver,
@@ -37,7 +39,7 @@ impl<'r> Bands<'r> {
 
     /// With some inputs anywhere in a span; without one, anywhere at all.
     pub fn over<'n>(
-        calculator: &Calculator,
+        calculator: &'r Calculator,
         state: &State,
         wide: impl Iterator<Item = (&'n str, Option<Span>)>,
         resolver: &'r dyn Resolver,
@@ -59,7 +61,9 @@ impl<'r> Bands<'r> {
             inputs.insert(name.to_string(), possible);
         }
         Bands {
-            known: calculator.possibilities(inputs, resolver),
+            calculator,
+            known: calculator.possibilities(inputs.clone(), resolver),
+            inputs,
             resolver,
         }
     }
@@ -75,6 +79,7 @@ impl<'r> Bands<'r> {
     }
 
     pub fn verdicts(&self, check: &Check) -> Vec<Verdict> {
-        verdicts(check, &self.known, self.resolver)
+        let inputs = self.inputs.clone();
+        self.calculator.settled(inputs, check, self.resolver)
     }
 }

@@ -88,19 +88,18 @@ fn allowed(tolerance: &str, format: &NumberFormat, exact: &Printed) -> Result<f6
 #[cfg(test)]
 mod tests {
     use crate::calculator::{Argument, Grade, Problem};
-    use crate::testing::demonstration;
-    use crate::{Catalog, builtin};
+    use crate::testing::{CATALOG, demonstration};
 
     /// A guide tube of 12 3/4 in behind a head of 4 5/16 in: 17 1/16 in, printed as 17 in.
     fn grade(typed: &str, tolerance: &str) -> Result<Grade, Problem> {
-        let (catalog, _) = Catalog::load(&builtin());
+        let catalog = CATALOG.clone();
         let given = [
             Argument::new("stock_length", "12 3/4 in"),
             Argument::new("channel_depth", "4 5/16 in"),
         ];
         let name = "guide-tube-length";
         let answer = catalog
-            .calculate(name, &given, &demonstration(&catalog))
+            .calculate(name, &given, &demonstration())
             .expect("known");
         catalog.calculators[name].grade(&answer, "length", typed, tolerance)
     }
@@ -148,11 +147,11 @@ mod tests {
 
     #[test]
     fn an_answer_with_a_problem_grades_nothing() {
-        let (catalog, _) = Catalog::load(&builtin());
+        let catalog = CATALOG.clone();
         let given = [Argument::new("channel_depth", "9 psi")];
         let name = "guide-tube-length";
         let answer = catalog
-            .calculate(name, &given, &demonstration(&catalog))
+            .calculate(name, &given, &demonstration())
             .expect("known");
         let problem = catalog.calculators[name].grade(&answer, "length", "17 in", "1 in");
         assert_eq!(

@@ -1,6 +1,6 @@
 //! What a check comes to: the first case that holds, as far as there is ground to say so.
 
-use super::answer::{CheckResult, Verdict};
+use super::answer::{Answer, CheckResult, Verdict};
 use super::band::Bands;
 use super::definition::{Calculator, Case, Check};
 use super::open;
@@ -8,7 +8,6 @@ use super::resolver::{Leaf, Resolver};
 use super::state::State;
 use crate::formula::Value;
 use crate::ground::{Footing, Ground};
-use crate::names::Names;
 
 /// A check's verdict, and what it stands on.
 pub(super) struct Judged<'c> {
@@ -171,16 +170,12 @@ pub(super) fn result(
     check: &Check,
     state: &State,
     bands: Option<&Bands<'_>>,
-    texts: &Names<String>,
+    answer: &Answer,
     resolver: &dyn Resolver,
 ) -> CheckResult {
     let judged = judge(calculator, check, state, bands, resolver);
-    let text = |name: &str| match texts.get(name) {
-        Some(text) => text.clone(),
-        None => "none".into(),
-    };
     let said = match (judged.case, &judged.fault) {
-        (Some(case), _) => case.because.fill(text),
+        (Some(case), _) => calculator.sentence(&case.because, &state.values, answer),
         (None, Some(fault)) => format!("This can't be checked: {fault}."),
         (None, None) => String::new(),
     };

@@ -6,11 +6,10 @@
 use super::answer::{Answer, Verdict};
 use super::definition::{Calculator, Check};
 use super::resolver::Resolver;
-use super::slice::Slice;
-use super::spread::verdicts;
+use super::slice::{Mover, Slice, conditions};
 use crate::field::{FieldKind, NumberFormat};
 use crate::formula::Value;
-use crate::quantity::{Rounding, UnitFormat};
+use crate::quantity::{RoundedQuantity, Rounding, UnitFormat, in_unit};
 use crate::span::Span;
 
 /// The range of one input over which a check keeps its verdict.
@@ -64,16 +63,23 @@ const MOST_PIECES: usize = 400;
 /// The finest piece, in steps of the input as printed.
 const FINEST: f64 = 1.0 / 4096.0;
 
+/// How often the printed step may be made finer, where no value in it lies this side of
+/// the edge.
+const MOST_REFINED: usize = 8;
+
 impl Calculator {
     /// For each check, how far an input may go. Empty for a choice, and where
     /// the answer has problems.
     pub fn limits(&self, input: &str, answer: &Answer, resolver: &dyn Resolver) -> Vec<Limit> {
-        let Some(FieldKind::Number {
+        let Some(definition) = self.input(input) else {
+            return Vec::new();
+        };
+        let FieldKind::Number {
             format,
             least,
             most,
             ..
-        }) = self.input(input).map(|input| &input.field.kind)
+        } = &definition.field.kind
         else {
             return Vec::new();
         };
@@ -87,23 +93,24 @@ impl Calculator {
             .filter_map(|(check, result)| {
                 // how far the numbers carry, whatever they stand on
                 let is = result.would?;
-                let slice = Slice::of(self, check, input, answer);
-                let edge = |end| {
-                    let search = LimitSearch {
-                        calculator: self,
-                        check,
-                        slice: slice.as_ref()?,
-                        input,
-                        resolver,
-                        format,
-                    };
-                    search.edge(is, *here, end)
+                let moved = [Mover {
+                    name: &definition.field.name,
+                    whole: Span::new(least, most),
+                    count: format.main.unit.symbol == "count",
+                }];
+                let wanted = conditions(check);
+                let search = LimitSearch {
+                    check,
+                    slice: Slice::of(self, resolver, &moved, wanted, &answer.values),
+                    format,
+                    here: *here,
+                    is,
                 };
                 Some(Limit {
                     check: result.check.clone(),
                     is,
-                    low: edge(least),
-                    high: edge(most),
+                    low: search.edge(least),
+                    high: search.edge(most),
                 })
             })
             .collect()
@@ -111,19 +118,19 @@ impl Calculator {
 }
 
 struct LimitSearch<'a> {
-    calculator: &'a Calculator,
     check: &'a Check,
-    slice: &'a Slice,
-    input: &'a str,
-    resolver: &'a dyn Resolver,
+    slice: Slice<'a>,
     format: &'a NumberFormat,
+    here: f64,
+    is: Verdict,
 }
 
 impl LimitSearch<'_> {
-    /// The first place on the way to `end` at which the verdict changes.
-    fn edge(&self, is: Verdict, here: f64, end: f64) -> Option<Edge> {
-        let way = end - here;
-        let count = self.format.main.unit.symbol == "count";
+    /// The first place on the way to `end` at which the verdict changes; `None` too where
+    /// nothing of the check hangs on the input.
+    fn edge(&self, end: f64) -> Option<Edge> {
+        let way = end - self.here;
+        let Mover { count, .. } = *self.slice.moved.first()?;
         let finest = if count {
             1.0
         } else {
@@ -137,21 +144,22 @@ impl LimitSearch<'_> {
                 return None;
             }
             let next = (at + if count { libm::ceil(step) } else { step }).min(way.abs());
-            let (from, to) = (here + at * way.signum(), here + next * way.signum());
-            let holds = self.possible(Span::new(from, to)) == [is];
+            let from = self.here + at * way.signum();
+            let to = if next < way.abs() {
+                self.here + next * way.signum()
+            } else {
+                end
+            };
+            let holds = self.holds(from, to);
             if !holds && step > finest {
                 step /= 2.0;
                 held = false;
                 continue;
             }
-            if !holds {
-                let beyond = self.possible(Span::point(to));
-                if beyond != [is] {
-                    let then = beyond.last().copied().filter(|_| beyond.len() < 3);
-                    return Some(self.edge_at(is, [from, to], then));
-                }
-                // Too narrow to prove, but the verdict holds on the far side.
+            if !holds && let Some((far, then)) = self.change(from, to) {
+                return Some(self.edge_at([from, far], then));
             }
+            // Else too narrow to prove, but the verdict holds on the far side.
             at = next;
             // Right after a piece that failed, the next of its size will most likely fail too.
             if held || !holds {
@@ -159,52 +167,87 @@ impl LimitSearch<'_> {
             }
             held = true;
         }
-        let last = here + at * way.signum();
+        let last = self.here + at * way.signum();
         Some(Edge {
             at_least: true,
-            ..self.edge_at(is, [last, last + finest * way.signum()], None)
+            ..self.edge_at([last, last + finest * way.signum()], None)
         })
     }
 
-    fn edge_at(&self, is: Verdict, ends: [f64; 2], then: Option<Verdict>) -> Edge {
+    /// Whether the verdict surely stays over a piece.
+    fn holds(&self, from: f64, to: f64) -> bool {
+        let side = [Span::new(from, to)];
+        let known = self.slice.over(&side);
+        self.slice.verdicts(self.check, &side, &known) == [self.is]
+    }
+
+    /// The verdict at a value, worked out as an answer is; `None` without an answer.
+    fn verdict(&self, value: f64) -> Option<Verdict> {
+        let values = self.slice.at(&[value])?;
+        Some(self.slice.verdict(self.check, &values))
+    }
+
+    /// Where in a piece too narrow to prove the verdict is another, and which. A table has
+    /// rows for values that people write, so such a value is tried before the piece's end.
+    fn change(&self, from: f64, to: f64) -> Option<(f64, Option<Verdict>)> {
+        let written = self.si(&self.form((to - from).signum()).print(to));
+        let inside = Span::new(from, to).holds(written) && written != from;
+        let tried = [Some(written).filter(|_| inside), Some(to)];
+        let mut tried = tried.into_iter().flatten();
+        tried.find_map(|value| {
+            let then = self.verdict(value);
+            (then != Some(self.is)).then_some((value, then))
+        })
+    }
+
+    fn edge_at(&self, ends: [f64; 2], then: Option<Verdict>) -> Edge {
         Edge {
             si: ends[0],
-            text: self.printed(is, ends),
+            text: self.printed(ends),
             then,
             at_least: false,
         }
     }
 
-    /// The last printable value at which the verdict holds; it changes between these ends.
-    fn printed(&self, is: Verdict, [near, far]: [f64; 2]) -> String {
-        let main = &self.format.main;
-        let outward = (far - near).signum();
+    /// As the input is printed, but rounded back from where the search goes.
+    fn form(&self, outward: f64) -> UnitFormat {
         let rounding = if outward > 0.0 {
             Rounding::Down
         } else {
             Rounding::Up
         };
-        let form = UnitFormat {
+        UnitFormat {
             rounding,
-            ..main.clone()
-        };
-        for end in [far, near] {
-            let shown = form.print(end);
-            let si = main.unit.to_si_as(shown.value, main.kind);
-            if self.possible(Span::point(si)) == [is] {
-                return shown.text;
-            }
+            ..self.format.main.clone()
         }
-        form.print(near - outward * main.one_step()).text
     }
 
-    /// The verdicts that the check may come to over a span of the input.
-    fn possible(&self, span: Span) -> Vec<Verdict> {
-        let known = self.slice.over(self.input, span);
-        let outputs = &self.slice.outputs;
-        let known = self
-            .calculator
-            .possibilities_of(outputs, known, self.resolver);
-        verdicts(self.check, &known, self.resolver)
+    fn si(&self, shown: &RoundedQuantity) -> f64 {
+        let main = &self.format.main;
+        main.unit.to_si_as(shown.value, main.kind)
+    }
+
+    /// The last printable value at which the verdict holds; it changes between these ends.
+    /// Where none lies between the edge and the value itself, the step is made finer.
+    fn printed(&self, [near, far]: [f64; 2]) -> String {
+        let outward = (far - near).signum();
+        let mut form = self.form(outward);
+        for _ in 0..MOST_REFINED {
+            for end in [far, near] {
+                let shown = form.print(end);
+                let si = self.si(&shown);
+                if (si - self.here) * outward >= 0.0 && self.verdict(si) == Some(self.is) {
+                    return shown.text;
+                }
+            }
+            if self.slice.moved.iter().any(|mover| mover.count) {
+                break;
+            }
+            let Some(finer) = form.step.finer() else {
+                break;
+            };
+            form.step = finer;
+        }
+        in_unit(self.here, &form.unit, form.kind)
     }
 }

@@ -6,6 +6,7 @@
 mod answer;
 mod argument;
 mod band;
+mod cover;
 mod definition;
 mod example;
 mod fields;
@@ -20,6 +21,7 @@ mod plot;
 mod reading;
 mod resolver;
 mod run;
+mod sentence;
 mod slice;
 mod spread;
 mod state;
@@ -46,3 +48,5 @@ pub use working::LONGEST_MATHML;
 
 pub(crate) use example::check_examples;
 pub(crate) use load::load;
+#[cfg(test)]
+pub(crate) use spread::{Possibilities, Possible};

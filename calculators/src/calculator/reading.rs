@@ -138,7 +138,18 @@ impl Input {
         })
     }
 
+    /// As it stands in its field, which has to read it back.
     fn shown(&self, resolved: Resolved, from: String) -> InputReading {
+        let mut shown = self.plainly_shown(resolved, from);
+        if let (PrintedValue::Number(printed), FieldKind::Number { want, .. }) =
+            (&mut shown.reading, &self.field.kind)
+        {
+            printed.text = self.field.sure(std::mem::take(&mut printed.text), want);
+        }
+        shown
+    }
+
+    fn plainly_shown(&self, resolved: Resolved, from: String) -> InputReading {
         let span = self.field.span_of(&resolved.entry);
         let (reading, understood) = match (&resolved.entry, &self.field.kind) {
             // Nobody typed it: printed as its own calculator would.
@@ -147,7 +158,8 @@ impl Input {
             {
                 let printed = format.print(typed.si);
                 let understood = match &printed.also {
-                    Some(also) => format!("{} = {also}", printed.text),
+                    // each is rounded from the exact value: they aren't equal
+                    Some(also) => format!("{} ({also})", printed.text),
                     None => printed.text.clone(),
                 };
                 (PrintedValue::Number(printed), understood)

@@ -64,4 +64,8 @@ pub trait Resolver {
     fn shows_defaults(&self) -> bool;
     /// What there is to say of a value that something hangs on.
     fn leaf(&self, name: &str) -> Leaf;
+    /// A table's column, row by row; empty where it isn't known.
+    fn entries(&self, _table: &str, _column: &str) -> Vec<Value> {
+        Vec::new()
+    }
 }

@@ -60,12 +60,9 @@ impl Calculator {
             for output in &mut answer.outputs {
                 output.band = bands.as_ref().and_then(|bands| bands.span(&output.name));
             }
-            let texts = &answer.texts;
-            answer.checks = self
-                .checks
-                .iter()
-                .map(|check| judge::result(self, check, &state, bands.as_ref(), texts, resolver))
-                .collect();
+            let result =
+                |check| judge::result(self, check, &state, bands.as_ref(), &answer, resolver);
+            answer.checks = self.checks.iter().map(result).collect();
             answer.values = state.values;
             tolerance::apply(self, resolver, &mut answer);
         } else {

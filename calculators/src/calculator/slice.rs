@@ -1,81 +1,239 @@
-//! What stands between one input and one check: the results that hang on the input and
-//! that the check hangs on. A search for a limit encloses these alone, over and over;
-//! all else keeps the answer's value.
+//! What stands between some inputs and what is asked for: the results that hang on these
+//! inputs and that the answer hangs on. Searches work these out alone, over and over; all
+//! else keeps its value.
 
-use super::answer::Answer;
+use super::answer::Verdict;
 use super::definition::{Calculator, Check, Output};
-use super::spread::{Possibilities, Possible};
-use crate::formula::Spread;
+use super::resolver::Resolver;
+use super::spread::{Possibilities, Possible, verdicts};
+use crate::formula::{Formula, Spread, Value, Values};
+use crate::names::Names;
 use crate::span::Span;
 
-pub(super) struct Slice {
-    /// Indices into the calculator's outputs, in the order of evaluation.
-    pub outputs: Vec<usize>,
-    /// What they and the check read besides.
-    fixed: Possibilities,
+/// An input that moves.
+#[derive(Clone, Copy)]
+pub(super) struct Mover<'a> {
+    pub name: &'a str,
+    /// How far it may move.
+    pub whole: Span,
+    /// It comes in whole numbers.
+    pub count: bool,
 }
 
-impl Slice {
-    /// None where the check doesn't hang on the input.
+pub(super) struct Slice<'a> {
+    pub calculator: &'a Calculator,
+    resolver: &'a dyn Resolver,
+    /// Those inputs alone that the answer hangs on.
+    pub moved: Vec<Mover<'a>>,
+    /// Indices into the calculator's outputs, in the order of evaluation.
+    outputs: Vec<usize>,
+    /// What they and the answer read besides, and which of it doesn't exist.
+    values: Names<Value>,
+    absent: Vec<&'a str>,
+}
+
+impl<'a> Slice<'a> {
+    /// `values` hold for whatever doesn't move; what has none there doesn't exist.
     pub fn of(
-        calculator: &Calculator,
-        check: &Check,
-        input: &str,
-        answer: &Answer,
-    ) -> Option<Slice> {
-        let mut read: Vec<&str> = check
-            .cases
-            .iter()
-            .filter_map(|case| case.when.as_ref())
-            .flat_map(|(condition, _)| condition.names())
-            .collect();
-        let mut moved = vec![input];
-        for &at in &calculator.order {
-            let output = &calculator.outputs[at];
-            if reads(output).iter().any(|name| moved.contains(name)) {
-                moved.push(&output.name);
+        calculator: &'a Calculator,
+        resolver: &'a dyn Resolver,
+        movers: &[Mover<'a>],
+        wanted: Vec<&'a str>,
+        values: &Names<Value>,
+    ) -> Slice<'a> {
+        let read = behind(calculator, wanted.clone());
+        let (mut moved, mut hanging, mut direct) = (Vec::new(), Vec::new(), wanted);
+        for mover in movers {
+            if read.contains(&mover.name) {
+                moved.push(*mover);
+                hanging.push(mover.name);
             }
-        }
-        if !read.iter().any(|name| moved.contains(name)) {
-            return None;
         }
         let mut outputs = Vec::new();
-        for &at in calculator.order.iter().rev() {
+        for &at in &calculator.order {
             let output = &calculator.outputs[at];
-            let name = output.name.as_str();
-            if read.contains(&name) && reads(output).iter().any(|name| moved.contains(name)) {
+            let reads = reads(output);
+            if read.contains(&output.name.as_str())
+                && reads.iter().any(|name| hanging.contains(name))
+            {
+                hanging.push(&output.name);
+                direct.extend(reads);
                 outputs.push(at);
-                read.extend(reads(output));
             }
         }
-        outputs.reverse();
-        let between = |name: &str| {
-            outputs
-                .iter()
-                .any(|at| calculator.outputs[*at].name == name)
-        };
-        let fixed = read
-            .iter()
-            .filter(|name| {
-                **name != input && !between(name) && calculator.name_type(name).is_some()
-            })
-            .map(|name| {
-                let possible = match answer.values.get(name) {
-                    Some(value) => sure(Spread::of(value)),
-                    None => Possible::Absent,
-                };
-                (name.to_string(), possible)
-            })
-            .collect();
-        Some(Slice { outputs, fixed })
+        let (mut kept, mut absent) = (Names::new(), Vec::new());
+        for name in direct {
+            if hanging.contains(&name) || calculator.name_type(name).is_none() {
+                continue;
+            }
+            match values.get(name) {
+                Some(value) => kept.insert(name.to_string(), value.clone()),
+                None => absent.push(name),
+            }
+        }
+        Slice {
+            calculator,
+            resolver,
+            moved,
+            outputs,
+            values: kept,
+            absent,
+        }
     }
 
-    /// All that the slice's results and the check read, with the input anywhere in a span.
-    pub fn over(&self, input: &str, span: Span) -> Possibilities {
-        let mut known = self.fixed.clone();
-        known.insert(input.to_string(), sure(Spread::Number(span)));
-        known
+    /// All that is read and worked out at one point; `None` where there is no answer.
+    pub fn at(&self, point: &[f64]) -> Option<Names<Value>> {
+        let mut values = self.values.clone();
+        for (mover, value) in self.moved.iter().zip(point) {
+            values.insert(mover.name.to_string(), Value::Number(*value));
+        }
+        let worked = work(self.calculator, &self.outputs, self.resolver, &mut values);
+        worked.then_some(values)
     }
+
+    /// What it may be with the inputs anywhere in these spans. A point isn't enclosed but
+    /// worked out: rounding outward would leave doubt where there is none.
+    pub fn over(&self, sides: &[Span]) -> Possibilities {
+        let point = self.at_point(sides);
+        let mut known = Possibilities::new();
+        for name in &self.absent {
+            known.insert(name.to_string(), Possible::Absent);
+        }
+        for (name, value) in point.as_ref().unwrap_or(&self.values).iter() {
+            known.insert(name.clone(), sure(Spread::of(value)));
+        }
+        if point.is_some() {
+            for &at in &self.outputs {
+                let name = &self.calculator.outputs[at].name;
+                if known.get(name).is_none() {
+                    known.insert(name.clone(), Possible::Absent);
+                }
+            }
+            return known;
+        }
+        for (mover, side) in self.moved.iter().zip(sides) {
+            known.insert(mover.name.to_string(), sure(Spread::Number(*side)));
+        }
+        let outputs = &self.outputs;
+        self.calculator.enclosed(outputs, known, self.resolver)
+    }
+
+    /// The values where no span leaves a choice, and where there is an answer.
+    fn at_point(&self, sides: &[Span]) -> Option<Names<Value>> {
+        let mut point = Vec::new();
+        for side in sides {
+            if side.low != side.high {
+                return None;
+            }
+            point.push(side.low);
+        }
+        self.at(&point)
+    }
+
+    /// A check's verdict among values that were worked out.
+    pub fn verdict(&self, check: &Check, values: &Names<Value>) -> Verdict {
+        let known = PlainValues {
+            values,
+            resolver: self.resolver,
+        };
+        for case in &check.cases {
+            let holds = case.when.as_ref().map(|(when, _)| when.evaluate(&known));
+            match holds {
+                None | Some(Ok(Value::Truth(true))) => return case.is,
+                Some(Ok(_)) => {}
+                // as an answer has it: what can't be checked is never a go
+                Some(Err(_)) => return Verdict::Stop,
+            }
+        }
+        Verdict::Stop
+    }
+
+    /// The verdicts that a check may come to: one at a point that has an answer.
+    pub fn verdicts(&self, check: &Check, sides: &[Span], known: &Possibilities) -> Vec<Verdict> {
+        match self.at_point(sides) {
+            Some(values) => vec![self.verdict(check, &values)],
+            None => verdicts(check, known, self.resolver),
+        }
+    }
+}
+
+/// Works results out, after those that they hang on. Whether there is an answer: every
+/// formula has a value, or is known to have none.
+pub(super) fn work(
+    calculator: &Calculator,
+    outputs: &[usize],
+    resolver: &dyn Resolver,
+    values: &mut Names<Value>,
+) -> bool {
+    let mut worked = true;
+    for &at in outputs {
+        let output = &calculator.outputs[at];
+        match plain_value(output, &PlainValues { values, resolver }) {
+            Ok(Some(value)) => values.insert(output.name.clone(), value),
+            Ok(None) => {}
+            Err(()) => worked = false,
+        }
+    }
+    worked
+}
+
+/// Values by name, whatever they stand on.
+struct PlainValues<'a> {
+    values: &'a Names<Value>,
+    resolver: &'a dyn Resolver,
+}
+
+impl Values for PlainValues<'_> {
+    fn value(&self, name: &str) -> Option<Value> {
+        self.values.get(name).cloned()
+    }
+
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+        self.resolver.lookup(table, column, keys)
+    }
+
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+        self.resolver.found(table, keys)
+    }
+}
+
+/// A result; `None` where its condition doesn't hold, or where it reads one that isn't there.
+fn plain_value(output: &Output, known: &PlainValues<'_>) -> Result<Option<Value>, ()> {
+    let absent = |formula: &Formula| {
+        let mut names = formula.names().into_iter();
+        names.any(|name| name != "pi" && !known.values.contains_key(name))
+    };
+    if let Some((condition, _)) = &output.only_if {
+        if absent(condition) || condition.evaluate(known).map_err(drop)? != Value::Truth(true) {
+            return Ok(None);
+        }
+    }
+    if absent(&output.formula) {
+        return Ok(None);
+    }
+    output.formula.evaluate(known).map(Some).map_err(drop)
+}
+
+/// What a check reads.
+pub(super) fn conditions(check: &Check) -> Vec<&str> {
+    let mut names = Vec::new();
+    for case in &check.cases {
+        if let Some((condition, _)) = &case.when {
+            names.extend(condition.names());
+        }
+    }
+    names
+}
+
+/// All that these names are worked out from, and they themselves.
+pub(super) fn behind<'a>(calculator: &'a Calculator, mut names: Vec<&'a str>) -> Vec<&'a str> {
+    for &at in calculator.order.iter().rev() {
+        let output = &calculator.outputs[at];
+        if names.contains(&output.name.as_str()) {
+            names.extend(reads(output));
+        }
+    }
+    names
 }
 
 fn sure(spread: Spread) -> Possible {
@@ -86,8 +244,9 @@ fn sure(spread: Spread) -> Possible {
 }
 
 fn reads(output: &Output) -> Vec<&str> {
-    let only_if = output.only_if.iter();
     let mut names = output.formula.names();
-    names.extend(only_if.flat_map(|(condition, _)| condition.names()));
+    if let Some((condition, _)) = &output.only_if {
+        names.extend(condition.names());
+    }
     names
 }

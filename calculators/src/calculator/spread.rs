@@ -23,6 +23,8 @@ pub(crate) type Possibilities = Names<Possible>;
 struct SpreadScope<'a> {
     known: &'a Possibilities,
     resolver: &'a dyn Resolver,
+    /// What is enclosed is asked for only where a condition holds.
+    guarded: bool,
 }
 
 impl Spreads for SpreadScope<'_> {
@@ -33,12 +35,12 @@ impl Spreads for SpreadScope<'_> {
         }
     }
 
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
-        self.resolver.lookup(table, column, keys)
+    fn entries(&self, table: &str, column: &str) -> Vec<Value> {
+        self.resolver.entries(table, column)
     }
 
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
-        self.resolver.found(table, keys)
+    fn guarded(&self) -> bool {
+        self.guarded
     }
 }
 
@@ -70,18 +72,41 @@ impl SpreadScope<'_> {
     }
 }
 
-impl Calculator {
-    /// Every result's possibilities, for inputs given as spreads.
-    pub(crate) fn possibilities(
-        &self,
-        inputs: Possibilities,
-        resolver: &dyn Resolver,
-    ) -> Possibilities {
-        self.possibilities_of(&self.order, inputs, resolver)
+impl Possible {
+    /// What it is where either holds.
+    #[must_use]
+    pub(super) fn or(self, other: Possible) -> Possible {
+        match (self, other) {
+            (
+                Possible::Known {
+                    spread: a,
+                    may_be_absent: either,
+                },
+                Possible::Known {
+                    spread: b,
+                    may_be_absent: or,
+                },
+            ) => a
+                .hull(b)
+                .map_or(Possible::Unknown, |spread| Possible::Known {
+                    spread,
+                    may_be_absent: either || or,
+                }),
+            (Possible::Known { spread, .. }, Possible::Absent)
+            | (Possible::Absent, Possible::Known { spread, .. }) => Possible::Known {
+                spread,
+                may_be_absent: true,
+            },
+            (Possible::Absent, Possible::Absent) => Possible::Absent,
+            _ => Possible::Unknown,
+        }
     }
+}
 
-    /// The same for some results; what these read besides is already known.
-    pub(super) fn possibilities_of(
+impl Calculator {
+    /// What some results may be by one evaluation of each; what these read besides is
+    /// already known.
+    pub(super) fn enclosed(
         &self,
         outputs: &[usize],
         known: Possibilities,
@@ -90,20 +115,19 @@ impl Calculator {
         let mut known = known;
         for &at in outputs {
             let output = &self.outputs[at];
-            let possible = possible(
-                output,
-                &SpreadScope {
-                    known: &known,
-                    resolver,
-                },
-            );
+            let scope = SpreadScope {
+                known: &known,
+                resolver,
+                guarded: false,
+            };
+            let possible = possible(output, scope);
             known.insert(output.name.clone(), possible);
         }
         known
     }
 }
 
-fn possible(output: &Output, scope: &SpreadScope<'_>) -> Possible {
+fn possible(output: &Output, mut scope: SpreadScope<'_>) -> Possible {
     let mut may_be_absent = false;
     if let Some((condition, _)) = &output.only_if {
         match scope.standing(condition) {
@@ -112,13 +136,14 @@ fn possible(output: &Output, scope: &SpreadScope<'_>) -> Possible {
             Standing::MayBeAbsent => may_be_absent = true,
             Standing::Sure => {}
         }
-        match condition.enclose(scope) {
+        match condition.enclose(&scope) {
             Ok(Spread::Truth {
                 may_hold: false, ..
             }) => return Possible::Absent,
-            Ok(Spread::Truth { may_fail, .. }) => may_be_absent |= may_fail,
+            Ok(Spread::Truth { may_fail, .. }) => scope.guarded = may_fail,
             _ => return Possible::Unknown,
         }
+        may_be_absent |= scope.guarded;
     }
     match scope.standing(&output.formula) {
         Standing::Absent => return Possible::Absent,
@@ -126,7 +151,7 @@ fn possible(output: &Output, scope: &SpreadScope<'_>) -> Possible {
         Standing::MayBeAbsent => may_be_absent = true,
         Standing::Sure => {}
     }
-    match output.formula.enclose(scope) {
+    match output.formula.enclose(&scope) {
         Ok(spread) => Possible::Known {
             spread,
             may_be_absent,
@@ -141,7 +166,11 @@ pub(crate) fn verdicts(
     known: &Possibilities,
     resolver: &dyn Resolver,
 ) -> Vec<Verdict> {
-    let scope = SpreadScope { known, resolver };
+    let scope = SpreadScope {
+        known,
+        resolver,
+        guarded: false,
+    };
     let mut found = Vec::new();
     for case in &check.cases {
         let Some((condition, _)) = &case.when else {

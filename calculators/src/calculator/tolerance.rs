@@ -4,7 +4,7 @@
 use super::answer::{Answer, SpanReading, Verdict};
 use super::definition::{Calculator, OutputKind};
 use super::resolver::Resolver;
-use super::spread::{Possibilities, Possible, verdicts};
+use super::spread::{Possibilities, Possible};
 use crate::field::NumberFormat;
 use crate::formula::Spread;
 use crate::quantity::{Rounding, UnitFormat};
@@ -14,7 +14,8 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
     if answer.inputs.iter().all(|input| input.span.is_none()) {
         return;
     }
-    let known = possibilities(calculator, resolver, answer);
+    let inputs = inputs(answer);
+    let known = calculator.possibilities(inputs.clone(), resolver);
     for reading in &mut answer.outputs {
         let kind = calculator.result(&reading.name).map(|output| &output.kind);
         if let (Some(OutputKind::Number(format)), Some(possible)) = (kind, known.get(&reading.name))
@@ -26,7 +27,7 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
         if result.is == Verdict::Open {
             continue;
         }
-        result.may_be = verdicts(check, &known, resolver);
+        result.may_be = calculator.settled(inputs.clone(), check, resolver);
         result.may_be.retain(|is| *is != result.is);
         if !result.may_be.is_empty() {
             let words: Vec<&str> = result.may_be.iter().map(|is| is.word()).collect();
@@ -38,29 +39,24 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
     }
 }
 
-fn possibilities(
-    calculator: &Calculator,
-    resolver: &dyn Resolver,
-    answer: &Answer,
-) -> Possibilities {
-    let inputs = answer
-        .inputs
-        .iter()
-        .filter_map(|input| {
-            let spread = match input.span {
-                Some(span) => Spread::Number(span),
-                None => Spread::of(answer.values.get(&input.name)?),
-            };
-            Some((
-                input.name.clone(),
-                Possible::Known {
-                    spread,
-                    may_be_absent: false,
-                },
-            ))
-        })
-        .collect();
-    calculator.possibilities(inputs, resolver)
+fn inputs(answer: &Answer) -> Possibilities {
+    let mut inputs = Possibilities::new();
+    for input in &answer.inputs {
+        let spread = match (input.span, answer.values.get(&input.name)) {
+            (Some(span), _) => Spread::Number(span),
+            (None, Some(value)) => Spread::of(value),
+            (None, None) => continue,
+        };
+        let may_be_absent = false;
+        inputs.insert(
+            input.name.clone(),
+            Possible::Known {
+                spread,
+                may_be_absent,
+            },
+        );
+    }
+    inputs
 }
 
 /// The range rounded outward in the result's own step.

@@ -133,13 +133,9 @@ impl NumberResolver<'_, '_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::builtin;
     use crate::field::FieldKind;
-    use crate::testing::demonstration;
+    use crate::testing::{CATALOG, demonstration, prepared};
     use proptest::prelude::*;
-    use std::sync::LazyLock;
-
-    static CATALOG: LazyLock<Catalog> = LazyLock::new(|| Catalog::load(&builtin()).0);
 
     /// Every outcome against the answer with its texts; how many have none.
     fn compare(job: &Job) -> usize {
@@ -157,31 +153,15 @@ mod tests {
         sheet.unanswered().count()
     }
 
-    /// A job as a page of the demonstration gives it: `name = "value"`, between commas.
-    fn written(page: &str) -> Job {
-        let given = page
-            .lines()
-            .find_map(|line| line.strip_prefix("given = {"))
-            .expect("the job's page gives its values");
-        let parts: Vec<&str> = given.split('"').collect();
-        let pairs = parts.chunks_exact(2);
-        pairs
-            .map(|pair| {
-                let name = pair[0].trim_matches([' ', ',', '=']);
-                (name.to_string(), pair[1].to_string())
-            })
-            .collect()
-    }
-
     #[test]
     fn the_numbers_of_each_demonstration_job_are_those_of_its_sheet() {
-        assert_eq!(compare(&demonstration(&CATALOG)), 0);
+        assert_eq!(compare(&demonstration()), 0);
         for page in [
             include_str!("../../../content/jobs/t1.md"),
             include_str!("../../../content/jobs/t2.md"),
             include_str!("../../../content/jobs/t3.md"),
         ] {
-            assert_eq!(compare(&written(page)), 0);
+            assert_eq!(compare(&prepared(page)), 0);
         }
     }
 

@@ -85,6 +85,16 @@ impl Resolver for JobResolver<'_> {
     fn leaf(&self, name: &str) -> Leaf {
         self.catalog.leaf(name, self.job)
     }
+
+    fn entries(&self, table: &str, column: &str) -> Vec<Value> {
+        let Some(table) = self.catalog.tables.get(table) else {
+            return Vec::new();
+        };
+        let column = table.column(column);
+        column.map_or_else(Vec::new, |(at, _)| {
+            table.rows.iter().map(|row| row[at].value()).collect()
+        })
+    }
 }
 
 impl JobResolver<'_> {

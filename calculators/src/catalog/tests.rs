@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::calculator::{PrintedValue, ProblemKind, Verdict};
 use crate::ground::Ground;
-use crate::testing::demonstration;
+use crate::testing::{CATALOG, demonstration};
 use crate::{Answer, Argument, SourceFile, builtin};
 use gaugeleaf_finding::Finding;
 
@@ -21,15 +21,12 @@ fn load(files: &[(&str, &str)]) -> (Catalog, Vec<Finding>) {
 }
 
 fn answer(name: &str, given: &[(&str, &str)]) -> Answer {
-    let (catalog, findings) = Catalog::load(&builtin());
-    assert_eq!(findings, []);
+    let catalog = CATALOG.clone();
     let given: Vec<Argument> = given
         .iter()
         .map(|(name, text)| Argument::new(name, text))
         .collect();
-    catalog
-        .calculate(name, &given, &demonstration(&catalog))
-        .unwrap()
+    catalog.calculate(name, &given, &demonstration()).unwrap()
 }
 
 fn text(answer: &Answer, output: &str) -> String {
@@ -88,7 +85,7 @@ fn the_builtin_catalog_loads_without_findings() {
     assert_eq!(findings, []);
     for calculator in catalog.calculators.values() {
         let answer = catalog
-            .calculate(&calculator.name, &[], &demonstration(&catalog))
+            .calculate(&calculator.name, &[], &demonstration())
             .unwrap();
         assert_eq!(answer.problems, [], "{}", calculator.name);
         let drawn = catalog.draw(&answer);
@@ -209,8 +206,8 @@ fn an_unusual_value_passes_only_once_confirmed() {
 
 #[test]
 fn a_jobs_measurement_reaches_every_calculator_that_takes_it() {
-    let (catalog, _) = Catalog::load(&builtin());
-    let mut job = demonstration(&catalog);
+    let catalog = CATALOG.clone();
+    let mut job = demonstration();
     job.set("channel_depth", "5 in", Ground::Measured, "");
     let run = catalog.calculate("guide-tube-length", &[], &job).unwrap();
     let PrintedValue::Number(extra) = run.output("extra").unwrap().reading.clone().unwrap() else {

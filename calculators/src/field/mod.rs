@@ -1,6 +1,7 @@
 //! Fields: what an input, a measurement, a rating and a table's column have in
 //! common, and how each is read from a catalog file.
 
+mod doubt;
 pub(crate) mod fields;
 mod format;
 mod load;
@@ -9,7 +10,7 @@ use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::formula::{Type, Value};
-use crate::quantity::{QuantityFault, Typed, Want, bare_in_unit, in_unit, read_with_tolerance};
+use crate::quantity::{QuantityFault, Typed, Want, bare_in_unit, in_unit, readings};
 use crate::span::Span;
 use crate::unit::Unit;
 
@@ -113,8 +114,9 @@ impl Field {
                     Some(Ok(unit)) if unit.dimension == want.unit.dimension => want.bare_in(&unit),
                     _ => want.clone(),
                 };
-                let typed = read_with_tolerance(text, &want)
+                let readings = readings(text, &want)
                     .map_err(|fault: QuantityFault| refuse(fault.message(), fault.help()))?;
+                let typed = self.only(readings)?;
                 self.within(&typed, confirmed)?;
                 Ok(Entry::Number(typed))
             }
@@ -158,7 +160,10 @@ impl Field {
             .filter(|unit| unit.dimension == want.unit.dimension)
             .ok_or_else(|| refuse(format!("`{}` is not a unit of {}", clipped(to), self.label)))?;
         match self.take(text, Some(from), true)? {
-            Entry::Number(typed) => Ok(bare_in_unit(typed.si, &unit, want.kind)),
+            Entry::Number(typed) => {
+                let text = bare_in_unit(typed.si, &unit, want.kind);
+                Ok(self.sure(text, &want.bare_in(&unit)))
+            }
             Entry::Choice(_) => Err(refuse("a choice has no unit".into())),
         }
     }
@@ -206,8 +211,8 @@ impl Field {
         // Most values pass, along every way of the graph: words are made for a refusal alone.
         let typed_text = || in_unit(typed.si, &typed.unit, format.main.kind);
         let why = || (!self.why.is_empty()).then(|| self.why.clone());
-        // Conversion noise must not push a limit past itself.
-        let slack = 1e-12 * typed.si.abs();
+        // A limit that is written in another unit, to ten digits, must not lie past itself.
+        let slack = 1e-9 * typed.si.abs();
         if let Some(least) = least.filter(|least| typed.si < least - slack) {
             let message = format!(
                 "`{}` is below the least that is taken, {}",
@@ -304,3 +309,6 @@ fn clipped(text: &str) -> String {
     }
     clipped
 }
+
+#[cfg(test)]
+mod tests;

@@ -94,17 +94,13 @@ fn a_runaway_repetition_is_refused() {
 
 #[test]
 fn a_tube_map_shows_every_tube_once_in_the_plans_strokes() {
-    let (catalog, _) = crate::Catalog::load(&crate::builtin());
+    let (catalog, _) = (crate::testing::CATALOG.clone(), ());
     for layout in ["30", "60", "90", "45"] {
         for (lances, skip) in [("1", "1"), ("2", "1"), ("2", "2"), ("3", "2")] {
             let given = [("layout", layout), ("lances", lances), ("skip", skip)];
             let given = given.map(|(name, text)| crate::Argument::new(name, text));
             let answer = catalog
-                .calculate(
-                    "index-plan",
-                    &given,
-                    &crate::testing::demonstration(&catalog),
-                )
+                .calculate("index-plan", &given, &crate::testing::demonstration())
                 .unwrap();
             let map = catalog.draw_map(&answer).unwrap();
             let numbers = |of: &str| -> std::collections::BTreeSet<i32> {

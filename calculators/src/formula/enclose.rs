@@ -1,11 +1,9 @@
 //! Evaluates a formula for inputs that may lie anywhere in their spans: the
 //! result's span holds every value that the formula can take.
 
-use std::borrow::Cow;
 use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Operator};
-use super::evaluate::{NOISE, word};
 use super::functions::{CallRule, Function, Property};
 use super::lattice::Lattice;
 use super::spreads::{Spread, Spreads, compare};
@@ -155,21 +153,8 @@ impl EnclosureRun {
         spreads: &dyn Spreads,
     ) -> Result<Spread, BoxedFault> {
         match function.rule {
-            CallRule::Lookup => {
-                let keys = self.keys(arguments.get(2..).unwrap_or_default(), spreads)?;
-                let entry =
-                    spreads.lookup(word(arguments, 0, span)?, word(arguments, 1, span)?, &keys);
-                entry
-                    .map(|value| Spread::of(&value))
-                    .map_err(|message| EvalFault::new(span, message).into())
-            }
-            CallRule::Found => {
-                let keys = self.keys(arguments.get(1..).unwrap_or_default(), spreads)?;
-                let found = spreads.found(word(arguments, 0, span)?, &keys);
-                found
-                    .map(|found| Spread::truth(found, !found))
-                    .map_err(|message| EvalFault::new(span, message).into())
-            }
+            CallRule::Lookup => self.lookup(arguments, span, spreads),
+            CallRule::Found => self.found(arguments, span, spreads),
             CallRule::Lattice(lattice) => self.lattice(lattice, arguments, span, spreads),
             CallRule::Water(property) => match self.numbers(arguments, spreads)?.as_slice() {
                 [temperature, pressure] => water(property, *temperature, *pressure, span),
@@ -192,27 +177,6 @@ impl EnclosureRun {
             .collect()
     }
 
-    /// A table's key has no tolerance: rows don't lie on a line.
-    fn keys<'e>(
-        &self,
-        pairs: &'e [Expr],
-        spreads: &dyn Spreads,
-    ) -> Result<Vec<(&'e str, Value)>, BoxedFault> {
-        pairs
-            .chunks_exact(2)
-            .map(|pair| {
-                let value = match self.spread(&pair[1], spreads)? {
-                    Spread::Number(span) if span.high - span.low <= NOISE * span.high.abs() => {
-                        Value::Number(span.high)
-                    }
-                    Spread::Choice(words) if words.len() == 1 => Value::Choice(words[0].clone()),
-                    _ => return fault(&pair[1].span, "a table can't be read with a tolerance"),
-                };
-                Ok((word(pair, 0, &pair[0].span)?, value))
-            })
-            .collect()
-    }
-
     /// Rows grow with the reach and shrink with the lane.
     fn lattice(
         &self,
@@ -221,50 +185,24 @@ impl EnclosureRun {
         span: &Range<usize>,
         spreads: &dyn Spreads,
     ) -> Result<Spread, BoxedFault> {
-        let layouts = self.words(arguments, 0, span, spreads)?;
-        let centres = self.words(arguments, 1, span, spreads)?;
+        let [layout, centre, numbers @ ..] = arguments else {
+            return fault(span, "a layout and a centre are wanted");
+        };
+        let (layout, centre) = (self.spread(layout, spreads)?, self.spread(centre, spreads)?);
+        let (Some(Value::Choice(layout)), Some(Value::Choice(centre))) =
+            (layout.only(), centre.only())
+        else {
+            return fault(span, "inside the tolerance the lattice may be another");
+        };
         let (mut least, mut most) = ([f64::NAN; 3], [f64::NAN; 3]);
-        let numbers = arguments.get(2..).unwrap_or_default();
         for (at, argument) in numbers.iter().enumerate().take(least.len()) {
             let Span { low, high } = self.number(argument, spreads)?;
             (least[at], most[at]) = if at == 1 { (high, low) } else { (low, high) };
         }
-        let count = numbers.len().min(least.len());
-        let mut result: Option<Span> = None;
-        for layout in layouts.iter() {
-            for centre in centres.iter() {
-                let least = lattice.count(layout, centre, &least[..count]);
-                let most = lattice.count(layout, centre, &most[..count]);
-                let (Some(least), Some(most)) = (least, most) else {
-                    return fault(span, "there is no such lattice");
-                };
-                let found = Span::new(least, most);
-                result = Some(result.map_or(found, |result| result.hull(found)));
-            }
-        }
-        result.map_or_else(
-            || fault(span, "there is no such lattice"),
-            |result| Ok(Spread::Number(result)),
-        )
-    }
-
-    /// What a choice among the arguments may be.
-    fn words<'e>(
-        &self,
-        arguments: &'e [Expr],
-        at: usize,
-        span: &Range<usize>,
-        spreads: &dyn Spreads,
-    ) -> Result<Cow<'e, [String]>, BoxedFault> {
-        let Some(argument) = arguments.get(at) else {
-            return fault(span, "a layout and a centre are wanted");
-        };
-        if let ExprKind::Word(word) = &argument.kind {
-            return Ok(std::slice::from_ref(word).into());
-        }
-        match self.spread(argument, spreads)? {
-            Spread::Choice(words) => Ok(words.into()),
-            _ => fault(span, "a layout and a centre are wanted"),
+        let count = |ends: &[f64; 3]| lattice.count(&layout, &centre, ends.get(..numbers.len())?);
+        match (count(&least), count(&most)) {
+            (Some(least), Some(most)) => Ok(Spread::Number(Span::new(least, most))),
+            _ => fault(span, "there is no such lattice"),
         }
     }
 }
@@ -280,30 +218,28 @@ fn reckoned(operator: Operator, x: Span, y: Span) -> Option<Span> {
     }
 }
 
-/// The value in the middle, give or take the steepest change to the edges.
+/// Between the corners' values, give or take what a curve may bulge past a line.
 fn water(
     property: Property,
     temperature: Span,
     pressure: Span,
     at: &Range<usize>,
 ) -> Result<Spread, BoxedFault> {
-    let middle = |span: Span| span.low + (span.high - span.low) / 2.0;
-    let (t, p) = (middle(temperature), middle(pressure));
-    for (t, p) in [
-        (temperature.low, pressure.low),
-        (temperature.high, pressure.high),
-        (t, p),
-    ] {
-        property
-            .at(t, p)
-            .map_err(|message| EvalFault::new(at, message))?;
+    let at = |t, p| {
+        let value = property.at(t, p);
+        value.map_err(|message| BoxedFault::from(EvalFault::new(at, message)))
+    };
+    let along = |p| -> Result<Span, BoxedFault> {
+        Ok(Span::new(at(temperature.low, p)?, at(temperature.high, p)?))
+    };
+    let mut hull = along(pressure.low)?;
+    if pressure.low < pressure.high {
+        hull = hull.hull(along(pressure.high)?);
     }
-    let value = property
-        .at(t, p)
-        .map_err(|message| EvalFault::new(at, message))?;
-    let (per_kelvin, per_pascal) = property.steepest();
-    let room = (temperature.high - temperature.low) / 2.0 * per_kelvin
-        + (pressure.high - pressure.low) / 2.0 * per_pascal
-        + value.abs() * 1e-12;
-    Ok(Spread::Number(Span::new(value - room, value + room)))
+    let (by_temperature, by_pressure) = property.bulge();
+    let square = |span: Span| span.width() * span.width() / 8.0;
+    let room = square(temperature) * by_temperature
+        + square(pressure) * by_pressure
+        + hull.high.abs() * 1e-12;
+    Ok(Spread::Number(Span::new(hull.low - room, hull.high + room)))
 }

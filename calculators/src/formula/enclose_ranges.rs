@@ -7,26 +7,15 @@ use super::enclose::{EnclosureRun, fault};
 use super::evaluate::MOST_STEPS;
 use super::simplify::folded;
 use super::spreads::{BoundSpan, Spread, Spreads};
-use super::values::{BoxedFault, Value};
+use super::values::BoxedFault;
 use crate::span::Span;
 
 impl EnclosureRun {
     /// The body of a sum or a root with all put in that has one value whatever its name.
     fn folded(&self, body: &Expr, name: &str, spreads: &dyn Spreads) -> Expr {
-        folded(
-            body,
-            &[name],
-            &|part| match self.spread(part, spreads).ok()? {
-                Spread::Number(span) => (span.low == span.high).then_some(Value::Number(span.low)),
-                Spread::Truth { may_hold, may_fail } => {
-                    (may_hold != may_fail).then_some(Value::Truth(may_hold))
-                }
-                Spread::Choice(mut words) => {
-                    let word = words.pop();
-                    word.filter(|_| words.is_empty()).map(Value::Choice)
-                }
-            },
-        )
+        folded(body, &[name], &|part| {
+            self.spread(part, spreads).ok()?.only()
+        })
     }
 
     fn step(&self, span: &Range<usize>) -> Result<(), BoxedFault> {
@@ -97,7 +86,8 @@ impl EnclosureRun {
         spreads: &dyn Spreads,
     ) -> Result<Spread, BoxedFault> {
         let body = &self.folded(body, name, spreads);
-        let excluded = |a: f64, b: f64| -> Result<bool, BoxedFault> {
+        // `None` where the body may have no value over so wide a piece.
+        let excluded = |a: f64, b: f64| -> Result<Option<bool>, BoxedFault> {
             self.step(&body.span)?;
             let span = self.number(
                 body,
@@ -107,36 +97,40 @@ impl EnclosureRun {
                     outer: spreads,
                 },
             );
-            // Where the body has no value over so wide a piece, nothing is excluded.
-            Ok(span.is_ok_and(|span| !span.holds(0.0)))
+            Ok(span.ok().map(|span| !span.holds(0.0)))
         };
         let finest = (whole.high - whole.low) * 1e-12;
-        let cut = |from: f64, towards: f64| -> Result<f64, BoxedFault> {
-            let sign = if towards > from { 1.0 } else { -1.0 };
-            let (mut at, mut step) = (from, (towards - from).abs());
-            while step > finest {
-                let next = if sign > 0.0 {
-                    (at + step).min(towards)
-                } else {
-                    (at - step).max(towards)
-                };
-                if excluded(at, next)? {
-                    at = next;
-                    step *= 2.0;
-                    if at == towards {
-                        break;
-                    }
-                } else {
-                    step /= 2.0;
+        // Both ends in turn: how near to go to a root hangs on how far apart they stay.
+        let Span { mut low, mut high } = whole;
+        let mut steps = [(high - low, true); 2];
+        loop {
+            let enough = ((high - low) / 8192.0).max(finest);
+            let mut done = true;
+            for (end, (step, valued)) in steps.iter_mut().enumerate() {
+                if *step <= if *valued { enough } else { finest } {
+                    continue;
                 }
+                done = false;
+                let (a, b) = match end {
+                    0 => (low, (low + *step).min(high)),
+                    _ => ((high - *step).max(low), high),
+                };
+                let found = excluded(a, b)?;
+                *valued = found.is_some();
+                if found != Some(true) {
+                    *step /= 2.0;
+                    continue;
+                }
+                *step *= 2.0;
+                if b - a >= high - low {
+                    return fault(&body.span, "inside the tolerance there may be no root");
+                }
+                (low, high) = if end == 0 { (b, high) } else { (low, a) };
             }
-            Ok(at)
-        };
-        let low = cut(whole.low, whole.high)?;
-        if low >= whole.high && whole.high > whole.low {
-            return fault(&body.span, "inside the tolerance there may be no root");
+            if done {
+                break;
+            }
         }
-        let high = cut(whole.high, low)?;
         Ok(Spread::Number(Span::new(low - finest, high + finest)))
     }
 }

@@ -59,14 +59,15 @@ impl Property {
         })
     }
 
-    /// The steepest change per kelvin and per pascal anywhere in the range,
-    /// with room to spare: the tests hold it against differences.
-    pub(super) fn steepest(self) -> (f64, f64) {
+    /// The sharpest bend by temperature and by pressure anywhere in the range, as second
+    /// derivatives with room to spare; 0 where it only rises or only falls. The tests hold
+    /// both against differences.
+    pub(super) fn bulge(self) -> (f64, f64) {
         match self {
-            Property::Density => (1.2, 8e-7),
-            Property::Viscosity => (1e-4, 8e-12),
-            Property::HeatCapacity => (30.0, 1.5e-5),
-            Property::Expansion => (3e-5, 8e-12),
+            Property::Density => (0.024, 0.0),
+            Property::Viscosity => (0.0, 3e-20),
+            Property::HeatCapacity => (1.3, 1e-13),
+            Property::Expansion => (8e-7, 4e-20),
         }
     }
 }

@@ -14,6 +14,7 @@ mod ast;
 mod check;
 mod enclose;
 mod enclose_ranges;
+mod enclose_tables;
 mod evaluate;
 mod fault;
 mod functions;

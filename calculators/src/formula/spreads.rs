@@ -27,7 +27,19 @@ impl Spread {
         Spread::Truth { may_hold, may_fail }
     }
 
-    pub(super) fn hull(self, other: Spread) -> Option<Spread> {
+    /// The one value that it leaves.
+    pub(crate) fn only(&self) -> Option<Value> {
+        match self {
+            Spread::Number(span) if span.low == span.high => Some(Value::Number(span.low)),
+            Spread::Truth { may_hold, may_fail } if may_hold != may_fail => {
+                Some(Value::Truth(*may_hold))
+            }
+            Spread::Choice(words) if words.len() == 1 => Some(Value::Choice(words[0].clone())),
+            _ => None,
+        }
+    }
+
+    pub(crate) fn hull(self, other: Spread) -> Option<Spread> {
         Some(match (self, other) {
             (Spread::Number(a), Spread::Number(b)) => Spread::Number(a.hull(b)),
             (
@@ -56,16 +68,13 @@ impl Spread {
 /// Where names get their spreads, and tables their entries.
 pub trait Spreads {
     fn spread(&self, name: &str) -> Option<Spread>;
-    /// A table's entry.
-    ///
-    /// # Errors
-    /// Says that no row fits.
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String>;
-    /// Whether a table has such a row.
-    ///
-    /// # Errors
-    /// Says that there is no such table.
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
+    /// A table's column, row by row; empty where it isn't known.
+    fn entries(&self, table: &str, column: &str) -> Vec<Value>;
+    /// Whether values are asked for only where there are any, because a condition of
+    /// theirs may fail.
+    fn guarded(&self) -> bool {
+        false
+    }
 }
 
 /// A counter's or a root's span, over the names outside.
@@ -84,12 +93,12 @@ impl Spreads for BoundSpan<'_> {
         }
     }
 
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
-        self.outer.lookup(table, column, keys)
+    fn entries(&self, table: &str, column: &str) -> Vec<Value> {
+        self.outer.entries(table, column)
     }
 
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
-        self.outer.found(table, keys)
+    fn guarded(&self) -> bool {
+        self.outer.guarded()
     }
 }
 

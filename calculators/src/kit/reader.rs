@@ -109,10 +109,10 @@ impl KitReader<'_> {
         if giving.is_empty() {
             let message = format!("no column of `{}` names a rating", said.value);
             let fault = entry.error(Code::RowWithoutRatings, &said.span, message);
-            fault.help = Some(format!(
-                "add rating = \"…\" to its columns, in {}",
-                table.file
-            ));
+            fault.help = Some(match table.own {
+                true => format!("add rating = \"…\" to its columns, in {}", table.file),
+                false => "name a table whose columns say rating = \"…\"".to_string(),
+            });
             return;
         }
         let Some((cells, words)) = row::meant(entry, name, table) else {

@@ -1,10 +1,10 @@
 //! Plots of the built-in catalog.
 
-use crate::testing::demonstration;
-use crate::{Argument, Catalog, builtin};
+use crate::testing::{CATALOG, demonstration};
+use crate::{Argument, Catalog};
 
 fn catalog() -> Catalog {
-    Catalog::load(&builtin()).0
+    CATALOG.clone()
 }
 
 fn plot(catalog: &Catalog, name: &str, given: &[(&str, &str)]) -> String {
@@ -12,9 +12,7 @@ fn plot(catalog: &Catalog, name: &str, given: &[(&str, &str)]) -> String {
         .iter()
         .map(|(name, text)| Argument::new(name, text))
         .collect();
-    let answer = catalog
-        .calculate(name, &given, &demonstration(&catalog))
-        .unwrap();
+    let answer = catalog.calculate(name, &given, &demonstration()).unwrap();
     catalog.plot(&answer).unwrap()
 }
 

@@ -1,8 +1,6 @@
 //! What can be wrong with a typed quantity, and how each fault is worded.
 
-use crate::unit::UnitFault;
-
-/// One reason to refuse a typed quantity. Nothing is ever repaired.
+/// One reason to refuse a typed quantity. What has one reading is read; nothing is guessed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum QuantityFault {
     Empty,
@@ -10,20 +8,16 @@ pub enum QuantityFault {
     NotANumber {
         text: String,
     },
-    /// `1,250`: a thousand and more, or one and a quarter.
-    AmbiguousComma {
+    /// `1,250`, `1.250`: a thousand and more, or one and a quarter. Both are given as the whole
+    /// text would be written.
+    AmbiguousMark {
         text: String,
         plain: String,
         decimal: String,
     },
-    /// `1,250.5` or `1.250,5`.
+    /// `1.25,0.5`: no way to say which mark is the decimal one.
     MixedMarks {
         text: String,
-    },
-    /// `10 000`, written with a common space.
-    SpacedDigits {
-        text: String,
-        plain: String,
     },
     /// `1 5/4`, `1 1/0`, `1.5 1/4`.
     BadFraction {
@@ -41,14 +35,26 @@ pub enum QuantityFault {
     /// `14.`
     TrailingPoint {
         text: String,
+        plain: String,
+    },
+    /// `14..25`
+    DoubledMark {
+        text: String,
+        plain: String,
     },
     /// The number is larger than any that a job has.
     TooLarge {
         text: String,
     },
+    /// More letters than any entry has.
+    TooLong {
+        text: String,
+    },
+    /// A word that isn't a unit, or means several.
     Unit {
         text: String,
-        fault: UnitFault,
+        message: String,
+        help: String,
     },
     /// A pressure where a length is wanted.
     Dimension {
@@ -86,7 +92,7 @@ impl QuantityFault {
         match self {
             QuantityFault::Empty => "nothing is written here".into(),
             QuantityFault::NotANumber { text } => format!("`{text}` is not a number with a unit"),
-            QuantityFault::AmbiguousComma {
+            QuantityFault::AmbiguousMark {
                 text,
                 plain,
                 decimal,
@@ -94,7 +100,6 @@ impl QuantityFault {
                 format!("`{text}` may be read as {plain} or as {decimal}")
             }
             QuantityFault::MixedMarks { text } => format!("`{text}` mixes comma and point"),
-            QuantityFault::SpacedDigits { text, .. } => format!("`{text}` reads as two numbers"),
             QuantityFault::BadFraction { text, why } => {
                 format!("`{text}` is not a fraction: {why}")
             }
@@ -102,11 +107,15 @@ impl QuantityFault {
                 format!("`{text}` may be read as a sum or as a mixed number")
             }
             QuantityFault::Exponent { text } => format!("`{text}` is written with an exponent"),
-            QuantityFault::TrailingPoint { text } => {
+            QuantityFault::TrailingPoint { text, .. } => {
                 format!("`{text}` has no digit after the point")
             }
+            QuantityFault::DoubledMark { text, .. } => {
+                format!("`{text}` has two points or commas in a row")
+            }
+            QuantityFault::TooLong { text } => format!("`{text}` is too long to be one quantity"),
             QuantityFault::TooLarge { text } => format!("`{text}` is larger than any job's number"),
-            QuantityFault::Unit { text, fault } => format!("in `{text}`, {}", fault.message),
+            QuantityFault::Unit { text, message, .. } => format!("in `{text}`, {message}"),
             QuantityFault::Dimension {
                 text, is, wanted, ..
             } => {
@@ -132,23 +141,26 @@ impl QuantityFault {
             QuantityFault::NotANumber { .. } => {
                 "write a number and its unit, such as 12 1/2 in".into()
             }
-            QuantityFault::AmbiguousComma { plain, decimal, .. } => {
+            QuantityFault::AmbiguousMark { plain, decimal, .. } => {
                 format!("write {plain} or {decimal}")
             }
             QuantityFault::MixedMarks { .. } => {
                 "write the number with one decimal mark and no thousands mark".into()
             }
-            QuantityFault::SpacedDigits { plain, .. } => format!("write {plain}"),
             QuantityFault::BadFraction { .. } => "write it as 1 1/4, or as 1.25".into(),
             QuantityFault::SpacedDash { .. } => {
                 "write 1-1/4 or 1 1/4, without spaces about the dash".into()
             }
             QuantityFault::Exponent { .. } => "write the number out".into(),
-            QuantityFault::TrailingPoint { text } => {
-                format!("write {}", text.trim_end_matches(['.', ',']))
+            QuantityFault::TrailingPoint { plain, .. } => {
+                format!("write {plain}, or the digits that are missing")
+            }
+            QuantityFault::DoubledMark { plain, .. } => format!("write {plain}"),
+            QuantityFault::TooLong { .. } => {
+                "write the number and its unit alone, such as 12 1/2 in".into()
             }
             QuantityFault::TooLarge { .. } => "check the digits and the unit".into(),
-            QuantityFault::Unit { fault, .. } => return fault.help.clone(),
+            QuantityFault::Unit { help, .. } => help.clone(),
             QuantityFault::Dimension { example, .. } | QuantityFault::Kind { example, .. } => {
                 format!("write it in the unit wanted, such as {example}")
             }

@@ -11,19 +11,28 @@
 //! ```
 
 mod bind;
+mod clean;
+mod cursor;
 mod fault;
+mod marks;
 mod number;
+mod parts;
 mod read;
+mod readings;
 mod show;
+mod unit_of;
 
 pub use bind::bind;
 pub use fault::QuantityFault;
 pub(crate) use number::number_at;
 pub use number::tidy;
-pub(crate) use read::unit_word;
-pub use read::{Typed, Want, read, read_with_tolerance};
+pub(crate) use parts::unit_word;
+pub use read::{Typed, Want, read};
+pub(crate) use readings::{MarkDoubt, TypedReadings, readings};
 pub use show::{RoundedQuantity, Rounding, RoundingStep, UnitFormat, in_unit, understood};
 pub(crate) use show::{bare_in_unit, rounded_reading, whole_steps};
 
+#[cfg(test)]
+mod spelling_tests;
 #[cfg(test)]
 mod tests;

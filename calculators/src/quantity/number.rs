@@ -1,8 +1,10 @@
 //! Reads one number as crews write it: `14`, `.5`, `31,75`, `1 1/4`, `1-1/4`,
-//! `1¼`, `9/16`, `10 000`. Anything doubtful is refused with the readings it
-//! might have had.
+//! `1¼`, `9/16`, `10 000`, `1,250.5`. Anything doubtful is refused with the
+//! readings it might have had.
 
 use super::QuantityFault;
+use super::cursor::Cursor;
+use super::marks::{self, LoneMark};
 
 /// A number's value and where its text ends.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -11,9 +13,6 @@ pub(super) struct ParsedNumber {
     pub end: usize,
     pub whole: bool,
 }
-
-/// The most digits that a double carries exactly.
-const MOST_DIGITS: usize = 15;
 
 const VULGAR: [(char, u32, u32); 18] = [
     ('¼', 1, 4),
@@ -36,48 +35,18 @@ const VULGAR: [(char, u32, u32); 18] = [
     ('⅞', 7, 8),
 ];
 
-/// Spaces that group digits in print; a common space doesn't.
+/// Spaces that group digits.
 fn groups(c: char) -> bool {
-    matches!(c, '\u{202f}' | '\u{2009}' | '\u{a0}')
+    matches!(c, ' ' | '\u{202f}' | '\u{2009}' | '\u{a0}')
 }
 
 fn slash(c: char) -> bool {
     matches!(c, '/' | '\u{2044}' | '\u{2215}')
 }
 
-/// A cursor over the text, by characters with their byte offsets.
-struct Cursor<'a> {
-    text: &'a str,
-    at: usize,
-}
-
-impl<'a> Cursor<'a> {
-    fn peek(&self) -> Option<char> {
-        self.text[self.at..].chars().next()
-    }
-
-    fn next_if(&mut self, wanted: impl Fn(char) -> bool) -> Option<char> {
-        let c = self.peek().filter(|c| wanted(*c))?;
-        self.at += c.len_utf8();
-        Some(c)
-    }
-
-    fn digits(&mut self) -> &'a str {
-        let start = self.at;
-        while self.next_if(|c| c.is_ascii_digit()).is_some() {}
-        &self.text[start..self.at]
-    }
-}
-
-/// The value of digits with at most one point: both the digits and the power of
-/// ten are exact, so the quotient is the nearest double.
-fn value_of(digits: &str) -> f64 {
-    let places = digits.split_once('.').map_or(0, |(_, places)| places.len());
-    let whole = digits
-        .bytes()
-        .filter(u8::is_ascii_digit)
-        .fold(0.0, |value, digit| value * 10.0 + f64::from(digit - b'0'));
-    whole / power_of_ten(places)
+/// The value of digits with at most one point: the nearest double, however many there are.
+pub(super) fn value_of(digits: &str) -> f64 {
+    digits.parse().unwrap_or(f64::INFINITY)
 }
 
 /// Exact up to 10^22.
@@ -87,31 +56,31 @@ fn power_of_ten(power: usize) -> f64 {
 
 /// How many bytes the number takes that `text` begins with.
 pub(crate) fn number_at(text: &str) -> Result<usize, QuantityFault> {
-    read(text, 0).map(|number| number.end)
+    read(text, 0, LoneMark::Point).map(|number| number.end)
 }
 
 /// Reads the number that begins at `from`; the caller has dealt with the sign.
-pub(super) fn read(text: &str, from: usize) -> Result<ParsedNumber, QuantityFault> {
+pub(super) fn read(text: &str, from: usize, lone: LoneMark) -> Result<ParsedNumber, QuantityFault> {
     let mut cursor = Cursor { text, at: from };
-    let shown = || text.trim().to_string();
-
     if let Some(part) = vulgar(&mut cursor) {
         return finish(&cursor, part, false);
     }
-    let first = cursor.digits();
-    if first.len() > MOST_DIGITS {
-        return Err(QuantityFault::TooLarge { text: shown() });
-    }
+    let mut digits = cursor.digits().to_string();
+    let grouped = group(&mut cursor, &mut digits);
     match cursor.peek() {
-        Some('.') => decimal(cursor, first, '.'),
-        Some(',') => decimal(cursor, first, ','),
-        _ if first.is_empty() => Err(QuantityFault::NotANumber { text: shown() }),
-        Some(c) if groups(c) && grouped_follows(&cursor) => grouped(cursor, first),
-        Some(c) if slash(c) => {
-            let part = fraction(&mut cursor, first)?;
+        Some('.' | ',') => {
+            let lone = if grouped { LoneMark::Decimal } else { lone };
+            let (number, whole) = marks::read(&mut cursor, from, &digits, lone)?;
+            decimal(&cursor, &number, whole)
+        }
+        _ if digits.is_empty() => Err(QuantityFault::NotANumber {
+            text: text.trim().to_string(),
+        }),
+        Some(c) if slash(c) && !grouped => {
+            let part = fraction(&mut cursor, &digits)?;
             finish(&cursor, part, false)
         }
-        _ => mixed(cursor, first),
+        _ => mixed(cursor, &digits),
     }
 }
 
@@ -138,12 +107,6 @@ fn mixed(mut cursor: Cursor<'_>, first: &str) -> Result<ParsedNumber, QuantityFa
     }
     let top = cursor.digits();
     if top.is_empty() || !cursor.peek().is_some_and(slash) {
-        if spaces > 0 && !dash && top.len() == 3 && first.len() <= 3 && !continues(&cursor) {
-            return Err(QuantityFault::SpacedDigits {
-                text: cursor.text.trim().to_string(),
-                plain: format!("{first}{top}"),
-            });
-        }
         cursor.at = after_whole;
         return finish(&cursor, whole, true);
     }
@@ -163,13 +126,6 @@ fn mixed(mut cursor: Cursor<'_>, first: &str) -> Result<ParsedNumber, QuantityFa
     finish(&cursor, whole + part, false)
 }
 
-/// True where a digit, mark or slash goes on after what looked like a group.
-fn continues(cursor: &Cursor<'_>) -> bool {
-    cursor
-        .peek()
-        .is_some_and(|c| c.is_ascii_digit() || matches!(c, '\'' | '"' | '′' | '″'))
-}
-
 /// At a slash with the numerator read: the denominator.
 fn fraction(cursor: &mut Cursor<'_>, top: &str) -> Result<f64, QuantityFault> {
     let text = cursor.text.trim().to_string();
@@ -184,9 +140,6 @@ fn fraction(cursor: &mut Cursor<'_>, top: &str) -> Result<f64, QuantityFault> {
     if bottom.is_empty() {
         return bad("nothing stands below the line");
     }
-    if top.len() > MOST_DIGITS || bottom.len() > MOST_DIGITS {
-        return Err(QuantityFault::TooLarge { text });
-    }
     let below = value_of(bottom);
     if below == 0.0 {
         return bad("it divides by zero");
@@ -200,6 +153,10 @@ fn fraction(cursor: &mut Cursor<'_>, top: &str) -> Result<f64, QuantityFault> {
     Ok(value_of(top) / below)
 }
 
+pub(super) fn is_vulgar(c: char) -> bool {
+    VULGAR.iter().any(|(mark, ..)| *mark == c)
+}
+
 fn vulgar(cursor: &mut Cursor<'_>) -> Option<f64> {
     let c = cursor.peek()?;
     let (_, top, bottom) = VULGAR.iter().find(|(mark, ..)| *mark == c)?;
@@ -207,97 +164,48 @@ fn vulgar(cursor: &mut Cursor<'_>) -> Option<f64> {
     Some(f64::from(*top) / f64::from(*bottom))
 }
 
-/// `14.5`, `.5`, `31,75`; the cursor stands at the mark.
-fn decimal(mut cursor: Cursor<'_>, first: &str, mark: char) -> Result<ParsedNumber, QuantityFault> {
-    let text = cursor.text.trim().to_string();
-    cursor.next_if(|c| c == mark);
-    let places = cursor.digits();
-    if places.is_empty() {
-        return Err(if first.is_empty() {
-            QuantityFault::NotANumber { text }
-        } else {
-            QuantityFault::TrailingPoint { text }
-        });
-    }
-    match cursor.peek() {
-        Some('.' | ',') => {
-            let other = if mark == ',' { '.' } else { ',' };
-            return Err(if cursor.text[cursor.at..].starts_with(other) {
-                QuantityFault::MixedMarks { text }
-            } else {
-                QuantityFault::NotANumber { text }
-            });
-        }
-        Some(c) if slash(c) || VULGAR.iter().any(|(mark, ..)| *mark == c) => {
-            return Err(QuantityFault::BadFraction {
-                text,
-                why: "a decimal can't stand in a fraction",
-            });
-        }
-        _ => {}
-    }
-    if mark == ','
-        && places.len() == 3
-        && !first.is_empty()
-        && first.len() <= 3
-        && !first.starts_with('0')
-    {
-        return Err(QuantityFault::AmbiguousComma {
-            text,
-            plain: format!("{first}{places}"),
-            decimal: format!("{first}.{places}"),
-        });
-    }
-    if first.len() + places.len() > MOST_DIGITS {
-        return Err(QuantityFault::TooLarge { text });
-    }
-    let number = finish(&cursor, value_of(&format!("{first}.{places}")), false)?;
-    // `1.5 1/4` is neither a decimal nor a fraction.
-    let mut after = Cursor {
-        text: cursor.text,
-        at: cursor.at,
+/// A decimal's digits read: nothing of a fraction may follow, as in `1.5 1/4`.
+fn decimal(cursor: &Cursor<'_>, digits: &str, whole: bool) -> Result<ParsedNumber, QuantityFault> {
+    let bad = |why| {
+        Err(QuantityFault::BadFraction {
+            text: cursor.text.trim().to_string(),
+            why,
+        })
     };
+    let mut after = Cursor { ..*cursor };
+    if after.peek().is_some_and(slash) || vulgar(&mut after).is_some() {
+        return bad("a decimal can't stand in a fraction");
+    }
+    let number = finish(cursor, value_of(digits), whole)?;
     while after.next_if(|c| c == ' ').is_some() {}
     if !after.digits().is_empty() && after.peek().is_some_and(slash) {
-        return Err(QuantityFault::BadFraction {
-            text,
-            why: "a decimal can't stand before a fraction",
-        });
+        return bad("a decimal can't stand before a fraction");
     }
     Ok(number)
 }
 
-/// True where a grouping space is followed by just three digits.
-fn grouped_follows(cursor: &Cursor<'_>) -> bool {
-    let mut ahead = Cursor {
-        text: cursor.text,
-        at: cursor.at,
-    };
-    ahead.next_if(groups);
-    ahead.digits().len() == 3 && !ahead.peek().is_some_and(slash)
-}
-
-fn grouped(mut cursor: Cursor<'_>, first: &str) -> Result<ParsedNumber, QuantityFault> {
-    let mut digits = first.to_string();
-    if first.len() > 3 {
-        return Err(QuantityFault::NotANumber {
-            text: cursor.text.trim().to_string(),
-        });
+/// Takes the groups of three digits that spaces set apart: `10 000`, and not `10 125/1000`.
+fn group(cursor: &mut Cursor<'_>, digits: &mut String) -> bool {
+    let mut grouped = false;
+    if digits.is_empty() || digits.len() > 3 || digits.starts_with('0') {
+        return grouped;
     }
-    while cursor.peek().is_some_and(groups) && grouped_follows(&cursor) {
-        cursor.next_if(groups);
-        digits.push_str(cursor.digits());
+    loop {
+        let mut ahead = Cursor { ..*cursor };
+        if ahead.next_if(groups).is_none() {
+            return grouped;
+        }
+        let three = ahead.digits();
+        let goes_on = ahead
+            .peek()
+            .is_some_and(|c| slash(c) || "'\"′″’”‘“".contains(c));
+        if three.len() != 3 || goes_on {
+            return grouped;
+        }
+        digits.push_str(three);
+        cursor.at = ahead.at;
+        grouped = true;
     }
-    if digits.len() > MOST_DIGITS {
-        return Err(QuantityFault::TooLarge {
-            text: cursor.text.trim().to_string(),
-        });
-    }
-    if cursor.peek() == Some('.') || cursor.peek() == Some(',') {
-        let mark = if cursor.peek() == Some('.') { '.' } else { ',' };
-        return decimal(cursor, &digits, mark);
-    }
-    mixed(cursor, &digits)
 }
 
 /// What follows a number must not look like more of a number.
@@ -315,7 +223,7 @@ fn finish(cursor: &Cursor<'_>, value: f64, whole: bool) -> Result<ParsedNumber, 
         Some(c) if slash(c) || c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '–' | '+') => {
             return Err(QuantityFault::NotANumber { text: text() });
         }
-        Some(c) if VULGAR.iter().any(|(mark, ..)| *mark == c) => {
+        Some(c) if is_vulgar(c) => {
             return Err(QuantityFault::NotANumber { text: text() });
         }
         _ => {}

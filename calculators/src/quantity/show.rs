@@ -50,6 +50,40 @@ impl RoundingStep {
         (plain && multiple > 0.0).then_some(RoundingStep::Decimal { multiple, places })
     }
 
+    /// The next finer step: half of a fraction, down to a sixty-fourth, then ever more decimals.
+    /// `None` past what a double tells apart.
+    pub(crate) fn finer(self) -> Option<RoundingStep> {
+        const MOST_PLACES: usize = 13;
+        match self {
+            RoundingStep::Fraction(bottom) if bottom < 64 => {
+                Some(RoundingStep::Fraction(bottom * 2))
+            }
+            // the first decimals that are finer than a sixty-fourth
+            RoundingStep::Fraction(_) => Some(RoundingStep::Decimal {
+                multiple: 1.0,
+                places: 3,
+            }),
+            // 100, then 10: fewer zeros before more places
+            RoundingStep::Decimal {
+                multiple,
+                places: 0,
+            } if multiple >= 10.0 => {
+                let multiple = libm::floor(multiple / 10.0);
+                Some(RoundingStep::Decimal {
+                    multiple,
+                    places: 0,
+                })
+            }
+            RoundingStep::Decimal { places, .. } if places < MOST_PLACES => {
+                Some(RoundingStep::Decimal {
+                    multiple: 1.0,
+                    places: places + 1,
+                })
+            }
+            RoundingStep::Decimal { .. } => None,
+        }
+    }
+
     fn scaled(self, value: f64) -> f64 {
         match self {
             RoundingStep::Fraction(bottom) => value * f64::from(bottom),
@@ -113,9 +147,9 @@ impl UnitFormat {
         } else {
             Unit::parse(unit)?
         };
-        let step = RoundingStep::parse(step).ok_or_else(|| UnitFault {
-            message: format!("`{step}` is not a step to print in"),
-            help: Some("write 1/8, 0.1, 1 or 100".into()),
+        let step = RoundingStep::parse(step).ok_or_else(|| {
+            let message = format!("`{step}` is not a step to print in");
+            UnitFault::new(message, Some("write 1/8, 0.1, 1 or 100".into()))
         })?;
         Ok(UnitFormat {
             kind: unit.natural_kind(),

@@ -68,8 +68,6 @@ fn doubtful_entries_are_refused_and_never_repaired() {
         " ",
         "abc",
         "1,250",
-        "1.250,5",
-        "1,250.5",
         "1 - 1/4",
         "1 -1/4",
         "1- 1/4",
@@ -77,6 +75,19 @@ fn doubtful_entries_are_refused_and_never_repaired() {
         "1E-3",
         "14.",
         "1..2",
+        "1,250.5,5",
+        "12,50.5",
+        "+-5",
+        "0 250",
+        "1 ft.2 in",
+        "10'000",
+        "20' 14",
+        "20' 6 7",
+        "14 in..",
+        "5 in 6",
+        "14 mil",
+        "60 F",
+        "\u{202e}14 in",
         "1.2.3",
         "1/0",
         "1 5/4",
@@ -87,13 +98,9 @@ fn doubtful_entries_are_refused_and_never_repaired() {
         "/4",
         "--2",
         "- 2",
-        "+5",
-        "1 000",
-        "10 000 mm",
         "5' 13\"",
         "5.5 ft 6 in",
         "6 in 5 ft",
-        "5' 6",
         "5 in 6 in",
         "14 furlongs",
         "14 ton",
@@ -111,12 +118,10 @@ fn doubtful_entries_are_refused_and_never_repaired() {
         "inf",
         "1_000",
         "0x10",
-        "14 in.",
         "14;",
         "(14)",
         "1/2.5",
         "2 lb 3 in",
-        "99999999999999999999",
     ] {
         let result = read(text, &want("in"));
         assert!(result.is_err(), "{text} was read as {result:?}");
@@ -286,7 +291,7 @@ proptest! {
             if let Some(simple) = simple {
                 prop_assert!((typed.value - simple).abs() < 1e-9);
             } else {
-                prop_assert!(digits > 0 && (text.contains(['/', '\'', '"', ',']) ));
+                prop_assert!(digits > 0 && text.trim().contains(['/', '\'', '"', ',', '.', ' ']));
             }
         }
     }

@@ -1,19 +1,26 @@
 //! Reads unit expressions: symbols, powers, products and one division.
 
-use super::table::{REFUSED, SYMBOLS, Symbol, System};
+use super::refused::{REFUSED, RefusedWord};
+use super::spelling::{meant, spelled};
+use super::table::{SYMBOLS, Symbol, System};
 use super::{Dimension, Unit};
-use gaugeleaf_finding::nearest;
 
 /// Why a unit can't be read.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct UnitFault {
     pub message: String,
     pub help: Option<String>,
+    /// The kinds of quantity that the help is about; of any, where there is none.
+    pub about: Vec<Dimension>,
 }
 
 impl UnitFault {
-    fn new(message: String, help: Option<String>) -> UnitFault {
-        UnitFault { message, help }
+    pub(crate) fn new(message: String, help: Option<String>) -> UnitFault {
+        UnitFault {
+            message,
+            help,
+            about: Vec::new(),
+        }
     }
 }
 
@@ -30,7 +37,11 @@ impl Unit {
         if text == "1" {
             return Ok(Unit::one());
         }
-        parse(text)
+        // what people spell otherwise is tried once the plain notation has failed
+        parse(text).or_else(|fault| {
+            let spelled = spelled(text.trim()).filter(|_| text.len() <= LONGEST);
+            spelled.and_then(|meant| parse(&meant).ok()).ok_or(fault)
+        })
     }
 }
 
@@ -89,11 +100,12 @@ fn symbol(text: &str) -> Result<Option<&'static Symbol>, UnitFault> {
     if let Some(exact) = SYMBOLS.iter().find(|entry| spelled(entry, &|a, b| a == b)) {
         return Ok(Some(exact));
     }
-    if let Some((word, help)) = REFUSED.iter().find(|(word, _)| *word == text) {
-        return Err(UnitFault::new(
-            format!("`{word}` can't be taken as a unit"),
-            Some((*help).to_string()),
-        ));
+    if let Some(RefusedWord { word, about, help }) = REFUSED.iter().find(|one| one.word == text) {
+        return Err(UnitFault {
+            message: format!("`{word}` can't be taken as a unit"),
+            help: Some((*help).to_string()),
+            about: about.to_vec(),
+        });
     }
     let mut loose = SYMBOLS
         .iter()
@@ -109,10 +121,11 @@ fn symbol(text: &str) -> Result<Option<&'static Symbol>, UnitFault> {
 }
 
 fn of(symbol: &Symbol) -> Unit {
-    let (numerator, denominator) = if symbol.symbol == "deg" {
-        (std::f64::consts::PI, 180.0)
+    let (numerator, denominator) = (symbol.ratio.numerator(), symbol.ratio.denominator());
+    let (numerator, denominator) = if symbol.of_half_turn {
+        (std::f64::consts::PI * numerator, 180.0 * denominator)
     } else {
-        (symbol.ratio.numerator(), symbol.ratio.denominator())
+        (numerator, denominator)
     };
     Unit {
         symbol: symbol.symbol.to_string(),
@@ -243,11 +256,17 @@ fn superscript(exponent: i32) -> &'static str {
 }
 
 fn unknown(part: &str, whole: &str) -> UnitFault {
-    let near = nearest(part, SYMBOLS.iter().map(|entry| entry.symbol)).filter(|_| part.len() > 1);
     let message = if part.is_empty() || part == whole {
         format!("`{whole}` is not a unit")
     } else {
         format!("`{part}` in `{whole}` is not a unit")
     };
-    UnitFault::new(message, near.map(|near| format!("did you mean {near}?")))
+    // the whole, with the part mended: a part alone would be of another kind
+    let near = meant(part).map(|near| whole.replacen(part, near, 1));
+    let unit = near.and_then(|near| parse(&near).ok());
+    UnitFault {
+        message,
+        about: unit.iter().map(|unit| unit.dimension).collect(),
+        help: unit.map(|unit| format!("did you mean {}?", unit.symbol)),
+    }
 }

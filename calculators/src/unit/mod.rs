@@ -10,11 +10,14 @@ use serde::{Deserialize, Serialize};
 
 mod dimension;
 mod expression;
+mod refused;
+mod spelling;
 mod table;
 
 pub use dimension::{Dimension, ScaleKind};
 pub use expression::UnitFault;
-pub(crate) use table::refused;
+pub(crate) use refused::refused;
+pub(crate) use spelling::offered;
 pub use table::{SYMBOLS, System};
 
 /// A unit as written in a catalog or by a reader, ready to convert.

@@ -76,6 +76,8 @@ pub struct Symbol {
     pub zero: f64,
     pub marks: Option<ScaleKind>,
     pub system: System,
+    /// The ratio is to the degree, π/180, which is no ratio of whole numbers.
+    pub of_half_turn: bool,
 }
 
 const fn unit(
@@ -94,6 +96,7 @@ const fn unit(
         zero: 0.0,
         marks: None,
         system,
+        of_half_turn: false,
     }
 }
 
@@ -112,24 +115,33 @@ const fn marked(mut symbol: Symbol, kind: ScaleKind) -> Symbol {
     symbol
 }
 
+const fn degrees(symbol: &'static str, others: &'static [&'static str], ratio: Ratio) -> Symbol {
+    let mut symbol = unit(symbol, others, Dimension::ANGLE, ratio, Both);
+    symbol.of_half_turn = true;
+    symbol
+}
+
 use System::{Both, Si, Us};
 
 /// Every unit there is; compound units are built from these.
 pub static SYMBOLS: &[Symbol] = &[
     unit(
         "in",
-        &["inch", "inches", "\"", "″", "”", "''", "′′"],
+        &[
+            "inch", "inches", "\"", "″", "”", "“", "''", "′′", "’’", "‘‘",
+        ],
         Dimension::LENGTH,
         INCH,
         Us,
     ),
     unit(
         "ft",
-        &["foot", "feet", "'", "′", "’"],
+        &["foot", "feet", "'", "′", "’", "‘"],
         Dimension::LENGTH,
         FOOT,
         Us,
     ),
+    unit("thou", &[], Dimension::LENGTH, INCH.by(MILLI), Us),
     unit(
         "yd",
         &["yard", "yards"],
@@ -143,6 +155,16 @@ pub static SYMBOLS: &[Symbol] = &[
         Dimension::LENGTH,
         MILLI,
         Si,
+    ),
+    shown(
+        unit(
+            "um",
+            &["µm", "μm", "micron", "microns"],
+            Dimension::LENGTH,
+            MILLI.by(MILLI),
+            Si,
+        ),
+        "µm",
     ),
     unit(
         "cm",
@@ -211,17 +233,9 @@ pub static SYMBOLS: &[Symbol] = &[
         459.67 * 5.0 / 9.0,
     ),
     unit("rad", &["radian", "radians"], Dimension::ANGLE, ONE, Both),
-    // The ratio π/180 isn't one of whole numbers: `expression` puts it in.
-    shown(
-        unit(
-            "deg",
-            &["°", "degree", "degrees"],
-            Dimension::ANGLE,
-            ONE,
-            Both,
-        ),
-        "°",
-    ),
+    shown(degrees("deg", &["°", "degree", "degrees"], ONE), "°"),
+    degrees("arcmin", &["arcminute", "arcminutes"], Ratio::new(1, 60)),
+    degrees("arcsec", &["arcsecond", "arcseconds"], Ratio::new(1, 3600)),
     shown(
         unit(
             "dB",
@@ -253,7 +267,9 @@ pub static SYMBOLS: &[Symbol] = &[
         Si,
     ),
     unit("bar", &["bars"], Dimension::PRESSURE, BAR, Si),
+    unit("mbar", &[], Dimension::PRESSURE, BAR.by(MILLI), Si),
     unit("psi", &[], Dimension::PRESSURE, PSI, Us),
+    unit("ksi", &[], Dimension::PRESSURE, PSI.by(THOUSAND), Us),
     unit("atm", &[], Dimension::PRESSURE, ATMOSPHERE, Both),
     marked(
         unit("psig", &[], Dimension::PRESSURE, PSI, Us),
@@ -316,44 +332,10 @@ pub static SYMBOLS: &[Symbol] = &[
     ),
 ];
 
-/// Words that mean several things, with what to write instead.
-pub static REFUSED: &[(&str, &str)] = &[
-    (
-        "ton",
-        "a ton is 2000 lb, 2240 lb or 1000 kg: write the mass in lb or kg",
-    ),
-    (
-        "tons",
-        "a ton is 2000 lb, 2240 lb or 1000 kg: write the mass in lb or kg",
-    ),
-    ("tonne", "write the mass in kg"),
-    ("t", "write the mass in kg"),
-    ("k", "write the thousands out, such as 10000 psi"),
-    ("thou", "write the length in in or mm"),
-    ("mil", "write the length in in or mm"),
-    ("mils", "write the length in in or mm"),
-    (
-        "#",
-        "write psi for a pressure, lbf for a force or lb for a mass",
-    ),
-    ("C", "write degC for a temperature in degrees Celsius"),
-    ("F", "write degF for a temperature in degrees Fahrenheit"),
-    ("bhp", "write hp, the mechanical horsepower of 550 ft·lbf/s"),
-    ("PS", "write kW, or hp for the mechanical horsepower"),
-    ("kgf", "write the force in N or lbf"),
-    ("kg/cm2", "write the pressure in bar or psi"),
-    ("oz", "write the mass in lb or g, the volume in gal or L"),
-];
-
-/// What to write instead of a word that means several units.
-pub(crate) fn refused(word: &str) -> Option<&'static str> {
-    let found = REFUSED.iter().find(|(refused, _)| *refused == word);
-    found.map(|(_, help)| *help)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::unit::refused::REFUSED;
 
     #[test]
     fn no_spelling_stands_for_two_units() {
@@ -367,7 +349,7 @@ mod tests {
                     entry.symbol
                 );
                 assert!(
-                    REFUSED.iter().all(|(word, _)| word != spelling),
+                    REFUSED.iter().all(|refused| refused.word != *spelling),
                     "{spelling} is refused too"
                 );
             }

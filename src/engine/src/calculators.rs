@@ -324,7 +324,7 @@ fn for_lines(mut json: Value, request: &Value) -> Value {
 /// What was typed, and its unit where it names none, so that it reads the same anywhere.
 fn kept(text: &str, unit: &str) -> String {
     let text = text.trim();
-    let bare = !text.contains(|c: char| c.is_alphabetic() || "'\"′″°%".contains(c));
+    let bare = !text.contains(|c: char| c.is_alphabetic() || "'\"′″’”‘“°%".contains(c));
     if !bare || unit == "count" {
         return text.to_string();
     }

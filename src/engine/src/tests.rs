@@ -177,6 +177,7 @@ fn a_measurement_is_read_like_an_input_and_kept_with_its_unit() {
     let inputs = json!({
         "channel_depth": { "text": "9 1/2", "unit": "in" },
         "tube_length": { "text": "4.2", "unit": "m" },
+        "stock_guide_tube": "1’ 2”",
         "layout": "45",
         "tube_od": { "text": "7.5", "unit": "in" },
         "bolt_circle": "2 psi",
@@ -190,6 +191,7 @@ fn a_measurement_is_read_like_an_input_and_kept_with_its_unit() {
         "9 1/2 in = 9.5 in = 241.3 mm"
     );
     assert_eq!(read["tube_length"]["keep"], "4.2 m");
+    assert_eq!(read["stock_guide_tube"]["keep"], "1’ 2”");
     assert_eq!(read["layout"]["text"], "45° rotated square");
     let said: Vec<(&str, bool)> = answer["problems"]
         .as_array()

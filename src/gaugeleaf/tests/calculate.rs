@@ -33,7 +33,7 @@ fn the_length_behind_a_channel_head_is_stock_plus_depth() {
     let (out, _) = said(&output);
     assert_eq!(output.status.code(), Some(0));
     assert!(
-        out.contains("25 1/2 in = 647 mm, rounded down to 1/8 in"),
+        out.contains("25 1/2 in (647 mm), rounded down to 1/8 in"),
         "{out}"
     );
 }

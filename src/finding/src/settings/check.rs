@@ -35,6 +35,14 @@ impl SettingsCheck<'_> {
         }
         for (key, value) in table {
             match field(fields, key.get_ref()) {
+                Some(SettingField {
+                    need: Need::Moved(to),
+                    ..
+                }) => {
+                    let message = format!("there is no setting named `{}` here", key.get_ref());
+                    let help = Some((*to).to_string());
+                    self.tell(Code::UnknownSetting, key.span(), message, help);
+                }
                 Some(field) => self.value(key.get_ref(), value, field),
                 // a line without a key is told already
                 None if key.get_ref().is_empty() && !self.complete => {}
@@ -48,7 +56,7 @@ impl SettingsCheck<'_> {
             let why = match field.need {
                 Need::Always(why) => why,
                 Need::Unless(other, why) if !table.get(other).is_some_and(says_so) => why,
-                Need::Free | Need::Told | Need::Unless(..) => continue,
+                Need::Free | Need::Told | Need::Unless(..) | Need::Moved(_) => continue,
             };
             let (span, fault, help) = match table.get_key_value(field.key) {
                 // told at the key that was meant for it
@@ -73,7 +81,8 @@ impl SettingsCheck<'_> {
     }
 
     fn unknown(&mut self, key: &str, span: Range<usize>, fields: &'static [SettingField]) {
-        let known = fields.iter().map(|field| field.key);
+        let known = fields.iter().filter(|field| field.stands_here());
+        let known = known.map(|field| field.key);
         let help = match nearest(key, known.clone()) {
             Some(near) => format!("write {near}"),
             None if fields.is_empty() => "leave it out".to_string(),

@@ -53,6 +53,8 @@ pub enum Need {
     Unless(&'static str, &'static str),
     /// Needed, and told by whoever reads it, who knows better what to write.
     Told,
+    /// Has its place elsewhere: it is a fault here, and this is what to do.
+    Moved(&'static str),
 }
 
 /// A few words, one of which a text has to be.
@@ -102,6 +104,19 @@ impl SettingField {
             need: Need::Told,
             ..self
         }
+    }
+
+    /// A key that people would look for here, and that stands elsewhere.
+    pub const fn moved(key: &'static str, to: &'static str) -> SettingField {
+        SettingField {
+            need: Need::Moved(to),
+            ..SettingField::new(key, SettingType::Text, "Not here.")
+        }
+    }
+
+    /// Whether it may stand where it is listed.
+    pub fn stands_here(&self) -> bool {
+        !matches!(self.need, Need::Moved(_))
     }
 
     #[must_use]

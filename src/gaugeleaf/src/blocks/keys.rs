@@ -146,7 +146,7 @@ struct KeyRow {
 impl KeyTableView {
     fn of(table: &KeyTable, lines: &mut Vec<Vec<Node>>) -> KeyTableView {
         let under = table.under.iter().filter(|under| !under.is_empty());
-        let rows = table.fields.iter();
+        let rows = table.fields.iter().filter(|field| field.stands_here());
         KeyTableView {
             under: under.cloned().collect(),
             rows: rows.map(|field| KeyRow::of(field, lines)).collect(),
@@ -161,7 +161,7 @@ impl KeyRow {
             None => field.takes.words().to_string(),
         };
         let needed = match field.need {
-            Need::Free => String::new(),
+            Need::Free | Need::Moved(_) => String::new(),
             Need::Always(_) | Need::Told => "yes".to_string(),
             Need::Unless(other, _) => format!("unless `{other}`"),
         };

@@ -75,13 +75,14 @@ pub fn for_people(calculator: &Calculator, answer: &Answer, limits: Option<&[Lim
     lines.join("\n")
 }
 
-/// `25 1/2 in = 647 mm, rounded down to 1/8 in`
+/// `25 1/2 in (647 mm), rounded down to 1/8 in`: each side is rounded from the exact result, so
+/// they aren't equal.
 pub(super) fn result(output: &OutputReading) -> String {
     let mut text = output.text().to_string();
     if let Some(PrintedValue::Number(printed)) = &output.reading
         && let Some(also) = &printed.also
     {
-        text.push_str(&format!(" = {also}"));
+        text.push_str(&format!(" ({also})"));
     }
     if !output.rounded.is_empty() {
         text.push_str(&format!(", {}", output.rounded));

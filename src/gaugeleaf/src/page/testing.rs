@@ -32,8 +32,36 @@ pub struct Sample {
 
 /// The built-in catalog with the demonstration's kit, and its first job as the handbook's.
 pub fn demonstration() -> Graph {
-    let mut graph = Graph::built_in();
-    graph.catalog.own = crate::values::own::own(&Handbook::default(), &graph);
+    let mut files = HandbookFiles::default();
+    let texts = [
+        (
+            "hose-sizes",
+            include_str!("../../../../content/equipment/hose-sizes.toml"),
+        ),
+        (
+            "yard-drive",
+            include_str!("../../../../content/equipment/yard-drive.toml"),
+        ),
+    ];
+    for (name, text) in texts {
+        let path = format!("content/equipment/{name}.toml");
+        files.texts.insert(path, text.to_string());
+    }
+    let (mut graph, findings) = Graph::load(&files);
+    assert_eq!(findings, []);
+    let job = include_str!("../../../../content/jobs/t1.md");
+    let handbook = Handbook {
+        job: "T1".to_string(),
+        pages: vec![Page::read(
+            "content/jobs/t1.md",
+            job,
+            None,
+            &shapes(),
+            &mut Vec::new(),
+        )],
+        ..Handbook::default()
+    };
+    graph.catalog.own = crate::values::own::own(&handbook, &graph);
     graph
 }
 

@@ -44,7 +44,9 @@ fn schema(title: &str, about: &str, fields: &[SettingField]) -> Value {
 fn object(fields: &[SettingField]) -> Map<String, Value> {
     let mut object = Map::new();
     object.insert("type".into(), "object".into());
-    let own = fields.iter().filter(|field| field.key != OTHERS);
+    let own = fields
+        .iter()
+        .filter(|field| field.key != OTHERS && field.stands_here());
     let properties: Map<String, Value> = own
         .clone()
         .map(|field| (field.key.to_string(), property(field)))

@@ -144,7 +144,7 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
             .map(|(column, cell)| match cell {
                 Cell::Number { printed, .. } if printed.also.is_some() => {
                     let also = printed.also.as_deref().unwrap_or_default();
-                    format!("{} {} = {also}", column.label, printed.text)
+                    format!("{} {} ({also})", column.label, printed.text)
                 }
                 cell => format!("{} {}", column.label, cell.text()),
             })
