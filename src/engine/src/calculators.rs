@@ -61,7 +61,10 @@ impl Calculators {
     pub(crate) fn judge(&self) -> Value {
         let sheet = self.catalog.setup_sheet(&self.job);
         let measured = object(&mut [
-            ("taken", Number((sheet.measurements.len() - sheet.missing().count()) as f64)),
+            (
+                "taken",
+                Number((sheet.measurements.len() - sheet.missing().count()) as f64),
+            ),
             ("of", Number(sheet.measurements.len() as f64)),
         ]);
         let calculators = &self.catalog.calculators;

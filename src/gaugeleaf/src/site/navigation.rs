@@ -112,11 +112,7 @@ pub fn home(handbook: &Handbook) -> NavLink {
 }
 
 impl Site {
-    pub fn new(
-        handbook: &Handbook,
-        graph: &Graph,
-        composed: &[Composed<ComposedPage>],
-    ) -> Self {
+    pub fn new(handbook: &Handbook, graph: &Graph, composed: &[Composed<ComposedPage>]) -> Self {
         let entry = |(page, composed): (&Page, &Composed<ComposedPage>)| PageEntry {
             title: page.outline.title.clone(),
             url: page.url.clone(),
