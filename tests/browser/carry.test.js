@@ -190,7 +190,10 @@ test("from a plain folder a job travels as one line", () =>
     await words.waitFor();
     const day = await page.evaluate(() => gaugeleaf.jobs.today());
     assert.match(day, /^20\d\d-\d\d-\d\d$/);
-    const { handbook, revision } = await page.evaluate(() => ({ ...document.documentElement.dataset }));
+    const { handbook, revision } = await page.evaluate(() => ({
+      ...document.documentElement.dataset,
+      .../** @type {HTMLElement} */ (document.querySelector(".job-bar")).dataset,
+    }));
     assert.equal(await words.textContent(), `job=My+job&v=2&of=${handbook}&rev=${revision}&kit=yard-drive&day=${day}&channel_depth=14+in`);
     assert.match(await page.locator(".job-share-part").innerText(), /needs the same handbook/);
     await page.locator(".job-take").click();

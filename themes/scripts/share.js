@@ -4,7 +4,8 @@
   const { element } = gaugeleaf;
   /** What a line says besides values; a value of such a name is told from it by its day. */
   const HEAD = ["job", "v", "of", "rev", "kit", "day", "note", "raw"];
-  const { handbook = "", revision = "" } = document.documentElement.dataset;
+  const { handbook = "" } = document.documentElement.dataset;
+  const { revision = "" } = /** @type {HTMLElement} */ (document.querySelector(".job-bar")).dataset;
   /** Letters that may stand as they are, so that the code stays small. @param {string} text */
   const encode = (text) => encodeURIComponent(text).replaceAll("%20", "+").replaceAll("%2F", "/");
 

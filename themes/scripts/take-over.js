@@ -1,7 +1,8 @@
 // A job that arrives by link or as a line: shows what it holds, and keeps it only when asked to.
 "use strict";
 (() => {
-  const { handbook = "", revision = "" } = document.documentElement.dataset;
+  const { handbook = "" } = document.documentElement.dataset;
+  const { revision = "" } = /** @type {HTMLElement} */ (document.querySelector(".job-bar")).dataset;
   /** What a line says besides values. */
   const HEAD = ["job", "v", "of", "rev", "kit", "day", "note", "raw"];
 

@@ -2,6 +2,8 @@
 interface Reading {
   label: string;
   unit?: string;
+  /** The exact quantity, in SI units. */
+  si?: number | null;
   text?: string;
   also?: string;
   understood?: string;
@@ -11,26 +13,40 @@ interface Reading {
   span?: { text?: string };
   /** The exact number; null for a result that doesn't exist. */
   value?: number | null;
-  /** A measurement as it is to be kept. */
-  keep?: string;
-  /** The exact quantity, in SI units. */
-  si?: number | null;
-  /** What it stands on, and where it comes from in words. */
+  /** What it stands on, and where it comes from in a few words. */
   ground?: Ground;
   from?: string;
-  /** Why it isn't known. */
+  /** Why a result isn't known. */
   why?: string;
+  /** A measurement as it is to be kept. */
+  keep?: string;
 }
-type Ground = "measured" | "rated" | "public" | "assumed" | "doubted" | "example" | "none";
-type Is = "go" | "caution" | "open" | "stop";
-/** What a verdict waits for. */
+type Ground = "none" | "example" | "doubted" | "assumed" | "public" | "rated" | "measured";
+/** A value that a verdict or a result hangs on. */
 interface Leaf { name: string; label: string; what: "measurement" | "rating" | "input"; ground: Ground; from: string }
-interface Verdict { check: string; is: Is; because: string; needs: Leaf[]; standing: boolean; would?: Is | null }
+/** An input that nobody has measured or set. */
+interface Unset { input: string; label: string; from: string; needs: Leaf[] }
+interface Verdict {
+  check: string;
+  is: "go" | "caution" | "open" | "stop";
+  /** What the numbers come to, whatever they stand on; null where one is lacking. */
+  would: "go" | "caution" | "stop" | null;
+  because: string;
+  needs: Leaf[];
+  /** A rule that always holds, and no job's verdict. */
+  standing: boolean;
+}
 interface WorkingLine { name: string; label: string; formula: string; numbers: string; result: string; mathml?: string }
 interface Problem { input: string; message: string; help?: string | null; doubtful: boolean; label?: string }
 interface Hit { title: string; where: string; kind: "calculator" | "row" | "page" | "heading" | "step" | "input" | "value" | "term"; url: string; excerpt: [string, boolean][] }
 
-interface Entry { text: string; unit?: string; confirmed: boolean; example?: boolean }
+interface Entry {
+  text: string;
+  unit?: string;
+  confirmed: boolean;
+  /** Nobody typed it: it stands there to show how the calculator is used. */
+  example?: boolean;
+}
 interface CalculateRequest { do: "calculate"; name: string; inputs: Record<string, Entry | string>; want: string[] }
 interface LimitsRequest { do: "limits"; name: string; inputs: Record<string, Entry | string>; input: string; want: string[] }
 interface GradeRequest {
@@ -63,10 +79,12 @@ interface Answer {
   problems: Problem[];
   /** What is unusual and was confirmed. */
   doubts?: Problem[];
-  /** Inputs without a value, with what each waits for. */
-  unset?: { input: string; label: string; needs: Leaf[] }[];
+  unset?: Unset[];
+  /** The handbook's equipment is invented. */
+  training?: boolean;
   error?: string;
 }
+type Is = Verdict["is"];
 /** How a whole job stands. */
 interface JobJudged {
   worst: Is | null;
@@ -78,14 +96,14 @@ interface JobJudged {
   training: boolean;
 }
 /** How far an input may go before a check changes its verdict; an end is null where it never does. */
-interface Limit { check: string; is: Is; words: string; low: object | null; high: object | null }
+interface Limit { check: string; is: "go" | "caution" | "stop"; words: string; low: object | null; high: object | null }
 interface LimitsAnswer { limits?: Limit[]; problems?: Problem[]; error?: string }
 interface SwitchAnswer { text?: string; error?: string }
 interface GradeAnswer { right?: boolean; expected?: string; working?: WorkingLine[]; problem?: Problem; error?: string }
 interface CodeAnswer { svg?: string; level?: "quartile" | "medium" | "low"; problem?: string }
 interface SearchAnswer { hits: Hit[]; near: string[]; meanings: [string, string[]][]; candidates: string[]; row?: boolean; error?: string }
 interface AskedOutput { label: string; text: string; also: string; rounded: string }
-interface AskedVerdict { is: Is; because: string }
+interface AskedVerdict { is: "go" | "caution" | "open" | "stop"; because: string }
 interface AskedReading {
   calculator: string;
   title: string;
