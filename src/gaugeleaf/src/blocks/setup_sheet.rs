@@ -134,10 +134,10 @@ struct ResultRow {
 #[derive(Debug, Serialize)]
 struct VerdictRow {
     check: String,
-    is: &'static str,
-    because: String,
     /// It holds on every job, and isn't counted.
     standing: bool,
+    is: &'static str,
+    because: String,
 }
 
 /// How many things to measure a line names.
@@ -281,9 +281,9 @@ fn calculator_view(calculator: &Calculator, answer: &Answer) -> SheetCalculatorV
             .iter()
             .map(|verdict| VerdictRow {
                 check: verdict.check.clone(),
+                standing: verdict.standing,
                 is: verdict.is.word(),
                 because: verdict.because.clone(),
-                standing: verdict.standing,
             })
             .collect(),
         problems: answer
