@@ -127,7 +127,7 @@ fn limit_lines(answer: &Answer, limits: &[Limit], lines: &mut Vec<String>) {
     }
     for limit in limits {
         let whose = if open(limit) { " (open)" } else { "" };
-        lines.push(format!("  {}{whose}: {}", limit.check, limit.line(true)));
+        lines.push(format!("  {}{whose}: {}", limit.check, limit.words()));
     }
 }
 
