@@ -24,9 +24,12 @@ for (const from of /** @type {const} */ (["http", "file"])) {
         const told = (await answers.first().innerText()).replaceAll("\u00a0", " ");
         assert.match(told, /26 3\/4 in/);
         assert.match(told, /mm/);
-        assert.match(told, /GO|CAUTION|STOP/);
-        assert.match(told, /Understood.*Channel head depth 14 in/s);
-        assert.match(told, /Assumed.*Stock guide tube length 12 3\/4 in \(rating\)/s);
+        assert.match(told, /GO/);
+        assert.match(told, /Given here Channel head depth 14 in/);
+        assert.match(told, /parts sheet.* Stock guide tube length 12 3\/4 in/);
+        assert.match(told, /WARNING A guide tube that ends far from the sheet/);
+        assert.match(told, /competent person on site come first/);
+        assert.ok(await answers.first().locator(".verdict-word").evaluate((word) => /TRAINING, INVENTED EQUIPMENT/.test(getComputedStyle(word, "::after").content)));
         assert.match(await page.locator(".search-count").first().innerText(), /^1 answer\. \d+ found/);
       },
       { from },
@@ -63,8 +66,8 @@ test("a question that can be read two ways shows both readings", () =>
   it.visit("search.html", async (page) => {
     const answers = await ask(page, "guide tube length 14 in");
     const told = await answers.allInnerTexts();
-    assert.ok(told.some((text) => /Understood\s+Stock guide tube length/.test(text)), told.join("\n\n"));
-    assert.ok(told.some((text) => /Understood\s+Channel head depth/.test(text)), told.join("\n\n"));
+    assert.ok(told.some((text) => /Given here\s+Stock guide tube length/.test(text)), told.join("\n\n"));
+    assert.ok(told.some((text) => /Given here\s+Channel head depth/.test(text)), told.join("\n\n"));
   }));
 
 test("a number that may be two things is told, and nothing is made of it", () =>
@@ -79,6 +82,26 @@ test("a value past its limits gives the reason and no result", () =>
   it.visit("search.html", async (page) => {
     const answers = await ask(page, "guide tube 900 in channel");
     assert.match(await answers.first().innerText(), /No result: .*above the most that is taken/);
+  }));
+
+test("an answer that stands on another job's value is open, and says whose it is", () =>
+  it.visit("search.html", async (page) => {
+    const answers = await ask(page, "guide tube length 14 in");
+    const open = answers.filter({ hasText: /Given here\s+Stock guide tube length/ }).first();
+    const told = (await open.innerText()).replace(/\s+/g, " ");
+    assert.match(told, /T1's, not this job's Channel head depth 8 5\/8 in/);
+    assert.equal(await open.locator(".verdict").getAttribute("data-is"), "open");
+    assert.match(told, /OPEN/);
+    assert.equal(await open.locator(".answer-value").first().getAttribute("data-of"), "T1");
+    assert.equal(await open.locator("use[href='#mark-go']").count(), 0);
+  }));
+
+test("nothing is made of a reading outside its usual band", () =>
+  it.visit("search.html", async (page) => {
+    const answers = await ask(page, "guide tube 40 in channel");
+    const told = await answers.first().innerText();
+    assert.match(told, /Check this: /);
+    assert.equal(await answers.first().locator(".verdict, .answer-value").count(), 0, told);
   }));
 
 test("a conversion is answered with its rounding", () =>

@@ -45,7 +45,9 @@ test("a calculator's page holds its results, verdicts, figure and working as tex
           return {
             results: texts(".result-text"),
             verdicts: texts(".verdict .because"),
-            given: texts("dl.given dd"),
+            given: [...(widget?.querySelectorAll(".field") ?? [])].map((field) =>
+              [...field.querySelectorAll(".understood, .choices label:has(:checked)")].filter((one) => one.checkVisibility()).map((one) => one.textContent).join(" ").trim()),
+            from: texts(".field-from"),
             working: texts(".working-line"),
             figure: widget?.querySelector(".widget-figure")
               ? (widget.querySelector(".widget-figure svg")?.getBoundingClientRect().width ?? 0)
@@ -54,6 +56,7 @@ test("a calculator's page holds its results, verdicts, figure and working as tex
         });
         assert.ok(told.results.some((text) => text !== ""), `${path} has no result`);
         assert.ok(told.given.length > 0 && told.given.every((text) => text !== ""), `${path} hides its inputs`);
+        assert.ok(told.from.every((text) => text !== ""), `${path} does not say where a value comes from`);
         assert.ok(told.working.length > 0, `${path} has no working`);
         assert.ok(told.figure > 100, `${path} has an empty figure`);
         assert.ok(told.verdicts.every((text) => text !== ""), `${path} has a verdict without a reason`);

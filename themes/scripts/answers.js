@@ -1,47 +1,60 @@
 // What a question came to, as cards above the hits: word for word as the engine says it.
 "use strict";
 (() => {
-  const WORDS = { go: "GO", caution: "CAUTION", stop: "STOP" };
-  const SVG = "http://www.w3.org/2000/svg";
   const { element } = gaugeleaf;
-
-  /** @param {AskedVerdict} verdict */
-  function banner(verdict) {
-    const mark = document.createElementNS(SVG, "svg");
-    mark.setAttribute("class", "mark");
-    mark.setAttribute("aria-hidden", "true");
-    const use = document.createElementNS(SVG, "use");
-    use.setAttribute("href", `#mark-${verdict.is}`);
-    mark.append(use);
-    const made = element("span", "verdict", mark, element("strong", "verdict-word", WORDS[verdict.is]), " ", element("span", "because", verdict.because));
-    made.dataset.is = verdict.is;
-    return made;
-  }
 
   /** @param {AskedOutput} output @param {boolean} first */
   function result(output, first) {
     const made = element("span", first ? "answer-result" : "answer-more", element("span", "answer-label", output.label), " ", element("b", "answer-value", output.text));
+    if (output.of) made.querySelector("b")?.setAttribute("data-of", output.of);
     // both are rounded from the exact result, so neither equals the other
     if (output.also) made.append(" ", element("span", "answer-also", first ? output.also : `(${output.also})`));
     if (first && output.rounded) made.append(" ", element("span", "answer-rounded", output.rounded));
     return made;
   }
 
-  /** @param {string} label @param {string[]} lines */
-  const listed = (label, lines) => element("span", "answer-line", element("span", "answer-label", label), " ", lines.join("; "));
+  /** @param {string} label @param {{ label: string, text?: string }[]} values */
+  function listed(label, values) {
+    const lines = values.map((one) => [one.label, one.text ?? ""].join(" ").trim());
+    return element("span", "answer-line", element("span", "answer-label", label), " ", lines.join("; "));
+  }
+
+  /**
+   * Values together that come from one place.
+   * @template {{ from: string }} T
+   * @param {T[]} values
+   */
+  function groups(values) {
+    /** @type {Map<string, T[]>} */
+    const by = new Map();
+    for (const one of values) by.set(one.from, [...(by.get(one.from) ?? []), one]);
+    return by;
+  }
+
+  /** @param {string} words */
+  const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1);
 
   /** @param {AskedReading} reading */
   function card(reading) {
     const link = document.createElement("a");
-    const given = reading.given.map(({ name, text }) => `${name}=${encodeURIComponent(text)}`);
+    const given = reading.given.map(({ name, text }) => `${name}=${encodeURIComponent(text)}&${name}.here=1`);
     link.href = `${gaugeleaf.root}calculators/${reading.calculator}.html#${reading.calculator}?${given.join("&")}`;
     link.append(element("span", "hit-kind", "Answer"), " ", element("span", "hit-title", reading.title), " ");
-    reading.outputs.forEach((output, at) => link.append(result(output, at === 0), " "));
-    if (reading.verdict) link.append(banner(reading.verdict), " ");
+    // Nothing is made of a reading that is unusual, or refused, until somebody stands by it in the calculator.
+    if (reading.doubts.length + reading.problems.length === 0) {
+      reading.outputs.forEach((output, at) => link.append(result(output, at === 0), " "));
+      if (reading.verdict) link.append(gaugeleaf.show.banner("span", reading.verdict), " ");
+    }
     for (const problem of reading.problems) link.append(element("strong", "answer-line", `No result: ${problem.message}.`), " ");
     for (const doubt of reading.doubts) link.append(element("strong", "answer-line", `Check this: ${doubt.message}.`), " ");
-    if (reading.understood.length > 0) link.append(listed("Understood", reading.understood.map((input) => `${input.label} ${input.text}`)), " ");
-    if (reading.assumed.length > 0) link.append(listed("Assumed", reading.assumed.map((input) => `${input.label} ${input.text} (${input.from})`)));
+    if (reading.understood.length > 0) link.append(listed("Given here", reading.understood), " ");
+    const job = gaugeleaf.store.kept()?.name;
+    for (const [from, values] of groups(reading.assumed)) {
+      link.append(listed(job !== undefined && values[0]?.ground === "measured" ? `${job}, ${from}` : capital(from), values), " ");
+    }
+    for (const [from, values] of groups(reading.unset)) link.append(listed(`${capital(from)}:`, values), " ");
+    if (reading.hazard) link.append(element("span", "answer-line", element("strong", "signal-word", reading.hazard.word), ` ${reading.hazard.text}`), " ");
+    link.append(element("span", "answer-line", document.querySelector(".site-caution")?.textContent ?? ""));
     const made = element("li", "answer", link);
     made.dataset.calculator = reading.calculator;
     return made;

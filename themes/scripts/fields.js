@@ -7,15 +7,16 @@
    */
   function fieldOf(part) {
     const name = part.dataset.input ?? "";
+    const whose = /** @type {Whose} */ (part.dataset.example === undefined ? "graph" : "example");
     const entry = /** @type {HTMLInputElement | null} */ (part.querySelector(".entry"));
     if (!entry) {
       const radios = /** @type {HTMLInputElement[]} */ ([...part.querySelectorAll("input")]);
-      return { kind: "choice", name, part, radios, given: radios.find((radio) => radio.defaultChecked)?.value ?? "" };
+      return { kind: "choice", name, part, whose, radios, given: radios.find((radio) => radio.defaultChecked)?.value ?? "" };
     }
     const unit = /** @type {HTMLSelectElement | null} */ (part.querySelector("select.unit"));
     const own = [...(unit?.options ?? [])].find((option) => option.defaultSelected)?.value ?? "";
     const given = { text: entry.defaultValue, unit: own };
-    return { kind: "number", name, part, entry, unit, given, typed: { ...given }, confirmed: false };
+    return { kind: "number", name, part, whose, entry, unit, given, typed: { ...given }, confirmed: false };
   }
 
   /** @param {ChoiceField} field */
@@ -58,18 +59,6 @@
     }
   }
 
-  /**
-   * Says under the field's name where its value comes from.
-   * @param {Field} field
-   * @param {string} words
-   */
-  function mark(field, words) {
-    const place = field.part.querySelector(".field-from") ?? document.createElement("p");
-    place.className = "field-from";
-    place.textContent = words;
-    field.part.querySelector("label, legend")?.after(place);
-  }
-
   /** @param {Field[]} fields */
   function entries(fields) {
     /** @type {Record<string, Entry | string>} */
@@ -81,5 +70,23 @@
     return inputs;
   }
 
-  gaugeleaf.fields = { of: fieldOf, chosen, choose, put, give, mark, entries };
+  /**
+   * What a calculator is asked with: what comes along the graph is the engine's to bring, with what it stands on.
+   * @param {Field[]} fields
+   */
+  function asked(fields) {
+    /** @type {Record<string, Entry>} */
+    const inputs = {};
+    for (const field of fields) {
+      const entry = field.kind === "choice"
+        ? { text: chosen(field), confirmed: false }
+        : { text: field.typed.text, unit: field.typed.unit || undefined, confirmed: field.confirmed };
+      const blank = entry.text === "" && (field.kind === "choice" || field.given.text === "");
+      if (field.whose === "graph" || blank) continue;
+      inputs[field.name] = field.whose === "example" ? { ...entry, example: true } : entry;
+    }
+    return inputs;
+  }
+
+  gaugeleaf.fields = { of: fieldOf, chosen, choose, put, give, entries, asked };
 })();

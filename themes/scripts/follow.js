@@ -9,8 +9,11 @@
     for (const name of names) await bring(`scripts/${name}.js`);
   }
 
-  // A job that was in hand and is gone: the handbook's own values come back.
-  if (page.classList.contains("of-job") && !store.kept()) page.classList.remove("with-job", "of-job");
+  // A job that was in hand and is gone, or that a newer handbook made: the handbook's own values come back.
+  if (page.classList.contains("of-job") && !store.kept()) {
+    page.classList.remove("of-job");
+    page.classList.toggle("with-job", store.newer() !== undefined);
+  }
 
   if (page.classList.contains("with-job")) {
     load(["job-bar", ...(page.classList.contains("of-job") ? ["job-values"] : [])]).catch(() => {

@@ -3,37 +3,17 @@
 (() => {
   /** A hand that rests this long has finished a value. */
   const REST = 450;
-  const { jobs } = gaugeleaf;
+  const { jobs, jobHead } = gaugeleaf;
   const { of, chosen, choose, put, entries } = gaugeleaf.fields;
   const form = /** @type {HTMLElement} */ (document.querySelector("[data-job-form]"));
-  /** @param {string} name */
-  const part = (name) => /** @type {HTMLElement} */ (form.querySelector(`.${name}`));
-  const pick = /** @type {HTMLSelectElement} */ (part("job-pick"));
-  const nameEntry = /** @type {HTMLInputElement} */ (part("job-name-text"));
-  const note = /** @type {HTMLInputElement} */ (part("job-note"));
-  const said = part("job-said");
+  const counted = /** @type {HTMLElement} */ (form.querySelector(".job-count"));
   const fields = [...form.querySelectorAll(".field")].map((one) => of(/** @type {HTMLElement} */ (one)));
-  /** @type {{ id: string, job: KeptJob } | null} */
-  let gone = null;
+  /** What a field held before it was emptied or typed over, with its day. @type {Map<string, Taken>} */
+  const earlier = new Map();
   /** The job whose values stand in the fields: what is typed is this one's, whatever another window takes in hand. */
   let shown = "";
   /** @returns {KeptJob | undefined} */
   const current = () => jobs.all()[shown];
-
-  /** @param {boolean} kept */
-  function told(kept) {
-    said.textContent = kept ? "" : "This phone keeps nothing: the job lasts for this page. Carry it as a link before you leave.";
-  }
-
-  /** The options: the handbook's own, what this phone keeps, what the handbook prepares. */
-  function options() {
-    const kept = Object.entries(jobs.all()).map(([id, job]) => new Option(job.name || "(no name)", id));
-    const prepared = (globalThis.gaugeleafPrepared ?? [])
-      .filter((one) => !(`p-${one.name}` in jobs.all()))
-      .map((one) => new Option(`${one.name}: ${one.title}`, `prepared ${one.name}`));
-    pick.replaceChildren(pick.options[0], ...kept, ...prepared);
-    pick.value = jobs.inHand();
-  }
 
   /**
    * The entry's own line and the paper's, from what the engine read.
@@ -95,9 +75,9 @@
     const refused = job?.refused?.[field.name];
     if (!refused) return tell(field, "");
     const held = job?.given[field.name];
-    const typed = `\`${gaugeleaf.store.typed(refused)}\` was not taken.`;
-    if (held === undefined) tell(field, `${typed} Nothing is measured here.`);
-    else tell(field, `${typed} The job still holds ${held}.`, `Keep ${held}`, () => back(field, held));
+    const typed = `${gaugeleaf.store.typed(refused)} was not taken`;
+    if (held === undefined) tell(field, `${typed}. Nothing is measured here.`);
+    else tell(field, `${typed}; keep ${held.text}?`, `Keep ${held.text}`, () => back(field, held.text));
   }
 
   /** What there is to say of a field with nothing in it. @type {Answer} */
@@ -126,29 +106,24 @@
   async function fill() {
     shown = jobs.inHand();
     const job = current();
-    part("job-own-part").hidden = !job;
-    for (const name of ["job-copy", "job-share", "job-delete"]) part(name).hidden = !job;
-    part("job-share-part").hidden = true;
-    nameEntry.value = job?.name ?? "";
-    note.value = job?.note ?? "";
-    part("paper-job").textContent = job?.name ?? "";
+    earlier.clear();
+    jobHead.show(job);
     const given = job?.given ?? {};
     const refused = job?.refused ?? {};
     for (const field of fields) {
-      const text = refused[field.name]?.text ?? given[field.name] ?? "";
+      const text = refused[field.name]?.text ?? given[field.name]?.text ?? "";
       if (field.kind === "choice") choose(field, text);
       else put(field, text, refused[field.name]?.unit || field.given.unit);
     }
     const stood = fields.map(now);
-    options();
     try {
-      // The handbook's own values come with it.
+      // The kits and the prepared jobs come with it.
       await gaugeleaf.engine();
-      await gaugeleaf.ask({ do: "job", given: gaugeleaf.given() });
     } catch {
-      said.textContent = "The calculator could not start, so nothing can be read here. Open the page again.";
+      jobHead.say("The calculator could not start, so nothing can be read here. Open the page again.");
       return;
     }
+    jobHead.offer(current());
     for (const [at, field] of fields.entries()) {
       // What a hand typed meanwhile is read and judged by itself.
       if (now(field) !== stood[at]) continue;
@@ -164,18 +139,33 @@
       show(field, answer, null);
       refusal(field);
     }
-    count();
+    await count();
   }
 
-  function count() {
-    const { given = {}, refused = {} } = current() ?? {};
-    const measured = fields.filter((field) => field.name in given).length;
+  /** Says how much is measured, and of each value when. */
+  async function count() {
+    const job = current();
+    const { given = {}, refused = {} } = job ?? {};
+    const measured = fields.filter((field) => field.name in given && !(field.name in refused)).length;
     const not = Object.keys(refused).length;
-    part("job-count").textContent = [
+    const old = Object.values(given).some((one) => one.when === "date not known");
+    counted.textContent = [
       `${measured} of ${fields.length} measured.`,
       not === 0 ? "" : `${not === 1 ? "1 entry was" : `${not} entries were`} not taken: ${Object.values(refused).map((one) => one.label).join(", ")}.`,
-      measured < fields.length ? `For the others the values of ${form.dataset.own} stand in.` : "",
+      job && measured < fields.length ? "The others are not measured yet: results that need them stay open." : "",
+      job ? "" : "No job is in hand: the first value begins one.",
+      old ? "An older handbook kept some of these values without their day: the date is not known." : "",
     ].filter(Boolean).join(" ");
+    const asked = Object.fromEntries(fields.map((field) => [field.name, null]));
+    const origins = await gaugeleaf.engine().then((engine) => {
+      engine(gaugeleaf.whose());
+      return engine({ do: "measure", inputs: asked }).inputs;
+    }).catch(() => ({}));
+    for (const field of fields) {
+      const reading = /** @type {Record<string, Reading>} */ (origins)[field.name];
+      const told = current() && reading && ["measured", "assumed"].includes(reading.ground ?? "");
+      field.part.parentElement?.querySelector(".measure-from")?.replaceChildren(told ? reading.from ?? "" : "");
+    }
   }
 
   /**
@@ -184,18 +174,13 @@
    */
   function alter(change) {
     const job = current();
-    if (job) told(jobs.keep(shown, { ...job, ...change(job) }));
+    if (job) jobHead.told(jobs.keep(shown, { ...job, ...change(job) }));
     else {
-      const { given, refused } = change({ given: {} });
-      told(jobs.add("My job", given, "", refused));
+      jobHead.told(jobs.add(change({ given: {}, refused: {} })));
       shown = jobs.inHand();
-      options();
-      part("job-own-part").hidden = false;
-      for (const name of ["job-copy", "job-share", "job-delete"]) part(name).hidden = false;
-      nameEntry.value = "My job";
+      jobHead.show(current());
     }
-    part("job-share-part").hidden = true;
-    count();
+    void count();
   }
 
   /**
@@ -208,18 +193,22 @@
   function keep(field, empty, text) {
     const before = current();
     const held = before?.given[field.name];
+    if (held) earlier.set(field.name, held);
     if (!before && text === undefined) return;
     const typed = field.kind === "choice" ? { text: chosen(field), unit: "" } : field.typed;
     const label = field.part.parentElement?.dataset.label ?? field.name;
-    alter(({ given, refused = {} }) => {
+    alter(({ given, refused }) => {
       const { [field.name]: _, ...others } = given;
       const { [field.name]: __, ...rest } = refused;
       if (empty) return { given: others, refused: rest };
-      if (text !== undefined) return { given: { ...others, [field.name]: text }, refused: rest };
+      // The same value again is not measured again.
+      const known = earlier.get(field.name);
+      const taken = known && known.text === text ? known : { text: text ?? "", when: jobs.today() };
+      if (text !== undefined) return { given: { ...others, [field.name]: taken }, refused: rest };
       return { given, refused: { ...rest, [field.name]: { ...typed, label } } };
     });
     if (empty && held !== undefined) {
-      tell(field, `${held} is taken away: nothing is measured here.`, `Put ${held} back`, () => back(field, held));
+      tell(field, `${held.text} is taken away: nothing is measured here.`, `Put ${held.text} back`, () => back(field, held.text));
     } else if (!empty || before?.refused?.[field.name]) refusal(field);
   }
 
@@ -282,65 +271,6 @@
     });
   }
 
-  pick.addEventListener("change", () => {
-    const prepared = (globalThis.gaugeleafPrepared ?? []).find((one) => `prepared ${one.name}` === pick.value);
-    told(prepared ? jobs.prepare(prepared) : jobs.choose(pick.value));
-    void fill();
-  });
-  for (const [entry, key] of /** @type {[HTMLInputElement, "name" | "note"][]} */ ([[nameEntry, "name"], [note, "note"]])) {
-    entry.addEventListener("change", () => {
-      const job = current();
-      if (!job) return;
-      told(jobs.keep(shown, { ...job, [key]: entry.value.trim() }));
-      options();
-    });
-  }
-  part("job-new").addEventListener("click", async () => {
-    told(jobs.add("My job", {}));
-    await fill();
-    nameEntry.select();
-  });
-  part("job-copy").addEventListener("click", async () => {
-    const job = current();
-    if (!job) return;
-    told(jobs.add(`${job.name}, copy`, { ...job.given }, job.note, job.refused));
-    await fill();
-    nameEntry.select();
-  });
-  part("job-delete").addEventListener("click", async () => {
-    gone = { id: shown, job: jobs.remove(shown) };
-    await fill();
-    said.textContent = `Job ${gone.job.name} is deleted.`;
-    part("job-undo").hidden = false;
-    part("job-undo").focus();
-  });
-  part("job-undo").addEventListener("click", async () => {
-    if (!gone) return;
-    told(jobs.keep(gone.id, gone.job) && jobs.choose(gone.id));
-    part("job-undo").hidden = true;
-    await fill();
-    pick.focus();
-  });
-  part("job-share").addEventListener("click", async () => {
-    if (!gaugeleaf.share) await gaugeleaf.bring("scripts/share.js");
-    const job = current();
-    if (job) gaugeleaf.share?.(part("job-share-part"), job, form);
-  });
-  part("job-take").addEventListener("click", () => {
-    part("job-take-part").hidden = false;
-    part("job-paste").focus();
-  });
-  part("job-look").addEventListener("click", async () => {
-    const pasted = /** @type {HTMLInputElement} */ (part("job-paste")).value;
-    const at = pasted.indexOf("job=");
-    if (at < 0) {
-      said.textContent = "There is no job in this text. It begins with job= somewhere.";
-      return;
-    }
-    if (!gaugeleaf.takeOver) await gaugeleaf.bring("scripts/take-over.js");
-    await gaugeleaf.takeOver(pasted.slice(at).trim());
-  });
-
   // A page that goes away keeps what a hand was still in.
   addEventListener("pagehide", () => { for (const field of changed) void read(field, null); });
   document.addEventListener("visibilitychange", () => {
@@ -355,6 +285,7 @@
     if ([own("job"), own("jobs")].includes(event.key ?? "") && (other || !typing)) void fill();
   });
 
+  gaugeleaf.jobForm = { fill, shown: () => ({ id: shown, job: current() }) };
   form.classList.add("is-live");
   void fill();
 })();

@@ -1,103 +1,183 @@
-// The setup sheet for the job in hand: every value and verdict of it, and the worst; that alone on the front page.
+// The setup sheet for the job in hand: every value and verdict of it, what is open, and the worst; that alone on the front page.
 "use strict";
 (() => {
-  const WORDS = { go: "GO", caution: "CAUTION", stop: "STOP" };
-  /** From the worst. */
-  const ORDER = /** @type {const} */ (["stop", "caution", "go"]);
+  const WORDS = { go: "GO", caution: "CAUTION", open: "OPEN", stop: "STOP" };
+  /** More are counted, and not named. */
+  const MOST_NAMED = 8;
+  const SVG = "http://www.w3.org/2000/svg";
+  const { element } = gaugeleaf;
 
   /**
    * @param {HTMLElement} place
-   * @param {"go" | "caution" | "stop"} is
+   * @param {Is} is
    */
   function say(place, is) {
     place.dataset.is = is;
     place.querySelector("use")?.setAttribute("href", `#mark-${is}`);
-    const word = place.querySelector(".verdict-word");
-    if (word) word.textContent = WORDS[is];
+    place.querySelector(".verdict-word")?.replaceChildren(WORDS[is]);
   }
 
-  const { element } = gaugeleaf;
+  /** @param {Is} is */
+  function mark(is) {
+    const drawn = document.createElementNS(SVG, "svg");
+    drawn.setAttribute("class", "mark");
+    drawn.setAttribute("aria-hidden", "true");
+    const use = document.createElementNS(SVG, "use");
+    use.setAttribute("href", `#mark-${is}`);
+    drawn.append(use);
+    return drawn;
+  }
 
   /** @param {string} selector @param {ParentNode} within */
   const parts = (selector, within) => /** @type {HTMLElement[]} */ ([...within.querySelectorAll(selector)]);
 
-  /** The verdict that decides. @param {Verdict[]} verdicts */
-  const worstOf = (verdicts) => ORDER.find((one) => verdicts.some((verdict) => verdict.is === one));
-
-  /**
-   * Says of each value whether it is the job's, and lists what nobody has measured on it.
-   * @param {HTMLElement} sheet
-   */
-  function origins(sheet) {
-    const { own = "" } = document.documentElement.dataset;
-    const { given = {}, refused = {} } = gaugeleaf.store.kept() ?? {};
-    /** @type {string[]} */
-    const missing = [];
-    const rows = parts("[data-origin]", sheet);
-    for (const place of rows) {
-      const { origin = "", source } = place.dataset;
-      const measured = origin in given;
-      if (source !== undefined) {
-        place.textContent = measured ? "set for this job" : source;
-        continue;
-      }
-      const later = origin in refused ? `; \`${gaugeleaf.store.typed(refused[origin])}\`, typed later, was not taken` : "";
-      place.textContent = (measured ? "measured on this job" : `not measured: ${own}'s value`) + later;
-      place.closest("tr")?.classList.toggle("stands-in", !measured);
-      if (!measured) missing.push((place.parentElement?.firstChild?.textContent ?? "").trim());
-    }
-    const place = sheet.querySelector(".setup-missing");
-    if (!place) return;
-    const count = rows.filter((row) => row.dataset.source === undefined).length;
-    place.after(missing.length === 0
-      ? element("p", "job-missing", "Every measurement was taken on this job.")
-      : element("p", "job-missing", element("b", "", `Not measured on this job, ${missing.length} of ${count}.`), ` The values of ${own} stand in: ${missing.join(", ").toLowerCase()}.`));
+  /** @param {Leaf[]} leaves */
+  function listed(leaves) {
+    const named = leaves.slice(0, MOST_NAMED).map((leaf) => leaf.label.toLowerCase()).join(", ");
+    const more = leaves.slice(MOST_NAMED).length;
+    return more === 0 ? `${named}.` : `${named} and ${more} more.`;
   }
 
-  gaugeleaf.jobSheet = (engine, { answer, worked, put, under }) => {
-    for (const front of parts("[data-worst]", document)) under(engine, front.dataset.given, () => {
-      const found = (front.dataset.worst ?? "").split(" ").map((name) => engine({ do: "calculate", name, inputs: {}, want: [] }));
-      const open = found.filter((one) => one.problems.length > 0).length;
-      // What can't be judged isn't safe to go on with.
-      const is = open > 0 ? "stop" : worstOf(found.flatMap((one) => one.verdicts));
-      const said = front.querySelector(".hand-open");
-      if (said && open > 0) said.textContent = `No result from ${open} of ${found.length} calculators. `;
-      if (is) say(front, is);
-    });
-    for (const sheet of parts("[data-setup]", document)) under(engine, sheet.dataset.given, () => {
-      for (const own of parts("[data-own]", sheet)) own.hidden = true;
-      origins(sheet);
-      for (const value of parts(".value[data-value]", sheet)) {
-        const found = worked(engine, value);
-        const also = value.parentElement?.querySelector("[data-also]");
-        if (also) also.textContent = found.also ?? "";
-        put(value, found);
+  /**
+   * What the open verdicts wait for, a head and a list in each line.
+   * @param {JobJudged} judged
+   * @returns {[string, string][]}
+   */
+  function waiting({ needs, verdicts, stuck }) {
+    const doubted = needs.filter((leaf) => leaf.ground === "doubted");
+    const others = needs.filter((leaf) => leaf.ground !== "doubted");
+    const open = `${verdicts.open} open`;
+    /** @type {[string, Leaf[]][]} */
+    const lists = [
+      [`${open}: measure these.`, others.filter((leaf) => leaf.what === "measurement")],
+      ["Not set in the kit:", others.filter((leaf) => leaf.what === "rating")],
+      ["Type these in their calculators:", others.filter((leaf) => leaf.what === "input")],
+    ];
+    /** @type {[string, string][]} */
+    const lines = lists.filter(([, leaves]) => leaves.length > 0).map(([head, leaves]) => [head, listed(leaves)]);
+    for (const leaf of doubted) lines.unshift([`${leaf.label}:`, leaf.from]);
+    if (lines.length > 0 && !lines.some(([head]) => head.startsWith(open))) lines.unshift([`${open}.`, ""]);
+    if (stuck.length > 0) lines.unshift(["No result, so a stop:", `${stuck.join(", ")}.`]);
+    return lines;
+  }
+
+  /** How many there are of each but the open ones, the worst first. @param {JobJudged} judged */
+  const counted = ({ verdicts }) => `${verdicts.stop} stop, ${verdicts.caution} caution, ${verdicts.go} go.`;
+
+  /**
+   * @param {HTMLElement} front
+   * @param {JobJudged} judged
+   */
+  function lamp(front, judged) {
+    if (!judged.worst) return;
+    say(front, judged.worst);
+    const lines = waiting(judged).map(([head, list]) => element("span", "hand-line", element("b", "", head), ` ${list} `));
+    const name = element("span", "hand-line", `is the worst verdict for job ${gaugeleaf.store.kept()?.name ?? ""}. `);
+    if (judged.training) name.append(element("b", "setup-training", "TRAINING, INVENTED EQUIPMENT. "));
+    front.querySelector(".hand-says")?.replaceChildren(name, ...lines, element("span", "hand-line", counted(judged)), " ");
+  }
+
+  /**
+   * A value as a sheet's cell shows it; nothing at all where there is none.
+   * @param {Reading | undefined} reading
+   */
+  function cell(reading) {
+    const made = element("td", "");
+    if (!reading?.text || reading.why !== undefined || reading.value === null) return made;
+    made.append(element("span", "value", reading.text));
+    if (reading.also) made.append(" ", element("small", "", reading.also));
+    if (reading.span?.text) made.append(" ", element("small", "", `inside the tolerance ${reading.span.text}`));
+    return made;
+  }
+
+  /**
+   * Measurements and ratings, each with where it comes from; without a value the place stays blank.
+   * @param {Engine} engine
+   * @param {HTMLElement} sheet
+   */
+  function named(engine, sheet) {
+    const rows = parts("[data-named]", sheet);
+    const answer = engine({ do: "measure", inputs: Object.fromEntries(rows.map((row) => [row.dataset.named ?? "", null])) });
+    for (const row of rows) {
+      const name = row.dataset.named ?? "";
+      const reading = answer.inputs[name];
+      const problem = answer.problems.find((one) => one.input === name);
+      row.dataset.ground = reading?.ground ?? "none";
+      row.querySelector("[data-origin]")?.replaceChildren(reading?.from ?? problem?.message ?? "");
+      row.querySelector("td")?.replaceWith(cell(reading));
+    }
+  }
+
+  /** @param {Verdict} verdict */
+  function verdictRow(verdict) {
+    const place = element("td", "", mark(verdict.is), element("strong", "verdict-word", WORDS[verdict.is]), " ");
+    place.colSpan = 2;
+    // What holds on every job is told, and not counted.
+    if (verdict.standing) place.append(element("b", "standing", "Always."), " ");
+    place.append(element("span", "because", verdict.because));
+    const row = element("tr", "setup-verdict", place);
+    row.dataset.check = verdict.check;
+    row.dataset.is = verdict.is;
+    return row;
+  }
+
+  /** @param {Reading} output */
+  function resultRow(output) {
+    const head = element("th", "", output.label);
+    head.scope = "row";
+    // On an entry that was refused nothing stands before it is settled.
+    const doubted = output.ground === "doubted";
+    for (const words of [output.rounded, output.why, doubted ? "not settled" : ""]) if (words) head.append(" ", element("small", "", words));
+    return element("tr", "", head, cell(doubted ? undefined : output));
+  }
+
+  /** @param {Problem} problem */
+  function problemRow(problem) {
+    const place = element("td", "", element("b", "", "No result:"), ` ${problem.message}`);
+    place.colSpan = 2;
+    return element("tr", "", place);
+  }
+
+  /**
+   * @param {Engine} engine
+   * @param {HTMLElement} sheet
+   * @param {JobJudged} judged
+   */
+  function fill(engine, sheet, judged) {
+    named(engine, sheet);
+    /** @type {HTMLElement[][]} */
+    const alarms = [[], []];
+    for (const body of parts("[data-calculator]", sheet)) {
+      const found = engine({ do: "calculate", name: body.dataset.calculator ?? "", inputs: {}, want: [] });
+      const head = /** @type {HTMLElement} */ (body.querySelector(".setup-name"));
+      body.replaceChildren(head, ...found.problems.map(problemRow), ...Object.values(found.outputs).map(resultRow), ...found.verdicts.map(verdictRow));
+      for (const verdict of found.verdicts) {
+        const place = ["stop", "caution"].indexOf(verdict.is);
+        if (place < 0 || verdict.standing) continue;
+        const link = element("a", "", head.textContent ?? "");
+        link.href = `#${body.id}`;
+        alarms[place].push(element("li", "", element("b", "", WORDS[verdict.is]), " ", link, element("br", ""), verdict.because));
       }
-      /** @type {Verdict[]} */
-      const verdicts = [];
-      /** @type {string[]} */
-      const stuck = [];
-      for (const body of parts("[data-calculator]", sheet)) {
-        const found = answer(engine, body, []);
-        verdicts.push(...found.verdicts);
-        if (found.problems.length > 0 && body.querySelector("[data-check]")) stuck.push(body.querySelector(".setup-name a")?.textContent ?? "");
-        for (const row of parts("[data-check]", body)) {
-          const verdict = found.verdicts.find((one) => one.check === row.dataset.check);
-          row.hidden = !verdict;
-          if (!verdict) continue;
-          say(row, verdict.is);
-          const because = row.querySelector(".because");
-          if (because) because.textContent = verdict.because;
-        }
-      }
-      const worst = /** @type {HTMLElement | null} */ (sheet.querySelector(".setup-worst"));
-      const is = stuck.length > 0 ? "stop" : worstOf(verdicts);
-      if (stuck.length > 0) sheet.querySelector(".setup-missing")?.after(element("p", "job-stuck", element("b", "", "No result, so a stop: "), `${stuck.join(", ")}.`));
-      if (!worst || !is) return;
-      say(worst, is);
-      for (const place of parts("[data-count]", worst)) {
-        place.textContent = String(verdicts.filter((verdict) => verdict.is === place.dataset.count).length);
-      }
-    });
+    }
+    const lines = waiting(judged).map(([head, list]) => element("p", "", element("b", "", head), ` ${list}`));
+    if (judged.measured.taken === judged.measured.of) lines.push(element("p", "", "Every measurement was taken on this job."));
+    const told = element("div", "setup-missing", ...lines);
+    const worst = /** @type {HTMLElement | null} */ (sheet.querySelector(".setup-worst"));
+    (sheet.querySelector(".setup-deferral") ?? worst)?.after(told);
+    if (alarms.flat().length > 0) told.after(element("ul", "setup-alarms", ...alarms.flat()));
+    if (!worst || !judged.worst) return;
+    say(worst, judged.worst);
+    for (const place of parts("[data-count]", worst)) {
+      place.textContent = String(judged.verdicts[/** @type {Is} */ (place.dataset.count)]);
+    }
+  }
+
+  gaugeleaf.jobSheet = (engine) => {
+    const judged = engine({ do: "judge" });
+    for (const front of parts("[data-worst]", document)) lamp(front, judged);
+    for (const sheet of parts("[data-setup]", document)) {
+      for (const own of parts("[data-own]", sheet)) own.remove();
+      fill(engine, sheet, judged);
+    }
   };
 })();

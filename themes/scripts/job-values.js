@@ -24,59 +24,62 @@
     const key = [asked, fixed, ...want].join(" ");
     /** @type {Record<string, Entry>} */
     const inputs = {};
-    // The trainer's own values were looked at when the handbook was published.
-    for (const [input, text] of Object.entries(JSON.parse(fixed))) inputs[input] = { text, confirmed: true };
+    // The trainer's own values were looked at when the handbook was published; nobody measured them on the job.
+    for (const [input, text] of Object.entries(JSON.parse(fixed))) inputs[input] = { text, confirmed: true, example: true };
     const found = known.get(key) ?? engine({ do: "calculate", name: asked, inputs, want });
     known.set(key, found);
     return found;
   }
 
   /**
-   * Works with the values of a sheet that gives some itself, under those of the job in hand.
-   * @param {Engine} engine
-   * @param {string | undefined} own
-   * @param {() => void} work
-   */
-  function under(engine, own, work) {
-    if (own === undefined) return work();
-    /** @param {Record<string, string>} given */
-    const take = (given) => {
-      engine({ do: "job", given });
-      known.clear();
-    };
-    take(gaugeleaf.given(own));
-    work();
-    take(gaugeleaf.given());
-  }
-
-  /**
-   * The value that a link names, for the job in hand; or why there is none.
+   * The value that a link names, for the job in hand; or what it lacks, and why there is none.
    * @param {Engine} engine
    * @param {HTMLElement} part
-   * @returns {{ text?: string, also?: string | null, why?: string }}
+   * @returns {FoundValue}
    */
   function worked(engine, part) {
     const [value, output] = (part.dataset.value ?? "").split(".");
-    const found = output === undefined
-      ? engine({ do: "measure", inputs: { [value]: null } })
-      : answer(engine, part, []);
-    const reading = output === undefined ? found.inputs[value] : found.outputs[output];
+    const measured = output === undefined;
+    const found = measured ? engine({ do: "measure", inputs: { [value]: null } }) : answer(engine, part, []);
+    const reading = measured ? found.inputs[value] : found.outputs[output];
     const problem = found.problems[0];
-    if (problem) return { why: [problem.message, problem.help].filter(Boolean).join("; ") };
+    if (problem) {
+      const { label, message, help } = problem;
+      return measured && !help ? { lacks: `${message}: ${label ?? value}`, why: `${message} on this job.` } : { why: [message, help].filter(Boolean).join("; ") };
+    }
+    // An entry that was refused has to be settled before anything stands on the older one.
+    if (reading?.ground === "doubted") {
+      const why = measured ? reading.from : found.verdicts.find((one) => one.is === "open")?.because;
+      return { lacks: `not settled: ${reading.label}`, why: why ?? "An entry that it is worked out from was not taken." };
+    }
+    if (reading?.why) return { lacks: `not known: ${reading.label}`, why: reading.why };
     const text = part.dataset.also === undefined ? reading?.text : reading?.also;
     // A result that doesn't exist has no number behind its text.
     if (!text || !reading || reading.value === null) return { why: "this result does not exist for the job's values" };
-    return { text, also: reading.also };
+    return { text, same: measured && same(engine, value, part, reading) };
+  }
+
+  /**
+   * Whether the handbook prints the same quantity, however it is written.
+   * @param {Engine} engine
+   * @param {string} name
+   * @param {HTMLElement} part
+   * @param {Reading} reading
+   */
+  function same(engine, name, part, reading) {
+    const printed = engine({ do: "measure", inputs: { [name]: { text: plain(part.textContent), confirmed: true } } }).inputs[name];
+    return printed?.si !== undefined && printed.si === reading.si;
   }
 
   /**
    * @param {HTMLElement} link
    * @param {string} why
+   * @param {string} [lacks]
    */
-  function none(link, why) {
+  function none(link, why, lacks = "no value for this job") {
     const told = element("span", "no-value-why", why);
     told.hidden = true;
-    const says = /** @type {HTMLButtonElement} */ (element("button", "no-value", "no value for this job"));
+    const says = /** @type {HTMLButtonElement} */ (element("button", "no-value", lacks));
     says.type = "button";
     says.setAttribute("aria-expanded", "false");
     says.addEventListener("click", () => {
@@ -89,11 +92,16 @@
 
   /**
    * @param {HTMLElement} link
-   * @param {{ text?: string, why?: string }} found
+   * @param {FoundValue} found
    */
-  function put(link, { text, why }) {
-    if (text === undefined) return none(link, why ?? "");
-    if (plain(text) === plain(link.textContent)) return;
+  function put(link, { text, same, lacks, why }) {
+    if (text === undefined) return none(link, why ?? "", lacks);
+    // It is the job's from here on, though the number may be the same.
+    delete link.dataset.of;
+    if (same || plain(text) === plain(link.textContent)) {
+      link.textContent = text.replaceAll(" ", "\u00a0");
+      return;
+    }
     const before = element("span", "own-value", ` (${own} `);
     before.append(element("s", "", link.textContent ?? ""), ")");
     link.textContent = text.replaceAll(" ", "\u00a0");
@@ -108,9 +116,10 @@
   function redraw(engine, drawing) {
     const sheet = drawing.querySelector(".sheet");
     const found = answer(engine, drawing, ["figure"]);
-    const problem = found.problems[0];
+    const lacks = found.unset?.flatMap((input) => input.needs.map((leaf) => `${leaf.label}: ${leaf.from}`)) ?? [];
+    const why = found.problems[0]?.message ?? [...new Set(lacks)].join(", ");
     if (sheet) {
-      if (problem || !found.figure) sheet.textContent = `No drawing for this job: ${problem?.message ?? ""}`;
+      if (why || !found.figure) sheet.textContent = `No drawing for this job. ${why}`;
       else sheet.innerHTML = found.figure;
       sheet.setAttribute("aria-label", sheet.querySelector("desc, title")?.textContent ?? sheet.textContent ?? "");
     }
@@ -142,7 +151,7 @@
     }
     if (document.querySelector("[data-setup], [data-worst]")) {
       await gaugeleaf.bring("scripts/job-sheet.js");
-      gaugeleaf.jobSheet(engine, { answer, worked, put, under });
+      gaugeleaf.jobSheet(engine);
     }
   } catch {
     // What the page holds is the handbook's own, or was worked out before the fault.

@@ -22,13 +22,43 @@
     entry.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
+  const SIGNS = [["ft"], ["in"], ["/", "/", "slash"], ["-", "-", "hyphen"], ["'", "′", "foot mark"], ["\"", "″", "inch mark"], [" ", "space"]];
+
+  /**
+   * Not in the tab order: a keyboard has these keys already.
+   * @param {string} label
+   * @param {Record<string, string>} does
+   * @param {string} [called]
+   */
+  function key(label, does, called) {
+    const made = gaugeleaf.element("button", "", label);
+    made.type = "button";
+    made.tabIndex = -1;
+    if (called) made.setAttribute("aria-label", called);
+    Object.assign(made.dataset, does);
+    return made;
+  }
+
+  /** @param {string} text */
+  const fraction = (text) => key(text, { insert: text, apart: "" });
+
+  function keys() {
+    const more = key("1/16 …", { more: "" });
+    more.setAttribute("aria-expanded", "false");
+    const fine = ["1/16", "3/16", "5/16", "7/16", "9/16", "11/16", "13/16", "15/16"].map(fraction);
+    for (const one of fine) one.className = "fine";
+    const signs = SIGNS.map(([insert = "", label = insert, called]) => (insert === label && !called ? fraction(insert) : key(label, { insert }, called)));
+    return [...["1/2", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8"].map(fraction), more, ...fine, ...signs, key("⌫", { erase: "" }, "erase one")];
+  }
+
   let pressed = false;
   addEventListener("pointerdown", () => { pressed = true; }, { capture: true });
   for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => { pressed = false; }, { capture: true });
 
-  for (const form of document.querySelectorAll(".widget-form")) {
-    const keypad = /** @type {HTMLElement | null} */ (form.querySelector(".keypad"));
-    if (!keypad) continue;
+  for (const part of document.querySelectorAll(".keypad")) {
+    const keypad = /** @type {HTMLElement} */ (part);
+    const form = /** @type {HTMLElement} */ (keypad.parentElement);
+    keypad.append(...keys());
     /** @type {HTMLInputElement | null} */
     let entry = null;
 

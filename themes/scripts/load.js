@@ -32,11 +32,22 @@
     return new Response(opened).arrayBuffer();
   }
 
-  /** The values that hold on this page: the handbook's, under the page's, under those of the job in hand. */
-  function given(own = document.documentElement.dataset.given) {
-    const { job } = document.documentElement.dataset;
-    const page = JSON.parse(own || "{}");
-    return { ...gaugeleafGiven, ...page, ...(job === undefined ? gaugeleaf.store.kept()?.given : {}) };
+  /**
+   * Whose values hold on this page: those of the job in hand and no others, but on a prepared job's page that
+   * job's; with no job in hand the page's. What was refused goes along, so that nothing stands on it.
+   * @returns {JobRequest}
+   */
+  function whose() {
+    const { job, given } = document.documentElement.dataset;
+    const hand = job === undefined ? gaugeleaf.store.kept() : undefined;
+    if (!hand) return { do: "job", ...JSON.parse(given || "{}") };
+    /** @type {Record<string, Taken>} */
+    const taken = {};
+    for (const [name, one] of Object.entries(hand.given)) {
+      const refused = hand.refused[name];
+      taken[name] = refused ? { ...one, refused: gaugeleaf.store.typed(refused) } : one;
+    }
+    return { do: "job", whose: "hand", kit: hand.kit, given: taken };
   }
 
   /**
@@ -90,7 +101,7 @@
       const question = written.encode(JSON.stringify(request));
       return answer(question, (at) => engine.call(at, question.length));
     };
-    if (take === "take_catalog") ask({ do: "job", given: given() });
+    if (take === "take_catalog") ask(whose());
     return /** @type {Engine} */ (Object.assign(ask, { hand }));
   }
 
@@ -145,7 +156,7 @@
       return made;
     },
     root,
-    given,
+    whose,
     /** @param {string} path */
     bring: (path) => (brought[path] ??= bring(path)),
     engine,

@@ -94,7 +94,8 @@
    */
   async function answer(query, found) {
     try {
-      const [finder] = await Promise.all([gaugeleaf.finder(), gaugeleaf.engine(), gaugeleaf.bring("scripts/answers.js")]);
+      const words = async () => { if (!gaugeleaf.show) await gaugeleaf.bring("scripts/show.js"); await gaugeleaf.bring("scripts/answers.js"); };
+      const [finder] = await Promise.all([gaugeleaf.finder(), gaugeleaf.engine(), words()]);
       if (query !== typed()) return;
       const asked = await gaugeleaf.ask({ do: "ask", query, meanings: found.meanings, candidates: found.candidates, want: ["bound"] });
       if (query !== typed()) return;

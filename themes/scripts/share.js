@@ -1,9 +1,45 @@
-// Carries a job to another phone: a link, a QR code of it, or a line of text.
+// Carries a job to another phone: a link, a QR code of it, or a line of text. Everything that was given goes along.
 "use strict";
 (() => {
   const { element } = gaugeleaf;
+  /** What a line says besides values; a value of such a name is told from it by its day. */
+  const HEAD = ["job", "v", "of", "rev", "kit", "day", "note", "raw"];
+  const { handbook = "" } = document.documentElement.dataset;
+  const { revision = "" } = /** @type {HTMLElement} */ (document.querySelector(".job-bar")).dataset;
   /** Letters that may stand as they are, so that the code stays small. @param {string} text */
   const encode = (text) => encodeURIComponent(text).replaceAll("%20", "+").replaceAll("%2F", "/");
+
+  /**
+   * The days, that of most values first: it needs no naming.
+   * @param {Taken[]} taken
+   */
+  function days(taken) {
+    /** @param {string} day */
+    const often = (day) => taken.filter((one) => one.when === day).length;
+    return [...new Set(taken.map((one) => one.when))].sort((one, other) => often(other) - often(one));
+  }
+
+  /** The job as the parts of one line of text. @param {KeptJob} job */
+  function line(job) {
+    const known = days(Object.values(job.given));
+    /** @type {[string, string][]} */
+    const parts = [["job", job.name], ["v", "2"], ["of", handbook], ["rev", revision]];
+    if (job.kit) parts.push(["kit", job.kit]);
+    if (job.note) parts.push(["note", job.note]);
+    for (const day of known) parts.push(["day", day]);
+    for (const [name, { text, when }] of Object.entries(job.given)) {
+      const at = known.indexOf(when);
+      parts.push([at === 0 && !HEAD.includes(name) ? name : `${name}.${at}`, text]);
+    }
+    for (const [name, { text, unit }] of Object.entries(job.refused)) {
+      parts.push([`${name}.no`, text]);
+      if (unit) parts.push([`${name}.unit`, unit]);
+    }
+    return parts;
+  }
+
+  /** What a newer handbook made goes on as it is. @param {NewerJob} job @returns {[string, string][]} */
+  const newer = (job) => [["job", job.name], ["v", String(job.version)], ["of", handbook], ["raw", JSON.stringify(job)]];
 
   /**
    * @param {string} text
@@ -16,21 +52,12 @@
     return made;
   }
 
-  gaugeleaf.share = async (place, job, form) => {
-    // What equals the handbook's own needs no carrying: the other phone has the same handbook.
-    const asked = Object.fromEntries(Object.keys(job.given).map((name) => [name, job.given[name]]));
-    // Where that can't be told, everything is carried.
-    const known = await gaugeleaf.ask({ do: "measure", inputs: asked }).catch(() => null);
-    const differs = Object.keys(job.given).filter((name) => {
-      const own = form.querySelector(`[data-input="${name}"]`)?.parentElement?.dataset.own;
-      return known?.inputs[name]?.text !== own;
-    });
-    const line = [["job", job.name], ...differs.map((name) => [name, job.given[name]])]
-      .map(([name, text]) => `${name}=${encode(text)}`)
-      .join("&");
-    const link = `${location.href.replace(/#.*/s, "")}#${line}`;
+  gaugeleaf.share = (place, job) => {
+    const known = gaugeleaf.store.opened(job);
+    const carried = (known ? line(known) : newer(job)).map(([name, text]) => `${name}=${encode(text)}`).join("&");
+    const link = `${location.href.replace(/#.*/s, "")}#${carried}`;
     const local = location.protocol === "file:";
-    const words = local ? line : link;
+    const words = local ? carried : link;
 
     const said = element("p", "share-said", "");
     said.setAttribute("role", "status");

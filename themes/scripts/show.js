@@ -2,7 +2,7 @@
 "use strict";
 (() => {
   /** Signal words of the verdicts. */
-  const WORDS = { go: "GO", caution: "CAUTION", stop: "STOP" };
+  const WORDS = { go: "GO", caution: "CAUTION", open: "OPEN", stop: "STOP" };
   const SVG = "http://www.w3.org/2000/svg";
   const { element } = gaugeleaf;
 
@@ -17,19 +17,41 @@
     if (place && place.textContent !== text) place.textContent = text;
   }
 
-  /** @param {Verdict} verdict */
-  function banner(verdict) {
-    const made = element("p", "verdict", "");
-    made.dataset.is = verdict.is;
-    made.dataset.check = verdict.check;
+  /**
+   * A standing rule is no job's verdict, and has none of its signs.
+   * @param {"p" | "span"} tag
+   * @param {AskedVerdict} verdict
+   * @param {boolean} [standing]
+   */
+  function banner(tag, verdict, standing) {
+    const because = element("span", "because", verdict.because);
+    if (standing) return element(tag, "verdict standing", element("strong", "verdict-word", "ALWAYS"), " ", because);
     const mark = document.createElementNS(SVG, "svg");
     mark.setAttribute("class", "mark");
     mark.setAttribute("aria-hidden", "true");
     const use = document.createElementNS(SVG, "use");
     use.setAttribute("href", `#mark-${verdict.is}`);
     mark.append(use);
-    made.append(mark, element("strong", "verdict-word", WORDS[verdict.is]), " ", element("span", "because", verdict.because));
+    const made = element(tag, "verdict", mark, element("strong", "verdict-word", WORDS[verdict.is]), " ", because);
+    made.dataset.is = verdict.is;
     return made;
+  }
+
+  /** @param {Verdict} verdict */
+  function verdictLine(verdict) {
+    const made = banner("p", verdict, verdict.standing);
+    made.dataset.check = verdict.check;
+    return made;
+  }
+
+  /**
+   * Another's number says whose it is.
+   * @param {HTMLElement | null} part
+   * @param {string} [of]
+   */
+  function whose(part, of) {
+    if (of) part?.setAttribute("data-of", of);
+    else part?.removeAttribute("data-of");
   }
 
   /** @param {WorkingLine} line */
@@ -76,7 +98,11 @@
   function fieldState(field, answer, quiet) {
     const problem = answer.problems.find((one) => one.input === field.name);
     const reading = problem ? undefined : answer.inputs[field.name];
+    const unset = answer.unset?.find((one) => one.input === field.name);
     write(field.part, ".understood", reading?.understood ?? "");
+    write(field.part, ".field-from", reading?.from ?? unset?.from ?? "");
+    if (problem) delete field.part.dataset.ground;
+    else field.part.dataset.ground = reading?.ground ?? "none";
     if (problem && quiet === field.name) return;
     problemIn(field.part.querySelector(".problem"), problem);
     if (field.kind === "choice") return;
@@ -97,14 +123,15 @@
       const row = /** @type {HTMLElement} */ (part);
       const reading = answer.outputs[row.dataset.output ?? ""];
       write(row, ".result-text", reading?.text ?? reading?.choice ?? "");
-      write(row, ".result-also", reading?.also ?? "");
+      whose(/** @type {HTMLElement | null} */ (row.querySelector(".result-text")), reading?.of);
+      write(row, ".result-also", reading?.why ?? reading?.also ?? "");
       write(row, ".result-rounded", reading?.rounded ?? "");
       write(row, ".result-span b", reading?.span?.text ?? "");
       row.querySelector(".result-span")?.toggleAttribute("hidden", !reading?.span);
       // A result that doesn't apply goes; after a refusal every row stays, empty.
       row.hidden = !refused && !reading;
     }
-    widget.querySelector(".verdicts")?.replaceChildren(...answer.verdicts.map(banner));
+    widget.querySelector(".verdicts")?.replaceChildren(...answer.verdicts.map(verdictLine));
     working(widget, answer.working);
     drawing(widget.querySelector(".widget-drawing"), answer.figure);
     drawing(widget.querySelector(".widget-plot"), answer.plot);
@@ -123,37 +150,22 @@
     }
   }
 
-  /**
-   * The inputs as text, for the printed card.
-   * @param {HTMLElement} widget
-   * @param {Answer} answer
-   */
-  function given(widget, answer) {
-    for (const part of widget.querySelectorAll("[data-given]")) {
-      const reading = answer.inputs[/** @type {HTMLElement} */ (part).dataset.given ?? ""];
-      write(part, ".given-text", reading?.text ?? reading?.choice ?? "");
-      write(part, ".given-also", reading?.also ?? "");
-    }
-  }
-
   gaugeleaf.show = {
     working,
+    banner,
 
     answer(widget, fields, answer, quiet) {
       for (const field of fields) fieldState(field, answer, quiet);
       const names = new Set(fields.map((field) => field.name));
       problemIn(widget.querySelector(".problem.general"), answer.problems.find((one) => !names.has(one.input)));
       results(widget, answer);
-      given(widget, answer);
     },
 
     limits(field, answer) {
       const place = field.part.querySelector(".how-far-said");
       const found = answer?.limits ?? [];
       const changing = found.filter((one) => one.low ?? one.high);
-      /** @param {Limit} one */
-      const words = (one) => (found.length > 1 ? `${one.check}: ${one.words}` : one.words);
-      const lines = changing.map((one) => element("p", "how-far-line", words(one)));
+      const lines = changing.map((one) => element("p", "how-far-line", one.line));
       if (answer && lines.length === 0) {
         const why = answer.problems?.map((one) => one.message).join(" ");
         lines.push(element("p", "how-far-line", why || "No verdict changes with this value."));
@@ -166,9 +178,10 @@
         return ["No result.", ...answer.problems.map((one) => one.message)].join(" ");
       }
       return [
+        answer.training ? "Training, invented equipment." : "",
         ...Object.values(answer.outputs).map((one) => `${one.label}: ${one.text ?? one.choice ?? ""}.`),
-        ...answer.verdicts.map((one) => `${WORDS[one.is]}: ${one.because}`),
-      ].join(" ");
+        ...answer.verdicts.map((one) => `${one.standing ? "Always" : WORDS[one.is]}: ${one.because}`),
+      ].join(" ").trim();
     },
   };
 })();

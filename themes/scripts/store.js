@@ -1,11 +1,15 @@
 // What stays on this phone: marks and jobs, apart for every handbook. Nothing here is ever sent.
 "use strict";
 (() => {
+  /** The edition in which jobs are kept; the first had no number, and no days. */
+  const VERSION = 2;
   const handbook = document.documentElement.dataset.handbook ?? "";
   /** The key as other windows name it. @param {string} key */
   const own = (key) => `gaugeleaf.${handbook}.${key}`;
   /** What the phone refused to keep lasts for this page. @type {Map<string, unknown>} */
   const held = new Map();
+  /** @type {"" | "full" | "refused"} */
+  let fault = "";
 
   /**
    * What was kept under this key. A browser may refuse storage to a page opened as a file, and what is
@@ -28,7 +32,11 @@
       if (value === null) localStorage.removeItem(own(key));
       else localStorage.setItem(own(key), JSON.stringify(value));
       held.delete(key);
-    } catch { held.set(key, value); }
+      fault = "";
+    } catch (error) {
+      held.set(key, value);
+      fault = error instanceof DOMException && /quota/i.test(error.name) ? "full" : "refused";
+    }
     // What belongs to the job in hand has to be shown anew.
     if (key === "job") dispatchEvent(new Event("jobchange"));
     return !held.has(key);
@@ -38,21 +46,43 @@
   const prepared = document.documentElement.dataset.job;
   const id = () => prepared === undefined ? String(get("job") ?? "") : `p-${prepared}`;
 
-  /** @returns {KeptJob | undefined} */
-  function kept() {
-    const jobs = /** @type {Record<string, KeptJob> | null} */ (get("jobs"));
-    return jobs?.[String(get("job") ?? "")];
+  /**
+   * A job as this edition keeps it, whichever kept it; undefined where a newer one did, or where it is damaged.
+   * @param {unknown} found
+   * @returns {KeptJob | undefined}
+   */
+  function opened(found) {
+    if (typeof found !== "object" || found === null) return undefined;
+    const job = /** @type {KeptJob} */ ({ name: "", kit: "", note: "", made: "", ...found });
+    if (![undefined, 1, VERSION].includes(/** @type {number | undefined} */ (job.version))) return undefined;
+    /** @type {Record<string, Taken>} */
+    const given = {};
+    for (const [name, one] of Object.entries(job.given ?? {})) {
+      given[name] = typeof one === "string" ? { text: one, when: "date not known" } : one;
+    }
+    return { ...job, version: VERSION, given, refused: job.refused ?? {} };
   }
+
+  /** What is kept of the job in hand, of whatever edition. */
+  const inHand = () => /** @type {Record<string, unknown> | null} */ (get("jobs"))?.[String(get("job") ?? "")];
 
   globalThis.gaugeleaf = /** @type {Gaugeleaf} */ ({
     store: {
       get,
       set,
       own,
+      /** Why the phone kept nothing when last asked; "" where it did. */
+      fault: () => fault,
+      opened,
       /** The job whose values the page shows; the handbook's own where none was chosen. */
       job: id,
-      /** The job in hand, where one was chosen. */
-      kept,
+      /** The job in hand, where one was chosen that can be read. */
+      kept: () => opened(inHand()),
+      /** The name of a job in hand that a newer handbook made. */
+      newer: () => {
+        const found = /** @type {KeptJob | undefined} */ (inHand());
+        return found && !opened(found) ? String(found.name ?? "") : undefined;
+      },
       /** An entry as its reader saw it: what names no unit has the field's. */
       typed: ({ text, unit }) => (unit && !/[^\d\s.,\/+-]/.test(text) ? `${text} ${unit}` : text),
       /** A key for what belongs to the page's job. */

@@ -1,6 +1,11 @@
 // A job that arrives by link or as a line: shows what it holds, and keeps it only when asked to.
 "use strict";
 (() => {
+  const { handbook = "" } = document.documentElement.dataset;
+  const { revision = "" } = /** @type {HTMLElement} */ (document.querySelector(".job-bar")).dataset;
+  /** What a line says besides values. */
+  const HEAD = ["job", "v", "of", "rev", "kit", "day", "note", "raw"];
+
   /**
    * @template {keyof HTMLElementTagNameMap} T
    * @param {T} tag
@@ -12,49 +17,167 @@
     return made;
   }
 
+  /**
+   * @param {string} text
+   * @param {() => void} act
+   */
+  function button(text, act) {
+    const made = element("button", text);
+    made.type = "button";
+    made.addEventListener("click", act);
+    return made;
+  }
+
+  /**
+   * A line taken apart; the first edition's holds a name and values, and nothing else.
+   * @param {string} line
+   * @returns {Arrived}
+   */
+  function read(line) {
+    const parts = new URLSearchParams(line);
+    /** @param {string} name */
+    const part = (name) => parts.get(name) ?? "";
+    const version = part("v");
+    const first = version === "";
+    const days = new Map([...parts.getAll("day").entries()].map(([at, day]) => [String(at), day]));
+    /** @type {Map<string, Taken>} */
+    const given = new Map();
+    /** @type {Map<string, { text: string, unit: string }>} */
+    const refused = new Map();
+    for (const [name, text] of parts) {
+      if (name === "job" || (!first && HEAD.includes(name))) continue;
+      const [input, which = "0"] = first ? [name] : name.split(".");
+      if (which === "no") refused.set(input, { text, unit: part(`${input}.unit`) });
+      else if (which !== "unit") given.set(input, { text, when: first ? "date not known" : days.get(which) ?? "date not known" });
+    }
+    return { version, name: part("job"), of: part("of"), rev: part("rev"), kit: part("kit"), note: part("note"), raw: part("raw"), given, refused };
+  }
+
+  /** What has to be known before anybody takes it over. @param {Arrived} job */
+  function warnings({ version, of, rev, kit }) {
+    const known = globalThis.gaugeleafKits ?? [];
+    return [
+      version === "" ? "An older handbook made this link. It does not say when the values were measured, or for which handbook." : "",
+      version !== "" && of !== handbook ? `This job comes from another handbook, ${of || "which it does not name"}. Its names and limits may differ: look at every value.` : "",
+      version !== "" && of === handbook && rev !== revision ? `This job was made with revision ${rev} of the handbook. This is revision ${revision}: look at every value.` : "",
+      kit !== "" && !known.some((one) => one.name === kit) ? `Its kit, ${kit}, is not in this handbook. What the equipment fixes is not set until you choose a kit.` : "",
+    ].filter(Boolean);
+  }
+
+  /**
+   * What the engine makes of the values: as typed, as confirmed, and where each comes from.
+   * @param {Engine} engine
+   * @param {Arrived} job
+   */
+  function understood(engine, { kit, given }) {
+    const names = [...given.keys()];
+    /** @param {(name: string) => Entry | null} entry */
+    const asked = (entry) => Object.fromEntries(names.map((name) => [name, entry(name)]));
+    /** @param {boolean} confirmed */
+    const typed = (confirmed) => engine({ do: "measure", inputs: asked((name) => ({ text: given.get(name)?.text ?? "", confirmed })) });
+    const [first, second] = [typed(false), typed(true)];
+    engine({ do: "job", whose: "hand", kit, given: Object.fromEntries(given) });
+    const held = engine({ do: "measure", inputs: asked(() => null) });
+    engine(gaugeleaf.whose());
+    return { first, second, held };
+  }
+
+  /**
+   * Lists what arrives, and makes the job that would be kept.
+   * @param {Engine} engine
+   * @param {Arrived} arrived
+   * @param {HTMLElement} list
+   * @returns {Partial<KeptJob>}
+   */
+  function listed(engine, arrived, list) {
+    const { first, second, held } = understood(engine, arrived);
+    /** @type {Record<string, Taken>} */
+    const given = {};
+    /** @type {Record<string, Refused>} */
+    const refused = {};
+    /** @param {string} label @param {HTMLElement} told */
+    const row = (label, told) => list.append(element("dt", label), told);
+    for (const [name, { text, when }] of arrived.given) {
+      const reading = second.inputs[name];
+      const problem = first.problems.find((one) => one.input === name);
+      const told = element("dd", reading?.understood ?? `Not taken: ${problem?.message ?? ""}`);
+      if (reading) {
+        given[name] = { text: reading.keep ?? text, when };
+        told.append(element("span", ` ${held.inputs[name]?.from ?? ""}`));
+        if (problem) told.append(element("span", ` Unusual: ${problem.message}. Measure it again.`));
+      } else {
+        told.className = "refused";
+        if (problem?.label !== undefined) refused[name] = { text, unit: "", label: problem.label };
+      }
+      row(reading?.label ?? problem?.label ?? name, told);
+    }
+    for (const [name, entry] of arrived.refused) {
+      const found = engine({ do: "measure", inputs: { [name]: null } });
+      const label = found.inputs[name]?.label ?? found.problems[0]?.label;
+      const told = element("dd", `${gaugeleaf.store.typed(entry)} was not taken on the other phone.`);
+      told.className = "refused";
+      if (label !== undefined) refused[name] = { ...entry, label };
+      row(label ?? name, told);
+    }
+    return { name: arrived.name || "Job from a link", note: arrived.note, given, refused, ...(arrived.kit && { kit: arrived.kit }) };
+  }
+
+  /**
+   * A job of a newer edition: nothing is taken, and nothing is lost.
+   * @param {HTMLElement} dialog
+   * @param {string} line
+   * @param {string} raw
+   */
+  function refuse(dialog, line, raw) {
+    const words = element("p", line);
+    words.className = "share-words";
+    words.tabIndex = 0;
+    dialog.append(element("p", "A newer handbook made this job. It can't be read here, so nothing was taken over, and nothing on this phone has changed. Open it in the newer handbook, or pass this line on:"), words);
+    /** @type {unknown} */
+    let job = null;
+    try { job = JSON.parse(raw); } catch { /* a line without the job as it was kept */ }
+    if (typeof job !== "object" || job === null || gaugeleaf.store.opened(job)) return;
+    const keep = button("Keep it unread", () => {
+      const kept = gaugeleaf.jobs.addNewer(job);
+      keep.textContent = kept ? "It is kept." : "This phone keeps nothing.";
+      keep.disabled = true;
+    });
+    dialog.append(keep);
+  }
+
   gaugeleaf.takeOver = async (line) => {
-    const { job: name = "", ...given } = Object.fromEntries(new URLSearchParams(line));
+    const arrived = read(line);
     const dialog = document.createElement("dialog");
     dialog.className = "asks take-over";
     dialog.setAttribute("aria-labelledby", "take-over-title");
-    const title = element("h2", "Take over this job?");
+    const known = ["", "2"].includes(arrived.version);
+    const title = element("h2", known ? "Take over this job?" : "This job can't be taken over");
     title.id = "take-over-title";
     const list = document.createElement("dl");
-    const no = element("button", "Leave it");
-    no.type = "button";
-    no.addEventListener("click", () => dialog.close());
+    const no = button(known ? "Leave it" : "Close", () => dialog.close());
     dialog.addEventListener("close", () => dialog.remove());
-    dialog.append(title, element("p", name));
+    dialog.append(title, element("p", arrived.name));
     document.body.append(dialog);
     try {
-      /** @type {Record<string, Entry>} */
-      const typed = {};
-      for (const [input, text] of Object.entries(given)) typed[input] = { text, confirmed: false };
-      const first = await gaugeleaf.ask({ do: "measure", inputs: typed });
-      /** @type {Record<string, string>} */
-      const taken = {};
-      for (const input of Object.keys(given)) {
-        const problem = first.problems.find((one) => one.input === input);
-        typed[input].confirmed = problem?.doubtful === true;
-        const reading = (await gaugeleaf.ask({ do: "measure", inputs: { [input]: typed[input] } })).inputs[input];
-        const told = element("dd", reading?.understood ?? `Not taken: ${problem?.message ?? ""}`);
-        if (reading?.keep !== undefined) taken[input] = reading.keep;
-        if (reading && problem) told.append(element("span", ` Unusual: ${problem.message}. Measure it again.`));
-        if (!reading) told.className = "refused";
-        list.append(element("dt", reading?.label ?? input), told);
-      }
-      const yes = element("button", "Take over");
-      yes.type = "button";
-      yes.className = "yes";
-      yes.addEventListener("click", () => {
-        const kept = gaugeleaf.jobs.add(name || "Job from a link", taken);
-        if (kept) location.reload();
-        else title.textContent = "This phone keeps nothing, so the job can't be taken over.";
-      });
-      dialog.append(list, yes, no);
+      if (known) {
+        const job = listed(await gaugeleaf.engine(), arrived, list);
+        for (const warning of warnings(arrived)) {
+          const told = element("p", warning);
+          told.className = "take-over-warning";
+          dialog.append(told);
+        }
+        const yes = button("Take over", () => {
+          const kept = gaugeleaf.jobs.add(job);
+          if (kept) location.reload();
+          else title.textContent = "This phone keeps nothing, so the job can't be taken over.";
+        });
+        yes.className = "yes";
+        dialog.append(list, yes);
+      } else refuse(dialog, line, arrived.raw);
     } catch {
-      dialog.append(element("p", "The calculator could not start, so the job can't be read. Open the link again."), no);
+      dialog.append(element("p", "The calculator could not start, so the job can't be read. Open the link again."));
     }
+    dialog.append(no);
     dialog.showModal();
   };
 })();

@@ -321,6 +321,10 @@
         plan = Object.values(answer.outputs).map((one) => `${one.label} ${one.text}`).join(", ") + ".";
       }
       part("tube-says").textContent = plan;
+      const given = [...Object.values(answer.inputs), ...Object.values(answer.outputs)];
+      if (given.some((one) => one.ground === "example")) return;
+      // The numbers are no other job's any more.
+      for (const name of ["tube-says", "tube-left"]) delete part(name).dataset.of;
     }
 
     /** @param {number} to */

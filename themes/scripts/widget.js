@@ -6,7 +6,7 @@
   /** One spoken summary a settled edit. */
   const SETTLED = 600;
 
-  const { of: fieldOf, chosen, choose, put, entries } = gaugeleaf.fields;
+  const { of: fieldOf, chosen, choose, put, asked: entries } = gaugeleaf.fields;
 
   /** @param {HTMLElement} widget */
   function live(widget) {
@@ -57,6 +57,8 @@
      */
     function show(answer, quiet) {
       gaugeleaf.show.answer(widget, fields, answer, quiet);
+      // What was told of another entry is no result of a refused one.
+      if (answer.problems.length > 0) announcer.textContent = "";
       for (const field of fields) howFar(field, answer.problems.length > 0);
       if (quiet) rest = setTimeout(() => gaugeleaf.show.answer(widget, fields, answer, null), REST);
       clearTimeout(settled);
@@ -89,12 +91,14 @@
       /** @type {[string, string][]} */
       const entries = [];
       for (const field of fields) {
+        const mine = field.whose === "reader";
         if (field.kind === "choice") {
-          if (chosen(field) !== field.given) entries.push([field.name, chosen(field)]);
-        } else if (field.typed.text !== field.given.text || field.typed.unit !== field.given.unit) {
+          if (mine || chosen(field) !== field.given) entries.push([field.name, chosen(field)]);
+        } else if (mine || field.typed.text !== field.given.text || field.typed.unit !== field.given.unit) {
           entries.push([field.name, field.typed.text]);
           if (field.typed.unit !== field.given.unit) entries.push([`${field.name}.unit`, field.typed.unit]);
         }
+        if (mine) entries.push([`${field.name}.here`, "1"]);
       }
       return entries;
     }
@@ -107,23 +111,13 @@
      */
     function takeJob(engine) {
       if (!ofJob) return;
-      const supplied = fields.filter((field) => field.part.dataset.supplied !== undefined);
+      // What the page gives itself stays, as an example that no verdict stands on.
+      const supplied = fields.filter((field) => field.part.dataset.example === undefined);
       const fixed = entries(fields.filter((field) => !supplied.includes(field)));
       const { inputs } = engine({ do: "calculate", name, inputs: fixed, want: [] });
       for (const field of supplied) {
         const reading = inputs[field.name];
         gaugeleaf.fields.give(field, reading?.choice ?? reading?.text ?? "");
-      }
-      const { name: job = "", given = {} } = gaugeleaf.store.kept() ?? {};
-      /** Nobody may take the handbook's value for one that was measured. @param {string} from */
-      const origin = (from) => {
-        if (from in given) return `From job ${job}`;
-        return from.includes(".") ? `Worked out for job ${job}` : `Not from job ${job}: the handbook's value`;
-      };
-      for (const field of fields) {
-        const { from } = field.part.dataset;
-        if (from === undefined) continue;
-        gaugeleaf.fields.mark(field, supplied.includes(field) ? origin(from) : `Given by this page, not by job ${job}`);
       }
       arrive();
       void calculate(null);
@@ -174,6 +168,7 @@
     function typed(field) {
       field.typed = { text: field.entry.value, unit: field.unit?.value ?? "" };
       field.confirmed = false;
+      field.whose = "reader";
       void changed(field.name);
     }
 
@@ -193,15 +188,27 @@
       else typed(field);
     }
 
+    /** What stood there at first. @param {Field} field */
+    function back(field) {
+      field.whose = field.part.dataset.example === undefined ? "graph" : "example";
+      if (field.kind === "choice") choose(field, field.given);
+      else put(field, field.given.text, field.given.unit);
+    }
+
     /** Takes the inputs from the address; unknown names are somebody else's. */
     function arrive() {
       const carried = gaugeleaf.address.read(widget.id);
       if (!carried) return;
       for (const field of fields) {
         const value = carried.get(field.name);
-        if (field.kind === "choice") choose(field, value ?? field.given);
-        else if (value === null) put(field, field.given.text, field.given.unit);
+        if (value === null) {
+          back(field);
+          continue;
+        }
+        if (field.kind === "choice") choose(field, value);
         else put(field, value, carried.get(`${field.name}.unit`) ?? field.given.unit);
+        // A link's own numbers are examples; what somebody typed says so.
+        field.whose = carried.has(`${field.name}.here`) ? "reader" : "example";
       }
       void answered(null);
       widget.scrollIntoView();
@@ -218,20 +225,22 @@
     }
 
     function reset() {
-      for (const field of fields) {
-        if (field.kind === "choice") choose(field, field.given);
-        else put(field, field.given.text, field.given.unit);
-      }
+      fields.forEach(back);
       void changed(null);
     }
 
     for (const field of fields) {
       if (field.kind === "choice") {
-        field.part.addEventListener("change", () => changed(null));
+        // A tap on the choice that stands there already takes it, too.
+        for (const sort of ["click", "change"]) {
+          field.part.addEventListener(sort, (event) => {
+            if (!(event.target instanceof HTMLInputElement) || (sort === "click" && field.whose === "reader")) return;
+            field.whose = "reader";
+            void changed(null);
+          });
+        }
         continue;
       }
-      // A browser may bring back what was in the fields; the widget starts from what it prints.
-      put(field, field.given.text, field.given.unit);
       field.entry.addEventListener("input", () => typed(field));
       field.entry.addEventListener("change", () => void calculate(null));
       field.unit?.addEventListener("change", () => switched(field));
@@ -245,7 +254,8 @@
         void changed(null);
       });
     }
-    for (const field of fields) if (field.kind === "choice") choose(field, field.given);
+    // A browser may bring back what was in the fields; the widget starts from what it prints.
+    fields.forEach(back);
 
     widget.addEventListener("focusin", () => ready());
     widget.querySelector(".share")?.addEventListener("click", share);

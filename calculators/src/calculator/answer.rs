@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use std::fmt;
 
 use super::open;
-use super::resolver::Leaf;
+use super::resolver::{Leaf, Resolver};
 use crate::field::{Printed, Refusal};
 use crate::formula::Value;
 use crate::ground::{Footing, Ground};
@@ -38,6 +38,8 @@ pub struct Answer {
 pub struct UnsetInput {
     pub name: String,
     pub label: String,
+    /// What is lacking, in a few words: `not measured`.
+    pub from: String,
     pub needs: Vec<Leaf>,
 }
 
@@ -92,6 +94,8 @@ pub struct OutputReading {
     pub reading: Option<PrintedValue>,
     /// What it stands on; without a value, what it would.
     pub footing: Footing,
+    /// The job whose value it is, where it is no more than an example; `example` where it is no job's.
+    pub of: String,
     /// `rounded down to 1/8 in`; empty for a choice.
     pub rounded: String,
     /// What it may be, where an input has a tolerance.
@@ -110,6 +114,18 @@ pub struct SpanReading {
 }
 
 impl OutputReading {
+    pub(super) fn whose(&self, resolver: &dyn Resolver) -> String {
+        if self.footing.ground != Ground::Example {
+            return String::new();
+        }
+        let weak = self.footing.weak.iter();
+        let weak: Vec<Leaf> = weak.map(|name| resolver.leaf(name)).collect();
+        match open::job_of(&weak) {
+            "" => "example".to_string(),
+            job => job.to_string(),
+        }
+    }
+
     /// Nobody has given what it is worked out from.
     pub fn is_open(&self) -> bool {
         self.reading.is_none() && self.footing.ground == Ground::None

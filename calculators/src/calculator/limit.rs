@@ -5,6 +5,7 @@
 
 use super::answer::{Answer, Verdict};
 use super::definition::{Calculator, Check};
+use super::open;
 use super::resolver::Resolver;
 use super::slice::{Mover, Slice, conditions};
 use crate::field::{FieldKind, NumberFormat};
@@ -16,6 +17,8 @@ use crate::span::Span;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Limit {
     pub check: String,
+    /// For whom it holds, where the other values are no more than examples: `For T1`.
+    pub whom: Option<String>,
     pub is: Verdict,
     pub low: Option<Edge>,
     pub high: Option<Edge>,
@@ -34,6 +37,16 @@ pub struct Edge {
 }
 
 impl Limit {
+    /// `For T1, hose: go up to 22 3/8 in, then caution`; the check is named where there are several.
+    pub fn line(&self, named: bool) -> String {
+        let check = named.then_some(&self.check);
+        let head: Vec<&str> = self.whom.iter().chain(check).map(String::as_str).collect();
+        match head.as_slice() {
+            [] => self.words(),
+            _ => format!("{}: {}", head.join(", "), self.words()),
+        }
+    }
+
     /// `go up to 22 3/8 in, then caution`
     pub fn words(&self) -> String {
         let then = |edge: &Edge| match edge.then {
@@ -108,6 +121,7 @@ impl Calculator {
                 };
                 Some(Limit {
                     check: result.check.clone(),
+                    whom: open::whom(&result.needs),
                     is,
                     low: search.edge(least),
                     high: search.edge(most),

@@ -26,19 +26,15 @@ pub(super) fn because(needs: &[Leaf], would: Option<Verdict>, said: &str) -> Str
         lines.push(format!("{}: {}", leaf.label, leaf.from));
     }
     let examples: Vec<&Leaf> = of(Ground::Example).collect();
-    if let Some(first) = examples.first() {
-        let whose = if first.job.is_empty() {
+    if let Some(whom) = whom(needs) {
+        let job = job_of(needs);
+        let whose = if job.is_empty() {
             "Examples, not this job's values".to_string()
         } else {
-            format!("{}'s, not this job's", first.job)
+            format!("{job}'s, not this job's")
         };
         lines.extend(listed(&whose, &examples));
         if let Some(would) = would.filter(|_| none_missing(needs)) {
-            let whom = if first.job.is_empty() {
-                "For the example"
-            } else {
-                &format!("For {}", first.job)
-            };
             lines.push(format!("{whom} this is {}: {said}", would.word()));
         }
     }
@@ -49,6 +45,23 @@ pub(super) fn because(needs: &[Leaf], would: Option<Verdict>, said: &str) -> Str
         ));
     }
     lines.join(" ")
+}
+
+/// For whom the numbers hold that are no more than examples: `For T1`.
+pub(super) fn whom(needs: &[Leaf]) -> Option<String> {
+    needs.iter().find(|leaf| leaf.ground == Ground::Example)?;
+    Some(match job_of(needs) {
+        "" => "For the example".to_string(),
+        job => format!("For {job}"),
+    })
+}
+
+/// The job whose values are among the examples; "" where they are nobody's.
+pub(super) fn job_of(needs: &[Leaf]) -> &str {
+    let mut examples = needs.iter().filter(|leaf| leaf.ground == Ground::Example);
+    examples
+        .find(|leaf| !leaf.job.is_empty())
+        .map_or("", |leaf| &leaf.job)
 }
 
 fn none_missing(needs: &[Leaf]) -> bool {

@@ -3,7 +3,8 @@
 use super::answer::{InputReading, InputSource, OutputReading, PrintedValue, Problem, ProblemKind};
 use super::argument::Argument;
 use super::definition::{Input, Output, OutputKind};
-use super::resolver::{Resolved, Resolver, Unresolved};
+use super::open;
+use super::resolver::{Leaf, Resolved, Resolver, Unresolved};
 use super::state::{Known, State};
 use crate::field::{Entry, FieldKind, Refusal};
 use crate::formula::{Formula, Value, Values};
@@ -26,6 +27,22 @@ pub(super) fn leaf_name(calculator: &str, input: &str) -> String {
     format!("{calculator}.{input}")
 }
 
+/// Where a value comes from that another calculator gives.
+fn worked_out(footing: &Footing, resolver: &dyn Resolver) -> String {
+    let weak: Vec<Leaf> = footing
+        .weak
+        .iter()
+        .map(|name| resolver.leaf(name))
+        .collect();
+    match (footing.ground, open::job_of(&weak)) {
+        (Ground::Example, "") => "worked out from examples".to_string(),
+        (Ground::Example, job) => format!("worked out from {job}'s, not this job's"),
+        (Ground::Doubted, _) => "worked out from a value in doubt".to_string(),
+        (Ground::Assumed, _) => "worked out, in part from assumed values".to_string(),
+        _ => "worked out".to_string(),
+    }
+}
+
 /// Why an input has no value.
 pub(super) enum NoInput {
     Problem(Problem),
@@ -33,6 +50,18 @@ pub(super) enum NoInput {
 }
 
 impl Input {
+    /// Why it has no value, in a few words.
+    pub(super) fn lacks(&self, needs: &[Leaf]) -> String {
+        let own = |leaf: &Leaf| match &self.from {
+            Some(from) => leaf.name == from.value,
+            None => true,
+        };
+        match needs {
+            [leaf] if own(leaf) => leaf.from.clone(),
+            _ => "not known".to_string(),
+        }
+    }
+
     pub(super) fn reading(
         &self,
         of: &str,
@@ -47,7 +76,7 @@ impl Input {
                 "given here".to_string()
             }
             (InputSource::Typed, _) => "shown as an example".to_string(),
-            (InputSource::Output(_), _) => String::new(),
+            (InputSource::Output(_), _) => worked_out(&resolved.footing, resolver),
             (InputSource::Named(name), _) => resolver.leaf(name).from,
             (InputSource::Default, _) => resolver.leaf(&leaf_name(of, &self.field.name)).from,
         };
@@ -252,6 +281,7 @@ impl Output {
             label: self.label.clone(),
             reading: None,
             footing,
+            of: String::new(),
             rounded: String::new(),
             span: None,
             band: None,
@@ -284,6 +314,7 @@ impl Output {
             label: self.label.clone(),
             reading,
             footing,
+            of: String::new(),
             rounded,
             span: None,
             band: None,

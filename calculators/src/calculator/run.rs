@@ -5,7 +5,7 @@ use super::argument::Argument;
 use super::band::Bands;
 use super::definition::Calculator;
 use super::reading::{NoInput, Worth};
-use super::resolver::Resolver;
+use super::resolver::{Leaf, Resolver};
 use super::state::State;
 use super::{judge, tolerance, working};
 use gaugeleaf_finding::nearest;
@@ -39,14 +39,13 @@ impl Calculator {
                 }
                 Err(NoInput::Problem(problem)) => answer.problems.push(problem),
                 Err(NoInput::Missing(footing)) => {
+                    let weak = footing.weak.iter();
+                    let needs: Vec<Leaf> = weak.map(|leaf| resolver.leaf(leaf)).collect();
                     answer.unset.push(UnsetInput {
                         name: name.clone(),
                         label: input.field.label.clone(),
-                        needs: footing
-                            .weak
-                            .iter()
-                            .map(|leaf| resolver.leaf(leaf))
-                            .collect(),
+                        from: input.lacks(&needs),
+                        needs,
                     });
                     state.missing.insert(name.clone(), footing);
                 }
@@ -59,6 +58,7 @@ impl Calculator {
             let bands = Bands::of(self, &state, &answer.inputs, resolver);
             for output in &mut answer.outputs {
                 output.band = bands.as_ref().and_then(|bands| bands.span(&output.name));
+                output.of = output.whose(resolver);
             }
             let result =
                 |check| judge::result(self, check, &state, bands.as_ref(), &answer, resolver);

@@ -34,11 +34,12 @@ impl Calculator {
                 _ => state.absent.insert(output.name.clone(), firm()),
             }
         }
+        let own = self.checks.iter().filter(|check| !check.standing);
         let is = |check| judge(self, check, &state, None, resolver).would;
         let found = match state.values.get(output) {
             Some(Value::Number(found)) if found.is_finite() => Some(*found),
             _ => None,
         };
-        (found, self.checks.iter().filter_map(is).max())
+        (found, own.filter_map(is).max())
     }
 }

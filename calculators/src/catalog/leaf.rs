@@ -48,7 +48,11 @@ fn named_leaf(named: &NamedQuantity, job: &Job) -> Leaf {
     let said = held.map_or("", |held| &held.from);
     let from = match ground {
         Ground::Measured if said.is_empty() => "measured".to_string(),
-        Ground::Measured => format!("measured {said}"),
+        Ground::Measured if said.starts_with(|c: char| c.is_ascii_digit()) => {
+            format!("measured {said}")
+        }
+        Ground::Measured if said.starts_with("on ") => format!("measured {said}"),
+        Ground::Measured => format!("measured, {said}"),
         Ground::Rated | Ground::Public | Ground::Doubted => said.to_string(),
         Ground::Assumed => format!("assumed{}", band_words(named)),
         Ground::Example if said.is_empty() => "shown as an example".to_string(),

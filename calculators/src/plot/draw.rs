@@ -87,35 +87,29 @@ impl PlotSheet<'_> {
         BOTTOM - (BOTTOM - TOP) * self.y.part(si)
     }
 
-    /// A strip over the frame says where each verdict holds; with one verdict there is none.
+    /// Words over the frame say what each stretch would be; with one verdict there are none.
+    /// Swept values are nobody's, so no verdict's sign, colour or shape stands here.
     fn verdicts(&self, out: &mut String) {
         let [Traced { stretches, .. }] = self.lines.as_slice() else {
             return;
         };
+        if stretches.len() < 2 {
+            return;
+        }
+        text(out, [0.0, 48.0], "start", "would be");
         let mut start = LEFT;
-        for (is, end) in stretches.iter().filter(|_| stretches.len() > 1) {
+        for (is, end) in stretches {
             let end = self.along(*end);
-            let [x, width] = [start, end - start].map(coordinate);
-            out.push_str(
-                &[
-                    "<rect class=\"fig-",
-                    is.word(),
-                    "\" x=\"",
-                    &x,
-                    "\" y=\"46\" width=\"",
-                    &width,
-                    "\" height=\"8\"></rect>",
-                ]
-                .concat(),
-            );
-            path(
-                out,
-                "fig-thin",
-                "4 4",
-                &[("M", end, 46.0), ("L", end, BOTTOM)],
-            );
-            if end - start > 58.0 {
-                text(out, [(start + end) / 2.0, 40.0], "middle", is.word());
+            if end < RIGHT - 0.5 {
+                path(
+                    out,
+                    "fig-thin",
+                    "4 4",
+                    &[("M", end, 34.0), ("L", end, BOTTOM)],
+                );
+            }
+            if end - start > 62.0 {
+                text(out, [(start + end) / 2.0, 48.0], "middle", is.word());
             }
             start = end;
         }
@@ -185,7 +179,16 @@ impl PlotSheet<'_> {
                     rounding: Rounding::Down,
                     ..x.main.clone()
                 };
-                words.push_str(&[is.word(), " up to ", &form.print(*end).text, ". "].concat());
+                words.push_str(
+                    &[
+                        "Would be ",
+                        is.word(),
+                        " up to ",
+                        &form.print(*end).text,
+                        ". ",
+                    ]
+                    .concat(),
+                );
             }
         }
         words.trim_end().to_string()

@@ -69,6 +69,7 @@ fn unset_json(unset: &UnsetInput) -> Value {
     object(&mut [
         ("input", Text(&unset.name)),
         ("label", Text(&unset.label)),
+        ("from", Text(&unset.from)),
         ("needs", Json(leaves_json(&unset.needs))),
     ])
 }
@@ -147,7 +148,10 @@ fn output_json(output: &OutputReading, answer: &Answer) -> Value {
             ],
         ),
     }
-    put(&mut json, &mut [("rounded", Text(&output.rounded))]);
+    put(
+        &mut json,
+        &mut [("of", Text(&output.of)), ("rounded", Text(&output.rounded))],
+    );
     if let Some(span) = &output.span {
         let span = object(&mut [
             ("low", Number(span.low)),
@@ -189,9 +193,11 @@ pub fn limits_json(limits: &[Limit]) -> Value {
             ])
         })
     };
+    let named = limits.len() > 1;
     let limits = limits.iter().map(|limit| {
         object(&mut [
             ("check", Text(&limit.check)),
+            ("line", Text(&limit.line(named))),
             ("is", Text(limit.is.word())),
             ("words", Text(&limit.words())),
             ("low", Json(edge(&limit.low))),

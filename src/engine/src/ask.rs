@@ -53,6 +53,7 @@ pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> Value {
 fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
     let answer = &reading.answer;
     let (mut given, mut understood, mut assumed) = (Vec::new(), Vec::new(), Vec::new());
+    let mut unset = Vec::new();
     for one in &reading.given {
         given.push(object(&mut [
             ("name", Text(&one.name)),
@@ -68,16 +69,22 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
             Some(from) => assumed.push(object(&mut [
                 ("label", Text(&input.label)),
                 ("text", Text(input.reading.text())),
-                ("from", Text(from)),
+                ("from", Text(&from)),
                 ("ground", Text(input.footing.ground.word())),
             ])),
         }
+    }
+    for one in &answer.unset {
+        unset.push(object(&mut [
+            ("label", Text(&one.label)),
+            ("from", Text(&one.from)),
+        ]));
     }
     let mut outputs = Vec::new();
     for output in answer
         .outputs
         .iter()
-        .filter(|output| output.reading.is_some())
+        .filter(|output| output.reading.is_some() || output.is_open())
         .take(MOST_OUTPUTS)
     {
         let also = match &output.reading {
@@ -87,13 +94,16 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
         outputs.push(object(&mut [
             ("label", Text(&output.label)),
             ("text", Text(output.text())),
+            ("of", Text(&output.of)),
             ("also", Text(also.unwrap_or(""))),
             ("rounded", Text(&output.rounded)),
         ]));
     }
-    let worst = answer
-        .worst()
-        .and_then(|worst| answer.checks.iter().find(|verdict| verdict.is == worst));
+    // a reading in doubt gets no verdict until somebody stands by it
+    let said = answer.problems.is_empty() && answer.doubts.is_empty();
+    let own = || answer.checks.iter().filter(|verdict| !verdict.standing);
+    let worst = answer.worst_of_job().filter(|_| said);
+    let worst = worst.and_then(|worst| own().find(|verdict| verdict.is == worst));
     let verdict = worst.map_or(Value::Null, |verdict| {
         object(&mut [
             ("is", Text(verdict.is.word())),
@@ -111,6 +121,7 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
         ("given", Json(Value::Array(given))),
         ("understood", Json(Value::Array(understood))),
         ("assumed", Json(Value::Array(assumed))),
+        ("unset", Json(Value::Array(unset))),
         ("outputs", Json(Value::Array(outputs))),
         ("sure", Truth(reading.sure)),
         ("verdict", Json(verdict)),
@@ -127,16 +138,15 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
 }
 
 /// Where a value that nobody typed comes from, in a word or two.
-fn source<'a>(input: &'a InputReading, catalog: &'a Catalog) -> Option<&'a str> {
+fn source(input: &InputReading, catalog: &Catalog) -> Option<String> {
     Some(match &input.source {
         InputSource::Typed => return None,
-        InputSource::Default | InputSource::Named(_) => &input.from,
+        InputSource::Default | InputSource::Named(_) => input.from.clone(),
         InputSource::Output(from) => {
             let name = from.split('.').next().unwrap_or("");
-            catalog
-                .calculators
-                .get(name)
-                .map_or(name, |found| found.title.as_str())
+            let calculator = catalog.calculators.get(name);
+            let title = calculator.map_or(name, |found| found.title.as_str());
+            format!("{title}: {}", input.from)
         }
     })
 }

@@ -56,15 +56,30 @@ impl Calculators {
         Ok(object(&mut [("ok", Truth(true))]))
     }
 
-    /// The whole job in few numbers: its worst verdict, how many there are of each, and what the
-    /// open ones wait for.
+    /// The whole job in few numbers: its worst verdict, how many there are of each, what the open
+    /// ones wait for, what could not be worked out, and how much is measured.
     pub(crate) fn judge(&self) -> Value {
         let sheet = self.catalog.setup_sheet(&self.job);
+        let measured = object(&mut [
+            (
+                "taken",
+                Number((sheet.measurements.len() - sheet.missing().count()) as f64),
+            ),
+            ("of", Number(sheet.measurements.len() as f64)),
+        ]);
+        let calculators = &self.catalog.calculators;
+        let stuck = sheet
+            .unanswered()
+            .filter_map(|answer| calculators.get(&answer.calculator))
+            .filter(|calculator| !calculator.checks.is_empty())
+            .map(|calculator| Value::from(calculator.title.as_str()));
         let counts = Verdict::ALL.map(|is| (is.word(), Number(sheet.count(is) as f64)));
         object(&mut [
             ("worst", Maybe(sheet.worst().map(Verdict::word))),
             ("verdicts", Json(object(&mut { counts }))),
             ("needs", Json(leaves_json(sheet.needs()))),
+            ("stuck", Json(stuck.collect())),
+            ("measured", Json(measured)),
             ("training", Truth(self.catalog.own.demonstration)),
         ])
     }
@@ -158,7 +173,15 @@ impl Calculators {
                 Ok(json) => {
                     read.insert(given.name, json);
                 }
-                Err(problem) => problems.push(problem_json(&problem)),
+                Err(problem) => {
+                    let mut json = problem_json(&problem);
+                    if let (Value::Object(json), Some(named)) =
+                        (&mut json, self.catalog.named.get(&given.name))
+                    {
+                        put(json, &mut [("label", Text(&named.field.label))]);
+                    }
+                    problems.push(json);
+                }
             }
         }
         Ok(object(&mut [

@@ -328,3 +328,32 @@ fn a_page_gets_the_plot_and_texts_that_do_not_break_inside_a_number() {
     let words = limits["limits"][0]["words"].as_str().unwrap();
     assert!(words.contains("\u{a0}gal/min"), "{words}");
 }
+
+#[test]
+fn a_job_in_hand_is_judged_by_what_was_taken_on_it_alone() {
+    let mut engine = opened();
+    let given = json!({
+        "channel_depth": { "text": "14 in", "when": "2026-11-26", "refused": "140 in" },
+        "tube_od": { "text": "3/4 in", "when": "date not known" },
+    });
+    let job = json!({ "do": "job", "whose": "hand", "kit": "", "given": given });
+    ask(&mut engine, &job);
+    let judged = ask(&mut engine, &json!({ "do": "judge" }));
+    assert_eq!(judged["worst"], "open");
+    // what was refused since isn't measured
+    assert_eq!(judged["measured"]["taken"], 1);
+    assert!(judged["measured"]["of"].as_u64() > Some(10));
+    assert_eq!(judged["stuck"], json!([]));
+    let inputs = json!({ "channel_depth": null, "tube_od": null, "tube_length": null });
+    let read = ask(&mut engine, &json!({ "do": "measure", "inputs": inputs }));
+    assert_eq!(
+        read["inputs"]["channel_depth"]["from"],
+        "140 in was not taken; keep 14 in?"
+    );
+    assert_eq!(
+        read["inputs"]["tube_od"]["from"],
+        "measured, date not known"
+    );
+    assert_eq!(read["problems"][0]["message"], "not measured");
+    assert_eq!(read["problems"][0]["label"], "Tube length");
+}

@@ -32,3 +32,35 @@ export async function told(page, value) {
 /** @param {Page} page */
 export const sideways = (page) =>
   page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+
+/**
+ * Begins a job with these values, all taken on one day, and takes it in hand.
+ * @param {Page} page on which jobs.js is loaded
+ * @param {string} name
+ * @param {Record<string, string>} values
+ * @param {string} when
+ */
+export const begun = (page, name, values, when = "2026-11-26") =>
+  page.evaluate(({ name, values, when }) => {
+    const given = Object.fromEntries(Object.entries(values).map(([input, text]) => [input, { text, when }]));
+    gaugeleaf.jobs.add({ name, given });
+  }, { name, values, when });
+
+/** The texts of the job in hand. @param {Page} page @returns {Promise<Record<string, string>>} */
+export const texts = (page) =>
+  page.evaluate(() => Object.fromEntries(Object.entries(gaugeleaf.store.kept()?.given ?? {}).map(([name, one]) => [name, one.text])));
+
+/** Waits until the job in hand holds this of a value. @param {Page} page @param {string} name @param {string} [text] */
+export const holds = (page, name, text) =>
+  page.waitForFunction(({ name, text }) => gaugeleaf.store.kept()?.given[name]?.text === text, { name, text });
+
+/** Every measurement of the form with its example, or a choice. @param {Page} page */
+export const every = (page) =>
+  page.evaluate(() => {
+    const fields = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".job-form [data-input]")]);
+    return Object.fromEntries(fields.map((field) => {
+      const radio = /** @type {HTMLInputElement | null} */ (field.querySelector("input[type=radio]"));
+      const example = field.parentElement?.querySelector(".measure-own b")?.textContent ?? "";
+      return [field.dataset.input ?? "", radio ? radio.value : example.replaceAll("\u00a0", " ") || "1"];
+    }));
+  });

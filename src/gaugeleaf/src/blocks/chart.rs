@@ -1,7 +1,7 @@
 //! `chart NAME`: one output over one input, or over two, as a table that a crew
 //! can read without a screen that answers.
 
-use gaugeleaf_calc::calculator::{Answer, InputReading, OutputReading};
+use gaugeleaf_calc::calculator::{Answer, InputReading, OutputReading, Verdict};
 use gaugeleaf_calc::field::Field;
 use gaugeleaf_calc::finding::Code;
 use gaugeleaf_calc::finding::settings::{Placed, SettingField as Setting};
@@ -19,7 +19,7 @@ use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
-use crate::page::working::{Doubt, also, lacking, used, work};
+use crate::page::working::{Doubt, also, job_beneath, lacking, used, work};
 use crate::values::ledger::Use;
 
 /// `chart NAME`: a table of values, and a plot.
@@ -79,8 +79,8 @@ struct ChartRow {
 struct ChartCell {
     text: String,
     also: String,
-    is: String,
-    because: String,
+    /// What the numbers come to: swept values are nobody's, so it is no verdict.
+    would: &'static str,
 }
 
 /// The chart for a block on a page.
@@ -154,9 +154,9 @@ fn shown(
                         answer,
                         &sweep.output.name,
                         named.span.start,
-                        context.graph,
+                        context,
                     );
-                    let cell = cell(answer, used.as_ref());
+                    let cell = cell(answer, &sweep.output.name, used.as_ref());
                     composed.uses.extend(used);
                     cell
                 })
@@ -197,7 +197,7 @@ fn shown(
         across_label: sweep.across.map_or("", |across| &across.label),
         columns,
         rows,
-        given: given(sweep, first.first()),
+        given: given(sweep, first.first(), context),
         plot,
     };
     let block = Block::new("blocks/chart.html", "c", &view).id(&named.id);
@@ -216,7 +216,7 @@ fn caption(sweep: &Sweep, caption: Option<&Placed<String>>) -> String {
 }
 
 /// What every cell is worked with alike.
-fn given(sweep: &Sweep, answer: Option<&Answer>) -> Vec<ValueView> {
+fn given(sweep: &Sweep, answer: Option<&Answer>, context: &Context) -> Vec<ValueView> {
     let swept = |name: &str| {
         name == sweep.over.name || sweep.across.is_some_and(|across| name == across.name)
     };
@@ -227,6 +227,7 @@ fn given(sweep: &Sweep, answer: Option<&Answer>) -> Vec<ValueView> {
             name: one.name.clone(),
             label: one.label.clone(),
             text: one.reading.text().to_string(),
+            of: job_beneath(&one.footing, context),
         })
         .collect()
 }
@@ -241,17 +242,15 @@ fn text(answer: Option<&Answer>, field: &Field) -> String {
         .unwrap_or_default()
 }
 
-fn cell(answer: &Answer, used: Option<&Use>) -> ChartCell {
-    let worst = answer.checks.iter().max_by_key(|verdict| verdict.is);
+fn cell(answer: &Answer, output: &str, used: Option<&Use>) -> ChartCell {
+    let own = answer.checks.iter().filter(|verdict| !verdict.standing);
+    let would = own.filter_map(|verdict| verdict.would).max();
+    let open = answer.output(output).is_some_and(OutputReading::is_open);
+    let none = if open { "not known" } else { "none" };
     ChartCell {
-        text: used.map_or_else(|| "none".to_string(), |one| one.text.clone()),
+        text: used.map_or_else(|| none.to_string(), |one| one.text.clone()),
         also: used.map(|one| one.also.clone()).unwrap_or_default(),
-        is: worst
-            .map(|verdict| verdict.is.word().to_string())
-            .unwrap_or_default(),
-        because: worst
-            .map(|verdict| verdict.because.clone())
-            .unwrap_or_default(),
+        would: would.map_or("", Verdict::word),
     }
 }
 

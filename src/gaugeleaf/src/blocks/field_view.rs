@@ -20,8 +20,6 @@ pub struct FieldView<'f> {
     units: Vec<UnitView>,
     also: String,
     text: String,
-    value_text: String,
-    value_also: String,
     understood: String,
     choices: Vec<ChoiceView<'f>>,
     range: String,
@@ -31,7 +29,11 @@ pub struct FieldView<'f> {
     pub from: String,
     /// Its value comes along the graph, so another job's may differ.
     pub supplied: bool,
-    source: String,
+    /// The page gives its value itself, to show how the calculator is used.
+    pub example: bool,
+    /// What the value stands on, and where it comes from in a few words.
+    pub ground: &'static str,
+    pub source: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -98,14 +100,13 @@ impl<'f> FieldView<'f> {
     }
 
     /// Puts in what a calculation read.
-    pub fn read(&mut self, read: &InputReading, source: String) {
-        self.source = source;
-        self.value_text = read.reading.text().to_string();
+    pub fn read(&mut self, read: &InputReading) {
+        self.ground = read.footing.ground.word();
+        self.source.clone_from(&read.from);
         match &read.reading {
             PrintedValue::Number(printed) => {
-                self.text.clone_from(&self.value_text);
+                self.text.clone_from(&printed.text);
                 self.understood.clone_from(&read.understood);
-                self.value_also = printed.also.clone().unwrap_or_default();
             }
             PrintedValue::Choice { name, .. } => {
                 self.text.clone_from(name);

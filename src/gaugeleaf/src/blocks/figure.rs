@@ -1,6 +1,6 @@
 //! `figure NAME`: a calculator's drawing for the given inputs, to scale.
 
-use gaugeleaf_calc::calculator::Answer;
+use gaugeleaf_calc::calculator::{Answer, Verdict};
 use gaugeleaf_calc::finding::Code;
 use gaugeleaf_calc::finding::settings::{Binding, Placed, SettingField, SettingType};
 use serde::Serialize;
@@ -13,7 +13,7 @@ use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
-use crate::page::working::{Doubt, lacking, used, work};
+use crate::page::working::{Doubt, job_beneath, lacking, used, work};
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
@@ -72,6 +72,8 @@ struct FigureView<'f> {
     alt: String,
     given: Vec<ValueView>,
     outputs: Vec<ValueView>,
+    /// Some verdict on it has no ground, so it has none of their colours.
+    open: bool,
 }
 
 /// A value with its label.
@@ -80,6 +82,8 @@ pub struct ValueView {
     pub name: String,
     pub label: String,
     pub text: String,
+    /// The job whose value it is, where it is another's.
+    pub of: String,
 }
 
 /// The drawing for a block on a page.
@@ -119,26 +123,19 @@ fn drawn(
     };
     let uses: Vec<Use> = calculator
         .results()
-        .filter_map(|output| {
-            used(
-                calculator,
-                answer,
-                &output.name,
-                named.span.start,
-                context.graph,
-            )
-        })
+        .filter_map(|output| used(calculator, answer, &output.name, named.span.start, context))
         .collect();
-    let said = |name: &str, label: &str, text: &str| ValueView {
+    let said = |name: &str, label: &str, text: &str, of: String| ValueView {
         name: name.to_string(),
         label: label.to_string(),
         text: text.to_string(),
+        of,
     };
     let outputs: Vec<ValueView> = uses
         .iter()
         .map(|one| {
             let (_, output) = one.name.split_once('.').unwrap_or_default();
-            said(output, &one.label, &one.text)
+            said(output, &one.label, &one.text, one.of.clone())
         })
         .collect();
     let words: Vec<String> = outputs
@@ -157,9 +154,16 @@ fn drawn(
         given: answer
             .inputs
             .iter()
-            .map(|one| said(&one.name, &one.label, one.reading.text()))
+            .map(|one| {
+                let of = job_beneath(&one.footing, context);
+                said(&one.name, &one.label, one.reading.text(), of)
+            })
             .collect(),
         outputs,
+        open: answer
+            .checks
+            .iter()
+            .any(|verdict| verdict.is == Verdict::Open),
     };
     Composed {
         uses,

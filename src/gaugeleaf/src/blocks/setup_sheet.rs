@@ -56,8 +56,10 @@ impl BlockKind for SetupSheetBlock {
 #[derive(Debug, Serialize)]
 struct SetupSheetView {
     job: String,
-    /// The values that the sheet is worked out from, where it gives some itself, as JSON.
-    given: String,
+    /// What the handbook leaves to those on site.
+    deferral: String,
+    /// The equipment is invented.
+    training: bool,
     /// The worst verdict, and how many of each.
     worst: &'static str,
     go: usize,
@@ -67,12 +69,19 @@ struct SetupSheetView {
     measurements: Vec<NamedRow>,
     ratings: Vec<NamedRow>,
     /// What the open verdicts wait for: to measure, and to set.
-    measure: Vec<String>,
-    set: Vec<String>,
+    measure: Waiting,
+    set: Waiting,
     unanswered: Vec<String>,
     /// What stops or cautions, the worst first.
     alarms: Vec<Alarm>,
     areas: Vec<AreaView>,
+}
+
+/// The first few by name, and how many more there are.
+#[derive(Debug, Serialize)]
+struct Waiting {
+    named: Vec<String>,
+    more: usize,
 }
 
 /// A verdict that is no go, with the calculator that says it.
@@ -128,11 +137,16 @@ struct ResultRow {
 #[derive(Debug, Serialize)]
 struct VerdictRow {
     check: String,
+    /// It holds on every job, and isn't counted.
+    standing: bool,
     is: &'static str,
     because: String,
     /// Who answers for it and why, where it is a stop.
     answer: String,
 }
+
+/// How many things to measure a line names.
+const MOST_NAMED: usize = 8;
 
 /// The sheet for a block on a page.
 fn setup_sheet(fence: &Fence, context: &Context) -> Composed<Block> {
@@ -143,10 +157,7 @@ fn setup_sheet(fence: &Fence, context: &Context) -> Composed<Block> {
         .with(context.graph, context.file, &own, &mut all.findings);
     let sheet = context.graph.catalog.setup_sheet(scope.job());
     all.uses = uses(&sheet, context, fence.range.start);
-    let mut view = view(&sheet, context);
-    if !own.is_empty() {
-        view.given = scope.request().to_string();
-    }
+    let view = view(&sheet, context);
     all.with(Block {
         scope: Some(scope),
         ..Block::new("blocks/setup-sheet.html", "s", &view)
@@ -172,7 +183,8 @@ fn view(sheet: &SetupSheet, context: &Context) -> SetupSheetView {
             .as_ref()
             .map(|job| job.value.clone())
             .unwrap_or_default(),
-        given: String::new(),
+        deferral: context.handbook.caution.clone(),
+        training: context.handbook.demonstration,
         worst: sheet.worst().map_or("", Verdict::word),
         go: sheet.count(Verdict::Go),
         caution: sheet.count(Verdict::Caution),
@@ -205,7 +217,8 @@ fn alarms(sheet: &SetupSheet, context: &Context) -> Vec<Alarm> {
         let answers = sheet.answers.iter();
         answers.flat_map(move |answer| {
             let calculator = context.graph.catalog.calculators.get(&answer.calculator);
-            let verdicts = answer.checks.iter().filter(move |verdict| verdict.is == is);
+            let verdicts = answer.checks.iter();
+            let verdicts = verdicts.filter(move |verdict| verdict.is == is && !verdict.standing);
             verdicts.filter_map(move |verdict| {
                 let calculator = calculator?;
                 Some(Alarm {
@@ -221,12 +234,15 @@ fn alarms(sheet: &SetupSheet, context: &Context) -> Vec<Alarm> {
     of(Verdict::Stop).chain(of(Verdict::Caution)).collect()
 }
 
-fn waited_for(sheet: &SetupSheet, is: fn(&Leaf) -> bool) -> Vec<String> {
+fn waited_for(sheet: &SetupSheet, is: fn(&Leaf) -> bool) -> Waiting {
     let needs = sheet.needs().into_iter();
-    needs
+    let mut named: Vec<String> = needs
         .filter(|leaf| is(leaf))
         .map(|leaf| leaf.label.to_lowercase())
-        .collect()
+        .collect();
+    let more = named.len().saturating_sub(MOST_NAMED);
+    named.truncate(MOST_NAMED);
+    Waiting { named, more }
 }
 
 fn named_row(one: &NamedReading) -> NamedRow {
@@ -278,6 +294,7 @@ fn calculator_view(
             .iter()
             .map(|verdict| VerdictRow {
                 check: verdict.check.clone(),
+                standing: verdict.standing,
                 is: verdict.is.word(),
                 because: verdict.because.clone(),
                 answer: answer_to(verdict, &calculator.name, answers),
@@ -312,8 +329,7 @@ fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
     let results = sheet.answers.iter().flat_map(|answer| {
         let calculator = context.graph.catalog.calculators.get(&answer.calculator);
         let outputs = answer.outputs.iter();
-        let graph = context.graph;
-        outputs.filter_map(move |output| used(calculator?, answer, &output.name, start, graph))
+        outputs.filter_map(move |output| used(calculator?, answer, &output.name, start, context))
     });
     named.chain(results).collect()
 }

@@ -69,6 +69,8 @@ struct Map<'m> {
     svg: String,
     /// The results of the plan in one line.
     says: String,
+    /// The job whose values they are, where it is another's.
+    of: String,
 }
 
 /// The map for a block on a page; its body may fix inputs of the plan.
@@ -111,7 +113,7 @@ fn drawn(
     };
     let uses: Vec<Use> = plan
         .results()
-        .filter_map(|output| used(plan, answer, &output.name, span.start, context.graph))
+        .filter_map(|output| used(plan, answer, &output.name, span.start, context))
         .collect();
     let says: Vec<String> = uses
         .iter()
@@ -125,6 +127,7 @@ fn drawn(
         inputs: typed_json(given.iter().map(|one| (&one.name.value, &one.text.value))),
         svg,
         says: says.join(", "),
+        of: uses.first().map(|one| one.of.clone()).unwrap_or_default(),
     };
     Composed {
         uses,

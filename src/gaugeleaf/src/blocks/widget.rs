@@ -1,8 +1,11 @@
 //! `calculator NAME`: a live calculator, complete with its result for the given
 //! inputs before any script runs.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Input, InputReading};
+use gaugeleaf_calc::calculator::{
+    Answer, Calculator, Input, InputReading, InputSource, OutputReading,
+};
 use gaugeleaf_calc::finding::settings::SettingField;
+use gaugeleaf_calc::ground::Ground;
 use serde::Serialize;
 
 use crate::blocks::calculator_fence::{CalculatorFence, calculator_fence};
@@ -15,7 +18,7 @@ use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
-use crate::page::working::{Doubt, also, origin, used, work};
+use crate::page::working::{Doubt, also, used, work};
 use crate::values::graph::{Graph, Job};
 use crate::values::judge::answer_to;
 
@@ -72,6 +75,8 @@ struct Widget<'w> {
     plot: String,
     hazard: Option<WidgetHazard<'w>>,
     not_counted: &'w str,
+    /// Stands right beside the result.
+    caution: &'w str,
 }
 
 #[derive(Debug, Serialize)]
@@ -82,6 +87,10 @@ struct WidgetOutput<'w> {
     also: String,
     rounded: &'w str,
     span: &'w str,
+    /// Whose value it is, where it is an example.
+    of: &'w str,
+    /// Why it isn't known.
+    why: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -89,6 +98,7 @@ struct WidgetVerdict<'w> {
     check: &'w str,
     is: &'static str,
     because: &'w str,
+    standing: bool,
     /// Who answers for it and why, where it is a stop.
     answer: String,
 }
@@ -106,6 +116,8 @@ struct WidgetLine<'w> {
 #[derive(Debug, Serialize)]
 struct WidgetHazard<'w> {
     word: &'w str,
+    /// The first sentence, and the whole.
+    head: &'w str,
     text: &'w str,
 }
 
@@ -119,12 +131,13 @@ fn on_page(named: &CalculatorFence, fence: &Fence, context: &Context) -> Compose
             let start = named.span.start;
             let uses = calculator
                 .results()
-                .filter_map(|output| used(calculator, &answer, &output.name, start, context.graph))
+                .filter_map(|output| used(calculator, &answer, &output.name, start, context))
                 .collect();
             let options = WidgetOptions {
                 graph: context.graph,
                 job: context.scope.job(),
                 standalone: false,
+                caution: &context.handbook.caution,
                 answers: context.answers(),
             };
             Composed {
@@ -142,6 +155,8 @@ pub struct WidgetOptions<'o> {
     pub job: &'o Job,
     /// On the calculator's own page, which has the title and the purpose already.
     pub standalone: bool,
+    /// The handbook's own: who comes first.
+    pub caution: &'o str,
     pub answers: Answers<'o>,
 }
 
@@ -154,7 +169,10 @@ pub fn widget(
 ) -> Block {
     let catalog = &options.graph.catalog;
     let alone = catalog.calculate(&calculator.name, &[], options.job);
-    let outputs: Vec<WidgetOutput> = answer.outputs.iter().map(output).collect();
+    let outputs: Vec<WidgetOutput> = {
+        let outputs = answer.outputs.iter();
+        outputs.map(|one| output(one, answer)).collect()
+    };
     let said: Vec<String> = outputs
         .iter()
         .filter(|output| !output.text.is_empty())
@@ -170,7 +188,7 @@ pub fn widget(
             .inputs
             .iter()
             .map(|one| {
-                let mut view = input(one, answer, alone.as_ref(), options.graph);
+                let mut view = input(one, answer, alone.as_ref());
                 view.checked = !calculator.checks.is_empty();
                 view
             })
@@ -186,6 +204,7 @@ pub fn widget(
                 check: &verdict.check,
                 is: verdict.is.word(),
                 because: &verdict.because,
+                standing: verdict.standing,
                 answer: answer_to(verdict, &calculator.name, &options.answers),
             })
             .collect(),
@@ -203,19 +222,16 @@ pub fn widget(
             .collect(),
         hazard: calculator.hazard.as_ref().map(|hazard| WidgetHazard {
             word: &hazard.word,
+            head: hazard.head(),
             text: &hazard.text,
         }),
         not_counted: &calculator.not_counted,
+        caution: options.caution,
     };
     Block::new("blocks/widget.html", "w", &view).id(id)
 }
 
-fn input<'w>(
-    input: &'w Input,
-    answer: &Answer,
-    alone: Option<&Answer>,
-    graph: &Graph,
-) -> FieldView<'w> {
+fn input<'w>(input: &'w Input, answer: &Answer, alone: Option<&Answer>) -> FieldView<'w> {
     let of = |answer: &Answer| -> Option<InputReading> {
         let found = answer
             .inputs
@@ -225,28 +241,41 @@ fn input<'w>(
     };
     let mut view = FieldView::of(&input.field);
     if let Some(read) = of(answer) {
-        view.read(&read, origin(&read, graph));
+        view.read(&read);
+        view.example = read.source == InputSource::Typed;
         if let Some(from) = &input.from {
             view.from.clone_from(&from.value);
             // A page that writes out the job's own value doesn't mean another one.
             let from_graph = alone.and_then(of).map(|alone| alone.reading);
             view.supplied = from_graph.is_some_and(|alone| alone.text() == read.reading.text());
+            view.example &= !view.supplied;
         }
+    }
+    if let Some(unset) = answer.unset.iter().find(|one| one.name == input.field.name) {
+        view.ground = Ground::None.word();
+        view.source.clone_from(&unset.from);
     }
     view
 }
 
-fn output(output: &gaugeleaf_calc::calculator::OutputReading) -> WidgetOutput<'_> {
+fn output<'w>(output: &'w OutputReading, answer: &Answer) -> WidgetOutput<'w> {
+    let open = output.is_open();
     WidgetOutput {
         name: &output.name,
         label: &output.label,
-        text: output
-            .reading
-            .as_ref()
-            .map(|reading| reading.text().to_string())
-            .unwrap_or_default(),
+        text: match &output.reading {
+            Some(reading) => reading.text().to_string(),
+            None if open => output.text().to_string(),
+            None => String::new(),
+        },
+        why: if open {
+            answer.why_open(output)
+        } else {
+            String::new()
+        },
         also: output.reading.as_ref().map(also).unwrap_or_default(),
         rounded: &output.rounded,
+        of: &output.of,
         span: output.span.as_ref().map_or("", |span| &span.text),
     }
 }

@@ -34,6 +34,8 @@ pub struct ComposedPage {
     pub sign_off: Option<SignOff>,
     /// The values that each of the page's setup sheets is worked out from; without one, the page's.
     pub scopes: Vec<JobScope>,
+    /// Whose values hold on the page, as the engine is asked; empty where it gives none itself.
+    pub request: String,
 }
 
 /// What pages are composed with.
@@ -129,11 +131,14 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     let mut blocks = Vec::new();
     gather(&nodes, &mut blocks);
     let mut scopes: Vec<JobScope> = blocks.iter().filter_map(|one| one.scope.clone()).collect();
+    let request = scope.request().to_string();
     let sign_off = blocks.iter().find_map(|one| one.sign_off.clone());
     if scopes.is_empty() {
         scopes.push(scope);
     }
     let scripts = scripts(composer.kinds, &composed.needs.kinds, steps > 0);
+    let settings = &page.outline.settings;
+    let gives = settings.job.is_some() || !settings.given.is_empty();
     composed.with(ComposedPage {
         nodes,
         description,
@@ -141,6 +146,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         scripts,
         sign_off,
         scopes,
+        request: if gives { request } else { String::new() },
     })
 }
 

@@ -95,6 +95,8 @@ pub struct ShownValue {
     pub fixed: Option<String>,
     /// It is printed in the other unit system.
     pub also: bool,
+    /// The job whose value it is, where it is another's.
+    pub of: String,
 }
 
 #[derive(Debug, Clone)]

@@ -13,9 +13,7 @@ use crate::markdown::place::{Address, SCHEME};
 use crate::page::context::Context;
 use crate::page::route::{Route, To};
 use crate::page::value_target::{ValueTarget, Written};
-use crate::page::working::{
-    Doubt, WorkingPart, also, example_of, not_known, si, unknown, used, work,
-};
+use crate::page::working::{Doubt, WorkingPart, also, not_known, si, unknown, used, work};
 use crate::values::ledger::Use;
 
 /// A value, and where a reader can see how it came about.
@@ -154,7 +152,7 @@ fn named(
         si: si(&reading),
         source: leaf.from,
         ground: leaf.ground.word(),
-        of: example_of(leaf.ground, graph),
+        of: leaf.job,
         ..Use::default()
     };
     let to = graph
@@ -205,7 +203,6 @@ fn result(
         })
         .collect();
     let span = place.after(SCHEME.len());
-    let graph = context.graph;
     let worked = work(calculator, &given, Doubt::Tell, &span, context);
     let Some(answer) = worked.value else {
         let mut faults = worked.findings.into_iter();
@@ -223,7 +220,7 @@ fn result(
         let finding = Finding::error(Code::NotKnown, context.file, span, message);
         return Err(not_known(finding, &open.footing.weak));
     }
-    let Some(used) = used(calculator, &answer, &output.text, span.start, graph) else {
+    let Some(used) = used(calculator, &answer, &output.text, span.start, context) else {
         let message = format!(
             "{} has no `{}` for these inputs",
             calculator.name, output.text

@@ -47,6 +47,7 @@ pub fn value(
                 to: found.to,
                 fixed: (!table).then(|| typed_json(typed.iter().map(|(name, text)| (name, text)))),
                 also: target.other_system.is_some(),
+                of: found.used.of.clone(),
             };
             composed.uses.push(Use {
                 start: node.range.start,

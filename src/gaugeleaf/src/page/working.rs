@@ -4,11 +4,11 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{
-    Answer, Argument, Calculator, InputReading, InputSource, PrintedValue, Problem, ProblemKind,
+    Answer, Argument, Calculator, InputReading, PrintedValue, Problem, ProblemKind,
 };
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
-use gaugeleaf_calc::ground::Ground;
+use gaugeleaf_calc::ground::{Footing, Ground};
 
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -114,6 +114,16 @@ pub fn example_of(ground: Ground, graph: &Graph) -> String {
     }
 }
 
+/// The job whose value it is, where a result is no more than an example; "" where it is nobody's.
+pub fn job_beneath(footing: &Footing, context: &Context) -> String {
+    if footing.ground != Ground::Example {
+        return String::new();
+    }
+    let (catalog, job) = (&context.graph.catalog, context.scope.job());
+    let mut jobs = footing.weak.iter().map(|name| catalog.leaf(name, job).job);
+    jobs.find(|job| !job.is_empty()).unwrap_or_default()
+}
+
 /// The value in SI units; none for a choice.
 pub fn si(reading: &PrintedValue) -> Option<f64> {
     match reading {
@@ -136,9 +146,10 @@ pub fn used(
     answer: &Answer,
     output: &str,
     start: usize,
-    graph: &Graph,
+    context: &Context,
 ) -> Option<Use> {
-    let reading = answer.output(output)?.reading.as_ref()?;
+    let result = answer.output(output)?;
+    let reading = result.reading.as_ref()?;
     let definition = calculator.output(output)?;
     let (given, inputs) = inputs_said(&answer.inputs);
     let source = if calculator.sources.is_empty() {
@@ -157,8 +168,8 @@ pub fn used(
         source,
         given,
         inputs,
-        ground: answer.output(output)?.footing.ground.word(),
-        of: example_of(answer.output(output)?.footing.ground, graph),
+        ground: result.footing.ground.word(),
+        of: job_beneath(&result.footing, context),
         asked: false,
     })
 }
@@ -193,23 +204,6 @@ pub fn not_known(finding: Finding, names: &[String]) -> Finding {
             "set ratings in the kit, content/equipment/NAME.toml; give measurements under given of \
              the page, or of the handbook's job",
         )
-}
-
-/// Where an input's value came from, in a few words.
-pub fn origin(input: &InputReading, graph: &Graph) -> String {
-    match &input.source {
-        InputSource::Output(output) => {
-            let name = output.split('.').next().unwrap_or(output);
-            let title = graph
-                .catalog
-                .calculators
-                .get(name)
-                .map_or(name, |found| found.title.as_str());
-            format!("from {title}")
-        }
-        InputSource::Typed => String::new(),
-        InputSource::Named(_) | InputSource::Default => input.from.clone(),
-    }
 }
 
 /// What of a calculator a name stands for.

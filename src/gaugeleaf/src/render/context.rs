@@ -15,6 +15,8 @@ pub struct Site {
     pub subtitle: String,
     pub revision: String,
     pub caution: String,
+    /// Its equipment is invented: `TRAINING, INVENTED EQUIPMENT` stands beside every verdict.
+    pub demonstration: bool,
     pub language: String,
     /// What the job is called whose values the handbook prints.
     pub job: String,
@@ -22,10 +24,6 @@ pub struct Site {
     pub job_form: String,
     /// The address of the setup sheet of whatever job is in hand; empty where there is none.
     pub setup_sheet: String,
-    /// The values that the sheet itself gives, under those of the job in hand, as JSON; empty where none.
-    pub setup_given: String,
-    /// The names of the calculators that judge a job.
-    pub judges: Vec<String>,
     /// The address of the page that prints the terms of the trade; empty where there is none.
     pub glossary: String,
     pub phases: Vec<PhaseEntry>,
@@ -37,7 +35,7 @@ pub struct Site {
 #[derive(Debug, Clone, Serialize)]
 pub struct JobEntry {
     pub job: String,
-    /// The worst verdict of all checks: `go`, `caution` or `stop`.
+    /// The worst verdict of all checks: `go`, `caution`, `open` or `stop`.
     pub worst: &'static str,
     #[serde(flatten)]
     pub page: PageEntry,
@@ -111,7 +109,7 @@ pub struct PageContext {
     pub review: Option<String>,
     /// The prepared job that the page is.
     pub job: Option<String>,
-    /// The page's own job values, as JSON; empty where it has none.
+    /// Whose values hold on the page, as the engine is asked; empty where it gives none itself.
     pub given: String,
     pub toc: Vec<TocEntry>,
     pub content: String,

@@ -295,6 +295,9 @@ impl<'r> PrintRun<'r> {
                 data.push_str(" data-also");
             }
         }
+        if !value.of.is_empty() {
+            data.push_str(&format!(" data-of=\"{}\"", escape(&value.of)));
+        }
         let tag = if value.to.is_some() { "a" } else { "span" };
         let href = match &value.to {
             Some(to) => format!("href=\"{}\" ", self.printer.href(to)),

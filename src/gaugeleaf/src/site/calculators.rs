@@ -148,6 +148,7 @@ fn view<'c>(
         graph,
         job,
         standalone: true,
+        caution: &input.handbook.caution,
         answers: Answers {
             job: &[],
             all: &input.handbook.answered,

@@ -7,13 +7,14 @@ use crate::handbook::whole::Handbook;
 use crate::render::embed;
 use crate::values::graph::Graph;
 
-/// The packed catalog with the handbook's own values, and the jobs that its pages prepare.
+/// The packed catalog with the handbook's own values, the jobs that its pages prepare, and its kits.
 pub fn catalog(graph: &Graph, handbook: &Handbook) -> Vec<u8> {
     let mut script = embed::script("catalog", &graph.catalog.pack());
     script.push_str(&format!(
         "globalThis.gaugeleafPrepared = {};\n",
         prepared(handbook)
     ));
+    script.push_str(&format!("globalThis.gaugeleafKits = {};\n", kits(graph)));
     script.into_bytes()
 }
 
@@ -23,6 +24,15 @@ fn assigned(given: &[Binding]) -> Value {
         .map(|one| (one.name.value.clone(), Value::from(one.text.value.as_str())))
         .collect();
     Value::Object(given)
+}
+
+/// Names and titles, the kit first that serves where a job names none.
+fn kits(graph: &Graph) -> Value {
+    let own = &graph.catalog.own.kit;
+    let (first, others): (Vec<_>, Vec<_>) = graph.kits.iter().partition(|(name, _)| *name == own);
+    let kits = first.into_iter().chain(others);
+    kits.map(|(name, kit)| json!({ "name": name, "title": kit.title }))
+        .collect()
 }
 
 fn prepared(handbook: &Handbook) -> Value {

@@ -60,9 +60,6 @@ fn far(calculator: &Calculator, input: &str, graph: &Graph, job: &Job) -> Vec<St
                 .chain(&limit.high)
                 .any(|edge| !edge.at_least)
         })
-        .map(|limit| match named {
-            true => format!("{}: {}", limit.check, limit.words()),
-            false => limit.words(),
-        })
+        .map(|limit| limit.line(named))
         .collect()
 }

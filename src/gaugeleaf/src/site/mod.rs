@@ -43,7 +43,7 @@ pub fn render(input: &SiteInput) -> (crate::render::files::SiteFiles, Vec<Findin
         edition,
         ..
     } = *input;
-    let site = Site::new(handbook, graph, composed, input.own);
+    let site = Site::new(handbook, graph, composed);
     let mut renderer = Renderer::new(theme, &site, edition);
     written_pages(&mut renderer, handbook, composed);
     phase_pages(&mut renderer, handbook);

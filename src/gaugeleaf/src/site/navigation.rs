@@ -6,7 +6,6 @@ use crate::blocks::job_form::JobFormBlock;
 use crate::blocks::setup_sheet::SetupSheetBlock;
 use crate::handbook::addresses::page_url;
 use crate::handbook::kind::BlockShape;
-use crate::handbook::outline::PageSettings;
 use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;
 use crate::markdown::ids::slug;
@@ -17,8 +16,6 @@ use crate::render::context::{
 };
 use crate::values::graph::Graph;
 use crate::values::ledger;
-use crate::values::scope::JobScope;
-use crate::values::typed::typed_json;
 
 impl PageContext {
     /// A page of the handbook.
@@ -70,7 +67,7 @@ impl PageContext {
             tools: settings.tools.clone(),
             review: settings.review.clone(),
             job: settings.job.as_ref().map(|job| job.value.clone()),
-            given: given_json(settings),
+            given: composed.value.request.clone(),
             toc: toc
                 .map(|heading| TocEntry {
                     title: heading.text.clone(),
@@ -90,14 +87,6 @@ impl PageContext {
             )
         }
     }
-}
-
-fn given_json(settings: &PageSettings) -> String {
-    if settings.given.is_empty() {
-        return String::new();
-    }
-    let given = settings.given.iter();
-    typed_json(given.map(|one| (&one.name.value, &one.text.value)))
 }
 
 /// The worst verdict of a prepared job, as its own setup sheets have it.
@@ -123,12 +112,7 @@ pub fn home(handbook: &Handbook) -> NavLink {
 }
 
 impl Site {
-    pub fn new(
-        handbook: &Handbook,
-        graph: &Graph,
-        composed: &[Composed<ComposedPage>],
-        own: &JobScope,
-    ) -> Self {
+    pub fn new(handbook: &Handbook, graph: &Graph, composed: &[Composed<ComposedPage>]) -> Self {
         let entry = |(page, composed): (&Page, &Composed<ComposedPage>)| PageEntry {
             title: page.outline.title.clone(),
             url: page.url.clone(),
@@ -139,11 +123,6 @@ impl Site {
             page.map_or_else(String::new, |at| handbook.pages[at].url.clone())
         };
         let setup = page_with(handbook, SetupSheetBlock.name());
-        // what the handbook gives, every page's scripts know
-        let setup_given = setup
-            .and_then(|at| composed.get(at)?.value.scopes.first())
-            .filter(|scope| scope.job() != own.job())
-            .map(|scope| scope.request().to_string());
         let phases = handbook
             .phases
             .iter()
@@ -168,18 +147,11 @@ impl Site {
             subtitle: handbook.subtitle.clone(),
             revision: handbook.revision.clone(),
             caution: handbook.caution.clone(),
+            demonstration: handbook.demonstration,
             language: handbook.language.clone(),
             job: handbook.job.clone(),
             job_form: url(page_with(handbook, JobFormBlock.name())),
-            setup_given: setup_given.unwrap_or_default(),
             setup_sheet: url(setup),
-            judges: graph
-                .catalog
-                .calculators
-                .values()
-                .filter(|calculator| !calculator.checks.is_empty())
-                .map(|calculator| calculator.name.clone())
-                .collect(),
             glossary: handbook
                 .glossary
                 .as_deref()

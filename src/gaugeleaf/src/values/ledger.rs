@@ -30,7 +30,6 @@ pub struct Use {
     /// What it stands on.
     pub ground: &'static str,
     /// The job whose value it is, where it is an example.
-    #[serde(skip)]
     pub of: String,
     /// It answers a question: not to be read beside it.
     #[serde(skip)]

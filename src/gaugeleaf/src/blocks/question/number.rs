@@ -80,7 +80,7 @@ fn filled(
     start: usize,
     context: &Context,
 ) -> Composed<Option<Filled>> {
-    let Some(key) = used(asks.calculator, &answer, asks.output, start, context.graph) else {
+    let Some(key) = used(asks.calculator, &answer, asks.output, start, context) else {
         return Composed::default();
     };
     let text_of = |name: &str| {

@@ -1,0 +1,159 @@
+// A job stands on what was measured on it and on nothing else: what it lacks is open, on every page.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { violations } from "./support/access.js";
+import { reader } from "./support/browser.js";
+import { begun, holds, measure, opened, ready, sideways } from "./support/job.js";
+import { letters, printed } from "./support/paper.js";
+import { calculatorPages } from "./support/site.js";
+import { plain } from "./support/widget.js";
+
+const it = reader();
+const phone = { viewport: { width: 390, height: 844 }, hasTouch: true };
+
+/** @typedef {import("playwright-core").Page} Page */
+
+/** @param {Page} page @param {string} path */
+async function follow(page, path) {
+  await page.goto(it.url(path));
+  await ready(page);
+}
+
+/** @param {Page} page @param {string} name */
+const row = async (page, name) => plain(await page.locator(`.setup tr[data-named="${name}"]`).innerText());
+
+/** Those of these checks, `calculator: check`, that the engine doesn't call go. @param {Page} page @param {string[]} said */
+const falselyGo = (page, said) =>
+  page.evaluate(async (said) => {
+    const engine = await gaugeleaf.engine();
+    return said.filter((one) => {
+      const [name, check] = one.split(": ");
+      const { verdicts } = engine({ do: "calculate", name, inputs: {}, want: [] });
+      const verdict = verdicts.find((verdict) => verdict.check === check);
+      return verdict?.is !== "go" || verdict.needs.length > 0;
+    });
+  }, said);
+
+test("a job with nothing measured is open on the front page and the sheet, and shows no number of the handbook's job", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    const all = await page.locator(".job-form .measure").count();
+    await begun(page, "Bare", {});
+    await follow(page, "index.html");
+    const lamp = page.locator(".hand");
+    assert.deepEqual([await lamp.getAttribute("data-is"), await lamp.locator("use").getAttribute("href")], ["open", "#mark-open"]);
+    assert.match(plain(await lamp.innerText()), /^OPEN is the worst verdict for job Bare\..* \d+ open: measure these\. .* and \d+ more\./);
+    await page.waitForFunction(() => document.querySelector(".job-measured")?.textContent !== "");
+    assert.match(plain(await page.locator(".job-says").innerText()), new RegExp(`Values of job Bare 0 of ${all} measured`));
+
+    await follow(page, "survey/setup-sheet.html");
+    assert.equal(await page.locator(".setup-worst").getAttribute("data-is"), "open");
+    assert.match(plain(await page.locator(".setup-missing").innerText()), /^\d+ open: measure these\./);
+    const unmeasured = page.locator(".setup tr[data-ground=none]");
+    assert.ok((await unmeasured.count()) > 10);
+    assert.equal(await unmeasured.locator(".value").count(), 0);
+    for (const words of await unmeasured.locator("[data-origin]").allInnerTexts()) assert.match(words, /^not (measured|set)$/);
+    const go = await page.locator(".setup tr[data-is=go]:visible").evaluateAll((rows) =>
+      rows.map((row) => `${/** @type {HTMLElement} */ (row.closest("[data-calculator]")).dataset.calculator}: ${row.dataset.check}`));
+    assert.deepEqual(await falselyGo(page, go), []);
+    assert.deepEqual(await violations(page), []);
+    assert.equal(await sideways(page), 0);
+
+    await follow(page, "fit/guide-tubes.html");
+    const shown = await page.locator("main .value[data-fixed='{}']:visible").evaluateAll((all) => all.map((one) => one.dataset.value ?? ""));
+    const grounds = await page.evaluate(async (names) => {
+      const engine = await gaugeleaf.engine();
+      return names.map((name) => {
+        const [calculator, output] = name.split(".");
+        const { inputs, outputs } = output === undefined
+          ? engine({ do: "measure", inputs: { [name]: null } })
+          : engine({ do: "calculate", name: calculator, inputs: {}, want: [] });
+        return `${name} ${(outputs?.[output] ?? inputs?.[name])?.ground}`;
+      });
+    }, shown);
+    assert.deepEqual(grounds.filter((one) => / (none|example|undefined)$/.test(one)), []);
+  }, phone));
+
+test("with nothing measured no calculator says go of its own accord", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    await begun(page, "Bare", {});
+    for (const path of calculatorPages) {
+      await page.goto(it.url(path));
+      await page.waitForFunction(() => document.querySelector(".widget")?.classList.contains("is-live"));
+      const go = await page.locator(".widget .verdict[data-is=go]").evaluateAll((all) =>
+        all.map((one) => `${/** @type {HTMLElement} */ (one.closest(".widget")).dataset.calculator}: ${one.dataset.check}`));
+      assert.deepEqual(await falselyGo(page, go), [], path);
+    }
+  }));
+
+test("the sheet says where each value comes from, and leaves blank what nobody measured, on paper too", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    await begun(page, "Half", { channel_depth: "14 in", tube_od: "3/4 in" });
+    await follow(page, "survey/setup-sheet.html");
+    assert.match(await row(page, "channel_depth"), /measured 26 Nov 2026.*14 in/);
+    assert.doesNotMatch(await row(page, "tube_od"), /not measured/);
+    assert.match(await row(page, "tube_length"), /not measured$/);
+    assert.match(await row(page, "stock_guide_tube"), /parts sheet line 14, read 19 Nov 2026 by lead/);
+    const worst = await page.locator(".setup-worst").boundingBox();
+    const deferral = await page.locator(".setup-deferral").boundingBox();
+    assert.ok(deferral && worst && deferral.y - (worst.y + worst.height) < 60, "the deferral stands beside the verdict");
+    const standing = await page.locator(".setup-verdict .standing").count();
+    const counts = await page.locator(".setup-worst [data-count]").allInnerTexts();
+    assert.equal(counts.reduce((sum, one) => sum + Number(one), 0), (await page.locator(".setup-verdict").count()) - standing);
+    const paper = letters(await printed(page));
+    assert.ok(paper.includes(letters("measured 26 Nov 2026")));
+    assert.ok(paper.includes(letters("not measured")));
+  }));
+
+test("a measurement that equals the handbook's shows no struck number, however it is written", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    await begun(page, "Same", { tube_od: "0.750 in", channel_depth: "8.625 in" });
+    await follow(page, "index.html");
+    for (const name of ["tube_od", "channel_depth"]) {
+      const link = page.locator(`main .value[data-value="${name}"]:not([data-also])`).first();
+      assert.equal(await link.evaluate((one) => one.nextElementSibling?.matches(".own-value") ?? false), false, name);
+      assert.equal(await link.getAttribute("data-of"), null);
+    }
+  }));
+
+test("a refused entry holds its results open until the older value is kept, by a tap on any page", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    await measure(page, "channel_depth", "14");
+    await holds(page, "channel_depth", "14 in");
+    await measure(page, "channel_depth", "140");
+    await page.waitForFunction(() => Object.keys(gaugeleaf.store.kept()?.refused ?? {}).length === 1);
+    const says = /Channel head depth: 140 in was not taken; keep 14 in\?/;
+    await follow(page, "survey/setup-sheet.html");
+    assert.match(await row(page, "channel_depth"), /140 in was not taken; keep 14 in\?/);
+    const verdict = page.locator("[data-calculator='guide-tube-length'] .setup-verdict").first();
+    assert.equal(await verdict.getAttribute("data-is"), "open");
+    assert.match(plain(await verdict.innerText()), says);
+    assert.match(plain(await page.locator(".setup-missing").innerText()), says);
+    await page.locator(".job-bar").getByRole("button", { name: "Keep 14 in" }).click();
+    await page.waitForFunction(() => Object.keys(globalThis.gaugeleaf?.store.kept()?.refused ?? { none: 1 }).length === 0);
+    await ready(page);
+    assert.match(await row(page, "channel_depth"), /measured \d+ \w+ 20\d\d.*14 in/);
+    assert.doesNotMatch(plain(await page.locator(".setup-missing").innerText()), says);
+  }, phone));
+
+test("where the handbook has several kits a job says which is on it, and goes by it", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    assert.equal(await page.locator(".job-kit-part").isVisible(), false, "one kit is no choice");
+    await page.route("**/scripts/catalog.js", async (route) => {
+      const response = await route.fetch();
+      await route.fulfill({ response, body: `${await response.text()}\ngaugeleafKits.push({ name: "bare", title: "Bare frame" });` });
+    });
+    await measure(page, "channel_depth", "14");
+    await page.reload();
+    await opened(page);
+    await page.locator(".job-kit").selectOption("bare");
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.kit === "bare");
+    await follow(page, "survey/setup-sheet.html");
+    // nothing is known of that kit, so nothing is set
+    assert.match(await row(page, "stock_guide_tube"), /not set$/);
+  }));
