@@ -5,13 +5,13 @@ use gaugeleaf_calc::calculator::{
     ProblemKind, UnsetInput, Verdict, WorkingLine,
 };
 use gaugeleaf_calc::quantity::bind;
-use serde_json::{Map, Value};
 
+use crate::json::{Map, Value};
 use crate::object::ObjectValue::{Json, Maybe, Number, Text, Truth};
 use crate::object::{object, put};
 
 /// The answer as machines read it, with the working if it is wanted.
-pub fn answer_json(answer: &Answer, working: bool) -> Value {
+pub(crate) fn answer_json(answer: &Answer, working: bool) -> Value {
     let mut json = Map::new();
     let inputs = answer.inputs.iter();
     let outputs = answer.outputs.iter();
@@ -60,7 +60,7 @@ fn verdict_json(verdict: &CheckResult) -> Value {
         ("would", Maybe(verdict.would.map(Verdict::word))),
         ("because", Text(&verdict.because)),
         ("may_be", Json(may_be.collect())),
-        ("needs", Json(leaves_json(&verdict.needs))),
+        ("needs", Json(leaves_json(&mut verdict.needs.iter()))),
         ("standing", Truth(verdict.standing)),
     ])
 }
@@ -70,11 +70,11 @@ fn unset_json(unset: &UnsetInput) -> Value {
         ("input", Text(&unset.name)),
         ("label", Text(&unset.label)),
         ("from", Text(&unset.from)),
-        ("needs", Json(leaves_json(&unset.needs))),
+        ("needs", Json(leaves_json(&mut unset.needs.iter()))),
     ])
 }
 
-pub(crate) fn leaves_json<'l>(leaves: impl IntoIterator<Item = &'l Leaf>) -> Value {
+pub(crate) fn leaves_json(leaves: &mut dyn Iterator<Item = &Leaf>) -> Value {
     let leaf = |leaf: &Leaf| {
         object(&mut [
             ("name", Text(&leaf.name)),
@@ -84,7 +84,7 @@ pub(crate) fn leaves_json<'l>(leaves: impl IntoIterator<Item = &'l Leaf>) -> Val
             ("from", Text(&leaf.from)),
         ])
     };
-    leaves.into_iter().map(leaf).collect()
+    leaves.map(leaf).collect()
 }
 
 pub(crate) fn working_json(answer: &Answer) -> Value {
@@ -163,7 +163,7 @@ fn output_json(output: &OutputReading, answer: &Answer) -> Value {
     Value::Object(json)
 }
 
-pub(crate) fn reading_json(reading: &PrintedValue, json: &mut Map<String, Value>) {
+pub(crate) fn reading_json(reading: &PrintedValue, json: &mut Map) {
     match reading {
         PrintedValue::Number(printed) => put(
             json,
@@ -182,7 +182,7 @@ pub(crate) fn reading_json(reading: &PrintedValue, json: &mut Map<String, Value>
 }
 
 /// How far an input may go, check by check.
-pub fn limits_json(limits: &[Limit]) -> Value {
+pub(crate) fn limits_json(limits: &[Limit]) -> Value {
     let edge = |edge: &Option<Edge>| {
         edge.as_ref().map_or(Value::Null, |edge| {
             object(&mut [

@@ -3,9 +3,9 @@
 use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::ask::{Asked, Reading};
 use gaugeleaf_calc::calculator::{InputReading, InputSource, PrintedValue as Shown};
-use serde_json::Value;
 
 use crate::answer::problem_json;
+use crate::json::Value;
 use crate::object::ObjectValue::{Json, Text, Truth};
 use crate::object::object;
 use crate::request::lists_json;

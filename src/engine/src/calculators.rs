@@ -1,17 +1,21 @@
 //! Requests to the calculators.
 
+use std::mem::ManuallyDrop;
+
 use gaugeleaf_calc::ask::{Question, ask};
 use gaugeleaf_calc::calculator::{Answer, PrintedValue, Problem, ProblemKind, Verdict};
 use gaugeleaf_calc::catalog::Whose;
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
 use gaugeleaf_calc::finding::nearest;
+use gaugeleaf_calc::ground::Ground;
+use gaugeleaf_calc::named::Role;
 use gaugeleaf_calc::{Argument, Catalog, Job};
-use serde_json::{Map, Value};
 
 use crate::answer::{
     answer_json, bound, leaves_json, limits_json, problem_json, reading_json, working_json,
 };
 use crate::ask::asked_json;
+use crate::json::{Map, Value};
 use crate::object::ObjectValue::{Json, Maybe, Number, Text, Truth};
 use crate::object::{object, put};
 use crate::request;
@@ -21,14 +25,16 @@ type DrawFunction = fn(&Catalog, &Answer) -> Option<String>;
 
 #[derive(Default)]
 pub(crate) struct Calculators {
-    catalog: Catalog,
+    /// A page takes one catalog, for as long as it lives: the engine carries nothing to drop it with.
+    catalog: ManuallyDrop<Catalog>,
     job: Job,
 }
 
 impl Calculators {
     pub(crate) fn take(&mut self, packed: &[u8]) -> Result<Value, String> {
-        self.catalog =
-            Catalog::unpack(packed).ok_or("the catalog is damaged or of another version")?;
+        let catalog = Catalog::unpack(packed);
+        let catalog = catalog.ok_or("the catalog is damaged or of another version")?;
+        self.catalog = ManuallyDrop::new(catalog);
         Ok(object(&mut [("ok", Truth(true))]))
     }
 
@@ -59,13 +65,18 @@ impl Calculators {
     /// The whole job in few numbers: its worst verdict, how many there are of each, what the open
     /// ones wait for, what could not be worked out, and how much is measured.
     pub(crate) fn judge(&self) -> Value {
-        let sheet = self.catalog.setup_sheet(&self.job);
+        let sheet = self.catalog.judged_sheet(&self.job);
+        let (mut taken, mut of) = (0, 0);
+        for (name, named) in self.catalog.named.iter() {
+            if named.role == Role::Measurement {
+                let held = self.job.get(name);
+                taken += u32::from(held.is_some_and(|held| held.ground == Ground::Measured));
+                of += 1;
+            }
+        }
         let measured = object(&mut [
-            (
-                "taken",
-                Number((sheet.measurements.len() - sheet.missing().count()) as f64),
-            ),
-            ("of", Number(sheet.measurements.len() as f64)),
+            ("taken", Number(f64::from(taken))),
+            ("of", Number(f64::from(of))),
         ]);
         let calculators = &self.catalog.calculators;
         let stuck = sheet
@@ -77,7 +88,7 @@ impl Calculators {
         object(&mut [
             ("worst", Maybe(sheet.worst().map(Verdict::word))),
             ("verdicts", Json(object(&mut { counts }))),
-            ("needs", Json(leaves_json(sheet.needs()))),
+            ("needs", Json(leaves_json(&mut sheet.needs().into_iter()))),
             ("stuck", Json(stuck.collect())),
             ("measured", Json(measured)),
             ("training", Truth(self.catalog.own.demonstration)),
@@ -168,10 +179,13 @@ impl Calculators {
         let inputs = request.get("inputs");
         let (mut read, mut problems) = (Map::new(), Vec::new());
         for given in request::given(inputs) {
-            let asked = inputs.is_some_and(|inputs| !inputs[&given.name].is_null());
+            let asked = !matches!(
+                inputs.and_then(|inputs| inputs.get(&given.name)),
+                Some(Value::Null)
+            );
             match self.measured(&given, asked) {
                 Ok(json) => {
-                    read.insert(given.name, json);
+                    read.push((given.name, json));
                 }
                 Err(problem) => {
                     let mut json = problem_json(&problem);

@@ -1,12 +1,12 @@
 //! Takes requests apart, forgiving nothing but absent optional parts.
 
+use crate::json::Value;
 #[cfg(feature = "calculators")]
 use gaugeleaf_calc::catalog::Taken;
 #[cfg(feature = "calculators")]
 use gaugeleaf_calc::ground::Ground;
 #[cfg(feature = "calculators")]
 use gaugeleaf_calc::{Argument, Names};
-use serde_json::Value;
 
 /// A text that has to be there.
 pub(crate) fn text<'a>(value: &'a Value, key: &str) -> Result<&'a str, String> {
@@ -19,7 +19,7 @@ pub(crate) fn text<'a>(value: &'a Value, key: &str) -> Result<&'a str, String> {
 /// `{"channel_depth": "9 in"}`
 #[cfg(feature = "calculators")]
 pub(crate) fn pairs(value: Option<&Value>) -> Names<String> {
-    let entries = value.and_then(Value::as_object).into_iter().flatten();
+    let entries = value.map(Value::as_object).unwrap_or_default().iter();
     entries
         .filter_map(|(name, text)| Some((name.clone(), text.as_str()?.to_string())))
         .collect()
@@ -28,7 +28,7 @@ pub(crate) fn pairs(value: Option<&Value>) -> Names<String> {
 /// `{"channel_depth": {"text": "9 in", "when": "26 Nov 2026", "refused": ""}}`, or as pairs.
 #[cfg(feature = "calculators")]
 pub(crate) fn taken(value: Option<&Value>) -> Names<Taken> {
-    let entries = value.and_then(Value::as_object).into_iter().flatten();
+    let entries = value.map(Value::as_object).unwrap_or_default().iter();
     entries
         .map(|(name, entry)| {
             let part = |key: &str| {
@@ -48,29 +48,23 @@ pub(crate) fn taken(value: Option<&Value>) -> Names<Taken> {
 /// `{"channel_depth": "9 in"}` or `{"channel_depth": {"text": "9", "unit": "in", "confirmed": true}}`
 #[cfg(feature = "calculators")]
 pub(crate) fn given(value: Option<&Value>) -> Vec<Argument> {
-    let entries = value.and_then(Value::as_object).into_iter().flatten();
+    let entries = value.map(Value::as_object).unwrap_or_default().iter();
     entries
         .map(|(name, entry)| match entry {
-            Value::Object(parts) => Argument {
-                name: name.clone(),
-                text: parts
-                    .get("text")
-                    .and_then(Value::as_str)
-                    .unwrap_or("")
-                    .to_string(),
-                unit: parts
-                    .get("unit")
-                    .and_then(Value::as_str)
-                    .map(str::to_string),
-                confirmed: parts
-                    .get("confirmed")
-                    .and_then(Value::as_bool)
-                    .unwrap_or(false),
-                ground: match parts.get("example").and_then(Value::as_bool) {
-                    Some(true) => Ground::Example,
-                    _ => Ground::Measured,
-                },
-            },
+            Value::Object(_) => {
+                let part = |key| entry.get(key).and_then(Value::as_str);
+                let holds = |key| matches!(entry.get(key), Some(Value::Bool(true)));
+                Argument {
+                    name: name.clone(),
+                    text: part("text").unwrap_or_default().to_string(),
+                    unit: part("unit").map(str::to_string),
+                    confirmed: holds("confirmed"),
+                    ground: match holds("example") {
+                        true => Ground::Example,
+                        false => Ground::Measured,
+                    },
+                }
+            }
             Value::String(text) => Argument::new(name, text),
             other => Argument::new(name, &crate::write::text(other)),
         })
@@ -80,7 +74,7 @@ pub(crate) fn given(value: Option<&Value>) -> Vec<Argument> {
 /// `["a", "b"]`
 #[cfg(any(feature = "calculators", feature = "search"))]
 pub(crate) fn texts(value: Option<&Value>) -> Vec<String> {
-    let entries = value.and_then(Value::as_array).into_iter().flatten();
+    let entries = value.map(Value::as_array).unwrap_or_default().iter();
     entries
         .filter_map(|text| text.as_str().map(str::to_string))
         .collect()
@@ -89,10 +83,11 @@ pub(crate) fn texts(value: Option<&Value>) -> Vec<String> {
 /// `[["chanel", ["channel"]]]`
 #[cfg(any(feature = "calculators", feature = "search"))]
 pub(crate) fn lists(value: Option<&Value>) -> Vec<(String, Vec<String>)> {
-    let entries = value.and_then(Value::as_array).into_iter().flatten();
+    let entries = value.map(Value::as_array).unwrap_or_default().iter();
     entries
         .filter_map(|entry| {
-            let word = entry.get(0)?.as_str()?.to_string();
+            let entry = entry.as_array();
+            let word = entry.first()?.as_str()?.to_string();
             Some((word, texts(entry.get(1))))
         })
         .collect()
@@ -111,8 +106,7 @@ pub(crate) fn lists_json(lists: &[(String, Vec<String>)]) -> Value {
 /// Whether the request asks for an optional part of the answer.
 #[cfg(feature = "calculators")]
 pub(crate) fn wants(request: &Value, part: &str) -> bool {
-    request
-        .get("want")
-        .and_then(Value::as_array)
-        .is_some_and(|wanted| wanted.iter().any(|wanted| wanted.as_str() == Some(part)))
+    let wanted = request.get("want").map(Value::as_array);
+    let mut wanted = wanted.unwrap_or_default().iter();
+    wanted.any(|wanted| wanted.as_str() == Some(part))
 }

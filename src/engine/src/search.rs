@@ -1,8 +1,8 @@
 //! Requests to the search index.
 
 use gaugeleaf_lookup::{DocumentKind, Hit, Index, SearchResult};
-use serde_json::Value;
 
+use crate::json::Value;
 use crate::request;
 use crate::write::Json;
 
@@ -27,7 +27,10 @@ impl SearchIndex {
         let index = self.index.as_ref().ok_or("there is no search index")?;
         let limit = request
             .get("limit")
-            .and_then(Value::as_u64)
+            .and_then(|limit| match limit {
+                Value::Written(limit) => limit.parse::<u64>().ok(),
+                _ => None,
+            })
             .unwrap_or(12)
             .clamp(1, 100);
         let spellings = request::lists(request.get("spellings"));
