@@ -284,6 +284,17 @@ impl Answer {
         open::because(&beneath, None, "")
     }
 
+    /// What nobody has measured or set of all that is taken in, in words.
+    pub fn why_unset(&self) -> String {
+        let mut beneath: Vec<Leaf> = Vec::new();
+        for leaf in self.unset.iter().flat_map(|input| &input.needs) {
+            if !beneath.contains(leaf) {
+                beneath.push(leaf.clone());
+            }
+        }
+        open::because(&beneath, None, "")
+    }
+
     /// The worst of the job's own verdicts, standing rules aside.
     pub fn worst_of_job(&self) -> Option<Verdict> {
         let own = self.checks.iter().filter(|result| !result.standing);

@@ -40,6 +40,7 @@ pub(super) fn judge<'c>(
     resolver: &dyn Resolver,
 ) -> Judged<'c> {
     let (told, mut footing) = told(check, state, resolver);
+    let told = as_said(told, check, state, &mut footing);
     if state.spread {
         // inside the tolerance another branch may hold, and it stands on what that one reads
         beneath(calculator, check, state, &mut footing);
@@ -70,6 +71,33 @@ pub(super) fn judge<'c>(
         footing,
         case,
         fault,
+    }
+}
+
+/// The sentence has ground too: one that names what nobody has given says nothing, and one
+/// without any condition stands on what it names alone. A stop is told whatever it lacks.
+fn as_said<'c>(told: Told<'c>, check: &Check, state: &State, footing: &mut Footing) -> Told<'c> {
+    let Told::Case(case) = told else { return told };
+    if case.is == Verdict::Stop {
+        return told;
+    }
+    let bare = check.cases.iter().all(|case| case.when.is_none());
+    let mut lacks = false;
+    for (name, _) in case.because.names() {
+        if let Some(missing) = state.missing.get(name) {
+            footing.join(missing);
+            lacks = true;
+        } else if bare {
+            let known = [state.footings.get(name), state.absent.get(name)];
+            known
+                .into_iter()
+                .flatten()
+                .for_each(|one| footing.join(one));
+        }
+    }
+    match lacks {
+        true => Told::Left(vec![case]),
+        false => told,
     }
 }
 

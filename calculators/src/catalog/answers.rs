@@ -56,11 +56,13 @@ impl Catalog {
         if let Some(first) = answer.problems.first() {
             return Err(first.clone());
         }
-        if let Some(first) = answer.unset.first() {
-            return Err(none(format!(
-                "{} is not known, so there is no limit",
-                first.label
-            )));
+        if !answer.unset.is_empty() {
+            let message = format!(
+                "how far `{input}` may go is not known. {}",
+                answer.why_unset()
+            );
+            let help = "give these first: a limit hangs on them".to_string();
+            return Err(problem(ProblemKind::NotKnown, message, Some(help)));
         }
         let limits = calculator.limits(input, &answer, &resolver);
         if limits.is_empty() {

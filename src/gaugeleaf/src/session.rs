@@ -8,7 +8,7 @@ use rayon::prelude::*;
 use crate::blocks::registry::{KINDS, shapes};
 use crate::handbook::files::{HandbookFiles, read};
 use crate::handbook::unused::unused;
-use crate::handbook::whole::assemble;
+use crate::handbook::whole::{Handbook, assemble};
 use crate::page::compose::{ComposedPage, Composer, compose};
 use crate::page::composed::Composed;
 use crate::prose;
@@ -19,9 +19,10 @@ use crate::report::{Sources, sort};
 use crate::site::input::SiteInput;
 use crate::site::render;
 use crate::values::graph::Graph;
-use crate::values::outline;
+use crate::values::judge::judge;
 use crate::values::own::own;
 use crate::values::scope::JobScope;
+use crate::values::{left_out, outline};
 
 /// A site, and everything that is wrong with it.
 #[derive(Debug, Default)]
@@ -34,19 +35,18 @@ pub struct BuiltSite {
     pub values: usize,
 }
 
-/// What a question on the command line is asked of: the catalog, and the values under those that
-/// are typed. Outside a handbook nothing is set.
-pub fn asked(files: &HandbookFiles) -> (Graph, JobScope, Vec<Finding>) {
+/// What a question on the command line is asked of: the catalog, and the handbook with its kits and
+/// jobs. Outside a handbook nothing is set.
+pub fn asked(files: &HandbookFiles) -> (Graph, Handbook, Vec<Finding>) {
     let (mut graph, findings) = Graph::load(files);
     if files.texts.is_empty() {
-        let scope = JobScope::asked(&graph, "");
-        return (graph, scope, findings);
+        return (graph, Handbook::default(), findings);
     }
     // what is wrong with pages and settings is told when they are published
     let (handbook, _) = assemble(files, &shapes());
+    left_out::leave_out(&handbook, &mut graph);
     graph.catalog.own = own(&handbook, &graph);
-    let scope = JobScope::of_handbook(&graph).typed_over();
-    (graph, scope, findings)
+    (graph, handbook, findings)
 }
 
 /// Builds the site of a handbook's folder. With errors among the findings, the site
@@ -75,9 +75,11 @@ pub fn build(root: &Path, edition: &dyn Edition) -> BuiltSite {
     let (handbook, found) = assemble(&files, &shapes());
     findings.extend(found);
     findings.extend(outline::check(&handbook, &graph));
+    findings.extend(left_out::leave_out(&handbook, &mut graph));
     graph.catalog.own = own(&handbook, &graph);
     // what is wrong with them is told where they stand
     JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);
+    findings.extend(judge(&handbook, &graph));
     let own = JobScope::of_handbook(&graph);
     prose::inspect(&handbook, &files, &shapes(), &mut findings);
     let composer = Composer {

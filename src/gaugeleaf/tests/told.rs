@@ -42,8 +42,13 @@ fn said(case: &Case) -> String {
         findings.into_iter().partition(|one| one.code == case.code);
     assert!(!own.is_empty(), "{} isn't found, but {beside:?}", case.code);
     let mut said = Terminal { colour: false }.emit(&own, &sources);
-    // the sound page that most handbooks here begin with has no head
-    let headless = [Code::NoPeople, Code::NoReview, Code::NoTools];
+    // the sound page that most handbooks here begin with has no head, and the handbook no kit
+    let headless = [
+        Code::NoPeople,
+        Code::NoReview,
+        Code::NoTools,
+        Code::NothingSet,
+    ];
     let beside: BTreeSet<&str> = beside
         .iter()
         .filter(|one| !headless.contains(&one.code))

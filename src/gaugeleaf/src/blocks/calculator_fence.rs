@@ -45,6 +45,10 @@ pub fn calculator<'g>(
 ) -> Result<&'g Calculator, Finding> {
     let known = &context.graph.catalog.calculators;
     known.get(&name.value).ok_or_else(|| {
+        if let Some((message, help)) = context.graph.left_out(&name.value) {
+            let code = Code::UnknownCalculator;
+            return context.error(code, name.span.clone(), message).help(help);
+        }
         let near = nearest(&name.value, known.keys().map(String::as_str));
         let message = format!("there is no calculator `{}`", name.value);
         context

@@ -1,7 +1,7 @@
 //! `chart NAME`: one output over one input, or over two, as a table that a crew
 //! can read without a screen that answers.
 
-use gaugeleaf_calc::calculator::{Answer, InputReading};
+use gaugeleaf_calc::calculator::{Answer, InputReading, OutputReading};
 use gaugeleaf_calc::field::Field;
 use gaugeleaf_calc::finding::Code;
 use gaugeleaf_calc::finding::settings::{Placed, SettingField as Setting};
@@ -19,7 +19,7 @@ use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
-use crate::page::working::{Doubt, also, used, work};
+use crate::page::working::{Doubt, also, lacking, used, work};
 use crate::values::ledger::Use;
 
 /// `chart NAME`: a table of values, and a plot.
@@ -112,7 +112,15 @@ fn worked(
             let given = sweep.given(wanted, value, column.as_ref());
             let cell = work(sweep.calculator, &given, Doubt::Tell, &named.span, context);
             match cell.value {
-                Some(answer) => row.push(answer),
+                Some(answer) => {
+                    let open = answer.output(&sweep.output.name);
+                    if open.is_some_and(OutputReading::is_open) {
+                        let what = format!("what the chart of {} shows", sweep.calculator.name);
+                        let unknown = lacking(&what, &answer, &named.span, context);
+                        return unknown.map_or_else(Composed::default, Composed::fault);
+                    }
+                    row.push(answer);
+                }
                 None => return cell.with(None),
             }
         }

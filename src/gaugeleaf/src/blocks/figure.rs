@@ -13,7 +13,7 @@ use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
-use crate::page::working::{Doubt, used, work};
+use crate::page::working::{Doubt, lacking, used, work};
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
@@ -105,6 +105,11 @@ fn drawn(
 ) -> Composed<Option<Block>> {
     let calculator = named.calculator;
     let Some(svg) = context.graph.catalog.draw(answer) else {
+        let what = format!("what the figure of {} draws", calculator.name);
+        let unknown = lacking(&what, answer, &named.span, context);
+        if let Some(unknown) = unknown.filter(|_| calculator.figure.is_some()) {
+            return Composed::fault(unknown);
+        }
         let message = format!("the calculator `{}` has no figure", calculator.name);
         return Composed::fault(
             context

@@ -7,6 +7,7 @@ use gaugeleaf_calc::finding::settings::SettingField;
 use gaugeleaf_calc::named::Role;
 use serde::Serialize;
 
+use crate::handbook::answered::Answers;
 use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -14,6 +15,7 @@ use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::{also, example_of, si, used};
+use crate::values::judge::answer_to;
 use crate::values::ledger::Use;
 
 const FIELDS: &[SettingField] = &[SettingField::others(
@@ -89,6 +91,7 @@ struct Alarm {
     calculator: String,
     title: String,
     because: String,
+    answer: String,
 }
 
 /// A measurement or rating.
@@ -138,6 +141,8 @@ struct VerdictRow {
     standing: bool,
     is: &'static str,
     because: String,
+    /// Who answers for it and why, where it is a stop.
+    answer: String,
 }
 
 /// How many things to measure a line names.
@@ -198,7 +203,9 @@ fn view(sheet: &SetupSheet, context: &Context) -> SetupSheetView {
                 title,
                 calculators: answers
                     .into_iter()
-                    .map(|(calculator, answer)| calculator_view(calculator, answer))
+                    .map(|(calculator, answer)| {
+                        calculator_view(calculator, answer, &context.answers())
+                    })
                     .collect(),
             })
             .collect(),
@@ -213,11 +220,13 @@ fn alarms(sheet: &SetupSheet, context: &Context) -> Vec<Alarm> {
             let verdicts = answer.checks.iter();
             let verdicts = verdicts.filter(move |verdict| verdict.is == is && !verdict.standing);
             verdicts.filter_map(move |verdict| {
+                let calculator = calculator?;
                 Some(Alarm {
                     is: is.word(),
                     calculator: answer.calculator.clone(),
-                    title: calculator?.title.clone(),
+                    title: calculator.title.clone(),
                     because: verdict.because.clone(),
+                    answer: answer_to(verdict, &calculator.name, &context.answers()),
                 })
             })
         })
@@ -254,7 +263,11 @@ fn named_row(one: &NamedReading) -> NamedRow {
     }
 }
 
-fn calculator_view(calculator: &Calculator, answer: &Answer) -> SheetCalculatorView {
+fn calculator_view(
+    calculator: &Calculator,
+    answer: &Answer,
+    answers: &Answers,
+) -> SheetCalculatorView {
     SheetCalculatorView {
         name: calculator.name.clone(),
         title: calculator.title.clone(),
@@ -284,6 +297,7 @@ fn calculator_view(calculator: &Calculator, answer: &Answer) -> SheetCalculatorV
                 standing: verdict.standing,
                 is: verdict.is.word(),
                 because: verdict.because.clone(),
+                answer: answer_to(verdict, &calculator.name, answers),
             })
             .collect(),
         problems: answer

@@ -12,7 +12,7 @@ use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::{Block, Href};
 use crate::page::route::Route;
-use crate::page::working::{Doubt, used, work};
+use crate::page::working::{Doubt, lacking, used, work};
 use crate::values::ledger::Use;
 use crate::values::typed::typed_json;
 
@@ -102,6 +102,9 @@ fn drawn(
 ) -> Composed<Option<Block>> {
     let span = &fence.kind;
     let Some(svg) = context.graph.catalog.draw_map(answer) else {
+        if let Some(unknown) = lacking("what the tube map draws", answer, span, context) {
+            return Composed::fault(unknown);
+        }
         let message = "this tube sheet can't be drawn";
         let finding = context.error(Code::NoMap, span.clone(), message);
         return Composed::fault(finding.help("give it fewer tubes"));

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use crate::blocks::calculator_fence::{CalculatorFence, calculator_fence};
 use crate::blocks::field_view::FieldView;
+use crate::handbook::answered::Answers;
 use crate::handbook::kind::BlockShape;
 use crate::markdown::ids::slug;
 use crate::page::composed::Composed;
@@ -16,6 +17,7 @@ use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::{Doubt, also, origin, used, work};
 use crate::values::graph::{Graph, Job};
+use crate::values::judge::answer_to;
 
 const FIELDS: &[SettingField] = &[SettingField::others(
     "An input of the calculator, and the value that stands in its field at first.",
@@ -87,6 +89,8 @@ struct WidgetVerdict<'w> {
     check: &'w str,
     is: &'static str,
     because: &'w str,
+    /// Who answers for it and why, where it is a stop.
+    answer: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -121,6 +125,7 @@ fn on_page(named: &CalculatorFence, fence: &Fence, context: &Context) -> Compose
                 graph: context.graph,
                 job: context.scope.job(),
                 standalone: false,
+                answers: context.answers(),
             };
             Composed {
                 uses,
@@ -137,6 +142,7 @@ pub struct WidgetOptions<'o> {
     pub job: &'o Job,
     /// On the calculator's own page, which has the title and the purpose already.
     pub standalone: bool,
+    pub answers: Answers<'o>,
 }
 
 /// The widget for an answer.
@@ -180,6 +186,7 @@ pub fn widget(
                 check: &verdict.check,
                 is: verdict.is.word(),
                 because: &verdict.because,
+                answer: answer_to(verdict, &calculator.name, &options.answers),
             })
             .collect(),
         working: answer

@@ -43,6 +43,9 @@ pub struct Calculation {
     pub handbook: Option<PathBuf>,
     /// The input whose limits are asked for.
     pub limit: Option<String>,
+    pub whose: AskedJob,
+    /// Whether a verdict that stops or is open fails it.
+    pub strict: bool,
 }
 
 /// A setup sheet asked for.
@@ -52,6 +55,16 @@ pub struct SheetOf {
     /// `measurement=value`, split.
     pub given: Vec<(String, String)>,
     pub json: bool,
+    pub whose: AskedJob,
+    /// Whether a worst verdict that stops or is open fails it.
+    pub strict: bool,
+}
+
+/// Whose values lie under those that are typed: a prepared job's, a kit's.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub struct AskedJob {
+    pub job: Option<String>,
+    pub kit: Option<String>,
 }
 
 /// Every command's name.
@@ -72,8 +85,15 @@ fn options(command: &str) -> &'static [&'static str] {
         "" | "publish" => &["--to"],
         "inspect" => &["--strict", "--format", "--json"],
         "preview" => &["--port"],
-        "sheet" => &["--json"],
-        "calculate" => &["--limit", "--json", "--handbook"],
+        "sheet" => &["--job", "--kit", "--strict", "--json"],
+        "calculate" => &[
+            "--limit",
+            "--job",
+            "--kit",
+            "--strict",
+            "--json",
+            "--handbook",
+        ],
         _ => &[],
     }
 }
@@ -88,6 +108,7 @@ struct ParsedOptions {
     to: Option<PathBuf>,
     handbook: Option<PathBuf>,
     limit: Option<String>,
+    whose: AskedJob,
     port: Option<u16>,
 }
 
@@ -113,16 +134,22 @@ pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, S
                 }
             }
             Arg::Value(word) => seen.words.push(word),
-            Arg::Long("json") if ["calculate", "sheet"].contains(&command.as_str()) => {
-                seen.json = true
-            }
+            Arg::Long("json") if works(&command) => seen.json = true,
             // what it was called before there were other formats
             Arg::Long("json") if command == "inspect" => seen.format = Some(Format::Lines),
             Arg::Long("format") if command == "inspect" => {
                 let name = value(&mut parser, "--format", &format!("one of {}", formats()))?;
                 seen.format = Some(format_named(&name.to_string_lossy())?);
             }
-            Arg::Long("strict") if command == "inspect" => seen.strict = true,
+            Arg::Long("strict") if command == "inspect" || works(&command) => seen.strict = true,
+            Arg::Long("job") if works(&command) => {
+                let name = value(&mut parser, "--job", "a prepared job's name")?;
+                seen.whose.job = Some(name.to_string_lossy().into_owned());
+            }
+            Arg::Long("kit") if works(&command) => {
+                let name = value(&mut parser, "--kit", "a kit's name")?;
+                seen.whose.kit = Some(name.to_string_lossy().into_owned());
+            }
             Arg::Long("to") if ["", "publish"].contains(&command.as_str()) => {
                 seen.to = Some(value(&mut parser, "--to", "a folder")?.into());
             }
@@ -150,6 +177,11 @@ pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, S
     command_of(&command, seen)
 }
 
+/// The commands that work with a job's values.
+fn works(command: &str) -> bool {
+    ["calculate", "sheet"].contains(&command)
+}
+
 fn command_of(command: &str, seen: ParsedOptions) -> Result<Command, String> {
     let mut words = seen.words.into_iter();
     let here = || PathBuf::from(".");
@@ -172,6 +204,8 @@ fn command_of(command: &str, seen: ParsedOptions) -> Result<Command, String> {
                 json: seen.json,
                 handbook: seen.handbook,
                 limit: seen.limit,
+                whose: seen.whose,
+                strict: seen.strict,
                 ..Calculation::default()
             };
             for word in words.by_ref() {
@@ -193,6 +227,8 @@ fn command_of(command: &str, seen: ParsedOptions) -> Result<Command, String> {
         "sheet" => {
             let mut sheet = SheetOf {
                 json: seen.json,
+                whose: seen.whose,
+                strict: seen.strict,
                 ..SheetOf::default()
             };
             for word in words.by_ref() {
@@ -279,113 +315,4 @@ fn usage(what: &str) -> String {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn asked(line: &str) -> Result<Command, String> {
-        parse(
-            format!("gaugeleaf {line}")
-                .split_whitespace()
-                .map(OsString::from)
-                .collect::<Vec<_>>(),
-        )
-    }
-
-    #[test]
-    fn no_arguments_publish_the_current_folder() {
-        assert_eq!(
-            asked(""),
-            Ok(Command::Publish {
-                handbook: ".".into(),
-                to: None
-            })
-        );
-        assert_eq!(
-            asked("publish a --to b"),
-            Ok(Command::Publish {
-                handbook: "a".into(),
-                to: Some("b".into())
-            })
-        );
-    }
-
-    #[test]
-    fn a_code_may_be_asked_for_and_an_inspection_made_strict() {
-        assert_eq!(asked("why"), Ok(Command::Why(None)));
-        assert_eq!(
-            asked("why step-verb"),
-            Ok(Command::Why(Some("step-verb".to_string())))
-        );
-        assert_eq!(
-            asked("inspect --strict a"),
-            Ok(Command::Inspect {
-                handbook: "a".into(),
-                format: Format::Terminal,
-                strict: true
-            })
-        );
-        assert!(asked("publish --strict").is_err());
-    }
-
-    #[test]
-    fn an_inspection_takes_a_format_and_json_is_the_lines() {
-        let format = |options: &str| match asked(&format!("inspect {options}")) {
-            Ok(Command::Inspect { format, .. }) => Ok(format),
-            Ok(other) => Err(format!("{other:?}")),
-            Err(words) => Err(words),
-        };
-        for (name, one) in FORMATS {
-            assert_eq!(format(&format!("--format {name}")), Ok(one));
-        }
-        assert_eq!(format("--json"), Ok(Format::Lines));
-        let wrong = |options: &str| format(options).err().unwrap_or_default();
-        assert!(wrong("--format sarf").contains("no format `sarf`; the nearest is sarif"));
-        assert!(wrong("--format").contains("one of terminal, lines, sarif"));
-    }
-
-    #[test]
-    fn a_calculation_is_a_name_and_inputs_in_any_order_with_options() {
-        let given = vec![
-            ("a".to_string(), "1in".to_string()),
-            ("b".to_string(), "-2=x".to_string()),
-        ];
-        let wanted = Calculation {
-            name: "n".to_string(),
-            given,
-            json: true,
-            handbook: Some("h".into()),
-            limit: Some("a".to_string()),
-        };
-        assert_eq!(
-            asked("calculate n a=1in --json b=-2=x --limit a --handbook h"),
-            Ok(Command::Calculate(wanted))
-        );
-    }
-
-    #[test]
-    fn a_sheet_is_a_folder_and_values_in_any_order() {
-        let wanted = SheetOf {
-            handbook: Some("h".into()),
-            given: vec![("tube_od".to_string(), "1in".to_string())],
-            json: true,
-        };
-        assert_eq!(
-            asked("sheet tube_od=1in h --json"),
-            Ok(Command::Sheet(wanted))
-        );
-    }
-
-    #[test]
-    fn wrong_usage_says_what_is_wrong_and_the_nearest_name() {
-        let wrong = |line: &str| asked(line).err().unwrap_or_default();
-        assert!(wrong("inspct").contains("the nearest is inspect"));
-        assert!(wrong("preview --port x").contains("--port takes a number"));
-        assert!(wrong("publish a b").contains("doesn't take"));
-        assert!(wrong("calculate").contains("needs the name"));
-        assert!(wrong("calculate n 14in").contains("input=value"));
-        assert!(wrong("publish --json").contains("publish has no option --json; it takes --to"));
-        assert!(wrong("calculate n --jsn").contains("the nearest is --json"));
-        assert!(wrong("-x").contains("gaugeleaf has no option -x"));
-        assert!(wrong("help inspct").contains("the nearest is inspect"));
-    }
-}
+mod tests;

@@ -1,45 +1,38 @@
 //! `calculate`: one calculator, for a person or for a machine.
 
 use std::ops::Range;
-use std::path::{Path, PathBuf};
 
 use gaugeleaf_calc::Argument;
-use gaugeleaf_calc::calculator::{Answer, Limit, Problem};
+use gaugeleaf_calc::calculator::{Answer, Limit, OutputReading, Problem, Verdict};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_engine::{answer_json, limits_json};
+use serde_json::Value;
 
 use crate::command::arguments::Calculation;
-use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
-use crate::command::words::for_people;
-use crate::handbook::files::{HandbookFiles, read};
-use crate::report::emitter::Emitter;
-use crate::report::lines::Lines;
+use crate::command::asked::{AskedHandbook, FILE, refuse, tell};
+use crate::command::say::{FAULTS, USAGE, WELL, say};
+use crate::command::words::{Beside, answered, for_people};
 use crate::report::{Sources, has_errors};
-use crate::session;
 use crate::values::graph::Graph;
-use crate::values::scope::JobScope;
-
-/// What findings about arguments name as their file.
-pub(super) const FILE: &str = "command line";
 
 /// Works the calculation and prints it.
 pub fn calculate(asked: &Calculation) -> u8 {
-    let (graph, scope) = match catalog(asked.handbook.as_deref()) {
+    let mut of = match AskedHandbook::open(asked.handbook.as_deref()) {
         Ok(found) => found,
-        Err((findings, sources)) => {
+        Err((findings, sources, code)) => {
             tell(&findings, &sources, asked.json);
-            return FAULTS;
+            return code;
         }
     };
-    let (line, spans) = written(asked);
-    let sources = Sources::from([(FILE.to_string(), line)]);
-    let Some(calculator) = graph.catalog.calculators.get(&asked.name) else {
-        tell(
-            &[unknown(asked, &graph, spans[0].clone())],
-            &sources,
-            asked.json,
-        );
-        return USAGE;
+    let (mut line, spans) = written(asked);
+    let scope = match of.scope(&asked.whose, &mut line) {
+        Ok(scope) => scope,
+        Err(finding) => return refuse(&[finding], line, asked.json),
+    };
+    let catalog = &of.graph.catalog;
+    let Some(calculator) = catalog.calculators.get(&asked.name) else {
+        let finding = unknown(asked, &of.graph, spans[0].clone());
+        return refuse(&[finding], line, asked.json);
     };
     // a person at a terminal sees the doubt beside the result, so it needn't stop it
     let given: Vec<Argument> = asked
@@ -50,10 +43,7 @@ pub fn calculate(asked: &Calculation) -> u8 {
             ..Argument::new(name, text)
         })
         .collect();
-    let Some(answer) = graph
-        .catalog
-        .calculate(&calculator.name, &given, scope.job())
-    else {
+    let Some(answer) = catalog.calculate(&calculator.name, &given, scope.job()) else {
         return USAGE;
     };
     let problems = answer.problems.iter().map(|one| (one, Level::Error));
@@ -62,29 +52,44 @@ pub fn calculate(asked: &Calculation) -> u8 {
         .chain(doubts)
         .map(|(problem, level)| finding(problem, level, asked, &spans))
         .collect();
-    if !findings.is_empty() {
-        tell(&findings, &sources, asked.json);
-    }
     if has_errors(&findings) {
-        return USAGE;
+        return refuse(&findings, line, asked.json);
     }
-    let limits = asked.limit.as_ref().map(|input| {
-        let catalog = &graph.catalog;
-        catalog.limits(&calculator.name, input, &given, scope.job())
-    });
+    if !findings.is_empty() {
+        tell(
+            &findings,
+            &Sources::from([(FILE.to_string(), line.clone())]),
+            asked.json,
+        );
+    }
+    let limits = asked
+        .limit
+        .as_ref()
+        .map(|input| catalog.limits(&calculator.name, input, &given, scope.job()));
     let limits = match limits.transpose() {
         Ok(limits) => limits,
-        Err(problem) => {
-            tell(&[limitless(&problem, &spans)], &sources, asked.json);
-            return USAGE;
-        }
+        Err(problem) => return refuse(&[limitless(&problem, &spans)], line, asked.json),
     };
     say(&if asked.json {
-        for_machines(&answer, limits.as_deref())
+        for_machines(&answer, limits.as_deref(), &of).to_string()
     } else {
-        for_people(calculator, &answer, limits.as_deref())
+        let beside = Beside {
+            demonstration: of.demonstration(),
+            answers: of.answers(),
+        };
+        for_people(calculator, &answer, limits.as_deref(), &beside)
     });
+    if asked.strict && unsettled(&answer) {
+        return FAULTS;
+    }
     WELL
+}
+
+/// Whether it stops, or can't be judged or worked out for lack of values.
+fn unsettled(answer: &Answer) -> bool {
+    let worst = answer.worst_of_job();
+    worst.is_some_and(|worst| worst >= Verdict::Open)
+        || answer.outputs.iter().any(OutputReading::is_open)
 }
 
 /// What is wrong with a value that was typed, where it was.
@@ -143,42 +148,6 @@ fn unknown(asked: &Calculation, graph: &Graph, span: Range<usize>) -> Finding {
     Finding::error(Code::UnknownCalculator, FILE, span, message).help(help)
 }
 
-pub(super) fn tell(findings: &[Finding], sources: &Sources, json: bool) {
-    if json {
-        complain(&Lines.emit(findings, sources));
-    } else {
-        complain_of(findings, sources);
-    }
-}
-
-/// The catalog and the values of the handbook asked for, of the one in this folder, or
-/// the built-in ones.
-pub(super) fn catalog(
-    handbook: Option<&Path>,
-) -> Result<(Graph, JobScope), (Vec<Finding>, Sources)> {
-    let here = PathBuf::from(".");
-    let (read_from, mut findings) = match handbook {
-        Some(folder) => read(folder),
-        None if here.join("handbook.toml").is_file() => read(&here),
-        None => (HandbookFiles::default(), Vec::new()),
-    };
-    // what is wrong with the pages doesn't matter to a calculation
-    findings.retain(|finding| {
-        !finding.file.starts_with("content/") && !finding.file.starts_with("themes/")
-    });
-    let (graph, scope, found) = session::asked(&read_from);
-    findings.extend(found);
-    if has_errors(&findings) {
-        let files = graph
-            .files
-            .iter()
-            .map(|file| (file.path.clone(), file.text.clone()));
-        let sources = read_from.texts.into_iter().chain(files).collect();
-        return Err((findings, sources));
-    }
-    Ok((graph, scope))
-}
-
 /// The request as one line, and where the name, each input and, last, the input whose
 /// limits are asked for stand in it.
 fn written(asked: &Calculation) -> (String, Vec<Range<usize>>) {
@@ -202,12 +171,23 @@ fn written(asked: &Calculation) -> (String, Vec<Range<usize>>) {
 }
 
 /// The answer as the engine words it for machines, with the limits if they were asked for.
-fn for_machines(answer: &Answer, limits: Option<&[Limit]>) -> String {
+fn for_machines(answer: &Answer, limits: Option<&[Limit]>, of: &AskedHandbook) -> Value {
     let mut json = answer_json(answer, true);
     if let Some(limits) = limits {
         json["limits"] = limits_json(limits);
+        // a limit is one of the numbers, whatever they stand on
+        for (limit, one) in limits.iter().enumerate() {
+            let mut checks = answer.checks.iter();
+            let check = checks.find(|check| check.check == one.check);
+            let open = check.is_none_or(|check| check.is == Verdict::Open);
+            json["limits"][limit]["open"] = open.into();
+        }
     }
-    json.to_string()
+    answered(&mut json, answer, &of.answers());
+    if of.demonstration() {
+        json["training"] = true.into();
+    }
+    json
 }
 
 #[cfg(test)]
@@ -231,17 +211,15 @@ mod tests {
 
     #[test]
     fn the_machines_answer_has_the_quantities_in_both_forms() {
-        let graph = Graph::built_in();
+        let of = AskedHandbook::default();
         let given = [
             Argument::new("stock_length", "12in"),
             Argument::new("channel_depth", "9in"),
         ];
-        let answer = graph
+        let answer = Graph::built_in()
             .catalog
             .calculate("guide-tube-length", &given, &Job::new());
-        let json: serde_json::Value = answer
-            .map(|answer| for_machines(&answer, None).parse().unwrap_or_default())
-            .unwrap_or_default();
+        let json = answer.map_or(Value::Null, |answer| for_machines(&answer, None, &of));
         assert_eq!(json["outputs"]["length"]["text"], "21 in");
         assert_eq!(json["inputs"]["channel_depth"]["value"], 9.0);
     }

@@ -13,7 +13,8 @@ gaugeleaf builds a field handbook from Markdown pages and calculators.
 
 HANDBOOK is the folder that holds handbook.toml; without it, this folder.
 `gaugeleaf help publish` says more about one command. `gaugeleaf version` says which this is.
-Exit codes: 0 all well, 1 the handbook has errors, 2 the request or an input can't be used.";
+Exit codes: 0 all well, 1 the handbook has errors (or, with --strict, more than that), 2 the
+request or an input can't be used.";
 
 const PUBLISH: &str = "\
 gaugeleaf publish [HANDBOOK] [--to DIR]
@@ -45,22 +46,28 @@ it is saved. While a page has errors, the last good site stays, with the errors
 laid over it.";
 
 const CALCULATE: &str = "\
-gaugeleaf calculate NAME [input=value …] [--limit INPUT] [--json] [--handbook DIR]
+gaugeleaf calculate NAME [input=value …] [--job JOB] [--kit KIT] [--limit INPUT]
+                    [--strict] [--json] [--handbook DIR]
 
-Works one calculator. An input that isn't given takes its usual value. A value is
-a number with its unit, as 14in, \"1 1/4 in\" or 355.6mm; a bare number is in the
-input's own unit. A tolerance may follow, as \"14 in +- 1/8 in\". --limit says how
-far that input may go before a verdict changes. The calculators are those of the
-handbook in DIR or in this folder, and the built-in ones.";
+Works one calculator. What you give counts as measured. A value is a number with its
+unit, as 14in, \"1 1/4 in\" or 355.6mm; a bare number is in the input's own unit. A
+tolerance may follow, as \"14 in +- 1/8 in\". The other inputs come from the handbook in
+DIR or in this folder: ratings from its kit, or from KIT; measurements from the job that
+it prepares as JOB, else its own as an example. Where a value is lacking or only an
+example, the verdict is open. Outside a handbook nothing is set. --limit says how far
+that input may go before a verdict changes. A verdict doesn't change the exit code;
+with --strict a stop or an open verdict gives 1.";
 
 const SHEET: &str = "\
-gaugeleaf sheet [HANDBOOK] [name=value …] [--json]
+gaugeleaf sheet [HANDBOOK] [name=value …] [--job JOB] [--kit KIT] [--strict] [--json]
 
-Works every calculator once for one job and prints the setup sheet: measurements,
-ratings in use, results, verdicts, and which measurements still stand on the
-handbook's values. name=value gives a measurement, or replaces a rating, as
-\"channel_depth=9 1/4 in\". Without HANDBOOK it takes the handbook in this folder, or
-the built-in calculators.";
+Works every calculator once for one job and prints the setup sheet: what to measure and
+to set, measurements, ratings in use, results and verdicts. --job takes the values of a
+prepared job and its kit, --kit another kit. name=value gives a measurement, or replaces
+a rating, as \"channel_depth=9 1/4 in\", and counts as measured. Without --job the
+handbook's own job shows as an example. Without HANDBOOK it takes the handbook in this
+folder; outside one nothing is set. A verdict doesn't change the exit code; with
+--strict a worst verdict that stops or is open gives 1.";
 
 /// Help on one command, or on all of them.
 pub fn text(topic: Option<&str>) -> &'static str {

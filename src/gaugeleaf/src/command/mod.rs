@@ -1,6 +1,7 @@
 //! The command line: what was asked, in words, and which exit code answers it.
 
 mod arguments;
+mod asked;
 mod calculate;
 mod help;
 mod publish;

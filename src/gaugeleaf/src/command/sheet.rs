@@ -1,45 +1,67 @@
 //! `sheet`: the whole graph for one job, for a person or for a machine.
 
-use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::calculator::{Answer, Calculator, Leaf, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::named::Role;
 use gaugeleaf_engine::sheet_json;
+use serde_json::Value;
 
 use crate::command::arguments::SheetOf;
-use crate::command::calculate::{FILE, catalog, tell};
-use crate::command::say::{FAULTS, USAGE, WELL, say};
-use crate::command::words::{TRAINING, result};
-use crate::report::Sources;
+use crate::command::asked::{AskedHandbook, FILE, refuse, tell};
+use crate::command::say::{FAULTS, WELL, say};
+use crate::command::words::{Beside, TRAINING, answered as answered_for, result, verdict_lines};
+use crate::report::{Sources, has_errors};
 
 /// Works the sheet and prints it.
 pub fn sheet(asked: &SheetOf) -> u8 {
-    let (graph, own) = match catalog(asked.handbook.as_deref()) {
+    let mut of = match AskedHandbook::open(asked.handbook.as_deref()) {
         Ok(found) => found,
-        Err((findings, sources)) => {
+        Err((findings, sources, code)) => {
             tell(&findings, &sources, asked.json);
-            return FAULTS;
+            return code;
         }
     };
-    let (line, given) = written(asked);
+    let (mut line, given) = written(asked);
+    let own = match of.scope(&asked.whose, &mut line) {
+        Ok(scope) => scope,
+        Err(finding) => return refuse(&[finding], line, asked.json),
+    };
     let mut findings = Vec::new();
-    let scope = own.with(&graph, FILE, &given, &mut findings);
+    let scope = own.with(&of.graph, FILE, &given, &mut findings);
+    if has_errors(&findings) {
+        return refuse(&findings, line, asked.json);
+    }
+    // what is unusual is worked all the same, as by `calculate`
     if !findings.is_empty() {
         tell(
             &findings,
             &Sources::from([(FILE.to_string(), line)]),
             asked.json,
         );
-        return USAGE;
     }
-    let sheet = graph.catalog.setup_sheet(scope.job());
+    let sheet = of.graph.catalog.setup_sheet(scope.job());
     say(&if asked.json {
-        sheet_json(&sheet).to_string()
+        for_machines(&sheet, &of).to_string()
     } else {
-        for_people(&sheet, &graph.catalog)
+        for_people(&sheet, &of)
     });
-    WELL
+    match sheet.worst() {
+        Some(worst) if asked.strict && worst >= Verdict::Open => FAULTS,
+        _ => WELL,
+    }
+}
+
+/// The sheet as the engine words it for machines.
+fn for_machines(sheet: &SetupSheet, of: &AskedHandbook) -> Value {
+    let mut json = sheet_json(sheet);
+    for (at, answer) in sheet.answers.iter().enumerate() {
+        answered_for(&mut json["calculators"][at], answer, &of.answers());
+    }
+    if of.demonstration() {
+        json["training"] = true.into();
+    }
+    json
 }
 
 /// The request as one line, and its values with their places in it.
@@ -62,7 +84,11 @@ fn written(asked: &SheetOf) -> (String, Vec<Binding>) {
     (line, given)
 }
 
-fn for_people(sheet: &SetupSheet, catalog: &Catalog) -> String {
+fn for_people(sheet: &SetupSheet, of: &AskedHandbook) -> String {
+    let beside = Beside {
+        demonstration: of.demonstration(),
+        answers: of.answers(),
+    };
     let mut lines = vec!["Setup sheet".to_string()];
     let [go, caution, open, stop] = Verdict::ALL.map(|is| sheet.count(is));
     if let Some(worst) = sheet.worst() {
@@ -71,7 +97,7 @@ fn for_people(sheet: &SetupSheet, catalog: &Catalog) -> String {
             worst.word().to_uppercase()
         ));
     }
-    if catalog.own.demonstration {
+    if beside.demonstration {
         lines.push(format!("  {TRAINING}"));
     }
     let needs = |head: &str, is: fn(&Leaf) -> bool| {
@@ -89,11 +115,14 @@ fn for_people(sheet: &SetupSheet, catalog: &Catalog) -> String {
     named(&sheet.measurements, &mut lines);
     lines.push("Ratings in use".to_string());
     named(&sheet.ratings, &mut lines);
-    for (title, answers) in sheet.by_area(catalog) {
+    for (title, answers) in sheet.by_area(&of.graph.catalog) {
         lines.push(title.to_string());
         for (calculator, answer) in answers {
-            answered(calculator, answer, &mut lines);
+            answered(calculator, answer, &beside, &mut lines);
         }
+    }
+    if !of.handbook.caution.is_empty() {
+        lines.push(of.handbook.caution.clone());
     }
     lines.join("\n")
 }
@@ -118,7 +147,7 @@ fn named(readings: &[NamedReading], lines: &mut Vec<String>) {
     }
 }
 
-fn answered(calculator: &Calculator, answer: &Answer, lines: &mut Vec<String>) {
+fn answered(calculator: &Calculator, answer: &Answer, beside: &Beside, lines: &mut Vec<String>) {
     lines.push(format!("  {} ({})", calculator.title, calculator.name));
     let shown = || {
         answer
@@ -134,8 +163,7 @@ fn answered(calculator: &Calculator, answer: &Answer, lines: &mut Vec<String>) {
         lines.push(format!("    {:width$}  {}", output.label, result(output)));
     }
     for verdict in &answer.checks {
-        let word = verdict.is.word().to_uppercase();
-        lines.push(format!("    {word:7}  {}", verdict.because));
+        verdict_lines(verdict, answer, beside, "    ", lines);
     }
     for problem in &answer.problems {
         lines.push(format!("    no result: {}", problem.message));
@@ -167,10 +195,14 @@ mod tests {
 
     #[test]
     fn the_sheet_in_words_names_every_calculator_and_what_is_not_measured() {
-        let graph = Graph::built_in();
+        let of = AskedHandbook {
+            graph: Graph::built_in(),
+            ..AskedHandbook::default()
+        };
+        let catalog = &of.graph.catalog;
         let job = Job::from([("channel_depth".to_string(), "5 in".to_string())]);
-        let words = for_people(&graph.catalog.setup_sheet(&job), &graph.catalog);
-        for name in graph.catalog.calculators.keys() {
+        let words = for_people(&catalog.setup_sheet(&job), &of);
+        for name in catalog.calculators.keys() {
             assert!(words.contains(&format!("({name})")), "{name}");
         }
         let depth = words.lines().find(|line| line.contains("5 in = 127 mm"));
@@ -178,6 +210,6 @@ mod tests {
             depth.is_some_and(|line| !line.contains("not measured")),
             "{words}"
         );
-        assert!(words.contains("(not measured)"));
+        assert!(words.contains("  not measured"), "{words}");
     }
 }

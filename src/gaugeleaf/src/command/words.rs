@@ -1,12 +1,41 @@
 //! A calculation's answer in words, for a person at a terminal.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Limit, OutputReading, PrintedValue};
+use gaugeleaf_calc::calculator::{
+    Answer, Calculator, CheckResult, Limit, OutputReading, PrintedValue, Verdict,
+};
+use serde_json::Value;
+
+use crate::handbook::answered::Answers;
+use crate::values::judge::answer_to;
 
 /// Beside every verdict on invented equipment.
 pub const TRAINING: &str = "TRAINING, INVENTED EQUIPMENT";
 
+/// What stands beside verdicts.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Beside<'h> {
+    /// The equipment is invented.
+    pub demonstration: bool,
+    pub answers: Answers<'h>,
+}
+
+/// Puts who answers for a stop beside it, in an answer for machines.
+pub(super) fn answered(json: &mut Value, answer: &Answer, answers: &Answers) {
+    for (at, verdict) in answer.checks.iter().enumerate() {
+        let words = answer_to(verdict, &answer.calculator, answers);
+        if !words.is_empty() {
+            json["verdicts"][at]["answer"] = words.into();
+        }
+    }
+}
+
 /// Inputs as understood, results, verdicts, working, and what to beware of.
-pub fn for_people(calculator: &Calculator, answer: &Answer, limits: Option<&[Limit]>) -> String {
+pub fn for_people(
+    calculator: &Calculator,
+    answer: &Answer,
+    limits: Option<&[Limit]>,
+    beside: &Beside,
+) -> String {
     let mut lines = vec![
         calculator.title.clone(),
         format!("  {}", calculator.purpose),
@@ -40,21 +69,13 @@ pub fn for_people(calculator: &Calculator, answer: &Answer, limits: Option<&[Lim
     if !answer.checks.is_empty() {
         lines.push("Verdict".to_string());
     }
+    if beside.demonstration {
+        lines.push(format!("  {TRAINING}"));
+    }
     for verdict in &answer.checks {
-        lines.push(format!(
-            "  {:7}  {}",
-            verdict.is.word().to_uppercase(),
-            verdict.because
-        ));
+        verdict_lines(verdict, answer, beside, "  ", &mut lines);
     }
-    if let Some(limits) = limits {
-        lines.push("Limit".to_string());
-        lines.extend(
-            limits
-                .iter()
-                .map(|limit| format!("  {}: {}", limit.check, limit.words())),
-        );
-    }
+    limit_lines(answer, limits.unwrap_or_default(), &mut lines);
     lines.push("Working".to_string());
     for line in &answer.working {
         lines.push(format!("  {}", line.formula));
@@ -73,6 +94,41 @@ pub fn for_people(calculator: &Calculator, answer: &Answer, limits: Option<&[Lim
         lines.push(format!("{}: {}", hazard.word, hazard.text));
     }
     lines.join("\n")
+}
+
+/// A verdict, and who answers for it.
+pub(super) fn verdict_lines(
+    verdict: &CheckResult,
+    answer: &Answer,
+    beside: &Beside,
+    indent: &str,
+    lines: &mut Vec<String>,
+) {
+    let word = verdict.is.word().to_uppercase();
+    lines.push(format!("{indent}{word:7}  {}", verdict.because));
+    let words = answer_to(verdict, &answer.calculator, &beside.answers);
+    if !words.is_empty() {
+        lines.push(format!("{indent}{:7}  {words}", ""));
+    }
+}
+
+/// How far the numbers carry. What they stand on is said too: a limit is no verdict.
+fn limit_lines(answer: &Answer, limits: &[Limit], lines: &mut Vec<String>) {
+    if limits.is_empty() {
+        return;
+    }
+    lines.push("Limit".to_string());
+    let of = |limit: &Limit| answer.checks.iter().find(|one| one.check == limit.check);
+    let open = |limit: &Limit| of(limit).is_none_or(|check| check.is == Verdict::Open);
+    if limits.iter().any(open) {
+        let honest = "  An open verdict has no limit yet. What is told of it is so for the values above, \
+                      and not for the job until these are its own.";
+        lines.push(honest.to_string());
+    }
+    for limit in limits {
+        let whose = if open(limit) { " (open)" } else { "" };
+        lines.push(format!("  {}{whose}: {}", limit.check, limit.words()));
+    }
 }
 
 /// `25 1/2 in (647 mm), rounded down to 1/8 in`: each side is rounded from the exact result, so

@@ -48,3 +48,68 @@ pub fn answered(settings: &mut Settings) -> Vec<Answered> {
     });
     answers.into_iter().flatten().collect()
 }
+
+impl Answered {
+    /// Whether it is for this check.
+    pub fn is_for(&self, calculator: &str, check: &str) -> bool {
+        let of = self.check.value.strip_prefix(calculator);
+        of.and_then(|rest| rest.strip_prefix('.')) == Some(check)
+    }
+
+    /// As it stands under the verdict.
+    pub fn words(&self) -> String {
+        format!("Answered by {}: {}", self.by.trim(), self.because.trim())
+    }
+}
+
+/// The answers that hold at one place.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Answers<'h> {
+    /// A prepared job's own.
+    pub job: &'h [Answered],
+    /// The handbook's, which hold for the kits and for every job.
+    pub all: &'h [Answered],
+}
+
+impl<'h> Answers<'h> {
+    /// The answer to a stop of this check.
+    pub fn to(&self, calculator: &str, check: &str) -> Option<&'h Answered> {
+        let mut answers = self.job.iter().chain(self.all);
+        answers.find(|one| one.is_for(calculator, check))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn answer(check: &str, by: &str) -> Answered {
+        Answered {
+            check: Placed {
+                value: check.to_string(),
+                span: 0..0,
+            },
+            because: "it is braced".to_string(),
+            by: by.to_string(),
+        }
+    }
+
+    #[test]
+    fn a_jobs_own_answer_comes_before_the_handbooks() {
+        let own = [answer("rail-level.rail", "lead")];
+        let all = [answer("rail-level.rail", "yard"), answer("a.b c", "yard")];
+        let answers = Answers {
+            job: &own,
+            all: &all,
+        };
+        let said = |calculator, check| answers.to(calculator, check).map(Answered::words);
+        let lead = "Answered by lead: it is braced".to_string();
+        assert_eq!(said("rail-level", "rail"), Some(lead));
+        assert_eq!(
+            said("a", "b c"),
+            Some("Answered by yard: it is braced".to_string())
+        );
+        assert_eq!(said("rail-level", "rai"), None);
+        assert_eq!(said("rail", "level.rail"), None);
+    }
+}

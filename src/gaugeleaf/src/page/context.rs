@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
+use crate::handbook::answered::Answers;
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;
@@ -36,7 +37,19 @@ pub struct Context<'c> {
     pub drawings: &'c dyn Drawings,
 }
 
-impl Context<'_> {
+impl<'c> Context<'c> {
+    /// The answers that hold here: a prepared job's own, and the handbook's.
+    pub fn answers(&self) -> Answers<'c> {
+        let settings = &self.page.outline.settings;
+        Answers {
+            job: match settings.job {
+                Some(_) => &settings.answered,
+                None => &[],
+            },
+            all: &self.handbook.answered,
+        }
+    }
+
     pub fn error(&self, code: Code, span: Range<usize>, message: impl Into<String>) -> Finding {
         Finding::error(code, self.file, span, message)
     }

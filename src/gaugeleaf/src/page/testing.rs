@@ -1,13 +1,16 @@
 //! A page for tests of its parts: `content/fit/page.md`, beside a front page with one heading,
 //! "Set it".
 
+use std::path::Path;
+use std::sync::LazyLock;
+
 use gaugeleaf_calc::finding::Finding;
 
 use crate::blocks::registry::{KINDS, shapes};
 use crate::edition::addresses::FolderEdition;
-use crate::handbook::files::HandbookFiles;
+use crate::handbook::files::{HandbookFiles, read};
 use crate::handbook::page::Page;
-use crate::handbook::whole::Handbook;
+use crate::handbook::whole::{Handbook, assemble};
 use crate::page::compose::{ComposedPage, Composer, compose};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -30,37 +33,20 @@ pub struct Sample {
     pub theme: Theme,
 }
 
+/// What the demonstration handbook sets and gives: its kit with its tables, and its jobs.
+static DEMONSTRATION: LazyLock<HandbookFiles> = LazyLock::new(|| {
+    let root = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../.."));
+    let (mut files, _) = read(root);
+    let wanted = ["handbook.toml", "content/equipment/", "content/jobs/"];
+    let is_wanted = |path: &String| wanted.iter().any(|start| path.starts_with(start));
+    files.texts.retain(|path, _| is_wanted(path));
+    files
+});
+
 /// The built-in catalog with the demonstration's kit, and its first job as the handbook's.
 pub fn demonstration() -> Graph {
-    let mut files = HandbookFiles::default();
-    let texts = [
-        (
-            "hose-sizes",
-            include_str!("../../../../content/equipment/hose-sizes.toml"),
-        ),
-        (
-            "yard-drive",
-            include_str!("../../../../content/equipment/yard-drive.toml"),
-        ),
-    ];
-    for (name, text) in texts {
-        let path = format!("content/equipment/{name}.toml");
-        files.texts.insert(path, text.to_string());
-    }
-    let (mut graph, findings) = Graph::load(&files);
-    assert_eq!(findings, []);
-    let job = include_str!("../../../../content/jobs/t1.md");
-    let handbook = Handbook {
-        job: "T1".to_string(),
-        pages: vec![Page::read(
-            "content/jobs/t1.md",
-            job,
-            None,
-            &shapes(),
-            &mut Vec::new(),
-        )],
-        ..Handbook::default()
-    };
+    let (mut graph, _) = Graph::load(&DEMONSTRATION);
+    let (handbook, _) = assemble(&DEMONSTRATION, &shapes());
     graph.catalog.own = crate::values::own::own(&handbook, &graph);
     graph
 }

@@ -1,7 +1,7 @@
 //! Finds the value that a link names: a calculator's output, a table's cell, a
 //! measurement or a rating.
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource};
+use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, ProblemKind};
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_calc::formula::Value;
@@ -13,7 +13,9 @@ use crate::markdown::place::{Address, SCHEME};
 use crate::page::context::Context;
 use crate::page::route::{Route, To};
 use crate::page::value_target::{ValueTarget, Written};
-use crate::page::working::{Doubt, WorkingPart, also, example_of, si, unknown, used, work};
+use crate::page::working::{
+    Doubt, WorkingPart, also, example_of, not_known, si, unknown, used, work,
+};
 use crate::values::ledger::Use;
 
 /// A value, and where a reader can see how it came about.
@@ -71,6 +73,9 @@ fn unknown_name<'n>(
     context: &Context,
 ) -> Finding {
     let span = place.part(target.name.at.clone());
+    if let Some((message, help)) = context.graph.left_out(&target.name.text) {
+        return context.error(Code::UnknownValue, span, message).help(help);
+    }
     let message = format!("there is no {what} `{}`", target.name.text);
     let finding = context
         .error(Code::UnknownValue, span, message)
@@ -132,8 +137,13 @@ fn named(
             place.after(SCHEME.len()),
             problem.message,
         );
+        if problem.kind == ProblemKind::NotKnown {
+            finding = not_known(finding, std::slice::from_ref(name));
+        } else {
+            finding = finding.follows([name.clone()]);
+        }
         finding.help = problem.help;
-        finding.follows([name.clone()])
+        finding
     })?;
     let leaf = graph.catalog.leaf(name, context.scope.job());
     let used = Use {
@@ -210,9 +220,8 @@ fn result(
             output.text,
             answer.why_open(open)
         );
-        return Err(Finding::error(Code::NotKnown, context.file, span, message)
-            .follows(open.footing.weak.iter().cloned())
-            .help("set the ratings in the kit, content/equipment/NAME.toml, and give the measurements"));
+        let finding = Finding::error(Code::NotKnown, context.file, span, message);
+        return Err(not_known(finding, &open.footing.weak));
     }
     let Some(used) = used(calculator, &answer, &output.text, span.start, graph) else {
         let message = format!(

@@ -163,6 +163,38 @@ pub fn used(
     })
 }
 
+/// Why something can't be shown: what nobody has measured or set beneath it. None where that isn't
+/// the reason.
+pub fn lacking(
+    what: &str,
+    answer: &Answer,
+    span: &Range<usize>,
+    context: &Context,
+) -> Option<Finding> {
+    let needs = answer.unset.iter().flat_map(|input| &input.needs);
+    let mut names: Vec<String> = needs.map(|leaf| leaf.name.clone()).collect();
+    names.sort();
+    names.dedup();
+    if names.is_empty() {
+        return None;
+    }
+    let message = format!("{what} is not known. {}", answer.why_unset());
+    let finding = context.error(Code::NotKnown, span.clone(), message);
+    Some(not_known(finding, &names))
+}
+
+/// A text that hangs on these: one of all that hang on the same is told, with the others under it.
+pub fn not_known(finding: Finding, names: &[String]) -> Finding {
+    let all = format!("unknown {}", names.join(" "));
+    finding
+        .breaks([all.clone()])
+        .follows(names.iter().cloned().chain([all]))
+        .help(
+            "set ratings in the kit, content/equipment/NAME.toml; give measurements under given of \
+             the page, or of the handbook's job",
+        )
+}
+
 /// Where an input's value came from, in a few words.
 pub fn origin(input: &InputReading, graph: &Graph) -> String {
     match &input.source {

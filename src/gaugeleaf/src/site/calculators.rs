@@ -10,6 +10,7 @@ use serde::Serialize;
 
 use crate::blocks::widget::{CalculatorBlock, WidgetOptions, widget};
 use crate::handbook::addresses::calculator_url;
+use crate::handbook::answered::Answers;
 use crate::page::kind::BlockKind;
 use crate::render::context::{NavLink, PageContext};
 use crate::render::print::Printer;
@@ -147,6 +148,10 @@ fn view<'c>(
         graph,
         job,
         standalone: true,
+        answers: Answers {
+            job: &[],
+            all: &input.handbook.answered,
+        },
     };
     let widget = widget(calculator, &calculator.name, &answer, &options);
     let used_on = used_on(calculator, input);

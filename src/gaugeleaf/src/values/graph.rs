@@ -21,6 +21,8 @@ pub struct Graph {
     pub files: Vec<SourceFile>,
     /// The handbook's equipment, by the names of its kits.
     pub kits: Names<Kit>,
+    /// Calculators that the handbook leaves out: they are in the catalog no more.
+    pub left_out: Vec<String>,
 }
 
 impl Graph {
@@ -47,6 +49,7 @@ impl Graph {
             catalog,
             files,
             kits,
+            left_out: Vec::new(),
         };
         (graph, findings)
     }
@@ -102,6 +105,17 @@ impl Graph {
             causes.swap(0, own);
         }
         causes
+    }
+
+    /// Why a calculator of this name isn't there, where the handbook itself left it out.
+    pub fn left_out(&self, name: &str) -> Option<(String, &'static str)> {
+        self.left_out.iter().any(|left| left == name).then(|| {
+            let message = format!("the calculator `{name}` is left out of this handbook");
+            (
+                message,
+                "take it out of leave_out in handbook.toml, or name another",
+            )
+        })
     }
 
     /// The first calculator that takes a measurement or rating as an input.

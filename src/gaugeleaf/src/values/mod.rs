@@ -3,10 +3,14 @@
 
 pub mod graph;
 pub mod hash;
+pub mod judge;
 pub mod kits;
 pub mod ledger;
+pub mod left_out;
+pub mod nearest_value;
 pub mod outline;
 pub mod overrides;
 pub mod own;
 pub mod scope;
 pub mod typed;
+pub mod unset;

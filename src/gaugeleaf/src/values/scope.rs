@@ -1,7 +1,7 @@
 //! The values that hold at one place of a handbook.
 
 use gaugeleaf_calc::catalog::Whose;
-use gaugeleaf_calc::finding::settings::Binding;
+use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::ground::Ground;
 use gaugeleaf_calc::{Job, Names};
@@ -74,7 +74,10 @@ impl JobScope {
             let mut one = Job::new();
             one.set(&name.value, &text.value, Ground::Measured, "");
             match graph.quantity(&name.value, &one) {
-                Some(Ok(_)) => scope.assign(&name.value, &text.value),
+                Some(Ok(_)) => {
+                    findings.extend(doubt(graph, file, &name.value, text));
+                    scope.assign(&name.value, &text.value);
+                }
                 Some(Err(problem)) => findings.push(Finding {
                     help: problem.help,
                     ..Finding::error(
@@ -136,10 +139,39 @@ impl JobScope {
     }
 }
 
+/// A value that holds, and lies outside the usual band.
+fn doubt(graph: &Graph, file: &str, name: &str, text: &Placed<String>) -> Option<Finding> {
+    let field = &graph.catalog.named.get(name)?.field;
+    let refusal = field.take(&text.value, None, false).err()?;
+    Some(Finding {
+        help: refusal.help,
+        ..Finding::warning(
+            Code::DoubtfulInput,
+            file,
+            text.span.clone(),
+            refusal.message,
+        )
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use gaugeleaf_calc::finding::settings::Placed;
+    use gaugeleaf_calc::finding::Level;
+
+    #[test]
+    fn an_unusual_value_holds_and_is_doubted_where_it_stands() {
+        let graph = Graph::built_in();
+        let mut findings = Vec::new();
+        let unusual = [assigned("channel_depth", "70 in")];
+        let scope = JobScope::default().with(&graph, "f", &unusual, &mut findings);
+        assert_eq!(scope.given()["channel_depth"], "70 in");
+        let told: Vec<_> = findings
+            .iter()
+            .map(|one| (one.code, one.level, one.span.clone()))
+            .collect();
+        assert_eq!(told, [(Code::DoubtfulInput, Level::Warning, 0..5)]);
+    }
 
     fn assigned(name: &str, text: &str) -> Binding {
         let placed = |value: &str| Placed {

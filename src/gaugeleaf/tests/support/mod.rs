@@ -36,11 +36,39 @@ impl Folder {
         folder
     }
 
+    /// The same with the demonstration's equipment, and its first job as the handbook's own.
+    pub fn equipped() -> Folder {
+        let folder = Folder::new();
+        let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../content");
+        for path in ["equipment/yard-drive.toml", "equipment/hose-sizes.toml"] {
+            let text = fs::read(content.join(path)).expect("the demonstration's equipment");
+            folder.put(&format!("content/{path}"), text);
+        }
+        let job = fs::read_to_string(content.join("jobs/t1.md")).expect("its first job");
+        let given = job.lines().find(|line| line.starts_with("given = "));
+        let given = given.expect("the job gives its values");
+        folder.put("handbook.toml", format!("{HEAD}job = \"T1\"\n{given}\n"));
+        folder
+    }
+
     /// A handbook whose one inner page goes on with this text.
     pub fn with(text: &str) -> Folder {
         let folder = Folder::new();
         folder.put("content/fit/page.md", format!("{PAGE}\n{text}"));
         folder
+    }
+
+    /// Gives the handbook the demonstration's kit, and its first job's measurements.
+    pub fn equip(&self) {
+        let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../content");
+        for file in ["equipment/hose-sizes.toml", "equipment/yard-drive.toml"] {
+            let text = fs::read(content.join(file)).expect("the demonstration's equipment");
+            self.put(&format!("content/{file}"), text);
+        }
+        let job = fs::read_to_string(content.join("jobs/t1.md")).expect("the demonstration's job");
+        let given = job.lines().find(|line| line.starts_with("given = "));
+        let given = given.expect("the job's values");
+        self.put("handbook.toml", format!("{HEAD}{given}\n"));
     }
 
     pub fn path(&self) -> &Path {

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::calculator::{Answer, Argument, Calculator};
+use gaugeleaf_calc::calculator::{Answer, Argument, Calculator, OutputReading};
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding};
@@ -13,6 +13,7 @@ use crate::blocks::question::seed::Draw;
 use crate::blocks::sweep::stepped;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
+use crate::page::working::lacking;
 
 /// With fewer variants, somebody knows the answers after a shift.
 const LEAST: usize = 20;
@@ -190,10 +191,14 @@ pub fn worked(
         let finding = bad(typed.unwrap_or(span), message, problem.help.clone());
         return Err(finding.follows(causes));
     }
-    if answer
-        .output(asks.output)
-        .is_none_or(|output| output.reading.is_none())
-    {
+    let output = answer.output(asks.output);
+    if output.is_some_and(OutputReading::is_open) {
+        let what = format!("what this question asks of {}", asks.calculator.name);
+        if let Some(unknown) = lacking(&what, &answer, &span, context) {
+            return Err(unknown);
+        }
+    }
+    if output.is_none_or(|output| output.reading.is_none()) {
         return Err(bad(
             span,
             format!("{with} there is no `{}`", asks.output),
