@@ -1,7 +1,7 @@
 //! The catalogue as it was promised: every name, every output, every warning.
 
 use gaugeleaf_calc::finding::nearest;
-use gaugeleaf_calc::{Catalog, Job, builtin};
+use gaugeleaf_calc::{Catalog, Job};
 use gaugeleaf_engine::Engine;
 use serde_json::{Value, json};
 
@@ -56,7 +56,7 @@ const CATALOGUE: [(&str, &str); 31] = [
 ];
 
 fn catalog() -> Catalog {
-    Catalog::load(&builtin()).0
+    crate::demonstration::catalog()
 }
 
 #[test]
@@ -64,6 +64,7 @@ fn every_calculator_of_the_catalogue_answers_with_its_defaults() {
     let catalog = catalog();
     let mut engine = Engine::default();
     engine.take_catalog(&catalog.pack());
+    engine.call(crate::demonstration::PAGE);
     for (name, outputs) in CATALOGUE {
         let request = json!({ "do": "calculate", "name": name });
         let answer: Value = serde_json::from_str(&engine.call(&request.to_string())).unwrap();
