@@ -5,7 +5,6 @@ use super::argument::Argument;
 use super::definition::{Input, Output, OutputKind};
 use super::leaf::Leaf;
 use super::open;
-use super::open;
 use super::resolver::{Resolved, Resolver, Unresolved};
 use super::state::{Known, State};
 use crate::field::{Entry, FieldKind, Refusal};
