@@ -5,9 +5,11 @@
 //! question: the fingerprint, a space, the request.
 
 use std::io::{self, BufWriter, Write};
+use std::path::Path;
 use std::{env, fs};
 
-use gaugeleaf_calc::Catalog;
+use gaugeleaf::handbook::files::read;
+use gaugeleaf::session;
 use gaugeleaf_engine::Engine;
 use gaugeleaf_tests::requests::{Dice, ask, asked, calculate, seed, switch};
 use sha2::{Digest, Sha256};
@@ -19,13 +21,26 @@ fn main() -> io::Result<()> {
         .next()
         .and_then(|cases| cases.parse().ok())
         .unwrap_or(5000);
-    let (catalog, findings) = Catalog::load(&gaugeleaf_calc::builtin());
+    let (files, _) = read(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/..")));
+    let (graph, _, findings) = session::asked(&files);
     assert!(findings.is_empty(), "{findings:?}");
+    let catalog = graph.catalog;
     let packed = catalog.pack();
     fs::write(file, &packed)?;
     let mut engine = Engine::default();
     engine.take_catalog(&packed);
     let mut out = BufWriter::new(io::stdout().lock());
+    let mut put = |request: &str| {
+        let hash = Sha256::digest(engine.call(request));
+        let hex: String = hash
+            .iter()
+            .take(8)
+            .map(|byte| format!("{byte:02x}"))
+            .collect();
+        writeln!(out, "{hex} {request}")
+    };
+    // whose values hold, before anything is asked
+    put(r#"{"do":"job","whose":"page","given":{}}"#)?;
     for calculator in catalog.calculators.values() {
         let inputs = asked(calculator);
         let mut dice = Dice::new(seed(&calculator.name));
@@ -35,14 +50,7 @@ fn main() -> io::Result<()> {
                 5 | 11 => switch(&calculator.name, &inputs, &mut dice),
                 _ => calculate(&calculator.name, &inputs, &mut dice),
             };
-            let request = request.to_string();
-            let hash = Sha256::digest(engine.call(&request));
-            let hex: String = hash
-                .iter()
-                .take(8)
-                .map(|byte| format!("{byte:02x}"))
-                .collect();
-            writeln!(out, "{hex} {request}")?;
+            put(&request.to_string())?;
         }
     }
     out.flush()

@@ -12,6 +12,7 @@ use std::time::{Duration, Instant};
 use gaugeleaf::blocks::registry::shapes;
 use gaugeleaf::handbook::files::read;
 use gaugeleaf::handbook::whole::assemble;
+use gaugeleaf::session::asked;
 use gaugeleaf::values::graph::{Graph, Job};
 use gaugeleaf::values::scope::JobScope;
 
@@ -25,16 +26,12 @@ const PAGE: &str = "content/jobs/t1.md";
 /// The demonstration's graph, and the job's values as the published page takes them.
 fn demonstration() -> (Graph, Job) {
     let (files, _) = read(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/..")));
-    let (graph, findings) = Graph::load(&files);
-    assert!(findings.is_empty(), "{findings:?}");
+    let (graph, _, mut findings) = asked(&files);
     let (handbook, _) = assemble(&files, &shapes());
     let page = handbook.pages.iter().find(|page| page.path == PAGE);
-    let page = page.expect("the job's page");
-    let mut findings = Vec::new();
-    let given = &page.outline.settings.given;
-    let job = JobScope::default()
-        .with(&graph, "handbook.toml", &handbook.given, &mut findings)
-        .with(&graph, &page.path, given, &mut findings)
+    let given = &page.expect("the job's page").outline.settings.given;
+    let job = JobScope::prepared(&graph, "T1", "")
+        .with(&graph, PAGE, given, &mut findings)
         .job()
         .clone();
     assert!(findings.is_empty(), "{findings:?}");
@@ -75,7 +72,7 @@ fn main() -> std::process::ExitCode {
     println!(
         "{} calculators, {} values given, medians of {} times",
         catalog.calculators.len(),
-        job.len(),
+        job.iter().count(),
         TURNS * A_TURN,
     );
     println!("values and verdicts alone: {outcome:.0} µs");

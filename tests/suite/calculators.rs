@@ -82,7 +82,9 @@ fn disagreements(catalog: &Catalog, reference: &Reference) -> Vec<String> {
                 })
             })
             .collect();
-        let Some(answer) = catalog.calculate(&reference.calculator, &given, &Job::new()) else {
+        let mut job = Job::new();
+        job.shows_defaults = true;
+        let Some(answer) = catalog.calculate(&reference.calculator, &given, &job) else {
             return vec![format!(
                 "{}: there is no calculator {}",
                 reference.name, reference.calculator
@@ -96,7 +98,7 @@ fn disagreements(catalog: &Catalog, reference: &Reference) -> Vec<String> {
             let ours = match key.strip_prefix("out.") {
                 Some(output) => answer.values.get(output).cloned(),
                 None if key == "verdict" => {
-                    answer.worst().map(|is| Value::Choice(is.word().into()))
+                    answer.would().map(|is| Value::Choice(is.word().into()))
                 }
                 None => continue,
             };

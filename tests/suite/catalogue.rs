@@ -1,7 +1,8 @@
 //! The catalogue as it was promised: every name, every output, every warning.
 
+use gaugeleaf_calc::catalog::Whose;
 use gaugeleaf_calc::finding::nearest;
-use gaugeleaf_calc::{Catalog, Job, builtin};
+use gaugeleaf_calc::{Catalog, Names};
 use gaugeleaf_engine::Engine;
 use serde_json::{Value, json};
 
@@ -56,7 +57,7 @@ const CATALOGUE: [(&str, &str); 31] = [
 ];
 
 fn catalog() -> Catalog {
-    Catalog::load(&builtin()).0
+    crate::demonstration::catalog()
 }
 
 #[test]
@@ -64,6 +65,7 @@ fn every_calculator_of_the_catalogue_answers_with_its_defaults() {
     let catalog = catalog();
     let mut engine = Engine::default();
     engine.take_catalog(&catalog.pack());
+    engine.call(crate::demonstration::PAGE);
     for (name, outputs) in CATALOGUE {
         let request = json!({ "do": "calculate", "name": name });
         let answer: Value = serde_json::from_str(&engine.call(&request.to_string())).unwrap();
@@ -135,8 +137,11 @@ fn pressure_thrust_and_noise_put_codes_ratings_and_a_competent_person_first() {
 fn the_nozzle_flow_says_what_compressibility_costs_and_offers_the_correction() {
     let catalog = catalog();
     let given = [gaugeleaf_calc::Argument::new("pressure", "1000 bar")];
+    let page = Whose::Page {
+        given: Names::new(),
+    };
     let answer = catalog
-        .calculate("nozzle-flow", &given, &Job::new())
+        .calculate("nozzle-flow", &given, &catalog.job_of(&page))
         .unwrap();
     for output in ["overstated", "flow_corrected", "jet_speed_corrected"] {
         assert!(

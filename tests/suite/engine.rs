@@ -5,12 +5,12 @@ use std::sync::Mutex;
 use std::{env, fs, thread};
 
 use flate2::read::GzDecoder;
-use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_engine::Engine;
 use gaugeleaf_lookup::{Document, build};
 use serde_json::Value;
 
+use crate::demonstration;
 use crate::host::{Host, engine_path};
 use crate::requests::{Dice, ask, asked, calculate, search, seed, switch};
 
@@ -71,7 +71,7 @@ fn the_engine_reads_only_the_room_it_reserved() {
 #[test]
 fn every_calculator_answers_to_the_same_bits_as_natively() {
     let wasm = wasm("calculators");
-    let (catalog, _) = Catalog::load(&gaugeleaf_calc::builtin());
+    let catalog = demonstration::catalog();
     assert!(!catalog.calculators.is_empty());
     let packed = catalog.pack();
     // As many at a time as there are cores: an interpreter is all computing.
@@ -91,7 +91,7 @@ fn every_calculator_answers_to_the_same_bits_as_natively() {
 
 #[test]
 fn broken_requests_get_the_same_answer_as_natively() {
-    let (catalog, _) = Catalog::load(&gaugeleaf_calc::builtin());
+    let catalog = demonstration::catalog();
     let mut both = Both::start(&wasm("calculators"), &catalog.pack());
     let deep = "[".repeat(100_000);
     let long = format!("{{\"do\":\"{}\"}}", "x".repeat(100_000));
@@ -126,6 +126,12 @@ fn broken_requests_get_the_same_answer_as_natively() {
         r#"{"do":"ask","query":"guide tube 14 in channel","want":["bound"]}"#,
         r#"{"do":"ask","query":"1,250 in","meanings":7,"candidates":{}}"#,
         r#"{"do":"ask","query":"channel 9 in","meanings":[["channel"],[7,["x"]],"x"],"candidates":[7]}"#,
+        r#"{"do":"judge"}"#,
+        r#"{"do":"job","whose":"hand","kit":"none","given":{"tube_od":{"text":"1 in","when":"2026-11-26"},"tube_pitch":{"text":"1 1/4 in","refused":"125 in"},"layout":7}}"#,
+        r#"{"do":"judge"}"#,
+        r#"{"do":"calculate","name":"pitch-span"}"#,
+        r#"{"do":"job","whose":"prepared","name":"T9","given":{"tube_pitch":"1 in"}}"#,
+        r#"{"do":"calculate","name":"index-plan"}"#,
         r#"{"do":"job","given":{"tube_pitch":"2 psi"}}"#,
         r#"{"do":"measure","inputs":{"tube_pitch":null}}"#,
         r#"{"do":"calculate","name":"pitch-span"}"#,
@@ -152,7 +158,7 @@ fn qr_codes_are_drawn_as_natively() {
 
 #[test]
 fn searches_find_the_same_in_the_same_order_as_natively() {
-    let (catalog, _) = Catalog::load(&gaugeleaf_calc::builtin());
+    let catalog = demonstration::catalog();
     let documents: Vec<Document> = catalog
         .calculators
         .values()
@@ -211,6 +217,7 @@ impl Both {
         let taken = both.host.take("take_catalog", packed);
         assert_eq!(taken, r#"{"ok":true}"#);
         assert_eq!(taken, both.native.take_catalog(packed));
+        both.ask(demonstration::PAGE);
         both
     }
 

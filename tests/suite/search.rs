@@ -93,6 +93,7 @@ fn engine() -> &'static Mutex<Engine> {
         let catalog = carried(&built.site["scripts/catalog.js"]);
         let index = carried(&built.site["scripts/search-index.js"]);
         assert_eq!(engine.take_catalog(&catalog), r#"{"ok":true}"#);
+        engine.call(crate::demonstration::PAGE);
         let texts = carried(&built.site["scripts/search-texts.js"]);
         assert_eq!(engine.take_index(&index), r#"{"ok":true}"#);
         assert_eq!(engine.take_texts(&texts), r#"{"ok":true}"#);

@@ -3,8 +3,8 @@
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
+use super::leaf::Leaf;
 use super::open;
-use super::resolver::{Leaf, Resolver};
 use crate::field::{Printed, Refusal};
 use crate::formula::Value;
 use crate::ground::{Footing, Ground};
@@ -114,18 +114,6 @@ pub struct SpanReading {
 }
 
 impl OutputReading {
-    pub(super) fn whose(&self, resolver: &dyn Resolver) -> String {
-        if self.footing.ground != Ground::Example {
-            return String::new();
-        }
-        let weak = self.footing.weak.iter();
-        let weak: Vec<Leaf> = weak.map(|name| resolver.leaf(name)).collect();
-        match open::job_of(&weak) {
-            "" => "example".to_string(),
-            job => job.to_string(),
-        }
-    }
-
     /// Nobody has given what it is worked out from.
     pub fn is_open(&self) -> bool {
         self.reading.is_none() && self.footing.ground == Ground::None

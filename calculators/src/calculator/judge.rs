@@ -3,14 +3,15 @@
 use super::answer::{Answer, CheckResult, Verdict};
 use super::band::Bands;
 use super::definition::{Calculator, Case, Check};
+use super::leaf::Leaf;
 use super::open;
-use super::resolver::{Leaf, Resolver};
+use super::resolver::Resolver;
 use super::state::State;
 use crate::formula::Value;
 use crate::ground::{Footing, Ground};
 
 /// A check's verdict, and what it stands on.
-pub(super) struct Judged<'c> {
+pub(super) struct GroundedVerdict<'c> {
     pub is: Verdict,
     /// What the numbers by themselves come to.
     pub would: Option<Verdict>,
@@ -22,7 +23,7 @@ pub(super) struct Judged<'c> {
 }
 
 /// What the numbers by themselves say.
-enum Told<'c> {
+enum CasesTold<'c> {
     Case(&'c Case),
     /// Some case hangs on what nobody has given, and these are the verdicts that are left.
     Left(Vec<&'c Case>),
@@ -38,7 +39,7 @@ pub(super) fn judge<'c>(
     state: &State,
     bands: Option<&Bands<'_>>,
     resolver: &dyn Resolver,
-) -> Judged<'c> {
+) -> GroundedVerdict<'c> {
     let (told, mut footing) = told(check, state, resolver);
     let told = as_said(told, check, state, &mut footing);
     if state.spread {
@@ -46,16 +47,16 @@ pub(super) fn judge<'c>(
         beneath(calculator, check, state, &mut footing);
     }
     let (would, case, fault) = match told {
-        Told::Case(case) => (Some(case.is), Some(case), None),
+        CasesTold::Case(case) => (Some(case.is), Some(case), None),
         // whatever is lacking, it can come to nothing but a stop
-        Told::Left(cases) if cases.iter().all(|case| case.is == Verdict::Stop) => {
+        CasesTold::Left(cases) if cases.iter().all(|case| case.is == Verdict::Stop) => {
             (Some(Verdict::Stop), cases.last().copied(), None)
         }
-        Told::Left(_) => {
+        CasesTold::Left(_) => {
             footing.ground = Ground::None;
             (None, None, None)
         }
-        Told::Fault(fault) => (Some(Verdict::Stop), None, Some(fault)),
+        CasesTold::Fault(fault) => (Some(Verdict::Stop), None, Some(fault)),
     };
     let is = match would {
         Some(would) if footing.ground.bears() => would,
@@ -65,7 +66,7 @@ pub(super) fn judge<'c>(
         }
         _ => Verdict::Open,
     };
-    Judged {
+    GroundedVerdict {
         is,
         would,
         footing,
@@ -76,8 +77,15 @@ pub(super) fn judge<'c>(
 
 /// The sentence has ground too: one that names what nobody has given says nothing, and one
 /// without any condition stands on what it names alone. A stop is told whatever it lacks.
-fn as_said<'c>(told: Told<'c>, check: &Check, state: &State, footing: &mut Footing) -> Told<'c> {
-    let Told::Case(case) = told else { return told };
+fn as_said<'c>(
+    told: CasesTold<'c>,
+    check: &Check,
+    state: &State,
+    footing: &mut Footing,
+) -> CasesTold<'c> {
+    let CasesTold::Case(case) = told else {
+        return told;
+    };
     if case.is == Verdict::Stop {
         return told;
     }
@@ -96,7 +104,7 @@ fn as_said<'c>(told: Told<'c>, check: &Check, state: &State, footing: &mut Footi
         }
     }
     match lacks {
-        true => Told::Left(vec![case]),
+        true => CasesTold::Left(vec![case]),
         false => told,
     }
 }
@@ -126,7 +134,7 @@ fn beneath(calculator: &Calculator, check: &Check, state: &State, footing: &mut 
     }
 }
 
-fn told<'c>(check: &'c Check, state: &State, resolver: &dyn Resolver) -> (Told<'c>, Footing) {
+fn told<'c>(check: &'c Check, state: &State, resolver: &dyn Resolver) -> (CasesTold<'c>, Footing) {
     let known = state.known(resolver);
     let mut lacking = Footing::default();
     let mut left: Vec<&Case> = Vec::new();
@@ -151,25 +159,25 @@ fn told<'c>(check: &'c Check, state: &State, resolver: &dyn Resolver) -> (Told<'
         };
         match holds {
             Ok(Value::Truth(true)) if left.is_empty() => {
-                return (Told::Case(case), known.footing());
+                return (CasesTold::Case(case), known.footing());
             }
             Ok(Value::Truth(true)) => {
                 left.push(case);
                 break;
             }
             Ok(_) => {}
-            Err(fault) => return (Told::Fault(fault.message), known.footing()),
+            Err(fault) => return (CasesTold::Fault(fault.message), known.footing()),
         }
     }
     let mut footing = known.footing();
     if left.is_empty() {
         let fault = "no case of this check holds".to_string();
-        return (Told::Fault(fault), footing);
+        return (CasesTold::Fault(fault), footing);
     }
     if left.iter().any(|case| case.is != Verdict::Stop) {
         footing.join(&lacking);
     }
-    (Told::Left(left), footing)
+    (CasesTold::Left(left), footing)
 }
 
 impl Calculator {

@@ -12,6 +12,7 @@ mod example;
 mod fields;
 mod grade;
 mod judge;
+mod leaf;
 mod limit;
 mod load;
 mod open;
@@ -40,9 +41,10 @@ pub use definition::{
 };
 pub use fields::FIELDS;
 pub use grade::Grade;
+pub use leaf::Leaf;
 pub use limit::{Edge, Limit};
 pub use outcome::Outcome;
-pub use resolver::{Leaf, Resolved, Resolver, Unresolved};
+pub use resolver::{Resolved, Resolver, Unresolved};
 pub use template::Template;
 pub use working::LONGEST_MATHML;
 

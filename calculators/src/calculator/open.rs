@@ -1,7 +1,7 @@
 //! Why a verdict is open, in words: what to measure, to set or to confirm.
 
 use super::answer::Verdict;
-use super::resolver::Leaf;
+use super::leaf::Leaf;
 use crate::ground::Ground;
 use crate::named::Role;
 use crate::words::joined;

@@ -3,8 +3,9 @@
 use super::answer::{InputReading, InputSource, OutputReading, PrintedValue, Problem, ProblemKind};
 use super::argument::Argument;
 use super::definition::{Input, Output, OutputKind};
+use super::leaf::Leaf;
 use super::open;
-use super::resolver::{Leaf, Resolved, Resolver, Unresolved};
+use super::resolver::{Resolved, Resolver, Unresolved};
 use super::state::{Known, State};
 use crate::field::{Entry, FieldKind, Refusal};
 use crate::formula::{Formula, Value, Values};
@@ -228,6 +229,21 @@ impl Input {
             from,
             span,
             band: resolved.band,
+        }
+    }
+}
+
+impl OutputReading {
+    /// Whose value it is, where it is no more than an example.
+    pub(super) fn whose(&self, resolver: &dyn Resolver) -> String {
+        if self.footing.ground != Ground::Example {
+            return String::new();
+        }
+        let weak = self.footing.weak.iter();
+        let weak: Vec<Leaf> = weak.map(|name| resolver.leaf(name)).collect();
+        match open::job_of(&weak) {
+            "" => "example".to_string(),
+            job => job.to_string(),
         }
     }
 }

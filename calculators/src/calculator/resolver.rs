@@ -1,10 +1,10 @@
 //! What a calculator doesn't hold itself, and whom it asks for it.
 
 use super::answer::{InputSource, Problem};
+use super::leaf::Leaf;
 use crate::field::Entry;
 use crate::formula::Value;
 use crate::ground::{Footing, Ground};
-use crate::named::Role;
 use crate::span::Span;
 
 /// A value that came along the graph.
@@ -25,20 +25,6 @@ pub enum Unresolved {
     Problem(Problem),
     /// Nobody has given what it hangs on.
     Missing(Footing),
-}
-
-/// What a person is told of a value that verdicts hang on.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Leaf {
-    pub name: String,
-    pub label: String,
-    /// None for an input that only its own calculator knows.
-    pub role: Option<Role>,
-    pub ground: Ground,
-    /// Where it comes from, in a few words.
-    pub from: String,
-    /// The name of the job whose value it is, where it is another's.
-    pub job: String,
 }
 
 /// What the graph gives a calculator: inputs that nobody typed, and tables.

@@ -376,15 +376,9 @@ fn tables_are_read_and_looked_up() {
 
 #[test]
 fn empty_and_broken_files_are_findings() {
-    for text in [
-        "",
-        "[calculator",
-        "x = 1",
-        "[calculator]\n",
-        "[table]\n",
-        "[[rating]]\n",
-        "\u{0}",
-    ] {
+    let heads = ["[calculator]\n", "[table]\n", "[[rating]]\n"];
+    let broken = ["", "[calculator", "x = 1", "\u{0}"];
+    for text in heads.into_iter().chain(broken) {
         let (_, findings) = load(&[("a.toml", text)]);
         assert!(!findings.is_empty(), "{text}");
     }

@@ -127,5 +127,7 @@ fn taken(taken: Result<(), String>) -> String {
     }
 }
 
+#[cfg(all(test, feature = "calculators"))]
+mod testing;
 #[cfg(test)]
 mod tests;

@@ -1,19 +1,19 @@
 //! Requests and answers as the page exchanges them.
 
-use gaugeleaf_calc::Catalog;
-use gaugeleaf_calc::builtin;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
 use super::*;
+use crate::testing::demonstration;
 
 /// As the page opens it: from the packed catalog.
 fn opened() -> Engine {
-    let (catalog, findings) = Catalog::load(&builtin());
-    assert_eq!(findings, []);
     let mut engine = Engine::default();
-    assert_eq!(engine.take_catalog(&catalog.pack()), r#"{"ok":true}"#);
-    let job = json!({ "do": "job", "given": { "channel_depth": "5 in" } });
+    assert_eq!(
+        engine.take_catalog(&demonstration().pack()),
+        r#"{"ok":true}"#
+    );
+    let job = json!({ "do": "job", "whose": "page", "given": { "channel_depth": "5 in" } });
     assert_eq!(engine.call(&job.to_string()), r#"{"ok":true}"#);
     engine
 }
@@ -55,7 +55,10 @@ fn a_question_is_answered_with_what_was_understood_and_what_was_assumed() {
         json!([{ "name": "channel_depth", "text": "14 in" }])
     );
     assert_eq!(reading["understood"][0]["text"], "14 in = 355.6 mm");
-    assert_eq!(reading["assumed"][0]["from"], "rating");
+    assert_eq!(
+        reading["assumed"][0]["from"],
+        "Wrenfold yard drive, parts sheet line 14"
+    );
     assert_eq!(reading["outputs"][0]["text"], "26 3/4 in");
     assert_eq!(reading["verdict"]["is"], "go");
 }
@@ -341,8 +344,8 @@ fn a_job_in_hand_is_judged_by_what_was_taken_on_it_alone() {
     let judged = ask(&mut engine, &json!({ "do": "judge" }));
     assert_eq!(judged["worst"], "open");
     // what was refused since isn't measured
-    assert_eq!(judged["measured"]["taken"], 1);
-    assert!(judged["measured"]["of"].as_u64() > Some(10));
+    assert_eq!(judged["measured"]["taken"].as_f64(), Some(1.0));
+    assert!(judged["measured"]["of"].as_f64() > Some(10.0));
     assert_eq!(judged["stuck"], json!([]));
     let inputs = json!({ "channel_depth": null, "tube_od": null, "tube_length": null });
     let read = ask(&mut engine, &json!({ "do": "measure", "inputs": inputs }));

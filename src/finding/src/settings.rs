@@ -7,6 +7,7 @@
 
 mod check;
 mod field;
+mod scalar;
 #[cfg(test)]
 mod tests;
 
@@ -22,6 +23,7 @@ use crate::place::widened;
 pub use crate::placed::Placed;
 use check::SettingsCheck;
 pub use field::{Need, OTHERS, Only, SettingField, SettingType, field, is_name};
+use scalar::{date, whole};
 
 /// A value typed for a name, with both places.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -389,20 +391,4 @@ fn scalar(value: &DeValue) -> Option<String> {
         DeValue::Float(number) => Some(number.to_string()),
         _ => None,
     }
-}
-
-/// A calendar date as text: bare, or between quotes as the schemas have it.
-fn date(value: &DeValue) -> Option<String> {
-    let at = match value {
-        DeValue::Datetime(at) => *at,
-        DeValue::String(text) => text.parse().ok()?,
-        _ => return None,
-    };
-    let date = at.date.filter(|_| at.time.is_none())?;
-    Some(date.to_string())
-}
-
-fn whole(value: &DeValue) -> Option<i64> {
-    let number = value.as_integer()?;
-    i64::from_str_radix(number.as_str(), number.radix()).ok()
 }

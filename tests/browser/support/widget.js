@@ -43,7 +43,7 @@ export class Widget {
 
   /** @param {string} input @param {string} name the choice's */
   async choose(input, name) {
-    await this.field(input).locator(`input[type=radio][value="${name}"]`).check({ force: true });
+    await this.field(input).locator(`input[type=radio][value="${name}"]`).click({ force: true });
   }
 
   /** @param {string} input */

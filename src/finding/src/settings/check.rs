@@ -1,5 +1,6 @@
 //! Holds a parsed table to its table of fields: every fault is told, each at its place.
 
+use super::scalar::{date, whole};
 use std::ops::Range;
 
 use toml::Spanned;
@@ -115,7 +116,7 @@ impl SettingsCheck<'_> {
                 self.text(text, value, field)
             }
             (SettingType::Truth, DeValue::Boolean(_)) => {}
-            (SettingType::Date, one) if super::date(one).is_some() => {}
+            (SettingType::Date, one) if date(one).is_some() => {}
             (SettingType::Table(fields), DeValue::Table(table)) => {
                 self.table(table, fields, &value.span());
             }
@@ -155,7 +156,7 @@ impl SettingsCheck<'_> {
                 }
             }
             (SettingType::Quantity, one) if scalar(one).is_some() => {}
-            (SettingType::Whole, one) if super::whole(one).is_some() => {}
+            (SettingType::Whole, one) if whole(one).is_some() => {}
             _ => self.wrong(key, value, field.takes),
         }
     }

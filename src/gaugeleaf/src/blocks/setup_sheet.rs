@@ -7,7 +7,7 @@ use gaugeleaf_calc::finding::settings::SettingField;
 use gaugeleaf_calc::named::Role;
 use serde::Serialize;
 
-use crate::handbook::answered::Answers;
+use crate::handbook::answered::StopAnswers;
 use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -266,7 +266,7 @@ fn named_row(one: &NamedReading) -> NamedRow {
 fn calculator_view(
     calculator: &Calculator,
     answer: &Answer,
-    answers: &Answers,
+    answers: &StopAnswers,
 ) -> SheetCalculatorView {
     SheetCalculatorView {
         name: calculator.name.clone(),

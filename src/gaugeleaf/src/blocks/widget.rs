@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use crate::blocks::calculator_fence::{CalculatorFence, calculator_fence};
 use crate::blocks::field_view::FieldView;
-use crate::handbook::answered::Answers;
+use crate::handbook::answered::StopAnswers;
 use crate::handbook::kind::BlockShape;
 use crate::markdown::ids::slug;
 use crate::page::composed::Composed;
@@ -157,7 +157,7 @@ pub struct WidgetOptions<'o> {
     pub standalone: bool,
     /// The handbook's own: who comes first.
     pub caution: &'o str,
-    pub answers: Answers<'o>,
+    pub answers: StopAnswers<'o>,
 }
 
 /// The widget for an answer.

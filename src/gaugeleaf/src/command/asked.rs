@@ -7,7 +7,7 @@ use gaugeleaf_calc::finding::{Code, Finding, nearest};
 
 use crate::command::arguments::AskedJob;
 use crate::command::say::{FAULTS, USAGE, complain, complain_of};
-use crate::handbook::answered::{Answered, Answers};
+use crate::handbook::answered::{Answered, StopAnswers};
 use crate::handbook::files::{HandbookFiles, read};
 use crate::handbook::whole::Handbook;
 use crate::report::emitter::Emitter;
@@ -32,11 +32,11 @@ pub struct AskedHandbook {
 }
 
 /// Why a command can't go on: what to tell of which texts, and the exit code.
-pub type Refused = (Vec<Finding>, Sources, u8);
+pub type NotAsked = (Vec<Finding>, Sources, u8);
 
 impl AskedHandbook {
     /// The handbook asked for, the one in this folder, or none.
-    pub fn open(folder: Option<&Path>) -> Result<AskedHandbook, Refused> {
+    pub fn open(folder: Option<&Path>) -> Result<AskedHandbook, NotAsked> {
         let here = PathBuf::from(".");
         let (read_from, mut findings) = match folder {
             Some(folder) => read(folder),
@@ -130,8 +130,8 @@ impl AskedHandbook {
     }
 
     /// The answers to stops that hold for what is asked.
-    pub fn answers(&self) -> Answers<'_> {
-        Answers {
+    pub fn answers(&self) -> StopAnswers<'_> {
+        StopAnswers {
             job: &self.answered,
             all: &self.handbook.answered,
         }

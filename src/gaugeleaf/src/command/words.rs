@@ -5,7 +5,7 @@ use gaugeleaf_calc::calculator::{
 };
 use serde_json::Value;
 
-use crate::handbook::answered::Answers;
+use crate::handbook::answered::StopAnswers;
 use crate::values::judge::answer_to;
 
 /// Beside every verdict on invented equipment.
@@ -16,11 +16,11 @@ pub const TRAINING: &str = "TRAINING, INVENTED EQUIPMENT";
 pub struct Beside<'h> {
     /// The equipment is invented.
     pub demonstration: bool,
-    pub answers: Answers<'h>,
+    pub answers: StopAnswers<'h>,
 }
 
 /// Puts who answers for a stop beside it, in an answer for machines.
-pub(super) fn answered(json: &mut Value, answer: &Answer, answers: &Answers) {
+pub(super) fn answered(json: &mut Value, answer: &Answer, answers: &StopAnswers) {
     for (at, verdict) in answer.checks.iter().enumerate() {
         let words = answer_to(verdict, &answer.calculator, answers);
         if !words.is_empty() {

@@ -64,14 +64,14 @@ impl Answered {
 
 /// The answers that hold at one place.
 #[derive(Debug, Clone, Copy, Default)]
-pub struct Answers<'h> {
+pub struct StopAnswers<'h> {
     /// A prepared job's own.
     pub job: &'h [Answered],
     /// The handbook's, which hold for the kits and for every job.
     pub all: &'h [Answered],
 }
 
-impl<'h> Answers<'h> {
+impl<'h> StopAnswers<'h> {
     /// The answer to a stop of this check.
     pub fn to(&self, calculator: &str, check: &str) -> Option<&'h Answered> {
         let mut answers = self.job.iter().chain(self.all);
@@ -98,7 +98,7 @@ mod tests {
     fn a_jobs_own_answer_comes_before_the_handbooks() {
         let own = [answer("rail-level.rail", "lead")];
         let all = [answer("rail-level.rail", "yard"), answer("a.b c", "yard")];
-        let answers = Answers {
+        let answers = StopAnswers {
             job: &own,
             all: &all,
         };

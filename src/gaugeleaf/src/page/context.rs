@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::handbook::answered::Answers;
+use crate::handbook::answered::StopAnswers;
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;
@@ -39,9 +39,9 @@ pub struct Context<'c> {
 
 impl<'c> Context<'c> {
     /// The answers that hold here: a prepared job's own, and the handbook's.
-    pub fn answers(&self) -> Answers<'c> {
+    pub fn answers(&self) -> StopAnswers<'c> {
         let settings = &self.page.outline.settings;
-        Answers {
+        StopAnswers {
             job: match settings.job {
                 Some(_) => &settings.answered,
                 None => &[],

@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use crate::blocks::widget::{CalculatorBlock, WidgetOptions, widget};
 use crate::handbook::addresses::calculator_url;
-use crate::handbook::answered::Answers;
+use crate::handbook::answered::StopAnswers;
 use crate::page::kind::BlockKind;
 use crate::render::context::{NavLink, PageContext};
 use crate::render::print::Printer;
@@ -149,7 +149,7 @@ fn view<'c>(
         job,
         standalone: true,
         caution: &input.handbook.caution,
-        answers: Answers {
+        answers: StopAnswers {
             job: &[],
             all: &input.handbook.answered,
         },

@@ -11,7 +11,7 @@ use gaugeleaf_calc::kit::Kit;
 use gaugeleaf_calc::named::Role;
 use gaugeleaf_calc::{Catalog, Names};
 
-use crate::handbook::answered::{Answered, Answers};
+use crate::handbook::answered::{Answered, StopAnswers};
 use crate::handbook::whole::Handbook;
 use crate::values::graph::Graph;
 use crate::values::nearest_value::{nearest_value, read_by};
@@ -23,7 +23,7 @@ const HEAD: &str = "handbook.toml";
 /// What the handbook's own values come to: stops of each kit by itself and of each prepared job,
 /// what a prepared job leaves open, what the handbook lacks, and answers that answer nothing.
 pub fn judge(handbook: &Handbook, graph: &Graph) -> Vec<Finding> {
-    let all = Answers {
+    let all = StopAnswers {
         job: &[],
         all: &handbook.answered,
     };
@@ -46,7 +46,7 @@ pub fn judge(handbook: &Handbook, graph: &Graph) -> Vec<Finding> {
         let stops = stops(&sheet, &graph.catalog);
         let known = kits.iter().find(|(name, _)| *name == job.kit);
         let known = known.map_or(&[][..], |(_, stops)| stops.as_slice());
-        let answers = Answers {
+        let answers = StopAnswers {
             job: job.answered,
             ..all
         };
@@ -69,7 +69,7 @@ pub fn judge(handbook: &Handbook, graph: &Graph) -> Vec<Finding> {
 }
 
 /// The answer to a verdict in words; empty where it is no stop, or nobody answers for it.
-pub fn answer_to(verdict: &CheckResult, calculator: &str, answers: &Answers) -> String {
+pub fn answer_to(verdict: &CheckResult, calculator: &str, answers: &StopAnswers) -> String {
     let answer = answers.to(calculator, &verdict.check);
     let answer = answer.filter(|_| verdict.is == Verdict::Stop);
     answer.map_or_else(String::new, Answered::words)
@@ -96,7 +96,7 @@ impl Stop<'_> {
         others.iter().any(|other| other.name() == self.name())
     }
 
-    fn answer<'h>(&self, answers: &Answers<'h>) -> Option<&'h Answered> {
+    fn answer<'h>(&self, answers: &StopAnswers<'h>) -> Option<&'h Answered> {
         answers.to(&self.calculator.name, &self.check?.name)
     }
 
@@ -175,7 +175,7 @@ fn case(check: &Check, result: &CheckResult, answer: &Answer) -> Option<usize> {
     cases.position(|case| case.is == result.is && case.because.fill(text) == result.because)
 }
 
-fn of_kit(kit: &Kit, stops: &[Stop], answers: &Answers, graph: &Graph) -> Vec<Finding> {
+fn of_kit(kit: &Kit, stops: &[Stop], answers: &StopAnswers, graph: &Graph) -> Vec<Finding> {
     let unanswered = stops.iter().filter(|stop| stop.answer(answers).is_none());
     unanswered
         .map(|stop| {
@@ -239,7 +239,7 @@ impl PreparedJob<'_> {
     }
 
     /// A stop that nobody answers for: at the job's value nearest to it, else at the kit's.
-    fn stop(&self, stop: &Stop, answers: &Answers, graph: &Graph) -> Option<Finding> {
+    fn stop(&self, stop: &Stop, answers: &StopAnswers, graph: &Graph) -> Option<Finding> {
         if stop.answer(answers).is_some() {
             return None;
         }
@@ -296,7 +296,7 @@ impl PreparedJob<'_> {
     }
 }
 
-/// Answers to stops that aren't there.
+/// StopAnswers to stops that aren't there.
 fn idle(answers: &[Answered], met: &[String], file: &str, graph: &Graph) -> Vec<Finding> {
     let known = |one: &&Answered| {
         let calculators = graph.catalog.calculators.values();
