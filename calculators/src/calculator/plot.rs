@@ -77,7 +77,7 @@ fn known(
         .push(format!("{calculator}.{}", name.value));
     finding.help = Some(match nearest(&name.value, names.iter().copied()) {
         Some(near) => format!("did you mean {near}?"),
-        None => format!("the {what}s are {}", joined(&names, ", ")),
+        None => format!("the {what}s are {}", joined(names, ", ")),
     });
     false
 }

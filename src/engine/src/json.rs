@@ -4,7 +4,7 @@
 
 /// A JSON value.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Value {
+pub(crate) enum JsonValue {
     Null,
     Bool(bool),
     #[cfg(feature = "calculators")]
@@ -12,16 +12,16 @@ pub(crate) enum Value {
     /// A number as a request writes it.
     Written(String),
     String(String),
-    Array(Vec<Value>),
-    Object(Map),
+    Array(Vec<JsonValue>),
+    Object(JsonEntries),
 }
 
 /// An object's parts in their order; each key once.
-pub(crate) type Map = Vec<(String, Value)>;
+pub(crate) type JsonEntries = Vec<(String, JsonValue)>;
 
-impl Value {
+impl JsonValue {
     /// What an object has under a key.
-    pub(crate) fn get(&self, key: &str) -> Option<&Value> {
+    pub(crate) fn get(&self, key: &str) -> Option<&JsonValue> {
         let entries = self.as_object().iter();
         let mut found = entries.filter(|(name, _)| name == key);
         found.next().map(|(_, value)| value)
@@ -29,56 +29,56 @@ impl Value {
 
     pub(crate) fn as_str(&self) -> Option<&str> {
         match self {
-            Value::String(text) => Some(text),
+            JsonValue::String(text) => Some(text),
             _ => None,
         }
     }
 
     /// An object's parts; none of anything else.
-    pub(crate) fn as_object(&self) -> &[(String, Value)] {
+    pub(crate) fn as_object(&self) -> &[(String, JsonValue)] {
         match self {
-            Value::Object(entries) => entries,
+            JsonValue::Object(entries) => entries,
             _ => &[],
         }
     }
 
     /// A list's items; none of anything else.
     #[cfg(any(feature = "calculators", feature = "search"))]
-    pub(crate) fn as_array(&self) -> &[Value] {
+    pub(crate) fn as_array(&self) -> &[JsonValue] {
         match self {
-            Value::Array(items) => items,
+            JsonValue::Array(items) => items,
             _ => &[],
         }
     }
 }
 
 #[cfg(feature = "calculators")]
-impl From<&str> for Value {
-    fn from(text: &str) -> Value {
-        Value::String(text.to_string())
+impl From<&str> for JsonValue {
+    fn from(text: &str) -> JsonValue {
+        JsonValue::String(text.to_string())
     }
 }
 
 #[cfg(feature = "calculators")]
-impl FromIterator<Value> for Value {
-    fn from_iter<I: IntoIterator<Item = Value>>(items: I) -> Value {
-        Value::Array(items.into_iter().collect())
+impl FromIterator<JsonValue> for JsonValue {
+    fn from_iter<I: IntoIterator<Item = JsonValue>>(items: I) -> JsonValue {
+        JsonValue::Array(items.into_iter().collect())
     }
 }
 
 /// For whoever puts an answer among values of the JSON crate.
 #[cfg(feature = "calculators")]
-impl From<Value> for serde_json::Value {
-    fn from(value: Value) -> serde_json::Value {
+impl From<JsonValue> for serde_json::Value {
+    fn from(value: JsonValue) -> serde_json::Value {
         use serde_json::Value as Json;
         match value {
-            Value::Null => Json::Null,
-            Value::Bool(truth) => Json::Bool(truth),
-            Value::Number(number) => Json::from(number),
-            Value::Written(text) => serde_json::from_str(&text).unwrap_or_default(),
-            Value::String(text) => Json::String(text),
-            Value::Array(items) => items.into_iter().map(Json::from).collect(),
-            Value::Object(entries) => entries
+            JsonValue::Null => Json::Null,
+            JsonValue::Bool(truth) => Json::Bool(truth),
+            JsonValue::Number(number) => Json::from(number),
+            JsonValue::Written(text) => serde_json::from_str(&text).unwrap_or_default(),
+            JsonValue::String(text) => Json::String(text),
+            JsonValue::Array(items) => items.into_iter().map(Json::from).collect(),
+            JsonValue::Object(entries) => entries
                 .into_iter()
                 .map(|(name, value)| (name, Json::from(value)))
                 .collect(),
@@ -90,7 +90,7 @@ impl From<Value> for serde_json::Value {
 const MOST_LEVELS: usize = 127;
 
 /// Reads a text that is one JSON value; else where it stops being one, in bytes.
-pub(crate) fn read(text: &str) -> Result<Value, usize> {
+pub(crate) fn read(text: &str) -> Result<JsonValue, usize> {
     let mut reader = Reader { text, at: 0 };
     let value = reader.value(MOST_LEVELS).filter(|_| {
         reader.skip();
@@ -123,38 +123,38 @@ impl Reader<'_> {
         there
     }
 
-    fn word(&mut self, word: &str, value: Value) -> Option<Value> {
+    fn word(&mut self, word: &str, value: JsonValue) -> Option<JsonValue> {
         let there = self.text[self.at..].starts_with(word);
         self.at += if there { word.len() } else { 0 };
         there.then_some(value)
     }
 
-    fn value(&mut self, levels: usize) -> Option<Value> {
+    fn value(&mut self, levels: usize) -> Option<JsonValue> {
         self.skip();
         match self.peek() {
-            b'n' => self.word("null", Value::Null),
-            b't' => self.word("true", Value::Bool(true)),
-            b'f' => self.word("false", Value::Bool(false)),
-            b'"' => self.string().map(Value::String),
+            b'n' => self.word("null", JsonValue::Null),
+            b't' => self.word("true", JsonValue::Bool(true)),
+            b'f' => self.word("false", JsonValue::Bool(false)),
+            b'"' => self.string().map(JsonValue::String),
             b'[' | b'{' if levels == 0 => None,
             b'[' => {
                 let mut items = Vec::new();
                 self.at += 1;
                 if self.mark(b']') {
-                    return Some(Value::Array(items));
+                    return Some(JsonValue::Array(items));
                 }
                 loop {
                     items.push(self.value(levels - 1)?);
                     if !self.mark(b',') {
-                        return self.mark(b']').then_some(Value::Array(items));
+                        return self.mark(b']').then_some(JsonValue::Array(items));
                     }
                 }
             }
             b'{' => {
-                let mut entries = Map::new();
+                let mut entries = JsonEntries::new();
                 self.at += 1;
                 if self.mark(b'}') {
-                    return Some(Value::Object(entries));
+                    return Some(JsonValue::Object(entries));
                 }
                 loop {
                     self.skip();
@@ -167,7 +167,7 @@ impl Reader<'_> {
                     entries.retain(|(known, _)| *known != name);
                     entries.push((name, value));
                     if !self.mark(b',') {
-                        return self.mark(b'}').then_some(Value::Object(entries));
+                        return self.mark(b'}').then_some(JsonValue::Object(entries));
                     }
                 }
             }
@@ -183,7 +183,7 @@ impl Reader<'_> {
         (self.at > from).then_some(())
     }
 
-    fn number(&mut self) -> Option<Value> {
+    fn number(&mut self) -> Option<JsonValue> {
         let from = self.at;
         self.at += usize::from(self.peek() == b'-');
         let zero = self.peek() == b'0';
@@ -201,7 +201,7 @@ impl Reader<'_> {
             self.at += usize::from(matches!(self.peek(), b'+' | b'-'));
             self.digits()?;
         }
-        Some(Value::Written(self.text[from..self.at].to_string()))
+        Some(JsonValue::Written(self.text[from..self.at].to_string()))
     }
 
     fn string(&mut self) -> Option<String> {

@@ -31,7 +31,7 @@ mod share;
 mod sheet;
 mod write;
 
-use json::Value;
+use json::JsonValue;
 
 #[cfg(feature = "calculators")]
 pub use sheet::{answer_json, limits_json, sheet_json};
@@ -58,7 +58,7 @@ impl Engine {
         answer.unwrap_or_else(|message| write::error(&message))
     }
 
-    fn answer(&mut self, request: &Value) -> Result<String, String> {
+    fn answer(&mut self, request: &JsonValue) -> Result<String, String> {
         let wanted = request::text(request, "do")?;
         #[cfg(feature = "search")]
         if wanted == "search" {
@@ -73,7 +73,7 @@ impl Engine {
 
     /// The answer to a request that is no search.
     #[cfg(any(feature = "calculators", feature = "share"))]
-    fn value(&mut self, wanted: &str, request: &Value) -> Option<Result<Value, String>> {
+    fn value(&mut self, wanted: &str, request: &JsonValue) -> Option<Result<JsonValue, String>> {
         Some(match wanted {
             #[cfg(feature = "calculators")]
             "job" => self.calculators.job(request),

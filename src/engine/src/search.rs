@@ -2,7 +2,7 @@
 
 use gaugeleaf_lookup::{DocumentKind, Hit, Index, SearchResult};
 
-use crate::json::Value;
+use crate::json::JsonValue;
 use crate::request;
 use crate::write::Json;
 
@@ -23,12 +23,12 @@ impl SearchIndex {
     }
 
     /// The answer as JSON.
-    pub(crate) fn search(&self, request: &Value) -> Result<String, String> {
+    pub(crate) fn search(&self, request: &JsonValue) -> Result<String, String> {
         let index = self.index.as_ref().ok_or("there is no search index")?;
         let limit = request
             .get("limit")
             .and_then(|limit| match limit {
-                Value::Written(limit) => limit.parse::<u64>().ok(),
+                JsonValue::Written(limit) => limit.parse::<u64>().ok(),
                 _ => None,
             })
             .unwrap_or(12)

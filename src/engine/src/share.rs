@@ -2,7 +2,7 @@
 
 use qrcodegen::{QrCode, QrCodeEcc};
 
-use crate::json::Value;
+use crate::json::JsonValue;
 use crate::object::ObjectValue::Text;
 use crate::object::object;
 use crate::request;
@@ -15,7 +15,7 @@ const MODULE: f64 = 0.9;
 const LARGEST: i32 = 117;
 
 /// Answers `{"text": "…"}` with the code, and how much of it may be covered.
-pub(crate) fn qr(request: &Value) -> Result<Value, String> {
+pub(crate) fn qr(request: &JsonValue) -> Result<JsonValue, String> {
     let text = request::text(request, "text")?;
     // A quarter of the code may be lost to glare at level Q.
     for (level, word) in [

@@ -4,7 +4,7 @@
 //! engine's weight on a phone; the standard library's printer is in the engine already.
 
 #[cfg(any(feature = "calculators", feature = "share"))]
-use crate::json::Value;
+use crate::json::JsonValue;
 use std::fmt::Write;
 
 /// What is wrong, as an answer.
@@ -17,26 +17,26 @@ pub(crate) fn error(message: &str) -> String {
 
 /// The value as JSON, on one line.
 #[cfg(any(feature = "calculators", feature = "share"))]
-pub(crate) fn text(value: &Value) -> String {
+pub(crate) fn text(value: &JsonValue) -> String {
     let mut out = String::new();
     write(value, &mut out);
     out
 }
 
 #[cfg(any(feature = "calculators", feature = "share"))]
-fn write(value: &Value, out: &mut String) {
+fn write(value: &JsonValue, out: &mut String) {
     match value {
-        Value::Null => out.push_str("null"),
-        Value::Bool(true) => out.push_str("true"),
-        Value::Bool(false) => out.push_str("false"),
+        JsonValue::Null => out.push_str("null"),
+        JsonValue::Bool(true) => out.push_str("true"),
+        JsonValue::Bool(false) => out.push_str("false"),
         #[cfg(feature = "calculators")]
-        Value::Number(number) => {
+        JsonValue::Number(number) => {
             // Its shortest form that reads back as the same number; writing to a string can't fail.
             let _ = write!(out, "{number:?}");
         }
-        Value::Written(number) => out.push_str(number),
-        Value::String(text) => string(text, out),
-        Value::Array(items) => {
+        JsonValue::Written(number) => out.push_str(number),
+        JsonValue::String(text) => string(text, out),
+        JsonValue::Array(items) => {
             out.push('[');
             for (at, item) in items.iter().enumerate() {
                 if at > 0 {
@@ -46,7 +46,7 @@ fn write(value: &Value, out: &mut String) {
             }
             out.push(']');
         }
-        Value::Object(entries) => {
+        JsonValue::Object(entries) => {
             out.push('{');
             for (at, (name, entry)) in entries.iter().enumerate() {
                 if at > 0 {
@@ -185,7 +185,7 @@ mod tests {
 
         #[test]
         fn every_number_reads_back_to_the_same_bits(number in proptest::num::f64::NORMAL) {
-            let written = text(&Value::Number(number));
+            let written = text(&JsonValue::Number(number));
             prop_assert!(serde_json::from_str::<Known>(&written).unwrap().is_number());
             prop_assert_eq!(written.parse::<f64>().unwrap().to_bits(), number.to_bits());
         }
