@@ -23,6 +23,7 @@ pub mod span;
 pub mod table;
 pub mod unit;
 pub mod water;
+mod words;
 
 mod builtin;
 #[cfg(test)]

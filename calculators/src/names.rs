@@ -33,6 +33,10 @@ impl<T> Names<T> {
         }
     }
 
+    pub fn remove(&mut self, name: &str) -> Option<T> {
+        self.place(name).ok().map(|at| self.0.remove(at).1)
+    }
+
     pub fn get(&self, name: &str) -> Option<&T> {
         self.place(name).ok().map(|at| &self.0[at].1)
     }

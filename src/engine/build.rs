@@ -8,8 +8,9 @@ use std::{env, fs, io};
 
 /// Folders and files, from the repository's root, that decide what the engine does. The texts of
 /// findings' codes don't: the page's engine is built without them.
-const SOURCES: [&str; 10] = [
+const SOURCES: [&str; 11] = [
     "calculators/Cargo.toml",
+    "calculators/build.rs",
     "calculators/src",
     "src/engine/Cargo.toml",
     "src/engine/build.rs",

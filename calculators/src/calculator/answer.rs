@@ -278,22 +278,23 @@ impl Answer {
 
     /// Why a result isn't known, in words.
     pub fn why_open(&self, output: &OutputReading) -> String {
-        let needs = self.unset.iter().flat_map(|input| &input.needs);
-        let mut beneath: Vec<Leaf> = Vec::new();
-        for leaf in needs.filter(|leaf| output.footing.weak.contains(&leaf.name)) {
-            if !beneath.contains(leaf) {
-                beneath.push(leaf.clone());
-            }
-        }
-        open::because(&beneath, None, "")
+        self.not_given(Some(&output.footing))
     }
 
     /// What nobody has measured or set of all that is taken in, in words.
     pub fn why_unset(&self) -> String {
+        self.not_given(None)
+    }
+
+    /// Of all, or of what lies beneath one result.
+    fn not_given(&self, footing: Option<&Footing>) -> String {
         let mut beneath: Vec<Leaf> = Vec::new();
-        for leaf in self.unset.iter().flat_map(|input| &input.needs) {
-            if !beneath.contains(leaf) {
-                beneath.push(leaf.clone());
+        for input in &self.unset {
+            for leaf in &input.needs {
+                let counts = footing.is_none_or(|footing| footing.weak.contains(&leaf.name));
+                if counts && !beneath.contains(leaf) {
+                    beneath.push(leaf.clone());
+                }
             }
         }
         open::because(&beneath, None, "")

@@ -6,7 +6,7 @@ use super::answer::Verdict;
 use super::definition::{Calculator, Check, OutputKind};
 use super::resolver::Resolver;
 use super::slice::{Mover, Slice, behind, conditions, work};
-use super::spread::{Possibilities, Possible, verdicts};
+use super::spread::{Possibilities, Possible, in_order, verdicts};
 use crate::field::FieldKind;
 use crate::formula::{Spread, Value};
 use crate::names::Names;
@@ -205,9 +205,7 @@ impl<'a> Cover<'a> {
                 at += 1;
             }
         }
-        found.sort();
-        found.dedup();
-        found
+        in_order(&found)
     }
 }
 

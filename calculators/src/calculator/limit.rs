@@ -12,6 +12,7 @@ use crate::field::{FieldKind, NumberFormat};
 use crate::formula::Value;
 use crate::quantity::{RoundedQuantity, Rounding, UnitFormat, in_unit};
 use crate::span::Span;
+use crate::words::joined;
 
 /// The range of one input over which a check keeps its verdict.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,7 +44,7 @@ impl Limit {
         let head: Vec<&str> = self.whom.iter().chain(check).map(String::as_str).collect();
         match head.as_slice() {
             [] => self.words(),
-            _ => format!("{}: {}", head.join(", "), self.words()),
+            _ => format!("{}: {}", joined(&head, ", "), self.words()),
         }
     }
 

@@ -4,6 +4,7 @@ use super::answer::Verdict;
 use super::leaf::Leaf;
 use crate::ground::Ground;
 use crate::named::Role;
+use crate::words::joined;
 
 /// More are counted.
 const MOST_NAMED: usize = 5;
@@ -44,7 +45,7 @@ pub(super) fn because(needs: &[Leaf], would: Option<Verdict>, said: &str) -> Str
             leaf.label, leaf.from
         ));
     }
-    lines.join(" ")
+    joined(&lines, " ")
 }
 
 /// For whom the numbers hold that are no more than examples: `For T1`.
@@ -71,7 +72,7 @@ fn none_missing(needs: &[Leaf]) -> bool {
 fn listed(head: &str, leaves: &[&Leaf]) -> Option<String> {
     let mut labels: Vec<String> = leaves
         .iter()
-        .map(|leaf| leaf.label.to_lowercase())
+        .map(|leaf| leaf.label.chars().flat_map(char::to_lowercase).collect())
         .collect();
     if labels.is_empty() {
         return None;
@@ -83,5 +84,5 @@ fn listed(head: &str, leaves: &[&Leaf]) -> Option<String> {
     } else {
         String::new()
     };
-    Some(format!("{head}: {}{more}.", labels.join(", ")))
+    Some(format!("{head}: {}{more}.", joined(&labels, ", ")))
 }

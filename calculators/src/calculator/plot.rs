@@ -3,6 +3,7 @@
 use super::definition::{Calculator, Output, OutputKind, Plot};
 use crate::field::FieldKind;
 use crate::quantity::read;
+use crate::words::joined;
 use gaugeleaf_finding::settings::Settings;
 use gaugeleaf_finding::{Code, Placed, nearest};
 
@@ -76,7 +77,7 @@ fn known(
         .push(format!("{calculator}.{}", name.value));
     finding.help = Some(match nearest(&name.value, names.iter().copied()) {
         Some(near) => format!("did you mean {near}?"),
-        None => format!("the {what}s are {}", names.join(", ")),
+        None => format!("the {what}s are {}", joined(names, ", ")),
     });
     false
 }

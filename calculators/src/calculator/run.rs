@@ -9,6 +9,7 @@ use super::reading::{NoInput, Worth};
 use super::resolver::Resolver;
 use super::state::State;
 use super::{judge, tolerance, working};
+use crate::words::joined;
 use gaugeleaf_finding::nearest;
 
 impl Calculator {
@@ -80,7 +81,7 @@ impl Calculator {
                 let names = self.input_names();
                 let help = match nearest(&given.name, names.iter().copied()) {
                     Some(near) => format!("did you mean {near}?"),
-                    None => format!("the inputs are {}", names.join(", ")),
+                    None => format!("the inputs are {}", joined(&names, ", ")),
                 };
                 answer.problems.push(Problem {
                     input: given.name.clone(),

@@ -160,6 +160,13 @@ fn possible(output: &Output, mut scope: SpreadScope<'_>) -> Possible {
     }
 }
 
+/// Each once, the best first.
+pub(super) fn in_order(found: &[Verdict]) -> Vec<Verdict> {
+    let mut all = Verdict::ALL.to_vec();
+    all.retain(|is| found.contains(is));
+    all
+}
+
 /// The verdicts that a check may come to, the best first.
 pub(crate) fn verdicts(
     check: &Check,
@@ -204,7 +211,5 @@ pub(crate) fn verdicts(
             }
         }
     }
-    found.sort();
-    found.dedup();
-    found
+    in_order(&found)
 }

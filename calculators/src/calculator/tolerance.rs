@@ -9,6 +9,7 @@ use crate::field::NumberFormat;
 use crate::formula::Spread;
 use crate::quantity::{Rounding, UnitFormat};
 use crate::span::Span;
+use crate::words::joined;
 
 pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &mut Answer) {
     if answer.inputs.iter().all(|input| input.span.is_none()) {
@@ -33,7 +34,7 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
             let words: Vec<&str> = result.may_be.iter().map(|is| is.word()).collect();
             result.because.push_str(&format!(
                 " Inside the tolerance this may turn to {}: measure more closely.",
-                words.join(" or ")
+                joined(&words, " or ")
             ));
         }
     }

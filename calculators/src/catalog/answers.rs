@@ -4,6 +4,7 @@ use super::{Catalog, Job};
 use crate::calculator::{
     Answer, Argument, Limit, Problem, ProblemKind, Resolved, Resolver, Unresolved,
 };
+use crate::words::joined;
 use gaugeleaf_finding::nearest;
 
 impl Catalog {
@@ -40,7 +41,7 @@ impl Catalog {
             let names = calculator.input_names();
             let help =
                 nearest(input, names.iter().copied()).map(|near| format!("did you mean {near}?"));
-            let help = help.unwrap_or_else(|| format!("the inputs are {}", names.join(", ")));
+            let help = help.unwrap_or_else(|| format!("the inputs are {}", joined(&names, ", ")));
             return Err(problem(
                 ProblemKind::Unknown,
                 format!("`{input}` is not an input of {name}"),

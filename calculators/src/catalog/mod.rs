@@ -24,6 +24,7 @@ mod pack;
 mod picture;
 mod resolver;
 mod sheet;
+mod unpack;
 
 use serde::{Deserialize, Serialize};
 

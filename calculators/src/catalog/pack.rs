@@ -1,18 +1,41 @@
 //! The catalog as the page gets it: already read, checked and parsed, without
 //! what only a reader of its files needs.
 
+use serde::Deserialize;
+
 use super::Catalog;
+use super::unpack::Unpacker;
+
+/// Bytes of the seal that a packed catalog begins with.
+const SEAL: usize = 8;
 
 impl Catalog {
     /// Packs what calculating needs. The form is this version's own: what one
     /// version packed, only the same version unpacks.
     pub fn pack(&self) -> Vec<u8> {
         // Nothing in a catalog can fail to serialize: no foreign types, no maps with odd keys.
-        postcard::to_allocvec(self).unwrap_or_default()
+        let bytes = postcard::to_allocvec(self).unwrap_or_default();
+        let mut packed = seal(&bytes).to_vec();
+        packed.extend(bytes);
+        packed
     }
 
     /// Unpacks a catalog; `None` for bytes that aren't one.
     pub fn unpack(bytes: &[u8]) -> Option<Catalog> {
-        postcard::from_bytes(bytes).ok()
+        let (found, bytes) = bytes.split_at_checked(SEAL)?;
+        if found != seal(bytes) {
+            return None;
+        }
+        let Ok(catalog) = Catalog::deserialize(&mut Unpacker { bytes });
+        Some(catalog)
     }
+}
+
+/// FNV-1a of these sources and these bytes: neither others nor damaged ones get past it.
+fn seal(bytes: &[u8]) -> [u8; SEAL] {
+    let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
+    for byte in env!("CATALOG_SOURCES").bytes().chain(bytes.iter().copied()) {
+        hash = (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
+    }
+    hash.to_le_bytes()
 }

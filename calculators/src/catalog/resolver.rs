@@ -154,6 +154,12 @@ impl JobResolver<'_> {
         answer
     }
 
+    /// Hands an answer over that nobody here asks for again.
+    pub(super) fn give_up(&self, calculator: &Calculator) -> Option<Answer> {
+        let mut known = self.known.borrow_mut();
+        Rc::into_inner(known.remove(&calculator.name)?)
+    }
+
     fn output(&self, calculator: &str, output: &str, from: &str) -> Result<Resolved, Unresolved> {
         let Some(definition) = self.catalog.calculators.get(calculator) else {
             return Err(problem(format!("there is no calculator `{calculator}`")));

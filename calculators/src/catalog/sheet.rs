@@ -1,5 +1,6 @@
 //! The setup sheet: the whole graph evaluated once for one job.
 
+use super::resolver::JobResolver;
 use super::{Catalog, Job};
 use crate::calculator::{
     Answer, Area, Calculator, CheckResult, Leaf, PrintedValue, Problem, ProblemKind, Resolver,
@@ -55,8 +56,11 @@ impl SetupSheet {
                 needs.push(leaf);
             }
         }
-        needs.sort_by_key(|leaf| leaf.role == Some(Role::Rating));
-        needs
+        let set = |leaf: &&Leaf| leaf.role == Some(Role::Rating);
+        let mut in_order = needs.clone();
+        in_order.retain(|leaf| !set(leaf));
+        in_order.extend(needs.into_iter().filter(set));
+        in_order
     }
 
     fn of_job(&self) -> impl Iterator<Item = &CheckResult> {
@@ -111,7 +115,33 @@ impl Catalog {
         self.sheet_from(job, &resolver)
     }
 
-    fn sheet_from(&self, job: &Job, resolver: &super::resolver::JobResolver<'_>) -> SetupSheet {
+    /// The same without a reading of any measurement or rating: for whoever asks for its
+    /// verdicts alone.
+    pub fn judged_sheet(&self, job: &Job) -> SetupSheet {
+        self.answered(&self.graph_order(), &self.resolver(job))
+    }
+
+    fn answered(&self, order: &[&Calculator], resolver: &JobResolver<'_>) -> SetupSheet {
+        for calculator in order {
+            resolver.answer(calculator);
+        }
+        let mut stuck = false;
+        let mut answers = Vec::new();
+        for calculator in order {
+            if let Some(answer) = resolver.give_up(calculator) {
+                stuck |= !calculator.checks.is_empty() && !answer.problems.is_empty();
+                answers.push(answer);
+            }
+        }
+        SetupSheet {
+            measurements: Vec::new(),
+            ratings: Vec::new(),
+            answers,
+            stuck,
+        }
+    }
+
+    fn sheet_from(&self, job: &Job, resolver: &JobResolver<'_>) -> SetupSheet {
         let order = self.graph_order();
         let asked: Vec<&str> = order
             .iter()
@@ -134,18 +164,10 @@ impl Catalog {
                 })
                 .collect()
         };
-        let answers: Vec<Answer> = order
-            .iter()
-            .map(|calculator| resolver.answer(calculator).as_ref().clone())
-            .collect();
-        let stuck = |(calculator, answer): (&&Calculator, &Answer)| {
-            !calculator.checks.is_empty() && !answer.problems.is_empty()
-        };
         SetupSheet {
             measurements: readings(Role::Measurement),
             ratings: readings(Role::Rating),
-            stuck: order.iter().zip(&answers).any(stuck),
-            answers,
+            ..self.answered(&order, resolver)
         }
     }
 

@@ -13,6 +13,7 @@ use crate::formula::{Type, Value};
 use crate::quantity::{QuantityFault, Typed, Want, bare_in_unit, in_unit, readings};
 use crate::span::Span;
 use crate::unit::Unit;
+use crate::words::joined;
 
 pub use format::{NumberFormat, Printed};
 pub(crate) use load::choices;
@@ -106,7 +107,7 @@ impl Field {
                     let names: Vec<&str> =
                         choices.iter().map(|choice| choice.name.as_str()).collect();
                     let message = format!("`{}` is not one of the choices", clipped(text));
-                    refuse(message, Some(format!("choose {}", names.join(", "))))
+                    refuse(message, Some(format!("choose {}", joined(&names, ", "))))
                 })
             }
             FieldKind::Number { want, .. } => {

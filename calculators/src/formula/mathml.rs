@@ -4,6 +4,7 @@ use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::functions::{CallRule, Function};
 use super::maths::Maths;
 use super::plain::{Notation, quantity_level};
+use crate::words::joined;
 
 pub(super) fn print(expr: &Expr, notation: &dyn Notation) -> String {
     Writer { notation }.at_level(expr, 0)
@@ -183,7 +184,7 @@ impl Writer<'_> {
             _ => format!(
                 "<mi>{}</mi><mo>(</mo>{}<mo>)</mo>",
                 escape(function.name),
-                inner.join("<mo>,</mo>")
+                joined(&inner, "<mo>,</mo>")
             ),
         }
     }

@@ -3,6 +3,7 @@
 use super::ast::{Expr, ExprKind, Operator};
 use super::functions::CallRule;
 use super::maths::Maths;
+use crate::words::joined;
 
 /// How names are written: as symbols, or as the numbers put in for them.
 pub trait Notation {
@@ -97,7 +98,10 @@ fn bare(expr: &Expr, notation: &dyn Notation) -> (String, u8) {
         }
         ExprKind::Call(function, arguments) => {
             let arguments: Vec<String> = arguments.iter().map(|inner| sub(inner, 0)).collect();
-            (format!("{}({})", function.name, arguments.join(", ")), ATOM)
+            (
+                format!("{}({})", function.name, joined(&arguments, ", ")),
+                ATOM,
+            )
         }
         ExprKind::Over {
             gather,

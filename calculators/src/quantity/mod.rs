@@ -13,6 +13,7 @@
 mod bind;
 mod clean;
 mod cursor;
+mod digits;
 mod fault;
 mod marks;
 mod number;

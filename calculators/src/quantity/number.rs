@@ -4,6 +4,7 @@
 
 use super::QuantityFault;
 use super::cursor::Cursor;
+use super::digits::value_of;
 use super::marks::{self, LoneMark};
 
 /// A number's value and where its text ends.
@@ -44,13 +45,8 @@ fn slash(c: char) -> bool {
     matches!(c, '/' | '\u{2044}' | '\u{2215}')
 }
 
-/// The value of digits with at most one point: the nearest double, however many there are.
-pub(super) fn value_of(digits: &str) -> f64 {
-    digits.parse().unwrap_or(f64::INFINITY)
-}
-
 /// Exact up to 10^22.
-fn power_of_ten(power: usize) -> f64 {
+pub(super) fn power_of_ten(power: usize) -> f64 {
     (0..power).fold(1.0, |value, _| value * 10.0)
 }
 

@@ -3,6 +3,7 @@
 
 use super::number::{tidy, to_digits};
 use crate::unit::{ScaleKind, Unit, UnitFault};
+use crate::words::joined;
 use serde::{Deserialize, Serialize};
 
 /// Which way a printed value may differ from the exact one.
@@ -301,7 +302,7 @@ pub fn understood(
             readings.insert(1, decimal);
         }
     }
-    readings.join(" = ")
+    joined(&readings, " = ")
 }
 
 /// Enough digits to recognise the value by: six significant ones.

@@ -3,6 +3,7 @@
 use super::QuantityFault;
 use super::read::Want;
 use crate::unit::{Dimension, ScaleKind, Unit, UnitFault, offered};
+use crate::words::joined;
 
 /// The unit named, checked against what is wanted.
 pub(super) fn unit_of(text: &str, word: &str, want: &Want) -> Result<Unit, QuantityFault> {
@@ -84,6 +85,6 @@ fn offer(want: &Want) -> String {
     match units {
         [] => format!("write it in {}", want.unit.symbol),
         [only] => format!("write the unit as {only}"),
-        [first @ .., last] => format!("write the unit as {} or {last}", first.join(", ")),
+        [first @ .., last] => format!("write the unit as {} or {last}", joined(first, ", ")),
     }
 }

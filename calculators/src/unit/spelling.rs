@@ -2,6 +2,8 @@
 
 use super::Dimension;
 use super::table::SYMBOLS;
+use crate::words::joined;
+use gaugeleaf_finding::edits;
 
 /// Whole spellings, whatever their capitals, and what each stands for.
 const SPELLED: [(&str, &str); 21] = [
@@ -39,7 +41,7 @@ pub(super) fn spelled(text: &str) -> Option<String> {
     let words = apart
         .split_whitespace()
         .map(|word| word.strip_suffix('.').unwrap_or(word));
-    let plain = words.clone().collect::<Vec<_>>().join(" ");
+    let plain = joined(&words.clone().collect::<Vec<_>>(), " ");
     if let Some(meant) = known(&plain) {
         return Some(meant);
     }
@@ -73,8 +75,8 @@ pub(super) fn spelled(text: &str) -> Option<String> {
 }
 
 /// The unit that a misspelt word most likely is. A wrong one is worse than none: the first letter
-/// must agree, since a prefix tells powers of ten apart, there must be one slip and no more, and
-/// no other unit may be as near.
+/// must agree, since a prefix tells powers of ten apart, there must be one slip and no more (a
+/// letter too many, too few or wrong, or two neighbours swapped), and no other unit may be as near.
 pub(super) fn meant(word: &str) -> Option<&'static str> {
     let first = word.chars().next()?;
     if word.chars().count() < 3 {
@@ -83,29 +85,11 @@ pub(super) fn meant(word: &str) -> Option<&'static str> {
     let mut near = SYMBOLS.iter().filter(|entry| {
         let mut spellings = std::iter::once(&entry.symbol).chain(entry.others);
         spellings.any(|spelling| {
-            spelling.starts_with(first) && spelling.len() > 1 && one_slip(word, spelling)
+            spelling.starts_with(first) && spelling.len() > 1 && edits(word, spelling) == 1
         })
     });
     let only = near.next()?;
     near.next().is_none().then_some(only.symbol)
-}
-
-/// Whether a letter too many, too few or wrong, or two neighbours swapped, tells two words apart.
-fn one_slip(a: &str, b: &str) -> bool {
-    let [a, b] = [a, b].map(|word| word.chars().collect::<Vec<char>>());
-    let same = std::iter::zip(&a, &b).take_while(|(a, b)| a == b).count();
-    let (rest_a, rest_b) = (&a[same..], &b[same..]);
-    match (rest_a, rest_b) {
-        ([_, left @ ..], [_, right @ ..]) if left == right => true,
-        ([first, second, left @ ..], [third, fourth, right @ ..])
-            if first == fourth && second == third && left == right =>
-        {
-            true
-        }
-        ([_, left @ ..], right) if left == right => true,
-        (left, [_, right @ ..]) => left == right,
-        _ => false,
-    }
 }
 
 /// The units of a kind that people are told of, the commonest first.

@@ -5,14 +5,14 @@ use gaugeleaf_calc::calculator::{
     ProblemKind, UnsetInput, Verdict, WorkingLine,
 };
 use gaugeleaf_calc::quantity::bind;
-use serde_json::{Map, Value};
 
+use crate::json::{JsonEntries, JsonValue};
 use crate::object::ObjectValue::{Json, Maybe, Number, Text, Truth};
 use crate::object::{object, put};
 
 /// The answer as machines read it, with the working if it is wanted.
-pub fn answer_json(answer: &Answer, working: bool) -> Value {
-    let mut json = Map::new();
+pub(crate) fn answer_json(answer: &Answer, working: bool) -> JsonValue {
+    let mut json = JsonEntries::new();
     let inputs = answer.inputs.iter();
     let outputs = answer.outputs.iter();
     let parts = &mut [
@@ -49,32 +49,32 @@ pub fn answer_json(answer: &Answer, working: bool) -> Value {
             ("unset", Json(unset)),
         ],
     );
-    Value::Object(json)
+    JsonValue::Object(json)
 }
 
-fn verdict_json(verdict: &CheckResult) -> Value {
-    let may_be = verdict.may_be.iter().map(|is| Value::from(is.word()));
+fn verdict_json(verdict: &CheckResult) -> JsonValue {
+    let may_be = verdict.may_be.iter().map(|is| JsonValue::from(is.word()));
     object(&mut [
         ("check", Text(&verdict.check)),
         ("is", Text(verdict.is.word())),
         ("would", Maybe(verdict.would.map(Verdict::word))),
         ("because", Text(&verdict.because)),
         ("may_be", Json(may_be.collect())),
-        ("needs", Json(leaves_json(&verdict.needs))),
+        ("needs", Json(leaves_json(&mut verdict.needs.iter()))),
         ("standing", Truth(verdict.standing)),
     ])
 }
 
-fn unset_json(unset: &UnsetInput) -> Value {
+fn unset_json(unset: &UnsetInput) -> JsonValue {
     object(&mut [
         ("input", Text(&unset.name)),
         ("label", Text(&unset.label)),
         ("from", Text(&unset.from)),
-        ("needs", Json(leaves_json(&unset.needs))),
+        ("needs", Json(leaves_json(&mut unset.needs.iter()))),
     ])
 }
 
-pub(crate) fn leaves_json<'l>(leaves: impl IntoIterator<Item = &'l Leaf>) -> Value {
+pub(crate) fn leaves_json(leaves: &mut dyn Iterator<Item = &Leaf>) -> JsonValue {
     let leaf = |leaf: &Leaf| {
         object(&mut [
             ("name", Text(&leaf.name)),
@@ -84,14 +84,14 @@ pub(crate) fn leaves_json<'l>(leaves: impl IntoIterator<Item = &'l Leaf>) -> Val
             ("from", Text(&leaf.from)),
         ])
     };
-    leaves.into_iter().map(leaf).collect()
+    leaves.map(leaf).collect()
 }
 
-pub(crate) fn working_json(answer: &Answer) -> Value {
+pub(crate) fn working_json(answer: &Answer) -> JsonValue {
     answer.working.iter().map(line_json).collect()
 }
 
-fn line_json(line: &WorkingLine) -> Value {
+fn line_json(line: &WorkingLine) -> JsonValue {
     object(&mut [
         ("name", Text(&line.name)),
         ("label", Text(&line.label)),
@@ -102,12 +102,12 @@ fn line_json(line: &WorkingLine) -> Value {
     ])
 }
 
-pub(crate) fn by_name<'a>(entries: impl Iterator<Item = (&'a String, Value)>) -> Value {
-    Value::Object(entries.map(|(name, value)| (name.clone(), value)).collect())
+pub(crate) fn by_name<'a>(entries: impl Iterator<Item = (&'a String, JsonValue)>) -> JsonValue {
+    JsonValue::Object(entries.map(|(name, value)| (name.clone(), value)).collect())
 }
 
-fn input_json(input: &InputReading) -> Value {
-    let mut json = Map::new();
+fn input_json(input: &InputReading) -> JsonValue {
+    let mut json = JsonEntries::new();
     put(&mut json, &mut [("label", Text(&input.label))]);
     reading_json(&input.reading, &mut json);
     put(
@@ -122,11 +122,11 @@ fn input_json(input: &InputReading) -> Value {
         let span = object(&mut [("low", Number(span.low)), ("high", Number(span.high))]);
         put(&mut json, &mut [("span", Json(span))]);
     }
-    Value::Object(json)
+    JsonValue::Object(json)
 }
 
-fn output_json(output: &OutputReading, answer: &Answer) -> Value {
-    let mut json = Map::new();
+fn output_json(output: &OutputReading, answer: &Answer) -> JsonValue {
+    let mut json = JsonEntries::new();
     let ground = output.footing.ground.word();
     put(
         &mut json,
@@ -160,10 +160,10 @@ fn output_json(output: &OutputReading, answer: &Answer) -> Value {
         ]);
         put(&mut json, &mut [("span", Json(span))]);
     }
-    Value::Object(json)
+    JsonValue::Object(json)
 }
 
-pub(crate) fn reading_json(reading: &PrintedValue, json: &mut Map<String, Value>) {
+pub(crate) fn reading_json(reading: &PrintedValue, json: &mut JsonEntries) {
     match reading {
         PrintedValue::Number(printed) => put(
             json,
@@ -182,9 +182,9 @@ pub(crate) fn reading_json(reading: &PrintedValue, json: &mut Map<String, Value>
 }
 
 /// How far an input may go, check by check.
-pub fn limits_json(limits: &[Limit]) -> Value {
+pub(crate) fn limits_json(limits: &[Limit]) -> JsonValue {
     let edge = |edge: &Option<Edge>| {
-        edge.as_ref().map_or(Value::Null, |edge| {
+        edge.as_ref().map_or(JsonValue::Null, |edge| {
             object(&mut [
                 ("si", Number(edge.si)),
                 ("text", Text(&edge.text)),
@@ -207,7 +207,7 @@ pub fn limits_json(limits: &[Limit]) -> Value {
     limits.collect()
 }
 
-pub(crate) fn problem_json(problem: &Problem) -> Value {
+pub(crate) fn problem_json(problem: &Problem) -> JsonValue {
     object(&mut [
         ("input", Text(&problem.input)),
         ("message", Text(&problem.message)),
@@ -220,11 +220,11 @@ pub(crate) fn problem_json(problem: &Problem) -> Value {
 const DRAWN: [&str; 5] = ["figure", "plot", "mathml", "given", "spellings"];
 
 /// Binds numbers to their units in every text, for a page's lines.
-pub(crate) fn bound(json: &mut Value) {
+pub(crate) fn bound(json: &mut JsonValue) {
     match json {
-        Value::String(text) => *text = bind(text),
-        Value::Array(items) => items.iter_mut().for_each(bound),
-        Value::Object(entries) => {
+        JsonValue::String(text) => *text = bind(text),
+        JsonValue::Array(items) => items.iter_mut().for_each(bound),
+        JsonValue::Object(entries) => {
             for (name, value) in entries {
                 if !DRAWN.contains(&name.as_str()) {
                     bound(value);

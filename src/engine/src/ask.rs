@@ -2,10 +2,10 @@
 
 use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::ask::{Asked, Reading};
-use gaugeleaf_calc::calculator::{InputReading, InputSource, PrintedValue as Shown};
-use serde_json::Value;
+use gaugeleaf_calc::calculator::{Answer, InputReading, InputSource, PrintedValue as Shown};
 
 use crate::answer::problem_json;
+use crate::json::JsonValue;
 use crate::object::ObjectValue::{Json, Text, Truth};
 use crate::object::object;
 use crate::request::lists_json;
@@ -13,7 +13,7 @@ use crate::request::lists_json;
 /// Outputs beyond these are seen in the widget.
 const MOST_OUTPUTS: usize = 3;
 
-pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> Value {
+pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> JsonValue {
     let mut readings = Vec::new();
     for reading in &asked.readings {
         readings.push(reading_json(reading, catalog));
@@ -27,7 +27,7 @@ pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> Value {
         ]));
     }
     let conversion = match &asked.conversion {
-        None => Value::Null,
+        None => JsonValue::Null,
         Some(found) => object(&mut [
             ("from", Text(&found.from)),
             ("to", Text(&found.to)),
@@ -42,15 +42,15 @@ pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> Value {
         ]),
     };
     object(&mut [
-        ("readings", Json(Value::Array(readings))),
+        ("readings", Json(JsonValue::Array(readings))),
         ("conversion", Json(conversion)),
-        ("told", Json(Value::Array(told))),
+        ("told", Json(JsonValue::Array(told))),
         ("spellings", Json(lists_json(&asked.spellings))),
         ("training", Truth(catalog.own.demonstration)),
     ])
 }
 
-fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
+fn reading_json(reading: &Reading, catalog: &Catalog) -> JsonValue {
     let answer = &reading.answer;
     let (mut given, mut understood, mut assumed) = (Vec::new(), Vec::new(), Vec::new());
     let mut unset = Vec::new();
@@ -99,32 +99,21 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
             ("rounded", Text(&output.rounded)),
         ]));
     }
-    // a reading in doubt gets no verdict until somebody stands by it
-    let said = answer.problems.is_empty() && answer.doubts.is_empty();
-    let own = || answer.checks.iter().filter(|verdict| !verdict.standing);
-    let worst = answer.worst_of_job().filter(|_| said);
-    let worst = worst.and_then(|worst| own().find(|verdict| verdict.is == worst));
-    let verdict = worst.map_or(Value::Null, |verdict| {
-        object(&mut [
-            ("is", Text(verdict.is.word())),
-            ("because", Text(&verdict.because)),
-        ])
-    });
     let calculator = catalog.calculators.get(&answer.calculator);
     let hazard = calculator.and_then(|one| one.hazard.as_ref());
-    let hazard = hazard.map_or(Value::Null, |hazard| {
+    let hazard = hazard.map_or(JsonValue::Null, |hazard| {
         object(&mut [("word", Text(&hazard.word)), ("text", Text(hazard.head()))])
     });
     object(&mut [
         ("calculator", Text(&answer.calculator)),
         ("title", Text(&reading.title)),
-        ("given", Json(Value::Array(given))),
-        ("understood", Json(Value::Array(understood))),
-        ("assumed", Json(Value::Array(assumed))),
-        ("unset", Json(Value::Array(unset))),
-        ("outputs", Json(Value::Array(outputs))),
+        ("given", Json(JsonValue::Array(given))),
+        ("understood", Json(JsonValue::Array(understood))),
+        ("assumed", Json(JsonValue::Array(assumed))),
+        ("unset", Json(JsonValue::Array(unset))),
+        ("outputs", Json(JsonValue::Array(outputs))),
         ("sure", Truth(reading.sure)),
-        ("verdict", Json(verdict)),
+        ("verdict", Json(verdict_json(answer))),
         ("hazard", Json(hazard)),
         (
             "problems",
@@ -135,6 +124,21 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> Value {
             Json(answer.doubts.iter().map(problem_json).collect()),
         ),
     ])
+}
+
+/// The worst of the job's own verdicts; null where there is none, or not yet.
+fn verdict_json(answer: &Answer) -> JsonValue {
+    // a reading in doubt gets no verdict until somebody stands by it
+    let said = answer.problems.is_empty() && answer.doubts.is_empty();
+    let own = || answer.checks.iter().filter(|verdict| !verdict.standing);
+    let worst = answer.worst_of_job().filter(|_| said);
+    let worst = worst.and_then(|worst| own().find(|verdict| verdict.is == worst));
+    worst.map_or(JsonValue::Null, |verdict| {
+        object(&mut [
+            ("is", Text(verdict.is.word())),
+            ("because", Text(&verdict.because)),
+        ])
+    })
 }
 
 /// Where a value that nobody typed comes from, in a word or two.

@@ -1,17 +1,21 @@
 //! Requests to the calculators.
 
+use std::mem::ManuallyDrop;
+
 use gaugeleaf_calc::ask::{Question, ask};
 use gaugeleaf_calc::calculator::{Answer, PrintedValue, Problem, ProblemKind, Verdict};
 use gaugeleaf_calc::catalog::Whose;
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
 use gaugeleaf_calc::finding::nearest;
+use gaugeleaf_calc::ground::Ground;
+use gaugeleaf_calc::named::Role;
 use gaugeleaf_calc::{Argument, Catalog, Job};
-use serde_json::{Map, Value};
 
 use crate::answer::{
     answer_json, bound, leaves_json, limits_json, problem_json, reading_json, working_json,
 };
 use crate::ask::asked_json;
+use crate::json::{JsonEntries, JsonValue};
 use crate::object::ObjectValue::{Json, Maybe, Number, Text, Truth};
 use crate::object::{object, put};
 use crate::request;
@@ -21,22 +25,24 @@ type DrawFunction = fn(&Catalog, &Answer) -> Option<String>;
 
 #[derive(Default)]
 pub(crate) struct Calculators {
-    catalog: Catalog,
+    /// A page takes one catalog, for as long as it lives: the engine carries nothing to drop it with.
+    catalog: ManuallyDrop<Catalog>,
     job: Job,
 }
 
 impl Calculators {
-    pub(crate) fn take(&mut self, packed: &[u8]) -> Result<Value, String> {
-        self.catalog =
-            Catalog::unpack(packed).ok_or("the catalog is damaged or of another version")?;
+    pub(crate) fn take(&mut self, packed: &[u8]) -> Result<JsonValue, String> {
+        let catalog = Catalog::unpack(packed);
+        let catalog = catalog.ok_or("the catalog is damaged or of another version")?;
+        self.catalog = ManuallyDrop::new(catalog);
         Ok(object(&mut [("ok", Truth(true))]))
     }
 
     /// Takes whose values hold: `{"whose": "hand", "kit": "", "given": {"channel_depth": {"text":
     /// "9 in", "when": "26 Nov 2026"}}}`, of a job in hand; `"prepared"` with a `name`, of a job that
     /// the handbook prepares; else those of a page, which gives some itself.
-    pub(crate) fn job(&mut self, request: &Value) -> Result<Value, String> {
-        let part = |key| request.get(key).and_then(Value::as_str).unwrap_or("");
+    pub(crate) fn job(&mut self, request: &JsonValue) -> Result<JsonValue, String> {
+        let part = |key| request.get(key).and_then(JsonValue::as_str).unwrap_or("");
         let (kit, given) = (part("kit"), request.get("given"));
         let whose = match part("whose") {
             "hand" => Whose::InHand {
@@ -58,41 +64,46 @@ impl Calculators {
 
     /// The whole job in few numbers: its worst verdict, how many there are of each, what the open
     /// ones wait for, what could not be worked out, and how much is measured.
-    pub(crate) fn judge(&self) -> Value {
-        let sheet = self.catalog.setup_sheet(&self.job);
+    pub(crate) fn judge(&self) -> JsonValue {
+        let sheet = self.catalog.judged_sheet(&self.job);
+        let (mut taken, mut of) = (0, 0);
+        for (name, named) in self.catalog.named.iter() {
+            if named.role == Role::Measurement {
+                let held = self.job.get(name);
+                taken += u32::from(held.is_some_and(|held| held.ground == Ground::Measured));
+                of += 1;
+            }
+        }
         let measured = object(&mut [
-            (
-                "taken",
-                Number((sheet.measurements.len() - sheet.missing().count()) as f64),
-            ),
-            ("of", Number(sheet.measurements.len() as f64)),
+            ("taken", Number(f64::from(taken))),
+            ("of", Number(f64::from(of))),
         ]);
         let calculators = &self.catalog.calculators;
         let stuck = sheet
             .unanswered()
             .filter_map(|answer| calculators.get(&answer.calculator))
             .filter(|calculator| !calculator.checks.is_empty())
-            .map(|calculator| Value::from(calculator.title.as_str()));
+            .map(|calculator| JsonValue::from(calculator.title.as_str()));
         let counts = Verdict::ALL.map(|is| (is.word(), Number(sheet.count(is) as f64)));
         object(&mut [
             ("worst", Maybe(sheet.worst().map(Verdict::word))),
             ("verdicts", Json(object(&mut { counts }))),
-            ("needs", Json(leaves_json(sheet.needs()))),
+            ("needs", Json(leaves_json(&mut sheet.needs().into_iter()))),
             ("stuck", Json(stuck.collect())),
             ("measured", Json(measured)),
             ("training", Truth(self.catalog.own.demonstration)),
         ])
     }
 
-    pub(crate) fn calculate(&self, request: &Value) -> Result<Value, String> {
+    pub(crate) fn calculate(&self, request: &JsonValue) -> Result<JsonValue, String> {
         let name = request::text(request, "name")?;
         let given = request::given(request.get("inputs"));
         let Some(answer) = self.catalog.calculate(name, &given, &self.job) else {
             return Err(self.unknown(name));
         };
-        let Value::Object(mut json) = answer_json(&answer, request::wants(request, "working"))
+        let JsonValue::Object(mut json) = answer_json(&answer, request::wants(request, "working"))
         else {
-            return Ok(Value::Null);
+            return Ok(JsonValue::Null);
         };
         let drawings: [(&str, DrawFunction); 3] = [
             ("figure", Catalog::draw),
@@ -109,13 +120,13 @@ impl Calculators {
         if self.catalog.own.demonstration {
             put(&mut json, &mut [("training", Truth(true))]);
         }
-        let json = Value::Object(json);
+        let json = JsonValue::Object(json);
         Ok(for_lines(json, request))
     }
 
     /// Compares a typed answer with a result. `given` are the job's values of the question's own
     /// page: a question asks the same on every job.
-    pub(crate) fn grade(&self, request: &Value) -> Result<Value, String> {
+    pub(crate) fn grade(&self, request: &JsonValue) -> Result<JsonValue, String> {
         let name = request::text(request, "name")?;
         let given = request::given(request.get("inputs"));
         let given_by_page = request::pairs(request.get("given"));
@@ -144,7 +155,7 @@ impl Calculators {
     }
 
     /// How far an input may go before a verdict changes.
-    pub(crate) fn limits(&self, request: &Value) -> Result<Value, String> {
+    pub(crate) fn limits(&self, request: &JsonValue) -> Result<JsonValue, String> {
         let name = request::text(request, "name")?;
         if !self.catalog.calculators.contains_key(name) {
             return Err(self.unknown(name));
@@ -155,7 +166,7 @@ impl Calculators {
         let json = match limits {
             Ok(limits) => object(&mut [("limits", Json(limits_json(&limits)))]),
             Err(problem) => {
-                let problems = Value::Array(vec![problem_json(&problem)]);
+                let problems = JsonValue::Array(vec![problem_json(&problem)]);
                 object(&mut [("problems", Json(problems))])
             }
         };
@@ -164,18 +175,21 @@ impl Calculators {
 
     /// Measurements and ratings: `{"inputs": {"channel_depth": {"text": "9", "unit": "in"}}}` as
     /// typed, and `{"inputs": {"channel_depth": null}}` as the job has it.
-    pub(crate) fn measure(&self, request: &Value) -> Result<Value, String> {
+    pub(crate) fn measure(&self, request: &JsonValue) -> Result<JsonValue, String> {
         let inputs = request.get("inputs");
-        let (mut read, mut problems) = (Map::new(), Vec::new());
+        let (mut read, mut problems) = (JsonEntries::new(), Vec::new());
         for given in request::given(inputs) {
-            let asked = inputs.is_some_and(|inputs| !inputs[&given.name].is_null());
+            let asked = !matches!(
+                inputs.and_then(|inputs| inputs.get(&given.name)),
+                Some(JsonValue::Null)
+            );
             match self.measured(&given, asked) {
                 Ok(json) => {
-                    read.insert(given.name, json);
+                    read.push((given.name, json));
                 }
                 Err(problem) => {
                     let mut json = problem_json(&problem);
-                    if let (Value::Object(json), Some(named)) =
+                    if let (JsonValue::Object(json), Some(named)) =
                         (&mut json, self.catalog.named.get(&given.name))
                     {
                         put(json, &mut [("label", Text(&named.field.label))]);
@@ -185,12 +199,12 @@ impl Calculators {
             }
         }
         Ok(object(&mut [
-            ("inputs", Json(Value::Object(read))),
-            ("problems", Json(Value::Array(problems))),
+            ("inputs", Json(JsonValue::Object(read))),
+            ("problems", Json(JsonValue::Array(problems))),
         ]))
     }
 
-    fn measured(&self, given: &Argument, typed: bool) -> Result<Value, Problem> {
+    fn measured(&self, given: &Argument, typed: bool) -> Result<JsonValue, Problem> {
         let Argument {
             name,
             text,
@@ -222,7 +236,7 @@ impl Calculators {
         };
         let entry = entry
             .map_err(|refusal| problem(ProblemKind::of(&refusal), refusal.message, refusal.help))?;
-        let mut json = Map::new();
+        let mut json = JsonEntries::new();
         put(&mut json, &mut [("label", Text(&field.label))]);
         if !typed {
             put(
@@ -261,11 +275,11 @@ impl Calculators {
             }
             (Entry::Number(_), FieldKind::Choice(_)) => {}
         }
-        Ok(Value::Object(json))
+        Ok(JsonValue::Object(json))
     }
 
     /// Understands a question in a person's own words, and works it out.
-    pub(crate) fn ask(&self, request: &Value) -> Result<Value, String> {
+    pub(crate) fn ask(&self, request: &JsonValue) -> Result<JsonValue, String> {
         let question = Question {
             text: request::text(request, "query")?.to_string(),
             meanings: request::lists(request.get("meanings")),
@@ -276,7 +290,7 @@ impl Calculators {
     }
 
     /// The same quantity in another unit; without an input, `name` is a measurement.
-    pub(crate) fn switch(&self, request: &Value) -> Result<Value, String> {
+    pub(crate) fn switch(&self, request: &JsonValue) -> Result<JsonValue, String> {
         let field = self.field(request)?;
         let (from, to) = (
             request::text(request, "from")?,
@@ -291,7 +305,7 @@ impl Calculators {
         }
     }
 
-    fn field(&self, request: &Value) -> Result<&Field, String> {
+    fn field(&self, request: &JsonValue) -> Result<&Field, String> {
         let name = request::text(request, "name")?;
         if request.get("input").is_none()
             && let Some(named) = self.catalog.named.get(name)
@@ -317,7 +331,7 @@ impl Calculators {
 }
 
 /// With its numbers bound to their units, where the request wants that.
-fn for_lines(mut json: Value, request: &Value) -> Value {
+fn for_lines(mut json: JsonValue, request: &JsonValue) -> JsonValue {
     if request::wants(request, "bound") {
         bound(&mut json);
     }

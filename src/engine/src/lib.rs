@@ -19,7 +19,8 @@ mod answer;
 mod ask;
 #[cfg(feature = "calculators")]
 mod calculators;
-#[cfg(feature = "calculators")]
+mod json;
+#[cfg(any(feature = "calculators", feature = "share"))]
 mod object;
 mod request;
 #[cfg(feature = "search")]
@@ -30,12 +31,10 @@ mod share;
 mod sheet;
 mod write;
 
-use serde_json::Value;
+use json::JsonValue;
 
 #[cfg(feature = "calculators")]
-pub use answer::{answer_json, limits_json};
-#[cfg(feature = "calculators")]
-pub use sheet::sheet_json;
+pub use sheet::{answer_json, limits_json, sheet_json};
 
 /// The hash of the sources that this engine is built from.
 pub const SOURCES: &str = env!("ENGINE_SOURCES");
@@ -52,14 +51,14 @@ pub struct Engine {
 impl Engine {
     /// Answers a request; whatever is wrong with it is an answer too.
     pub fn call(&mut self, request: &str) -> String {
-        let answer = match serde_json::from_str::<Value>(request) {
+        let answer = match json::read(request) {
             Ok(request) => self.answer(&request),
-            Err(error) => Err(format!("the request is not JSON: {error}")),
+            Err(at) => Err(format!("the request is not JSON: see its byte {at}")),
         };
         answer.unwrap_or_else(|message| write::error(&message))
     }
 
-    fn answer(&mut self, request: &Value) -> Result<String, String> {
+    fn answer(&mut self, request: &JsonValue) -> Result<String, String> {
         let wanted = request::text(request, "do")?;
         #[cfg(feature = "search")]
         if wanted == "search" {
@@ -74,7 +73,7 @@ impl Engine {
 
     /// The answer to a request that is no search.
     #[cfg(any(feature = "calculators", feature = "share"))]
-    fn value(&mut self, wanted: &str, request: &Value) -> Option<Result<Value, String>> {
+    fn value(&mut self, wanted: &str, request: &JsonValue) -> Option<Result<JsonValue, String>> {
         Some(match wanted {
             #[cfg(feature = "calculators")]
             "job" => self.calculators.job(request),

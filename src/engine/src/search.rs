@@ -1,8 +1,8 @@
 //! Requests to the search index.
 
 use gaugeleaf_lookup::{DocumentKind, Hit, Index, SearchResult};
-use serde_json::Value;
 
+use crate::json::JsonValue;
 use crate::request;
 use crate::write::Json;
 
@@ -23,11 +23,14 @@ impl SearchIndex {
     }
 
     /// The answer as JSON.
-    pub(crate) fn search(&self, request: &Value) -> Result<String, String> {
+    pub(crate) fn search(&self, request: &JsonValue) -> Result<String, String> {
         let index = self.index.as_ref().ok_or("there is no search index")?;
         let limit = request
             .get("limit")
-            .and_then(Value::as_u64)
+            .and_then(|limit| match limit {
+                JsonValue::Written(limit) => limit.parse::<u64>().ok(),
+                _ => None,
+            })
             .unwrap_or(12)
             .clamp(1, 100);
         let spellings = request::lists(request.get("spellings"));

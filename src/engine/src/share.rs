@@ -1,8 +1,10 @@
 //! A text as a QR code, drawn so that a camera reads it off a scratched screen.
 
 use qrcodegen::{QrCode, QrCodeEcc};
-use serde_json::{Value, json};
 
+use crate::json::JsonValue;
+use crate::object::ObjectValue::Text;
+use crate::object::object;
 use crate::request;
 
 /// White modules on every side, without which a camera finds no code.
@@ -13,7 +15,7 @@ const MODULE: f64 = 0.9;
 const LARGEST: i32 = 117;
 
 /// Answers `{"text": "…"}` with the code, and how much of it may be covered.
-pub(crate) fn qr(request: &Value) -> Result<Value, String> {
+pub(crate) fn qr(request: &JsonValue) -> Result<JsonValue, String> {
     let text = request::text(request, "text")?;
     // A quarter of the code may be lost to glare at level Q.
     for (level, word) in [
@@ -24,10 +26,16 @@ pub(crate) fn qr(request: &Value) -> Result<Value, String> {
         if let Ok(code) = QrCode::encode_text(text, level)
             && code.size() <= LARGEST
         {
-            return Ok(json!({ "svg": svg(&code), "level": word }));
+            return Ok(object(&mut [
+                ("svg", Text(&svg(&code))),
+                ("level", Text(word)),
+            ]));
         }
     }
-    Ok(json!({ "problem": "the text is too long for a QR code" }))
+    Ok(object(&mut [(
+        "problem",
+        Text("the text is too long for a QR code"),
+    )]))
 }
 
 fn svg(code: &QrCode) -> String {

@@ -1,15 +1,29 @@
-//! Words a setup sheet as JSON.
+//! What the command line words as JSON, among values of the JSON crate: answers, limits and
+//! setup sheets.
 
-use gaugeleaf_calc::calculator::Verdict;
+use gaugeleaf_calc::calculator::{Answer, Limit, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use serde_json::{Map, Value, json};
 
-use crate::answer::{answer_json, by_name, leaves_json, problem_json, reading_json};
+use crate::answer::{self, leaves_json, problem_json, reading_json};
+
+/// The answer as machines read it, with the working if it is wanted.
+pub fn answer_json(answer: &Answer, working: bool) -> Value {
+    answer::answer_json(answer, working).into()
+}
+
+/// How far an input may go, check by check.
+pub fn limits_json(limits: &[Limit]) -> Value {
+    answer::limits_json(limits).into()
+}
 
 /// The sheet as machines read it, without the working.
 pub fn sheet_json(sheet: &SetupSheet) -> Value {
     let readings = |readings: &[NamedReading]| {
-        by_name(readings.iter().map(|one| (&one.name, named_json(one))))
+        let named = readings
+            .iter()
+            .map(|one| (one.name.clone(), named_json(one)));
+        named.collect::<Value>()
     };
     let missing = sheet.missing().map(|one| &one.name);
     let unanswered = sheet.unanswered().map(|answer| &answer.calculator);
@@ -25,7 +39,7 @@ pub fn sheet_json(sheet: &SetupSheet) -> Value {
             "open": sheet.count(Verdict::Open),
             "stop": sheet.count(Verdict::Stop),
         },
-        "needs": leaves_json(sheet.needs()),
+        "needs": Value::from(leaves_json(&mut sheet.needs().into_iter())),
         "missing": missing.collect::<Vec<_>>(),
         "unanswered": unanswered.collect::<Vec<_>>(),
         "measurements": readings(&sheet.measurements),
@@ -39,19 +53,21 @@ fn named_json(one: &NamedReading) -> Value {
     json.insert("label".into(), json!(one.label));
     match &one.reading {
         Ok(Some(reading)) => {
-            reading_json(reading, &mut json);
+            let mut shown = Vec::new();
+            reading_json(reading, &mut shown);
+            json.extend(shown.into_iter().map(|(key, value)| (key, value.into())));
             json.insert("understood".into(), json!(one.understood));
         }
         Ok(None) => {}
         Err(problem) => {
-            json.insert("problem".into(), problem_json(problem));
+            json.insert("problem".into(), problem_json(problem).into());
         }
     }
     json.insert("ground".into(), json!(one.ground.word()));
     json.insert("from".into(), json!(one.from));
     json.insert("used".into(), json!(one.used));
     if let Some(doubt) = &one.doubt {
-        json.insert("doubt".into(), problem_json(doubt));
+        json.insert("doubt".into(), problem_json(doubt).into());
     }
     Value::Object(json)
 }

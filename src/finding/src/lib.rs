@@ -20,6 +20,6 @@ pub use excerpt::Excerpt;
 pub use finding::{Finding, Level, Ties};
 #[cfg(feature = "meanings")]
 pub use meaning::{CodeEntry, CodeExample, entries};
-pub use nearest::nearest;
+pub use nearest::{edits, nearest};
 pub use place::{line_column, widened};
 pub use placed::Placed;

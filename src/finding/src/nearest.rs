@@ -2,20 +2,27 @@
 
 /// The nearest of `names` to a misspelt one, if it is near enough to offer.
 pub fn nearest<'a>(wrong: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    nearest_of(wrong, &mut names.into_iter())
+}
+
+/// The same for every kind of list: the page's engine carries it once.
+fn nearest_of<'a>(wrong: &str, names: &mut dyn Iterator<Item = &'a str>) -> Option<&'a str> {
     let limit = 2.max(wrong.chars().count() / 3);
-    names
-        .into_iter()
-        .map(|name| (edits(wrong, name), name))
-        .filter(|(distance, _)| *distance <= limit)
-        .min()
-        .map(|(_, name)| name)
+    let mut best: Option<(usize, &str)> = None;
+    for name in names {
+        let found = (edits(wrong, name), name);
+        if found.0 <= limit && best.is_none_or(|best| found < best) {
+            best = Some(found);
+        }
+    }
+    best.map(|(_, name)| name)
 }
 
 /// Letters of a word that count: what stands after them tells no two names apart.
 const LETTERS: usize = 64;
 
 /// Insertions, deletions, replacements and swaps of neighbours between two words.
-fn edits(a: &str, b: &str) -> usize {
+pub fn edits(a: &str, b: &str) -> usize {
     let [a, b] = [a, b].map(|word| word.chars().take(LETTERS).collect::<Vec<char>>());
     // one small table of known size: the page's engine carries this
     let mut rows = [[0_u8; LETTERS + 1]; LETTERS + 1];
