@@ -72,7 +72,7 @@ test("a job entered that makes a stop shows so on the front page, and one mended
     await enter(page, { bundle_diameter: "22 1/4 in" });
     await follow(page, "index.html");
     const mended = await stands(page);
-    assert.deepEqual([mended.is, mended.mark], ["caution", "#mark-caution"]);
+    assert.deepEqual([mended.is, mended.mark], ["go", "#mark-go"]);
   }));
 
 test("a job that can't be judged is a stop on the front page, with what gave no result", () =>

@@ -54,7 +54,7 @@ test("a calculator's page says without scripts how far its values may go", () =>
     tube,
     async (page) => {
       const far = (await page.locator(".limits .far").allInnerTexts()).map(plain);
-      assert.ok(far.some((text) => /^go up to .* in, then caution$/.test(text)), far.join("; "));
+      assert.ok(far.some((text) => /^For T1: go up to .* in, then caution$/.test(text)), far.join("; "));
     },
     { javaScriptEnabled: false },
   ));
@@ -102,7 +102,7 @@ test("a setup sheet is complete without scripts and stays inside a narrow phone"
           seen.add(is);
         }
         const worst = await sheet.locator(".setup-worst").getAttribute("data-is");
-        assert.equal(worst, { "jobs/t1.html": "caution", "jobs/t2.html": "open", "jobs/t3.html": "stop" }[path]);
+        assert.equal(worst, { "jobs/t1.html": "go", "jobs/t2.html": "open", "jobs/t3.html": "stop" }[path]);
         const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
         assert.ok(over <= 0, `${path} is ${over} pixels too wide`);
       },

@@ -29,10 +29,10 @@ test("a page with its styles and scripts is under 40 kB", () => {
 });
 
 for (const [what, name, most] of [
-  ["the engine", "engine", 130],
+  ["the engine", "engine", 136],
   ["the search's half of the engine", "search-engine", 65],
   ["the part that draws QR codes", "share-engine", 45],
-  ["the catalog", "catalog", 60],
+  ["the catalog", "catalog", 64],
   ["the search index", "search-index", 100],
   ["the texts of the search", "search-texts", 160],
 ]) {

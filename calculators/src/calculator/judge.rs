@@ -41,7 +41,7 @@ pub(super) fn judge<'c>(
     resolver: &dyn Resolver,
 ) -> GroundedVerdict<'c> {
     let (told, mut footing) = told(check, state, resolver);
-    let told = as_said(told, check, state, &mut footing);
+    let told = as_said(told, calculator, check, state, &mut footing);
     if state.spread {
         // inside the tolerance another branch may hold, and it stands on what that one reads
         beneath(calculator, check, state, &mut footing);
@@ -76,9 +76,12 @@ pub(super) fn judge<'c>(
 }
 
 /// The sentence has ground too: one that names what nobody has given says nothing, and one
-/// without any condition stands on what it names alone. A stop is told whatever it lacks.
+/// without any condition stands on what it names alone. Nor is there a go beside a result that
+/// isn't known: a calculator without its result has checked nothing. A stop is told whatever it
+/// lacks.
 fn as_said<'c>(
     told: CasesTold<'c>,
+    calculator: &Calculator,
     check: &Check,
     state: &State,
     footing: &mut Footing,
@@ -91,6 +94,12 @@ fn as_said<'c>(
     }
     let bare = check.cases.iter().all(|case| case.when.is_none());
     let mut lacks = false;
+    for output in &calculator.outputs {
+        if let Some(missing) = state.missing.get(&output.name) {
+            footing.join(missing);
+            lacks = true;
+        }
+    }
     for (name, _) in case.because.names() {
         if let Some(missing) = state.missing.get(name) {
             footing.join(missing);

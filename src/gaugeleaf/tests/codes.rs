@@ -9,7 +9,7 @@ use gaugeleaf_finding::{Code, CodeEntry, CodeExample, Finding, entries};
 
 mod support;
 
-use support::stages::pages;
+use support::stages::{equipped, pages};
 use support::{FRONT, HEAD, PAGE, PHASE};
 
 /// What is found in a handbook whose one file holds an example.
@@ -48,7 +48,7 @@ fn examples() -> impl Iterator<Item = (&'static CodeEntry, &'static CodeExample)
 
 #[test]
 fn each_bad_example_has_its_fault_and_each_good_one_has_not() {
-    let (graph, theme) = (Graph::built_in(), Theme::default());
+    let (graph, theme) = (equipped(), Theme::default());
     for (CodeEntry { code, .. }, example) in examples() {
         let found = |text: &str| found(example.place, &text.repeat(example.times), &graph, &theme);
         let (bad, good) = (found(example.bad), found(example.good));
@@ -59,7 +59,7 @@ fn each_bad_example_has_its_fault_and_each_good_one_has_not() {
 
 #[test]
 fn what_a_finding_weighs_is_what_the_table_says() {
-    let (graph, theme) = (Graph::built_in(), Theme::default());
+    let (graph, theme) = (equipped(), Theme::default());
     for (_, example) in examples() {
         let text = example.bad.repeat(example.times);
         for finding in found(example.place, &text, &graph, &theme) {

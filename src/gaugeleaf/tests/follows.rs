@@ -168,18 +168,16 @@ fn one_slip_in_a_measurement_is_one_finding_and_all_that_hangs_on_it_follows() {
     let question = "```question\nask = \"How long with {stock_length}?\"\ncalculator = \"guide-tube-length\"\n\
         output = \"length\"\ndraw = { stock_length = [\"10 in\", \"30 in\", \"1 in\"] }\ntolerance = \"1 in\"\n```\n";
     let folder = Folder::with(&format!("Behind [](value:channel_depth).\n\n{question}"));
+    let given = folder.path().join("handbook.toml");
+    let text = std::fs::read_to_string(&given).expect("the head");
     folder.put(
-        "calculators/own.toml",
-        "[[measurement]]\nname = \"channel_depth\"\nlabel = \"Depth\"\nunit = \"in\"\nprint = \"1/8\"\ndefault = \"8 inn\"\n",
+        "handbook.toml",
+        text.replace("channel_depth = \"8 5/8 in\"", "channel_depth = \"8 inn\""),
     );
     let told = told(&folder);
     let causes: Vec<_> = told.iter().map(|one| (one.0, one.1.as_str())).collect();
-    assert_eq!(causes, [("value", "calculators/own.toml")], "{told:?}");
-    let follow = |code| told[0].2.iter().any(|one| one.0 == code);
-    assert!(
-        follow("bad-input") && follow("bad-variant") && follow("no-result"),
-        "{told:?}"
-    );
+    assert_eq!(causes, [("bad-input", "handbook.toml")], "{told:?}");
+    assert!(told[0].2.len() > 1, "{told:?}");
 }
 
 #[test]

@@ -4,9 +4,10 @@ use std::fs;
 use std::process::Command;
 
 use gaugeleaf::edition::preview::PreviewEdition;
-use gaugeleaf::session::{BuiltSite, build};
+use gaugeleaf::handbook::files::read;
+use gaugeleaf::session::{BuiltSite, asked as asked_of, build};
+use gaugeleaf::values::scope::JobScope;
 use gaugeleaf_calc::calculator::Limit;
-use gaugeleaf_calc::{Catalog, Job, builtin};
 
 mod support;
 
@@ -67,12 +68,15 @@ fn a_calculators_page_states_the_limits_that_the_command_line_gives() {
         ("nozzle-flow", "pressure"),
     ];
     let blocks = asked.map(|(name, _)| format!("```calculator {name}\n```\n\n"));
-    let built = Folder::with(&blocks.concat()).build();
-    let (catalog, _) = Catalog::load(&builtin());
+    let folder = Folder::with(&blocks.concat());
+    let built = folder.build();
+    let (graph, _, _) = asked_of(&read(folder.path()).0);
+    let scope = JobScope::of_handbook(&graph);
+    let catalog = &graph.catalog;
     for (name, input) in asked {
         let page = String::from_utf8_lossy(&built.site[&format!("calculators/{name}.html")])
             .replace('\u{A0}', " ");
-        let limits = catalog.limits(name, input, &[], &Job::new());
+        let limits = catalog.limits(name, input, &[], scope.job());
         let words: Vec<String> = limits.expect("limits").iter().map(Limit::words).collect();
         let stated = words.iter().filter(|words| page.contains(words.as_str()));
         assert!(stated.count() > 0, "{name}: {words:?}");

@@ -7,7 +7,7 @@ use gaugeleaf::blocks::registry::shapes;
 use gaugeleaf::handbook::files::read;
 use gaugeleaf::handbook::page::Page;
 use gaugeleaf::handbook::whole::assemble;
-use gaugeleaf::values::graph::Graph;
+use gaugeleaf::session::asked;
 use gaugeleaf::values::scope::JobScope;
 use gaugeleaf_calc::calculator::Verdict;
 use gaugeleaf_calc::catalog::SetupSheet;
@@ -16,13 +16,13 @@ use gaugeleaf_calc::catalog::SetupSheet;
 fn sheets() -> Vec<(String, SetupSheet)> {
     let root = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../.."));
     let (files, _) = read(root);
-    let (graph, _) = Graph::load(&files);
+    let (graph, _, _) = asked(&files);
     let (handbook, _) = assemble(&files, &shapes());
     let sheet = |page: &Page| {
         let settings = &page.outline.settings;
         let job = settings.job.as_ref()?.value.clone();
         let mut findings = Vec::new();
-        let own = JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);
+        let own = JobScope::prepared(&graph, &job, "");
         let scope = own.with(&graph, &page.path, &settings.given, &mut findings);
         assert_eq!(findings, [], "{job}");
         Some((job, graph.catalog.setup_sheet(scope.job())))
@@ -41,7 +41,7 @@ fn sheet_of(sheets: &[(String, SetupSheet)], job: &str) -> SetupSheet {
 fn go_caution_and_stop_each_occur_across_the_jobs() {
     let sheets = sheets();
     assert_eq!(sheets.len(), 3);
-    for is in [Verdict::Go, Verdict::Caution, Verdict::Stop] {
+    for is in Verdict::ALL {
         assert!(sheets.iter().any(|(_, sheet)| sheet.count(is) > 0), "{is}");
     }
     assert_eq!(sheet_of(&sheets, "T1").count(Verdict::Stop), 0);
@@ -52,7 +52,7 @@ fn go_caution_and_stop_each_occur_across_the_jobs() {
             .count(),
         0
     );
-    assert_eq!(sheet_of(&sheets, "T2").worst(), Some(Verdict::Caution));
+    assert_eq!(sheet_of(&sheets, "T2").worst(), Some(Verdict::Open));
     assert!(sheet_of(&sheets, "T2").missing().any(|one| one.used));
 }
 

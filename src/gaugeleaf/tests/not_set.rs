@@ -71,7 +71,7 @@ fn no_page_of_two_files_says_go() {
 #[test]
 fn a_text_that_hangs_on_what_is_not_set_is_told_once_for_all_like_it() {
     let links = "Set [](value:jaw_max).\n\n".repeat(30);
-    let folder = Folder::with(&format!("{links}Cut [](value:guide-tube-length.length).\n"));
+    let folder = Folder::bare_with(&format!("{links}Cut [](value:guide-tube-length.length).\n"));
     let built = folder.build();
     let found: Vec<_> = built
         .findings
@@ -109,14 +109,14 @@ fn what_cannot_be_drawn_is_told_and_what_has_blanks_is_published() {
         chart,
         question,
     ] {
-        let (code, ..) = one_error(block);
+        let (code, ..) = one_error_of(&Folder::bare_with(block), block);
         assert_eq!(code, "not-known", "{block}");
     }
     for block in [
         "```calculator guide-tube-length\n```\n",
         "```setup-sheet\n```\n",
     ] {
-        let built = Folder::with(block).build();
+        let built = Folder::bare_with(block).build();
         assert_eq!(errors(&built), [], "{block}");
         let page = String::from_utf8_lossy(&built.site["fit/page.html"]).into_owned();
         assert!(
@@ -128,7 +128,7 @@ fn what_cannot_be_drawn_is_told_and_what_has_blanks_is_published() {
 
 #[test]
 fn what_is_left_out_is_nowhere_in_the_site() {
-    let folder = Folder::with("```setup-sheet\n```\n");
+    let folder = Folder::bare_with("```setup-sheet\n```\n");
     folder.put(
         "handbook.toml",
         format!("{HEAD}leave_out = [\"noise-exposure\"]\n"),

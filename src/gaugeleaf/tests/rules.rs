@@ -10,7 +10,7 @@ const SOUND: &str = "```page\norder = 20\npeople = [\"lead\"]\ntools = [\"tape\"
     1. Open the fill valve.\n2. Rack the hose.\n";
 
 fn sound() -> Folder {
-    let folder = Folder::new();
+    let folder = Folder::equipped();
     let head = "order = 10\npeople = [\"lead\"]\ntools = [\"cutter\"]\nreview = 2027-06-01\n";
     folder.put("content/fit/page.md", PAGE.replace("order = 10\n", head));
     folder.put("content/fit/fill.md", SOUND);

@@ -1,15 +1,18 @@
 //! Which values hold at a place: the handbook's, over them the page's, over those the block's, and
 //! on the command line what is typed there. Every place that shows values resolves them alike.
 
+use std::fs;
+use std::path::Path;
+
 use gaugeleaf::session::BuiltSite;
 
 mod support;
 
 use support::*;
 
-/// A flow that no compressor of the built-in catalog's job gets by with, and one that is plenty.
-const STOPS: &str = "compressor_flow = \"40 ft3/min\"\n";
-const SERVES: &str = "compressor_flow = \"200 ft3/min\"\n";
+/// A bundle wider than the frame reaches, and one that it serves.
+const STOPS: &str = "bundle_diameter = \"60 in\"\n";
+const SERVES: &str = "bundle_diameter = \"22 1/4 in\"\n";
 
 fn page(built: &BuiltSite, path: &str) -> String {
     let bytes = built.site.get(path);
@@ -27,17 +30,23 @@ fn between<'t>(text: &'t str, from: &str, to: &str) -> &'t str {
 
 /// A handbook with a prepared job: `[given]` of handbook.toml, `given` of the page, body of its sheet.
 fn prepared(handbook: &str, on_page: &str, block: &str) -> BuiltSite {
-    let given = if on_page.is_empty() {
-        String::new()
-    } else {
-        format!("\n[given]\n{on_page}")
-    };
-    let folder = Folder::new();
+    let folder = Folder::equipped();
     folder.put("handbook.toml", format!("{HEAD}\n[given]\n{handbook}"));
+    // every other measurement of the demonstration's first job
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../content/jobs/t1.md");
+    let job = fs::read_to_string(root).expect("its first job");
+    let given = job.lines().find_map(|line| line.strip_prefix("given = { "));
+    let given = given.expect("its values").trim_end_matches(" }");
+    let pairs = given
+        .split("\", ")
+        .filter(|pair| !pair.starts_with("bundle_diameter"));
+    let others: String = pairs
+        .map(|pair| format!("{}\"\n", pair.trim_end_matches('"')))
+        .collect();
     folder.put(
         "content/jobs/a.md",
         format!(
-            "```page\njob = \"J1\"\n{given}```\n\n# J1\n\nText.\n\n```setup-sheet\n{block}```\n"
+            "```page\njob = \"J1\"\n\n[given]\n{others}{on_page}```\n\n# J1\n\nText.\n\n```setup-sheet\n{block}```\n"
         ),
     );
     folder.build()
@@ -58,17 +67,19 @@ fn worst(built: &BuiltSite) -> (String, String) {
 #[test]
 fn the_front_page_judges_a_job_as_its_own_sheet_does_whatever_level_a_value_comes_from() {
     for (handbook, on_page, block, wanted) in [
-        ("", "", "", "caution"),
-        (STOPS, "", "", "stop"),
+        ("", "", "", "open"),
+        (SERVES, "", "", "open"),
+        ("", SERVES, "", "go"),
         ("", STOPS, "", "stop"),
         ("", "", STOPS, "stop"),
-        (STOPS, SERVES, "", "caution"),
-        (STOPS, "", SERVES, "caution"),
-        ("", STOPS, SERVES, "caution"),
+        (STOPS, SERVES, "", "go"),
+        ("", STOPS, SERVES, "go"),
         (SERVES, SERVES, STOPS, "stop"),
     ] {
         let built = prepared(handbook, on_page, block);
-        assert_eq!(errors(&built), [], "{handbook}|{on_page}|{block}");
+        let mut faults = errors(&built);
+        faults.retain(|fault| fault.0 != "own-stop");
+        assert_eq!(faults, [], "{handbook}|{on_page}|{block}");
         let both = (wanted.to_string(), wanted.to_string());
         assert_eq!(worst(&built), both, "{handbook}|{on_page}|{block}");
     }

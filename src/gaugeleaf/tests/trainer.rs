@@ -121,7 +121,7 @@ fn every_listing_of_the_trainers_pages_works_as_it_stands() {
     let mut tried = 0;
     let mut all: Vec<String> = Vec::new();
     for (name, text) in pages() {
-        let folder = Folder::equipped();
+        let folder = Folder::new();
         folder.put(
             "content/index.md",
             "# Start\n\n## First rules\n\n## How to read a page\n",

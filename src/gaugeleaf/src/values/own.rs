@@ -1,5 +1,6 @@
 //! What a handbook brings to the catalog: its kits, and the job whose values its pages show.
 
+use gaugeleaf_calc::Job;
 use gaugeleaf_calc::catalog::{Own, Rated};
 use gaugeleaf_calc::day;
 use gaugeleaf_calc::kit::KitRating;
@@ -24,8 +25,13 @@ pub fn own(handbook: &Handbook, graph: &Graph) -> Own {
         kits: kits.collect(),
         kit: named.or(only).cloned().unwrap_or_default(),
         job: handbook.job.clone(),
+        // what can't be read is told where it stands, and is as good as not given
         given: given
             .map(|one| (one.name.value.clone(), one.text.value.clone()))
+            .filter(|pair| {
+                let one = Job::from([pair.clone()]);
+                matches!(graph.quantity(&pair.0, &one), Some(Ok(_)))
+            })
             .collect(),
         demonstration: handbook.demonstration,
     }

@@ -78,15 +78,15 @@ impl JobScope {
                     findings.extend(doubt(graph, file, &name.value, text));
                     scope.assign(&name.value, &text.value);
                 }
-                Some(Err(problem)) => findings.push(Finding {
-                    help: problem.help,
-                    ..Finding::error(
-                        problem.kind.code(),
-                        file,
-                        text.span.clone(),
-                        problem.message,
-                    )
-                }),
+                Some(Err(problem)) => {
+                    let (code, at) = (problem.kind.code(), text.span.clone());
+                    let fault = Finding::error(code, file, at, problem.message);
+                    let fault = fault.breaks([name.value.clone()]);
+                    findings.push(Finding {
+                        help: problem.help,
+                        ..fault
+                    });
+                }
                 None => {
                     let message = format!("there is no measurement or rating `{}`", name.value);
                     let near = nearest(&name.value, graph.catalog.named.keys().map(String::as_str));

@@ -69,7 +69,10 @@ fn examples() -> impl Iterator<Item = Case> {
         placed.map(move |example| (entry.code, example))
     });
     pairs.map(|(code, example)| {
-        let folder = Folder::new();
+        let folder = match example.place {
+            "page" => Folder::equipped(),
+            _ => Folder::new(),
+        };
         let text = example.bad.repeat(example.times);
         match example.place {
             "page" => on_a_page(&folder, &text),

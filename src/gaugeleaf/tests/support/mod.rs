@@ -51,24 +51,30 @@ impl Folder {
         folder
     }
 
-    /// A handbook whose one inner page goes on with this text.
+    /// An equipped handbook whose one inner page goes on with this text.
     pub fn with(text: &str) -> Folder {
-        let folder = Folder::new();
+        let folder = Folder::equipped();
         folder.put("content/fit/page.md", format!("{PAGE}\n{text}"));
         folder
     }
 
     /// Gives the handbook the demonstration's kit, and its first job's measurements.
     pub fn equip(&self) {
-        let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../content");
-        for file in ["equipment/hose-sizes.toml", "equipment/yard-drive.toml"] {
-            let text = fs::read(content.join(file)).expect("the demonstration's equipment");
-            self.put(&format!("content/{file}"), text);
+        for path in [
+            "content/equipment/yard-drive.toml",
+            "content/equipment/hose-sizes.toml",
+            "handbook.toml",
+        ] {
+            let text = fs::read(Folder::equipped().path().join(path)).expect("equipment");
+            self.put(path, text);
         }
-        let job = fs::read_to_string(content.join("jobs/t1.md")).expect("the demonstration's job");
-        let given = job.lines().find(|line| line.starts_with("given = "));
-        let given = given.expect("the job's values");
-        self.put("handbook.toml", format!("{HEAD}{given}\n"));
+    }
+
+    /// The same where nothing is set and nothing is measured.
+    pub fn bare_with(text: &str) -> Folder {
+        let folder = Folder::new();
+        folder.put("content/fit/page.md", format!("{PAGE}\n{text}"));
+        folder
     }
 
     pub fn path(&self) -> &Path {
@@ -120,7 +126,12 @@ pub fn errors(built: &BuiltSite) -> Vec<(&'static str, String, usize, usize, Str
 }
 
 pub fn one_error(text: &str) -> (&'static str, usize, usize, String) {
-    let found = errors(&Folder::with(text).build());
+    one_error_of(&Folder::with(text), text)
+}
+
+/// The same of a handbook whose page goes on with this text.
+pub fn one_error_of(folder: &Folder, text: &str) -> (&'static str, usize, usize, String) {
+    let found = errors(&folder.build());
     assert_eq!(found.len(), 1, "{text:?}: {found:?}");
     let (code, file, line, column, offending) = found.into_iter().next().expect("one");
     assert_eq!(file, "content/fit/page.md");

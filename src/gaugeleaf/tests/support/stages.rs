@@ -10,16 +10,26 @@ use gaugeleaf::page::compose::{Composer, compose};
 use gaugeleaf::prose;
 use gaugeleaf::render::theme::Theme;
 use gaugeleaf::report::{Sources, sort};
+use gaugeleaf::session::asked;
 use gaugeleaf::values::graph::Graph;
 use gaugeleaf::values::outline;
+use gaugeleaf::values::own::own;
 use gaugeleaf::values::scope::JobScope;
 use gaugeleaf_finding::Finding;
+
+/// The catalog with the demonstration's kit and the values of its job.
+pub fn equipped() -> Graph {
+    let root = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../.."));
+    asked(&read(root).0).0
+}
 
 /// What is found in a folder, and the texts that it points into.
 pub fn found(root: &Path) -> (Vec<Finding>, Sources) {
     let (files, mut findings) = read(root);
-    let (graph, more) = Graph::load(&files);
+    let (mut graph, more) = Graph::load(&files);
     findings.extend(more);
+    let (handbook, _) = assemble(&files, &shapes());
+    graph.catalog.own = own(&handbook, &graph);
     let (theme, more) = Theme::load(&files);
     findings.extend(more);
     findings.extend(pages(&files, &graph, &theme));
@@ -33,7 +43,8 @@ pub fn found(root: &Path) -> (Vec<Finding>, Sources) {
 pub fn pages(files: &HandbookFiles, graph: &Graph, theme: &Theme) -> Vec<Finding> {
     let (handbook, mut findings) = assemble(files, &shapes());
     findings.extend(outline::check(&handbook, graph));
-    let own = JobScope::default().with(graph, "handbook.toml", &handbook.given, &mut findings);
+    JobScope::default().with(graph, "handbook.toml", &handbook.given, &mut findings);
+    let own = JobScope::of_handbook(graph);
     prose::inspect(&handbook, files, &shapes(), &mut findings);
     let composer = Composer {
         handbook: &handbook,
