@@ -105,7 +105,14 @@ fn own() -> impl Iterator<Item = Case> {
             .find(|entry| Some(entry.code.name()) == said(case, "code"))
             .unwrap_or_else(|| panic!("no such code: {case:?}"))
             .code;
-        let folder = Folder::new();
+        // a page's own faults show where its values are known
+        let of_page = said(case, "file").is_none_or(|file| file.starts_with("content/fit/"));
+        let bare = [Code::NotKnown, Code::NothingSet].contains(&code);
+        let folder = if of_page && !bare {
+            Folder::equipped()
+        } else {
+            Folder::new()
+        };
         prepare(&folder, case);
         let words = texts(case, "command");
         let door = match words {

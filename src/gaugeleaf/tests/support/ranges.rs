@@ -3,7 +3,8 @@
 use gaugeleaf_finding::{Code, Finding};
 
 /// Codes that speak of a whole file, or of what is no text: they may have no range.
-const WHOLE: [Code; 24] = [
+const WHOLE: [Code; 25] = [
+    Code::NothingSet,
     Code::NoHandbook,
     Code::NoFrontPage,
     Code::NoPhase,
