@@ -227,7 +227,7 @@ pub(super) fn result(
     let leaf = |name: &String| calculator.own_leaf(name, state, resolver);
     let leaves = || judged.footing.weak.iter().map(leaf);
     let (because, needs) = if judged.is == Verdict::Open {
-        let needs: Vec<Leaf> = leaves().filter(|leaf| open::hinders(leaf)).collect();
+        let needs: Vec<Leaf> = leaves().filter(open::hinders).collect();
         let needs = if needs.is_empty() {
             leaves().collect()
         } else {

@@ -203,10 +203,10 @@ fn plain_value(output: &Output, known: &PlainValues<'_>) -> Result<Option<Value>
         let mut names = formula.names().into_iter();
         names.any(|name| name != "pi" && !known.values.contains_key(name))
     };
-    if let Some((condition, _)) = &output.only_if {
-        if absent(condition) || condition.evaluate(known).map_err(drop)? != Value::Truth(true) {
-            return Ok(None);
-        }
+    if let Some((condition, _)) = &output.only_if
+        && (absent(condition) || condition.evaluate(known).map_err(drop)? != Value::Truth(true))
+    {
+        return Ok(None);
     }
     if absent(&output.formula) {
         return Ok(None);

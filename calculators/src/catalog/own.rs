@@ -122,18 +122,19 @@ mod tests {
             text: "3 in".into(),
             from: "plate".into(),
         };
-        let mut catalog = Catalog::default();
-        catalog.own = Own {
-            kits: Names::from([(
-                "yard".to_string(),
-                Names::from([("jaw_max".to_string(), rated)]),
-            )]),
-            kit: "yard".into(),
-            job: "T1".into(),
-            given: names(&[("channel_depth", "8 in"), ("tube_od", "1 in")]),
-            demonstration: false,
-        };
-        catalog
+        Catalog {
+            own: Own {
+                kits: Names::from([(
+                    "yard".to_string(),
+                    Names::from([("jaw_max".to_string(), rated)]),
+                )]),
+                kit: "yard".into(),
+                job: "T1".into(),
+                given: names(&[("channel_depth", "8 in"), ("tube_od", "1 in")]),
+                demonstration: false,
+            },
+            ..Catalog::default()
+        }
     }
 
     fn told(job: &Job) -> Vec<(String, String, Ground, String)> {
