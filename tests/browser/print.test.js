@@ -52,7 +52,7 @@ test("a calculator prints its inputs, its result and its verdict, not its contro
       const name = path.replace(/^calculators\/|\.html$/g, "");
       const widget = new Widget(page, name);
       const paper = letters(await printed(page));
-      const told = await page.locator(".widget .field :is(.understood, .field-from, .choices label:has(:checked))").allTextContents();
+      const told = await page.locator(".widget .field :is(.understood, .choices label:has(:checked))").allTextContents();
       assert.ok(told.length > 0, path);
       for (const text of [...told, ...Object.values(await widget.results())]) {
         assert.ok(stands(paper, letters(text)), `${path} prints without ${text}`);
