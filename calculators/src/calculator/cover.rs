@@ -5,7 +5,7 @@
 use super::answer::Verdict;
 use super::definition::{Calculator, Check, OutputKind};
 use super::resolver::Resolver;
-use super::slice::{Mover, Slice, behind, conditions, work};
+use super::slice::{Mover, Slice, work};
 use super::spread::{Possibilities, Possible, in_order, verdicts};
 use crate::field::FieldKind;
 use crate::formula::{Spread, Value};
@@ -127,7 +127,7 @@ impl<'a> Cover<'a> {
 
     /// Pulls a result's bounds in to what the samples reach, as near as is worth it.
     fn tighten(&mut self, name: &str, fine: f64) {
-        let along = behind(self.slice.calculator, vec![name]);
+        let along = self.slice.calculator.behind([name].into_iter());
         for _ in 0..MOST_FOR_A_RESULT {
             let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
             for sample in &self.samples {
@@ -189,7 +189,7 @@ impl<'a> Cover<'a> {
     /// The verdicts that a check may come to, the best first. Pieces are cut until each says
     /// no more than is surely reached, or the effort is spent.
     fn verdicts(mut self, check: &Check) -> Vec<Verdict> {
-        let along = behind(self.slice.calculator, conditions(check));
+        let along = self.slice.calculator.behind(check.reads());
         let (mut found, mut seen, mut at) = (Vec::new(), 0, 0);
         while at < self.pieces.len() {
             while seen < self.samples.len() {
@@ -234,7 +234,7 @@ impl Calculator {
         check: &Check,
         resolver: &dyn Resolver,
     ) -> Vec<Verdict> {
-        match Cover::of(self, resolver, &inputs, conditions(check)) {
+        match Cover::of(self, resolver, &inputs, check.reads().collect()) {
             Some(cover) => cover.verdicts(check),
             None => {
                 let known = self.enclosed(&self.order, inputs, resolver);

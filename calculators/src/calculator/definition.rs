@@ -185,7 +185,21 @@ pub struct Example {
     pub span: Range<usize>,
 }
 
+impl Check {
+    /// The names that its conditions read.
+    pub fn reads(&self) -> impl Iterator<Item = &str> {
+        let conditions = self.cases.iter().filter_map(|case| case.when.as_ref());
+        conditions.flat_map(|(when, _)| when.names())
+    }
+}
+
 impl Output {
+    /// The names that its formula and its condition read.
+    pub fn reads(&self) -> impl Iterator<Item = &str> {
+        let only_if = self.only_if.iter().flat_map(|(when, _)| when.names());
+        self.formula.names().into_iter().chain(only_if)
+    }
+
     pub fn formula_type(&self) -> Type {
         match &self.kind {
             OutputKind::Number(format) => {
@@ -211,6 +225,24 @@ impl Calculator {
     /// A result, not a term.
     pub fn result(&self, name: &str) -> Option<&Output> {
         self.results().find(|output| output.name == name)
+    }
+
+    /// These names, each once, and all that they are worked out from; the nearest first.
+    pub fn behind<'c>(&'c self, names: impl Iterator<Item = &'c str>) -> Vec<&'c str> {
+        let mut met: Vec<&str> = Vec::new();
+        let meet = |met: &mut Vec<&'c str>, name| {
+            if !met.contains(&name) {
+                met.push(name);
+            }
+        };
+        names.for_each(|name| meet(&mut met, name));
+        let mut at = 0;
+        while let Some(name) = met.get(at).copied() {
+            at += 1;
+            let reads = self.output(name).into_iter().flat_map(Output::reads);
+            reads.for_each(|name| meet(&mut met, name));
+        }
+        met
     }
 
     pub fn input_names(&self) -> Vec<&str> {

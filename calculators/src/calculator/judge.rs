@@ -41,11 +41,12 @@ pub(super) fn judge<'c>(
     resolver: &dyn Resolver,
 ) -> GroundedVerdict<'c> {
     let (told, mut footing) = told(check, state, resolver);
-    let told = as_said(told, calculator, check, state, &mut footing);
-    if state.spread {
-        // inside the tolerance another branch may hold, and it stands on what that one reads
-        beneath(calculator, check, state, &mut footing);
-    }
+    // inside a tolerance another branch may hold, and it stands on what that one reads
+    let beyond = match state.spread {
+        true => beneath(calculator, check, state, &mut footing),
+        false => None,
+    };
+    let told = as_said(told, calculator, check, state, beyond, &mut footing);
     let (would, case, fault) = match told {
         CasesTold::Case(case) => (Some(case.is), Some(case), None),
         // whatever is lacking, it can come to nothing but a stop
@@ -78,12 +79,13 @@ pub(super) fn judge<'c>(
 /// The sentence has ground too: one that names what nobody has given says nothing, and one
 /// without any condition stands on what it names alone. Nor is there a go beside a result that
 /// isn't known: a calculator without its result has checked nothing. A stop is told whatever it
-/// lacks.
+/// lacks. `beyond` is what another branch would read and nobody has given.
 fn as_said<'c>(
     told: CasesTold<'c>,
     calculator: &Calculator,
     check: &Check,
     state: &State,
+    beyond: Option<Footing>,
     footing: &mut Footing,
 ) -> CasesTold<'c> {
     let CasesTold::Case(case) = told else {
@@ -93,7 +95,8 @@ fn as_said<'c>(
         return told;
     }
     let bare = check.cases.iter().all(|case| case.when.is_none());
-    let mut lacks = false;
+    let mut lacks = beyond.is_some();
+    beyond.iter().for_each(|beyond| footing.join(beyond));
     for output in &calculator.outputs {
         if let Some(missing) = state.missing.get(&output.name) {
             footing.join(missing);
@@ -118,29 +121,24 @@ fn as_said<'c>(
     }
 }
 
-/// Joins all that a check may read, in whichever branch, as far as it has a value.
-fn beneath(calculator: &Calculator, check: &Check, state: &State, footing: &mut Footing) {
-    let conditions = check.cases.iter().filter_map(|case| case.when.as_ref());
-    let mut names: Vec<&str> = conditions.flat_map(|(when, _)| when.names()).collect();
-    let mut at = 0;
-    while let Some(name) = names.get(at).copied() {
-        at += 1;
+/// Joins all that a check may read, in whichever branch, as far as it has a value; and what of it
+/// nobody has given.
+fn beneath(
+    calculator: &Calculator,
+    check: &Check,
+    state: &State,
+    footing: &mut Footing,
+) -> Option<Footing> {
+    let mut lacking: Option<Footing> = None;
+    for name in calculator.behind(check.reads()) {
         for known in [state.footings.get(name), state.absent.get(name)] {
             known.into_iter().for_each(|known| footing.join(known));
         }
-        let Some(output) = calculator.output(name) else {
-            continue;
-        };
-        let only_if = output
-            .only_if
-            .iter()
-            .flat_map(|(formula, _)| formula.names());
-        for name in output.formula.names().into_iter().chain(only_if) {
-            if !names.contains(&name) {
-                names.push(name);
-            }
+        if let Some(missing) = state.missing.get(name) {
+            lacking.get_or_insert_default().join(missing);
         }
     }
+    lacking
 }
 
 fn told<'c>(check: &'c Check, state: &State, resolver: &dyn Resolver) -> (CasesTold<'c>, Footing) {

@@ -7,7 +7,7 @@ use super::answer::{Answer, Verdict};
 use super::definition::{Calculator, Check};
 use super::open;
 use super::resolver::Resolver;
-use super::slice::{Mover, Slice, conditions};
+use super::slice::{Mover, Slice};
 use crate::field::{FieldKind, NumberFormat};
 use crate::formula::Value;
 use crate::quantity::{RoundedQuantity, Rounding, UnitFormat, in_unit};
@@ -112,7 +112,7 @@ impl Calculator {
                     whole: Span::new(least, most),
                     count: format.main.unit.symbol == "count",
                 }];
-                let wanted = conditions(check);
+                let wanted = check.reads().collect();
                 let search = LimitSearch {
                     check,
                     slice: Slice::of(self, resolver, &moved, wanted, &answer.values),

@@ -41,7 +41,7 @@ impl<'a> Slice<'a> {
         wanted: Vec<&'a str>,
         values: &Names<Value>,
     ) -> Slice<'a> {
-        let read = behind(calculator, wanted.clone());
+        let read = calculator.behind(wanted.iter().copied());
         let (mut moved, mut hanging, mut direct) = (Vec::new(), Vec::new(), wanted);
         for mover in movers {
             if read.contains(&mover.name) {
@@ -52,7 +52,7 @@ impl<'a> Slice<'a> {
         let mut outputs = Vec::new();
         for &at in &calculator.order {
             let output = &calculator.outputs[at];
-            let reads = reads(output);
+            let reads: Vec<&str> = output.reads().collect();
             if read.contains(&output.name.as_str())
                 && reads.iter().any(|name| hanging.contains(name))
             {
@@ -100,7 +100,7 @@ impl<'a> Slice<'a> {
             known.insert(name.to_string(), Possible::Absent);
         }
         for (name, value) in point.as_ref().unwrap_or(&self.values).iter() {
-            known.insert(name.clone(), sure(Spread::of(value)));
+            known.insert(name.clone(), Possible::sure(Spread::of(value)));
         }
         if point.is_some() {
             for &at in &self.outputs {
@@ -112,7 +112,10 @@ impl<'a> Slice<'a> {
             return known;
         }
         for (mover, side) in self.moved.iter().zip(sides) {
-            known.insert(mover.name.to_string(), sure(Spread::Number(*side)));
+            known.insert(
+                mover.name.to_string(),
+                Possible::sure(Spread::Number(*side)),
+            );
         }
         let outputs = &self.outputs;
         self.calculator.enclosed(outputs, known, self.resolver)
@@ -212,41 +215,4 @@ fn plain_value(output: &Output, known: &PlainValues<'_>) -> Result<Option<Value>
         return Ok(None);
     }
     output.formula.evaluate(known).map(Some).map_err(drop)
-}
-
-/// What a check reads.
-pub(super) fn conditions(check: &Check) -> Vec<&str> {
-    let mut names = Vec::new();
-    for case in &check.cases {
-        if let Some((condition, _)) = &case.when {
-            names.extend(condition.names());
-        }
-    }
-    names
-}
-
-/// All that these names are worked out from, and they themselves.
-pub(super) fn behind<'a>(calculator: &'a Calculator, mut names: Vec<&'a str>) -> Vec<&'a str> {
-    for &at in calculator.order.iter().rev() {
-        let output = &calculator.outputs[at];
-        if names.contains(&output.name.as_str()) {
-            names.extend(reads(output));
-        }
-    }
-    names
-}
-
-fn sure(spread: Spread) -> Possible {
-    Possible::Known {
-        spread,
-        may_be_absent: false,
-    }
-}
-
-fn reads(output: &Output) -> Vec<&str> {
-    let mut names = output.formula.names();
-    if let Some((condition, _)) = &output.only_if {
-        names.extend(condition.names());
-    }
-    names
 }

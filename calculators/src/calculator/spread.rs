@@ -18,6 +18,16 @@ pub enum Possible {
     Unknown,
 }
 
+impl Possible {
+    /// It exists, and lies in here.
+    pub(crate) fn sure(spread: Spread) -> Possible {
+        Possible::Known {
+            spread,
+            may_be_absent: false,
+        }
+    }
+}
+
 pub(crate) type Possibilities = Names<Possible>;
 
 struct SpreadScope<'a> {

@@ -48,14 +48,7 @@ fn inputs(answer: &Answer) -> Possibilities {
             (None, Some(value)) => Spread::of(value),
             (None, None) => continue,
         };
-        let may_be_absent = false;
-        inputs.insert(
-            input.name.clone(),
-            Possible::Known {
-                spread,
-                may_be_absent,
-            },
-        );
+        inputs.insert(input.name.clone(), Possible::sure(spread));
     }
     inputs
 }

@@ -60,4 +60,6 @@ mod bands;
 #[cfg(test)]
 mod soundness;
 #[cfg(test)]
+mod stands;
+#[cfg(test)]
 mod tests;

@@ -25,7 +25,7 @@ pub fn nearest_value<'c, P>(
         }
         met.push((&calculator.name, names.clone()));
         let mut beyond = Vec::new();
-        for name in beneath(calculator, names) {
+        for name in calculator.behind(names.into_iter()) {
             let from = calculator.input(name).and_then(|input| input.from.as_ref());
             let Some(from) = from else { continue };
             match from.value.split_once('.') {
@@ -44,24 +44,6 @@ pub fn nearest_value<'c, P>(
         }
     }
     None
-}
-
-/// These names, and all that their formulas read, the nearest first.
-fn beneath<'c>(calculator: &'c Calculator, mut names: Vec<&'c str>) -> Vec<&'c str> {
-    let mut at = 0;
-    while let Some(name) = names.get(at).copied() {
-        at += 1;
-        let Some(output) = calculator.output(name) else {
-            continue;
-        };
-        let only_if = output.only_if.iter().flat_map(|(when, _)| when.names());
-        for name in output.formula.names().into_iter().chain(only_if) {
-            if !names.contains(&name) {
-                names.push(name);
-            }
-        }
-    }
-    names
 }
 
 /// What a check reads, with the case first that was met.
@@ -113,7 +95,7 @@ mod tests {
         for calculator in catalog.calculators.values() {
             for check in &calculator.checks {
                 let from = read_by(check, None);
-                let taken = beneath(calculator, from.clone());
+                let taken = calculator.behind(from.iter().copied());
                 let mut met = Vec::new();
                 let met_all = std::cell::RefCell::new(&mut met);
                 let none: Option<()> = nearest_value(&catalog, calculator, from, |name| {
