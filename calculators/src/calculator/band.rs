@@ -1,13 +1,23 @@
 //! What results and verdicts may be while what is assumed lies anywhere in its usual band.
 
-use super::answer::{InputReading, Verdict};
+use super::answer::Verdict;
 use super::definition::{Calculator, Check};
 use super::resolver::Resolver;
 use super::spread::{Possibilities, Possible};
 use super::state::State;
 use crate::formula::Spread;
-use crate::ground::Ground;
 use crate::span::Span;
+
+/// How far one input may lie from its value.
+pub(super) struct Reach<'n> {
+    pub input: &'n str,
+    /// It hangs on something assumed, and on nothing weaker.
+    pub assumed: bool,
+    /// Where it may lie while that lies anywhere in its usual band.
+    pub band: Option<Span>,
+    /// Where it may lie with the tolerance that was typed.
+    pub typed: Option<Span>,
+}
 
 pub(super) struct Bands<'r> {
     calculator: &'r Calculator,
@@ -21,58 +31,36 @@ impl<'r> Bands<'r> {
     pub fn of(
         calculator: &'r Calculator,
         state: &State,
-        inputs: &[InputReading],
+        reaches: &[Reach<'_>],
         resolver: &'r dyn Resolver,
     ) -> Option<Bands<'r>> {
-        let assumes = |input: &InputReading| input.footing.ground == Ground::Assumed;
-        let wide = inputs
-            .iter()
-            .filter_map(|input| match input.band.or(input.span) {
-                None if assumes(input) => Some((input.name.as_str(), None)),
-                span => Some((input.name.as_str(), Some(span?))),
-            });
-        let any = inputs
-            .iter()
-            .any(|input| input.band.is_some() || assumes(input));
-        any.then(|| Bands::over(calculator, state, wide, resolver))
-    }
-
-    /// With some inputs anywhere in a span; without one, anywhere at all.
-    pub fn over<'n>(
-        calculator: &'r Calculator,
-        state: &State,
-        wide: impl Iterator<Item = (&'n str, Option<Span>)>,
-        resolver: &'r dyn Resolver,
-    ) -> Bands<'r> {
-        let sure = |spread| Possible::Known {
-            spread,
-            may_be_absent: false,
-        };
-        let values = state.values.iter();
-        let mut inputs: Possibilities = values
-            .filter(|(name, _)| calculator.input(name).is_some())
-            .map(|(name, value)| (name.clone(), sure(Spread::of(value))))
-            .collect();
-        for (name, span) in wide {
-            let possible = match span {
-                Some(span) => sure(Spread::Number(span)),
-                None => Possible::Unknown,
-            };
-            inputs.insert(name.to_string(), possible);
+        if !reaches.iter().any(|one| one.assumed || one.band.is_some()) {
+            return None;
         }
-        Bands {
+        let mut inputs = Possibilities::new();
+        for reach in reaches {
+            let possible = match (reach.band.or(reach.typed), state.values.get(reach.input)) {
+                (Some(span), _) => Possible::sure(Spread::Number(span)),
+                (None, Some(value)) if !reach.assumed => Possible::sure(Spread::of(value)),
+                // assumed, and nobody knows how far it may lie
+                _ => Possible::Unknown,
+            };
+            inputs.insert(reach.input.to_string(), possible);
+        }
+        Some(Bands {
             calculator,
             known: calculator.possibilities(inputs.clone(), resolver),
             inputs,
             resolver,
-        }
+        })
     }
 
     pub fn span(&self, output: &str) -> Option<Span> {
         match self.known.get(output) {
+            // one that may be absent somewhere in the band has no span to stand on
             Some(Possible::Known {
                 spread: Spread::Number(span),
-                ..
+                may_be_absent: false,
             }) => Some(*span),
             _ => None,
         }

@@ -3,7 +3,7 @@
 //! from the same formulas.
 
 use super::answer::Verdict;
-use super::band::Bands;
+use super::band::{Bands, Reach};
 use super::definition::Calculator;
 use super::judge::judge;
 use super::reading::{NoInput, Worth};
@@ -43,20 +43,20 @@ impl Outcome<'_> {
 impl Calculator {
     pub(crate) fn outcome(&self, resolver: &dyn Resolver) -> Outcome<'_> {
         let mut state = State::default();
-        let mut wide: Vec<(&str, Option<Span>)> = Vec::new();
-        let (mut worked, mut assumes) = (true, false);
+        let mut reaches: Vec<Reach<'_>> = Vec::new();
+        let mut worked = true;
         for input in &self.inputs {
             let name = &input.field.name;
             match input.resolved(&self.name, None, resolver, &mut Vec::new()) {
                 Ok(resolved) => {
-                    let assumed = resolved.footing.ground == Ground::Assumed;
-                    assumes |= assumed || resolved.band.is_some();
                     let typed = input.field.span_of(&resolved.entry);
                     state.spread |= typed.is_some();
-                    let span = resolved.band.or(typed);
-                    if assumed || span.is_some() {
-                        wide.push((name, span));
-                    }
+                    reaches.push(Reach {
+                        input: name,
+                        assumed: resolved.footing.ground == Ground::Assumed,
+                        band: resolved.band,
+                        typed,
+                    });
                     state.put(name, resolved.entry.value(), resolved.footing);
                 }
                 Err(NoInput::Problem(_)) => worked = false,
@@ -67,9 +67,7 @@ impl Calculator {
         let mut bands = None;
         let mut verdicts = Vec::new();
         if worked {
-            if assumes {
-                bands = Some(Bands::over(self, &state, wide.into_iter(), resolver));
-            }
+            bands = Bands::of(self, &state, &reaches, resolver);
             let is = |check| judge(self, check, &state, bands.as_ref(), resolver).is;
             verdicts = self.checks.iter().map(is).collect();
         }

@@ -2,6 +2,7 @@
 
 use super::answer::{InputReading, InputSource, OutputReading, PrintedValue, Problem, ProblemKind};
 use super::argument::Argument;
+use super::band::Reach;
 use super::definition::{Input, Output, OutputKind};
 use super::leaf::Leaf;
 use super::open;
@@ -229,6 +230,17 @@ impl Input {
             from,
             span,
             band: resolved.band,
+        }
+    }
+}
+
+impl InputReading {
+    pub(super) fn reach(&self) -> Reach<'_> {
+        Reach {
+            input: &self.name,
+            assumed: self.footing.ground == Ground::Assumed,
+            band: self.band,
+            typed: self.span,
         }
     }
 }

@@ -1,8 +1,8 @@
 //! Evaluates a calculator for given inputs.
 
-use super::answer::{Answer, OutputReading, Problem, ProblemKind, UnsetInput};
+use super::answer::{Answer, InputReading, OutputReading, Problem, ProblemKind, UnsetInput};
 use super::argument::Argument;
-use super::band::Bands;
+use super::band::{Bands, Reach};
 use super::definition::Calculator;
 use super::leaf::Leaf;
 use super::reading::{NoInput, Worth};
@@ -57,7 +57,8 @@ impl Calculator {
             self.work_out(resolver, &mut state, &mut answer, working);
         }
         if answer.problems.is_empty() {
-            let bands = Bands::of(self, &state, &answer.inputs, resolver);
+            let reaches: Vec<Reach<'_>> = answer.inputs.iter().map(InputReading::reach).collect();
+            let bands = Bands::of(self, &state, &reaches, resolver);
             for output in &mut answer.outputs {
                 output.band = bands.as_ref().and_then(|bands| bands.span(&output.name));
                 output.of = output.whose(resolver);
