@@ -73,7 +73,6 @@
     say(front, judged.worst);
     const lines = waiting(judged).map(([head, list]) => element("span", "hand-line", element("b", "", head), ` ${list} `));
     const name = element("span", "hand-line", `is the worst verdict for job ${gaugeleaf.store.kept()?.name ?? ""}. `);
-    if (judged.training) name.append(element("b", "setup-training", "TRAINING, INVENTED EQUIPMENT. "));
     front.querySelector(".hand-says")?.replaceChildren(name, ...lines, element("span", "hand-line", counted(judged)), " ");
   }
 

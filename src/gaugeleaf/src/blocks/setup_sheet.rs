@@ -58,8 +58,6 @@ struct SetupSheetView {
     job: String,
     /// What the handbook leaves to those on site.
     deferral: String,
-    /// The equipment is invented.
-    training: bool,
     /// The worst verdict, and how many of each.
     worst: &'static str,
     go: usize,
@@ -184,7 +182,6 @@ fn view(sheet: &SetupSheet, context: &Context) -> SetupSheetView {
             .map(|job| job.value.clone())
             .unwrap_or_default(),
         deferral: context.handbook.caution.clone(),
-        training: context.handbook.demonstration,
         worst: sheet.worst().map_or("", Verdict::word),
         go: sheet.count(Verdict::Go),
         caution: sheet.count(Verdict::Caution),
