@@ -12,16 +12,19 @@ const HOSES: &str = include_str!("../../content/equipment/hose-sizes.toml");
 const KIT: &str = include_str!("../../content/equipment/yard-drive.toml");
 
 /// The built-in catalog with the demonstration's table of hoses.
-pub static CATALOG: LazyLock<Catalog> = LazyLock::new(|| {
+pub static CATALOG: LazyLock<Catalog> = LazyLock::new(|| with_hoses(HOSES));
+
+/// The built-in catalog with a yard's own table of hoses.
+pub fn with_hoses(table: &str) -> Catalog {
     let mut files = builtin();
     files.push(SourceFile {
         path: "content/equipment/hose-sizes.toml".into(),
-        text: HOSES.into(),
+        text: table.into(),
     });
     let (catalog, findings) = Catalog::load(&files);
     assert_eq!(findings, []);
     catalog
-});
+}
 
 /// The first demonstration job on the demonstration's equipment.
 pub fn demonstration() -> Job {

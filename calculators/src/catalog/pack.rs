@@ -39,3 +39,30 @@ fn seal(bytes: &[u8]) -> [u8; SEAL] {
     }
     hash.to_le_bytes()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::CATALOG;
+
+    #[test]
+    fn what_is_packed_is_unpacked_as_the_packing_crate_reads_it() {
+        let packed = CATALOG.pack();
+        let ours = Catalog::unpack(&packed).expect("it is sealed");
+        let theirs: Catalog = postcard::from_bytes(&packed[SEAL..]).expect("it is postcard's");
+        assert_eq!(ours.pack(), theirs.pack());
+        assert_eq!(ours.pack(), packed);
+    }
+
+    #[test]
+    fn damaged_bytes_are_refused_before_they_are_read() {
+        let packed = CATALOG.pack();
+        assert!(Catalog::unpack(&[]).is_none());
+        assert!(Catalog::unpack(&packed[..packed.len() - 1]).is_none());
+        for at in (0..packed.len()).step_by(997) {
+            let mut damaged = packed.clone();
+            damaged[at] ^= 1;
+            assert!(Catalog::unpack(&damaged).is_none(), "{at}");
+        }
+    }
+}

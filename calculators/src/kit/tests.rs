@@ -5,18 +5,10 @@ use std::sync::LazyLock;
 use super::*;
 use crate::builtin;
 use crate::source::SourceFile;
+use crate::testing::with_hoses;
 
 /// The built-in catalog, with a yard's own table of hoses.
-static CATALOG: LazyLock<Catalog> = LazyLock::new(|| {
-    let mut files = builtin();
-    files.push(SourceFile {
-        path: "content/equipment/hose-sizes.toml".to_string(),
-        text: HOSES.to_string(),
-    });
-    let (catalog, findings) = Catalog::load(&files);
-    assert_eq!(findings, []);
-    catalog
-});
+static CATALOG: LazyLock<Catalog> = LazyLock::new(|| with_hoses(HOSES));
 
 const HOSES: &str = r#"[table]
 name = "hose-sizes"
