@@ -36,7 +36,7 @@ def kind_of(path, settings):
     named = {"handbook.toml": "handbook", "phase.toml": "phase", "words.toml": "words", "rules.toml": "rules"}
     if path.name in named:
         return named[path.name]
-    heads = {"calculator": "calculator-file", "table": "table-file"}
+    heads = {"calculator": "calculator-file", "table": "table-file", "kit": "kit-file"}
     return next((kind for head, kind in heads.items() if head in settings), "values-file")
 
 

@@ -187,6 +187,8 @@ pub struct CheckResult {
     pub needs: Vec<Leaf>,
     /// A rule that always holds, and is no job's verdict.
     pub standing: bool,
+    /// Which of the check's cases holds; none where that can't be told.
+    pub case: Option<usize>,
 }
 
 /// One line of the working: the formula, the same with numbers, the result.

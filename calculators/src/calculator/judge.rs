@@ -243,5 +243,9 @@ pub(super) fn result(
         may_be: Vec::new(),
         needs,
         standing: check.standing,
+        case: judged.case.and_then(|met| {
+            let mut cases = check.cases.iter();
+            cases.position(|case| std::ptr::eq(case, met))
+        }),
     }
 }

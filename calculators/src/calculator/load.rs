@@ -175,9 +175,16 @@ fn checks(settings: &mut Settings) -> Vec<Check> {
             check.error(Code::Case, &name.span, message).help =
                 Some("add case = [ { when = \"…\", is = \"stop\", because = \"…\" }, { is = \"go\", because = \"…\" } ]".into());
         }
+        let standing = check.truth("standing");
+        let mut read = cases.iter().filter_map(|(case, _)| case.as_ref());
+        if standing && read.any(|case| case.is == Verdict::Stop) {
+            let message = format!("`{}` always holds, and a stop is a verdict on the job", name.value);
+            check.error(Code::Case, &name.span, message).help =
+                Some("give the stop a check of its own, without `standing`".into());
+        }
         Some(Check {
             name: name.value,
-            standing: check.truth("standing"),
+            standing,
             cases: cases.into_iter().filter_map(|(case, _)| case).collect(),
         })
     });

@@ -213,3 +213,15 @@ fn inside_a_tolerance_a_go_stands_on_what_any_branch_reads() {
         "and here it may be"
     );
 }
+
+#[test]
+fn a_rule_that_always_holds_can_not_hide_a_stop() {
+    let standing = POST.replace("name = \"fits\"\n", "name = \"fits\"\nstanding = true\n");
+    let mut files = builtin();
+    files.push(SourceFile {
+        path: "post.toml".into(),
+        text: standing,
+    });
+    let (_, findings) = Catalog::load(&files);
+    assert_eq!(findings[0].code.name(), "case", "{findings:?}");
+}

@@ -98,8 +98,7 @@ impl AskedHandbook {
             return Err(self.unknown(Code::UnknownJob, "prepared job", name, &known, job_at));
         };
         let settings = &page.outline.settings;
-        let own = settings.kit.as_ref().map(|kit| &kit.value);
-        let kit = whose.kit.as_ref().or(own).map_or("", String::as_str);
+        let kit = whose.kit.as_deref().unwrap_or(settings.kit());
         self.answered.clone_from(&settings.answered);
         // what is wrong with the page's values is told when it is published
         let scope = JobScope::prepared(&self.graph, name, kit).with(

@@ -107,6 +107,13 @@ pub struct PageSettings {
     pub block: Option<Range<usize>>,
 }
 
+impl PageSettings {
+    /// The name of the kit that the job uses; empty for the handbook's.
+    pub fn kit(&self) -> &str {
+        self.kit.as_ref().map_or("", |kit| &kit.value)
+    }
+}
+
 /// A heading and its address on the page.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Heading {

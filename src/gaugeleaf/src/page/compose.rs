@@ -71,8 +71,7 @@ impl Composer<'_> {
         let prepared;
         let beneath = match &settings.job {
             Some(job) => {
-                let kit = settings.kit.as_ref().map_or("", |kit| &kit.value);
-                prepared = JobScope::prepared(self.graph, &job.value, kit);
+                prepared = JobScope::prepared(self.graph, &job.value, settings.kit());
                 &prepared
             }
             None => self.own,

@@ -42,7 +42,7 @@ fn prepared(handbook: &Handbook) -> Value {
             "name": settings.job.as_ref()?.value,
             "title": page.outline.title,
             "url": page.url,
-            "kit": settings.kit.as_ref().map_or("", |kit| &kit.value),
+            "kit": settings.kit(),
             "given": assigned(&settings.given),
         }))
     });

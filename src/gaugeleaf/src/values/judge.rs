@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, Check, CheckResult, Leaf, Verdict};
+use gaugeleaf_calc::calculator::{Calculator, Check, CheckResult, Leaf, Verdict};
 use gaugeleaf_calc::catalog::{SetupSheet, Whose};
 use gaugeleaf_calc::finding::settings::Binding;
 use gaugeleaf_calc::finding::{Code, Finding};
@@ -157,22 +157,12 @@ fn stops<'c>(sheet: &SetupSheet, catalog: &'c Catalog) -> Vec<Stop<'c>> {
             stops.push(Stop {
                 calculator,
                 check: Some(check),
-                reads: read_by(check, case(check, result, answer)),
+                reads: read_by(check, result.case),
                 because: result.because.clone(),
             });
         }
     }
     stops
-}
-
-/// Which case was met: the one that says what the result says.
-fn case(check: &Check, result: &CheckResult, answer: &Answer) -> Option<usize> {
-    let text = |name: &str| match answer.texts.get(name) {
-        Some(text) => text.clone(),
-        None => "none".to_string(),
-    };
-    let mut cases = check.cases.iter();
-    cases.position(|case| case.is == result.is && case.because.fill(text) == result.because)
 }
 
 fn of_kit(kit: &Kit, stops: &[Stop], answers: &StopAnswers, graph: &Graph) -> Vec<Finding> {
@@ -208,7 +198,7 @@ fn prepared<'h>(handbook: &'h Handbook, graph: &'h Graph) -> Vec<PreparedJob<'h>
         let job = settings.job.as_ref()?;
         Some(PreparedJob {
             name: &job.value,
-            kit: settings.kit.as_ref().map_or(own, |kit| kit.value.as_str()),
+            kit: settings.kit.as_ref().map_or(own, |kit| &kit.value),
             file: &page.path,
             at: Some(job.span.clone()),
             given: &settings.given,
@@ -296,7 +286,7 @@ impl PreparedJob<'_> {
     }
 }
 
-/// StopAnswers to stops that aren't there.
+/// Answers to stops that aren't there.
 fn idle(answers: &[Answered], met: &[String], file: &str, graph: &Graph) -> Vec<Finding> {
     let known = |one: &&Answered| {
         let calculators = graph.catalog.calculators.values();
