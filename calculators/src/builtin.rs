@@ -66,6 +66,7 @@ static FILES: &[(&str, &str)] = catalog![
     "tables/tube-gauges.toml",
     "tables/unit-factors.toml",
     "tables/water-properties.toml",
+    "tube-bore.toml",
     "tube-count.svg",
     "tube-count.toml",
     "tube-map.svg",

@@ -92,6 +92,16 @@ def tube_gauges():
     write("tube-gauges.csv", {"source": source, "tolerance": "0.0001 relative: the library rounds metric walls to 1 µm"}, rows)
 
 
+def tube_bore():
+    rows = []
+    for outside, gauges in ht.hx.TEMA_tubing.items():
+        for gauge in gauges:
+            _, _, _, bore, wall = ht.hx.get_tube_TEMA(outside, gauge)
+            rows.append({"in.tube_od": typed(outside, "in"), "in.gauge": gauge, "out.wall": float(wall), "out.bore": float(bore)})
+    source = "ht 1.2.0, get_tube_TEMA: every tube that TEMA lists"
+    calculator("tube-bore", "", source, "0.001 the library rounds metric walls to 1 µm", rows)
+
+
 def pitch_from_span():
     rows = []
     for outside, ratios in ht.hx.HEDH_pitches.items():
@@ -321,6 +331,7 @@ def roller_choice():
 if __name__ == "__main__":
     flange_bolting()
     tube_gauges()
+    tube_bore()
     pitch_from_span()
     bolt_clamps()
     clamp_jaw()

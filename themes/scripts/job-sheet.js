@@ -152,7 +152,8 @@
       body.replaceChildren(head, ...found.problems.map(problemRow), ...Object.values(found.outputs).map(resultRow), ...found.verdicts.map(verdictRow));
       for (const verdict of found.verdicts) {
         const place = ["stop", "caution"].indexOf(verdict.is);
-        if (place < 0 || verdict.standing) continue;
+        // What another calculator says of a measurement both read stands in the rows, and counts there.
+        if (place < 0 || verdict.standing || verdict.of) continue;
         const link = element("a", "", head.textContent ?? "");
         link.href = `#${body.id}`;
         alarms[place].push(element("li", "", element("b", "", WORDS[verdict.is]), " ", link, element("br", ""), verdict.because));

@@ -37,6 +37,8 @@ interface Verdict {
   needs: Leaf[];
   /** A rule that always holds, and no job's verdict. */
   standing: boolean;
+  /** The calculator whose check it is, where this one only reads the same measurement. */
+  of: string | null;
 }
 interface WorkingLine { name: string; label: string; formula: string; numbers: string; result: string; mathml?: string }
 interface Problem { input: string; message: string; help?: string | null; doubtful: boolean; label?: string }

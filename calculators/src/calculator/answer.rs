@@ -189,6 +189,16 @@ pub struct CheckResult {
     pub standing: bool,
     /// Which of the check's cases holds; none where that can't be told.
     pub case: Option<usize>,
+    /// The calculator whose check this is, where it was taken over with a measurement that both
+    /// read: told here, and counted there.
+    pub of: Option<String>,
+}
+
+impl CheckResult {
+    /// A verdict on the job, told where it belongs.
+    pub fn counts(&self) -> bool {
+        !self.standing && self.of.is_none()
+    }
 }
 
 /// One line of the working: the formula, the same with numbers, the result.

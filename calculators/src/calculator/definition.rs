@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use super::answer::Verdict;
+use super::cross_check::CrossCheck;
 use super::template::Template;
 use crate::field::{Choice, Field, NumberFormat};
 use crate::formula::{Formula, Type};
@@ -40,6 +41,7 @@ pub struct Calculator {
     /// Indices into `outputs` in an order in which each formula has its values.
     pub order: Vec<usize>,
     pub checks: Vec<Check>,
+    pub cross_checks: Vec<CrossCheck>,
     #[serde(skip)]
     pub examples: Vec<Example>,
     pub file: String,

@@ -32,6 +32,11 @@ pub const FIELDS: &[SettingField] = &[
         "What makes a result wrong for the job.",
     ),
     SettingField::new(
+        "cross_check",
+        SettingType::Tables(CROSS_CHECK),
+        "A value held against a measurement of the same thing.",
+    ),
+    SettingField::new(
         "example",
         SettingType::Tables(EXAMPLE),
         "A worked example, run at every publish; two at least.",
@@ -182,6 +187,40 @@ const CASE: &[SettingField] = &[
         "because",
         SettingType::Text,
         "What to do, with `{name}` for a value.",
+    )
+    .needed("a verdict says what to do"),
+];
+
+const CROSS_CHECK: &[SettingField] = &[
+    SettingField::new("name", SettingType::Text, "What is compared.")
+        .needed("a check is listed by its name"),
+    SettingField::new(
+        "value",
+        SettingType::Text,
+        "A result or an input of this calculator.",
+    )
+    .needed("two values are compared"),
+    SettingField::new(
+        "measured",
+        SettingType::Text,
+        "The measurement that it is held against, once both are known.",
+    )
+    .needed("two values are compared"),
+    SettingField::new(
+        "larger",
+        SettingType::Truth,
+        "`true` where the value has to be the larger of the two, and not the same.",
+    ),
+    SettingField::new(
+        "within",
+        SettingType::Text,
+        "A formula: how far apart readings of one thing may lie, their tolerances aside.",
+    )
+    .needed("two readings of one thing are never quite the same"),
+    SettingField::new(
+        "because",
+        SettingType::Text,
+        "What the caution says, with `{measured}` for the measurement and `{name}` for a value.",
     )
     .needed("a verdict says what to do"),
 ];

@@ -247,5 +247,6 @@ pub(super) fn result(
             let mut cases = check.cases.iter();
             cases.position(|case| std::ptr::eq(case, met))
         }),
+        of: None,
     }
 }

@@ -1,6 +1,7 @@
 //! Reads a calculator from its file.
 
 use super::answer::Verdict;
+use super::cross_check::CrossCheck;
 use super::definition::{
     Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind,
 };
@@ -17,6 +18,7 @@ pub(crate) fn load(settings: &mut Settings) -> Option<Calculator> {
     let mut outputs = formulas("term", settings);
     outputs.extend(formulas("output", settings));
     let checks = checks(settings);
+    let cross_checks = cross_checks(settings);
     let examples = examples(settings);
     let has_output = settings.has("output");
     let mut calculator = settings.table("calculator", |head| {
@@ -26,6 +28,7 @@ pub(crate) fn load(settings: &mut Settings) -> Option<Calculator> {
             inputs,
             outputs,
             checks,
+            cross_checks,
             examples,
             ..self::head(head)?
         })
@@ -63,6 +66,7 @@ fn head(head: &mut Settings) -> Option<Calculator> {
         outputs: Vec::new(),
         order: Vec::new(),
         checks: Vec::new(),
+        cross_checks: Vec::new(),
         examples: Vec::new(),
         file: head.file().to_string(),
         span: name.span,
@@ -191,11 +195,27 @@ fn checks(settings: &mut Settings) -> Vec<Check> {
     checks.into_iter().flatten().collect()
 }
 
-fn case(settings: &mut Settings) -> Option<Case> {
-    let when = settings.text("when");
-    let when = when.map(|text| (parsed(&text, settings), text));
-    let because = settings.text("because");
-    let because = because.and_then(|text| match Template::parse(text.clone()) {
+fn cross_checks(settings: &mut Settings) -> Vec<CrossCheck> {
+    let found = settings.tables("cross_check", |one, _| {
+        let within_at = one.text("within");
+        let within = within_at.as_ref().and_then(|text| parsed(text, one));
+        let because = because(one);
+        Some(CrossCheck {
+            name: one.plain("name"),
+            value: one.text("value")?,
+            measured: one.text("measured")?,
+            larger: one.truth("larger"),
+            within: within?,
+            within_at: within_at?,
+            because: because?,
+        })
+    });
+    found.into_iter().flatten().collect()
+}
+
+fn because(settings: &mut Settings) -> Option<Template> {
+    let text = settings.text("because")?;
+    match Template::parse(text.clone()) {
         Ok(because) => Some(because),
         Err(span) => {
             let span = settings.inner(&text, &span);
@@ -204,7 +224,13 @@ fn case(settings: &mut Settings) -> Option<Case> {
                 .help = Some("write {name}".into());
             None
         }
-    });
+    }
+}
+
+fn case(settings: &mut Settings) -> Option<Case> {
+    let when = settings.text("when");
+    let when = when.map(|text| (parsed(&text, settings), text));
+    let because = because(settings);
     Some(Case {
         when: match when {
             Some((formula, text)) => Some((formula?, text)),

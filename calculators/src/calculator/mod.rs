@@ -7,6 +7,7 @@ mod answer;
 mod argument;
 mod band;
 mod cover;
+mod cross_check;
 mod definition;
 mod example;
 mod fields;
@@ -36,6 +37,7 @@ pub use answer::{
     ProblemKind, SpanReading, UnsetInput, Verdict, WorkingLine,
 };
 pub use argument::Argument;
+pub use cross_check::{CrossCheck, MEASURED};
 pub use definition::{
     Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind, Plot,
 };

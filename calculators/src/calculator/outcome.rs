@@ -26,6 +26,8 @@ pub struct Outcome<'c> {
     pub bands: Names<Span>,
     /// In the order of the checks; empty where nothing was worked out.
     pub verdicts: Vec<Verdict>,
+    /// Some value lies off a measurement of the same thing, if tolerances are left aside.
+    pub apart: bool,
     /// Otherwise an input is refused or a formula has no value: the answer says which.
     pub worked: bool,
 }
@@ -74,6 +76,12 @@ impl Calculator {
         let span = |name: &String| Some((name.clone(), bands.as_ref()?.span(name)?));
         let bands = self.outputs.iter().filter_map(|output| span(&output.name));
         let bands = bands.collect();
+        let apart = worked
+            && self.cross_checks.iter().any(|cross| {
+                let footing = state.footings.get(&cross.value.value);
+                let stands = footing.map(|footing| (footing.ground, None));
+                stands.is_some_and(|stands| cross.apart(stands, &state.values, resolver).is_some())
+            });
         let mut footings = state.footings;
         footings.extend(state.missing);
         Outcome {
@@ -82,6 +90,7 @@ impl Calculator {
             footings,
             bands,
             verdicts,
+            apart,
             worked,
         }
     }

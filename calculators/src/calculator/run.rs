@@ -68,6 +68,8 @@ impl Calculator {
             answer.checks = self.checks.iter().map(result).collect();
             answer.values = state.values;
             tolerance::apply(self, resolver, &mut answer);
+            let apart = self.cross_checked(&answer, resolver);
+            answer.checks.extend(apart);
         } else {
             answer.values = state.values;
             answer.outputs.clear();

@@ -21,7 +21,7 @@ fn order(a: f64, b: f64) -> f64 {
 }
 
 /// A number that a sentence mentions.
-struct Mentioned<'a> {
+pub(super) struct Mentioned<'a> {
     name: &'a str,
     si: f64,
     /// How it is printed now.
@@ -35,7 +35,20 @@ struct Mentioned<'a> {
     finer: bool,
 }
 
-impl Mentioned<'_> {
+impl<'a> Mentioned<'a> {
+    /// A value as it was typed.
+    pub fn typed(name: &'a str, si: f64, text: &str, format: UnitFormat) -> Mentioned<'a> {
+        Mentioned {
+            name,
+            si,
+            said: said(text, si, &format, true),
+            format,
+            exact: true,
+            text: text.to_string(),
+            finer: false,
+        }
+    }
+
     /// Prints it in the next finer step, if there is one.
     fn refine(&mut self) -> bool {
         let Some(step) = self.format.step.finer() else {
@@ -72,7 +85,18 @@ impl Calculator {
         values: &Names<Value>,
         answer: &Answer,
     ) -> String {
-        let mut mentioned: Vec<Mentioned<'_>> = Vec::new();
+        self.sentence_with(template, None, values, answer)
+    }
+
+    /// The same beside a value that isn't the answer's.
+    pub(super) fn sentence_with(
+        &self,
+        template: &Template,
+        also: Option<Mentioned<'_>>,
+        values: &Names<Value>,
+        answer: &Answer,
+    ) -> String {
+        let mut mentioned: Vec<Mentioned<'_>> = also.into_iter().collect();
         for (name, _) in template.names() {
             if mentioned.iter().all(|one| one.name != name) {
                 mentioned.extend(self.mentioned(name, values, answer));

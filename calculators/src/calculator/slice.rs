@@ -181,9 +181,9 @@ pub(super) fn work(
 }
 
 /// Values by name, whatever they stand on.
-struct PlainValues<'a> {
-    values: &'a Names<Value>,
-    resolver: &'a dyn Resolver,
+pub(super) struct PlainValues<'a> {
+    pub values: &'a Names<Value>,
+    pub resolver: &'a dyn Resolver,
 }
 
 impl Values for PlainValues<'_> {

@@ -11,7 +11,10 @@ impl Catalog {
     /// Evaluates a calculator; `None` where there is none of this name.
     pub fn calculate(&self, name: &str, given: &[Argument], job: &Job) -> Option<Answer> {
         let resolver = self.resolver(job);
-        Some(self.calculators.get(name)?.run(given, &resolver))
+        let mut answer = self.calculators.get(name)?.run(given, &resolver);
+        let contradicted = self.contradicted(&answer, &resolver);
+        answer.checks.extend(contradicted);
+        Some(answer)
     }
 
     /// How far an input may go before each check changes its verdict.

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use super::Catalog;
-use crate::calculator::{Calculator, Input, Output};
+use crate::calculator::{Calculator, CrossCheck, Input, MEASURED, Output, Template};
 use crate::formula::{Formula, Scope, Type};
+use crate::named::Role;
 use gaugeleaf_finding::{Code, Finding, Placed, nearest, widened};
 
 pub(super) struct CalculatorScope<'a> {
@@ -59,6 +60,9 @@ pub(super) fn check(catalog: &Catalog, texts: &BTreeMap<&str, &str>) -> Vec<Find
             checker.output(output);
         }
         checker.checks();
+        for cross in &calculator.cross_checks {
+            checker.cross_check(cross);
+        }
         checker.figure();
     }
     findings
@@ -223,19 +227,69 @@ impl CalculatorChecker<'_> {
                         None,
                     );
                 }
-                for (name, span) in case.because.names() {
-                    if self.calculator.name_type(name).is_none() {
-                        let span = self.inside(&case.because.at, span);
-                        let names = self.calculator.names();
-                        let near = nearest(name, names.iter().map(String::as_str));
-                        let help = near.map(|near| format!("did you mean {near}?"));
-                        let message = format!("there is no quantity `{name}` here");
-                        let lost = self.lost(name);
-                        self.error(Code::Template, span, message, help).ties.follows =
-                            lost.to_vec();
-                    }
-                }
+                self.sentence(&case.because, None);
             }
+        }
+    }
+
+    /// What a sentence mentions, beside what only this one may.
+    fn sentence(&mut self, because: &Template, also: Option<&str>) {
+        for (name, span) in because.names() {
+            if self.calculator.name_type(name).is_none() && also != Some(name) {
+                let span = self.inside(&because.at, span);
+                self.unknown_name(Code::Template, span, name);
+            }
+        }
+    }
+
+    fn unknown_name(&mut self, code: Code, span: Range<usize>, name: &str) {
+        let names = self.calculator.names();
+        let near = nearest(name, names.iter().map(String::as_str));
+        let help = near.map(|near| format!("did you mean {near}?"));
+        let message = format!("there is no quantity `{name}` here");
+        let lost = self.lost(name);
+        self.error(code, span, message, help).ties.follows = lost.to_vec();
+    }
+
+    fn cross_check(&mut self, cross: &CrossCheck) {
+        self.sentence(&cross.because, Some(MEASURED));
+        let (value, measured) = (&cross.value, &cross.measured);
+        let Some(of_value) = self.calculator.name_type(&value.value) else {
+            self.unknown_name(Code::From, value.span.clone(), &value.value);
+            return;
+        };
+        let named = self.catalog.named.get(&measured.value);
+        match named.filter(|named| named.role == Role::Measurement) {
+            None => {
+                let names = self.catalog.named.values();
+                let names = names.filter(|named| named.role == Role::Measurement);
+                let names = names.map(|named| named.field.name.as_str());
+                let help = nearest(&measured.value, names);
+                let help = help.map(|near| format!("did you mean {near}?"));
+                let message = format!("there is no measurement `{}`", measured.value);
+                let span = measured.span.clone();
+                let finding = self.error(Code::From, span, message, help);
+                finding.ties.follows.push(measured.value.clone());
+            }
+            Some(named) if !fits(&named.field.formula_type(), &of_value) => {
+                let message = format!(
+                    "`{}` is not the kind of quantity that it is held against",
+                    measured.value
+                );
+                let help = format!("{} is {}", value.value, of_value.described());
+                self.error(Code::From, measured.span.clone(), message, Some(help));
+            }
+            Some(_) => {}
+        }
+        if let Some(found) = self.formula(&cross.within, &cross.within_at)
+            && !(matches!(of_value, Type::Number(..)) && fits(&found, &of_value))
+        {
+            let (found, of_value) = (found.described(), of_value.described());
+            let message = format!(
+                "`within` gives {found}, and `{}` is {of_value}",
+                value.value
+            );
+            self.error(Code::Dimension, cross.within_at.span.clone(), message, None);
         }
     }
 

@@ -14,6 +14,7 @@ mod answers;
 mod broken;
 mod check;
 mod columns;
+mod cross_checks;
 mod job;
 mod leaf;
 mod link;

@@ -65,7 +65,7 @@ impl SetupSheet {
 
     fn of_job(&self) -> impl Iterator<Item = &CheckResult> {
         let checks = self.answers.iter().flat_map(|answer| &answer.checks);
-        checks.filter(|check| !check.standing)
+        checks.filter(|check| check.counts())
     }
 
     /// How many checks come to this verdict, standing rules aside.
@@ -122,13 +122,17 @@ impl Catalog {
     }
 
     fn answered(&self, order: &[&Calculator], resolver: &JobResolver<'_>) -> SetupSheet {
-        for calculator in order {
-            resolver.answer(calculator);
-        }
+        let all: Vec<_> = order.iter().map(|one| resolver.answer(one)).collect();
+        let contradicted: Vec<_> = all
+            .iter()
+            .map(|answer| self.contradicted(answer, resolver))
+            .collect();
+        drop(all);
         let mut stuck = false;
         let mut answers = Vec::new();
-        for calculator in order {
-            if let Some(answer) = resolver.give_up(calculator) {
+        for (calculator, contradicted) in std::iter::zip(order, contradicted) {
+            if let Some(mut answer) = resolver.give_up(calculator) {
+                answer.checks.extend(contradicted);
                 stuck |= !calculator.checks.is_empty() && !answer.problems.is_empty();
                 answers.push(answer);
             }
@@ -159,7 +163,8 @@ impl Catalog {
             let of_role = named.iter().filter(|named| named.role == role);
             of_role
                 .map(|named| NamedReading {
-                    used: asked.contains(&named.field.name.as_str()),
+                    used: asked.contains(&named.field.name.as_str())
+                        || self.cross_checks(&named.field.name),
                     ..reading(named, job, resolver)
                 })
                 .collect()

@@ -62,6 +62,7 @@ fn verdict_json(verdict: &CheckResult) -> JsonValue {
         ("may_be", Json(may_be.collect())),
         ("needs", Json(leaves_json(&mut verdict.needs.iter()))),
         ("standing", Truth(verdict.standing)),
+        ("of", Maybe(verdict.of.as_deref())),
     ])
 }
 

@@ -215,7 +215,7 @@ fn alarms(sheet: &SetupSheet, context: &Context) -> Vec<Alarm> {
         answers.flat_map(move |answer| {
             let calculator = context.graph.catalog.calculators.get(&answer.calculator);
             let verdicts = answer.checks.iter();
-            let verdicts = verdicts.filter(move |verdict| verdict.is == is && !verdict.standing);
+            let verdicts = verdicts.filter(move |verdict| verdict.is == is && verdict.counts());
             verdicts.filter_map(move |verdict| {
                 let calculator = calculator?;
                 Some(Alarm {

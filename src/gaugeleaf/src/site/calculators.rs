@@ -1,7 +1,9 @@
 //! `calculators/NAME.html`: every calculator with its widget, its method, its limits,
 //! its worked examples and where the handbook uses it.
 
-use gaugeleaf_calc::calculator::{Calculator, Case, LONGEST_MATHML, OutputKind};
+use gaugeleaf_calc::calculator::{
+    Calculator, Case, CrossCheck, LONGEST_MATHML, MEASURED, OutputKind, Verdict,
+};
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::formula::{Formula, Notation};
@@ -205,7 +207,37 @@ fn checks(calculator: &Calculator) -> Vec<CheckView> {
             label: worded(&check.name),
             cases: check.cases.iter().map(case).collect(),
         })
+        .chain(
+            calculator
+                .cross_checks
+                .iter()
+                .map(|cross| cross_check(cross, &symbols)),
+        )
         .collect()
+}
+
+/// A cross-check as a check of one case.
+fn cross_check(cross: &CrossCheck, symbols: &CalculatorSymbols) -> CheckView {
+    let (value, within) = (
+        symbols.name(&cross.value.value),
+        cross.within.plain(symbols),
+    );
+    let when = match cross.larger {
+        true => format!("{value} ≤ {MEASURED} + {within}"),
+        false => format!("|{value} − {MEASURED}| > {within}, beyond both tolerances"),
+    };
+    let because = cross.because.fill(|name| match name {
+        MEASURED => MEASURED.to_string(),
+        name => symbols.name(name),
+    });
+    CheckView {
+        label: worded(&cross.name),
+        cases: vec![CaseView {
+            is: Verdict::Caution.word(),
+            when,
+            because,
+        }],
+    }
 }
 
 /// Prints names as their symbols.

@@ -104,7 +104,9 @@ fn taken(name: &str, files: &HandbookFiles, catalog: &Catalog) -> bool {
         .texts_under("content/")
         .filter(|(path, _)| !path.starts_with(EQUIPMENT));
     let letter = |c: char| c.is_alphanumeric() || c == '_';
-    by_input || content.any(|(_, text)| text.split(|c| !letter(c)).any(|word| word == name))
+    by_input
+        || catalog.cross_checks(name)
+        || content.any(|(_, text)| text.split(|c| !letter(c)).any(|word| word == name))
 }
 
 #[cfg(test)]
