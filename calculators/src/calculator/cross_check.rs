@@ -4,12 +4,12 @@
 use serde::{Deserialize, Serialize};
 
 use super::answer::{Answer, CheckResult, Verdict};
-use super::definition::{Calculator, OutputKind};
+use super::definition::Calculator;
 use super::resolver::Resolver;
 use super::sentence::Mentioned;
 use super::slice::PlainValues;
 use super::template::Template;
-use crate::field::{Entry, FieldKind};
+use crate::field::Entry;
 use crate::formula::{Formula, Value};
 use crate::ground::Ground;
 use crate::names::Names;
@@ -74,70 +74,62 @@ impl CrossCheck {
 }
 
 impl Calculator {
-    /// A caution for each measurement that a value of the answer contradicts.
-    pub(super) fn cross_checked(
-        &self,
-        answer: &Answer,
-        resolver: &dyn Resolver,
-    ) -> Vec<CheckResult> {
-        let told = |cross: &CrossCheck| {
+    /// Adds a caution for each measurement that a value of the answer contradicts.
+    pub(super) fn cross_check(&self, answer: &mut Answer, resolver: &dyn Resolver) {
+        for cross in &self.cross_checks {
             let name = &cross.value.value;
-            let typed = cross.apart(answer.stands(name)?, &answer.values, resolver)?;
-            Some(CheckResult {
-                check: cross.name.clone(),
-                is: Verdict::Caution,
-                would: Some(Verdict::Caution),
-                because: self.sentence_with(
-                    &cross.because,
-                    self.measured(cross, &typed),
-                    &answer.values,
-                    answer,
-                ),
-                may_be: Vec::new(),
-                needs: Vec::new(),
-                standing: false,
-                case: None,
-                of: None,
-            })
-        };
-        self.cross_checks.iter().filter_map(told).collect()
+            let (Some(format), Some(stands)) = (self.number_format(name), answer.stands(name))
+            else {
+                continue;
+            };
+            if let Some(typed) = cross.apart(stands, &answer.values, resolver) {
+                let text = format.echo(&typed).text;
+                let measured = Mentioned::new(MEASURED, typed.si, text, &format.main, true);
+                let because =
+                    self.sentence_with(&cross.because, Some(measured), &answer.values, answer);
+                answer
+                    .checks
+                    .push(CheckResult::caution(&cross.name, because));
+            }
+        }
+    }
+}
+
+impl CheckResult {
+    fn caution(check: &str, because: String) -> CheckResult {
+        CheckResult {
+            check: check.to_string(),
+            is: Verdict::Caution,
+            would: Some(Verdict::Caution),
+            because,
+            may_be: Vec::new(),
+            needs: Vec::new(),
+            standing: false,
+            case: None,
+            of: None,
+        }
     }
 
-    /// The measurement as a sentence has it: as it was taken.
-    fn measured<'c>(&self, cross: &CrossCheck, typed: &Typed) -> Option<Mentioned<'c>> {
-        let name = &cross.value.value;
-        let format = match (
-            self.output(name).map(|output| &output.kind),
-            self.input(name),
-        ) {
-            (Some(OutputKind::Number(format)), _) => format,
-            (None, Some(input)) => match &input.field.kind {
-                FieldKind::Number { format, .. } => format,
-                FieldKind::Choice(_) => return None,
-            },
-            _ => return None,
-        };
-        let text = format.echo(typed).text;
-        Some(Mentioned::typed(
-            MEASURED,
-            typed.si,
-            &text,
-            format.main.clone(),
-        ))
+    /// The same caution beside another calculator's results.
+    pub(crate) fn taken_over(&self, of: &str) -> CheckResult {
+        CheckResult {
+            of: Some(of.to_string()),
+            ..CheckResult::caution(&self.check, self.because.clone())
+        }
     }
 }
 
 impl Answer {
     /// What a value stands on, and its span.
     fn stands(&self, name: &str) -> Option<(Ground, Option<Span>)> {
-        let result = self.output(name).map(|output| {
-            let span = output.span.as_ref();
-            let span = span.map(|span| Span::new(span.low, span.high));
-            (output.footing.ground, span)
-        });
-        result.or_else(|| {
-            let input = self.inputs.iter().find(|input| input.name == name)?;
-            Some((input.footing.ground, input.span))
-        })
+        for input in &self.inputs {
+            if input.name == name {
+                return Some((input.footing.ground, input.span));
+            }
+        }
+        let output = self.output(name)?;
+        let span = output.span.as_ref();
+        let span = span.map(|span| Span::new(span.low, span.high));
+        Some((output.footing.ground, span))
     }
 }

@@ -4,7 +4,7 @@
 use super::answer::{Answer, InputSource};
 use super::definition::{Calculator, OutputKind};
 use super::template::Template;
-use crate::field::FieldKind;
+use crate::field::{FieldKind, NumberFormat};
 use crate::formula::Value;
 use crate::names::Names;
 use crate::quantity::{RoundingStep, UnitFormat, Want, read};
@@ -36,15 +36,21 @@ pub(super) struct Mentioned<'a> {
 }
 
 impl<'a> Mentioned<'a> {
-    /// A value as it was typed.
-    pub fn typed(name: &'a str, si: f64, text: &str, format: UnitFormat) -> Mentioned<'a> {
+    /// A value as it is printed, or as it was typed.
+    pub fn new(
+        name: &'a str,
+        si: f64,
+        text: String,
+        format: &UnitFormat,
+        exact: bool,
+    ) -> Mentioned<'a> {
         Mentioned {
             name,
             si,
-            said: said(text, si, &format, true),
-            format,
-            exact: true,
-            text: text.to_string(),
+            said: said(&text, si, format, exact),
+            format: format.clone(),
+            exact,
+            text,
             finer: false,
         }
     }
@@ -123,32 +129,28 @@ impl Calculator {
         let Some(Value::Number(si)) = values.get(name) else {
             return None;
         };
-        // an output that repeats an input's name is the one that is printed
-        let (format, exact) = match self.output(name) {
-            Some(output) => match &output.kind {
-                OutputKind::Number(format) => (format, false),
-                OutputKind::Choice(_) => return None,
-            },
-            None => match &self.input(name)?.field.kind {
-                FieldKind::Number { format, .. } => {
-                    let input = answer.inputs.iter().find(|input| input.name == name)?;
-                    (format, !matches!(input.source, InputSource::Output(_)))
-                }
-                FieldKind::Choice(_) => return None,
-            },
-        };
-        let format = format.main.clone();
+        let format = &self.number_format(name)?.main;
+        let inputs = answer.inputs.iter();
+        let mut typed = inputs.filter(|input| !matches!(input.source, InputSource::Output(_)));
+        let exact = self.output(name).is_none() && typed.any(|input| input.name == name);
         let text = answer.texts.get(name)?.clone();
-        let said = said(&text, *si, &format, exact);
-        Some(Mentioned {
-            name,
-            si: *si,
-            format,
-            exact,
-            text,
-            said,
-            finer: false,
-        })
+        Some(Mentioned::new(name, *si, text, format, exact))
+    }
+
+    /// How a number of this calculator is printed; an output that repeats an input's name is the
+    /// one that is.
+    pub(super) fn number_format(&self, name: &str) -> Option<&NumberFormat> {
+        match (self.output(name), self.input(name)) {
+            (Some(output), _) => match &output.kind {
+                OutputKind::Number(format) => Some(format),
+                OutputKind::Choice(_) => None,
+            },
+            (None, Some(input)) => match &input.field.kind {
+                FieldKind::Number { format, .. } => Some(format),
+                FieldKind::Choice(_) => None,
+            },
+            (None, None) => None,
+        }
     }
 }
 

@@ -12,8 +12,8 @@ impl Catalog {
     pub fn calculate(&self, name: &str, given: &[Argument], job: &Job) -> Option<Answer> {
         let resolver = self.resolver(job);
         let mut answer = self.calculators.get(name)?.run(given, &resolver);
-        let contradicted = self.contradicted(&answer, &resolver);
-        answer.checks.extend(contradicted);
+        let mut contradicted = self.contradicted(&answer, &resolver);
+        answer.checks.append(&mut contradicted);
         Some(answer)
     }
 

@@ -2,11 +2,11 @@
 
 use super::Catalog;
 use super::resolver::JobResolver;
-use crate::calculator::{Answer, Calculator, CheckResult, CrossCheck, InputSource};
+use crate::calculator::{Answer, CheckResult, InputSource};
 
 impl Catalog {
-    /// The cautions that come with what an answer takes from the job: a value that another
-    /// contradicts is in doubt for all that hang on it.
+    /// The cautions that come with the measurements that an answer takes: one that another value
+    /// contradicts is in doubt for all that read it.
     pub(super) fn contradicted(
         &self,
         answer: &Answer,
@@ -14,17 +14,14 @@ impl Catalog {
     ) -> Vec<CheckResult> {
         let mut told = Vec::new();
         for owner in self.calculators.values() {
-            if owner.name == answer.calculator {
-                continue;
-            }
             for cross in &owner.cross_checks {
-                if reads(answer, owner, cross) {
-                    let of_owner = resolver.answer(owner);
-                    let said = of_owner.checks.iter().find(|one| one.check == cross.name);
-                    told.extend(said.map(|said| CheckResult {
-                        of: Some(owner.name.clone()),
-                        ..said.clone()
-                    }));
+                if owner.name == answer.calculator || !answer.takes(&cross.measured.value) {
+                    continue;
+                }
+                for said in &resolver.answer(owner).checks {
+                    if said.check == cross.name {
+                        told.push(said.taken_over(&owner.name));
+                    }
                 }
             }
         }
@@ -38,22 +35,18 @@ impl Catalog {
     }
 }
 
-/// Whether an answer takes either side of a cross-check from the job.
-fn reads(answer: &Answer, owner: &Calculator, cross: &CrossCheck) -> bool {
-    answer.inputs.iter().any(|input| match &input.source {
-        InputSource::Named(name) => *name == cross.measured.value,
-        InputSource::Output(of) => {
-            let of = of.split_once('.');
-            of == Some((owner.name.as_str(), cross.value.value.as_str()))
-        }
-        InputSource::Typed | InputSource::Default => false,
-    })
+impl Answer {
+    /// Whether it takes a measurement from the job.
+    fn takes(&self, measurement: &str) -> bool {
+        let mut sources = self.inputs.iter().map(|input| &input.source);
+        sources.any(|source| matches!(source, InputSource::Named(name) if name == measurement))
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::calculator::Verdict;
+    use crate::calculator::{CrossCheck, Verdict};
     use crate::catalog::{Job, SetupSheet};
     use crate::ground::Ground;
     use crate::source::SourceFile;
@@ -142,13 +135,12 @@ mod tests {
     #[test]
     fn whatever_reads_a_contradicted_measurement_says_so() {
         let job = read(&[("tube_pitch", "15/16 in")]);
-        for sheet in [CATALOG.setup_sheet(&job), CATALOG.judged_sheet(&job)] {
-            let others: Vec<&str> = told(&sheet).iter().map(|(of, _)| *of).collect();
-            assert!(
-                others.contains(&"pitch-span") && others.contains(&"index-plan"),
-                "{others:?}"
-            );
-        }
+        let sheet = CATALOG.setup_sheet(&job);
+        let others: Vec<&str> = told(&sheet).iter().map(|(of, _)| *of).collect();
+        assert!(
+            others.contains(&"pitch-span") && others.contains(&"index-plan"),
+            "{others:?}"
+        );
         let alone = CATALOG
             .calculate("pitch-span", &[], &job)
             .expect("there is one");

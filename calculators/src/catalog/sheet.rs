@@ -115,24 +115,20 @@ impl Catalog {
         self.sheet_from(job, &resolver)
     }
 
-    /// The same without a reading of any measurement or rating: for whoever asks for its
-    /// verdicts alone.
+    /// The same without a reading of any measurement or rating, each verdict where it counts: for
+    /// whoever asks for the verdicts alone.
     pub fn judged_sheet(&self, job: &Job) -> SetupSheet {
         self.answered(&self.graph_order(), &self.resolver(job))
     }
 
     fn answered(&self, order: &[&Calculator], resolver: &JobResolver<'_>) -> SetupSheet {
-        let all: Vec<_> = order.iter().map(|one| resolver.answer(one)).collect();
-        let contradicted: Vec<_> = all
-            .iter()
-            .map(|answer| self.contradicted(answer, resolver))
-            .collect();
-        drop(all);
+        for calculator in order {
+            resolver.answer(calculator);
+        }
         let mut stuck = false;
         let mut answers = Vec::new();
-        for (calculator, contradicted) in std::iter::zip(order, contradicted) {
-            if let Some(mut answer) = resolver.give_up(calculator) {
-                answer.checks.extend(contradicted);
+        for calculator in order {
+            if let Some(answer) = resolver.give_up(calculator) {
                 stuck |= !calculator.checks.is_empty() && !answer.problems.is_empty();
                 answers.push(answer);
             }
@@ -169,11 +165,20 @@ impl Catalog {
                 })
                 .collect()
         };
-        SetupSheet {
+        // before the answers are handed over, each worked out once
+        let contradicted: Vec<Vec<CheckResult>> = order
+            .iter()
+            .map(|calculator| self.contradicted(&resolver.answer(calculator), resolver))
+            .collect();
+        let mut sheet = SetupSheet {
             measurements: readings(Role::Measurement),
             ratings: readings(Role::Rating),
             ..self.answered(&order, resolver)
+        };
+        for (answer, contradicted) in std::iter::zip(&mut sheet.answers, contradicted) {
+            answer.checks.extend(contradicted);
         }
+        sheet
     }
 
     /// Every calculator, each after those whose results it takes; else by name.
@@ -298,7 +303,7 @@ mod tests {
     #[test]
     fn each_calculator_is_evaluated_once() {
         let (catalog, _) = Catalog::load(&builtin());
-        let job = Job::new();
+        let job = job(&[("tube_pitch", "15/16 in"), ("tubes_counted", "3")]);
         let resolver = catalog.resolver(&job);
         catalog.sheet_from(&job, &resolver);
         let mut runs = resolver.runs.borrow().clone();
