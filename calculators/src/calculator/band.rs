@@ -1,5 +1,7 @@
 //! What results and verdicts may be while what is assumed lies anywhere in its usual band.
 
+use std::cell::OnceCell;
+
 use super::answer::Verdict;
 use super::definition::{Calculator, Check};
 use super::resolver::Resolver;
@@ -22,7 +24,8 @@ pub(super) struct Reach<'n> {
 pub(super) struct Bands<'r> {
     calculator: &'r Calculator,
     inputs: Possibilities,
-    known: Possibilities,
+    /// Worked out where somebody asks for it.
+    known: OnceCell<Possibilities>,
     resolver: &'r dyn Resolver,
 }
 
@@ -49,14 +52,22 @@ impl<'r> Bands<'r> {
         }
         Some(Bands {
             calculator,
-            known: calculator.possibilities(inputs.clone(), resolver),
+            known: OnceCell::new(),
             inputs,
             resolver,
         })
     }
 
+    /// Of a result that another calculator takes; nobody else asks for it.
     pub fn span(&self, output: &str) -> Option<Span> {
-        match self.known.get(output) {
+        if !self.resolver.is_taken(&self.calculator.name) {
+            return None;
+        }
+        let known = || {
+            let inputs = self.inputs.clone();
+            self.calculator.possibilities(inputs, self.resolver)
+        };
+        match self.known.get_or_init(known).get(output) {
             // one that may be absent somewhere in the band has no span to stand on
             Some(Possible::Known {
                 spread: Spread::Number(span),

@@ -48,6 +48,8 @@ pub trait Resolver {
     fn table_ground(&self, table: &str) -> Ground;
     /// Whether an input may stand at what its file starts with.
     fn shows_defaults(&self) -> bool;
+    /// Whether another calculator takes a result of this one.
+    fn is_taken(&self, calculator: &str) -> bool;
     /// What there is to say of a value that something hangs on.
     fn leaf(&self, name: &str) -> Leaf;
     /// A table's column, row by row; empty where it isn't known.

@@ -74,6 +74,10 @@ impl Resolver for NumberResolver<'_, '_> {
         self.job.table_ground(table)
     }
 
+    fn is_taken(&self, calculator: &str) -> bool {
+        self.job.is_taken(calculator)
+    }
+
     fn shows_defaults(&self) -> bool {
         self.job.shows_defaults()
     }

@@ -78,6 +78,21 @@ impl Resolver for JobResolver<'_> {
         }
     }
 
+    fn is_taken(&self, calculator: &str) -> bool {
+        let mut inputs = self
+            .catalog
+            .calculators
+            .values()
+            .flat_map(|one| &one.inputs);
+        inputs.any(|input| match &input.from {
+            Some(from) => from
+                .value
+                .split_once('.')
+                .is_some_and(|(of, _)| of == calculator),
+            None => false,
+        })
+    }
+
     fn shows_defaults(&self) -> bool {
         self.job.shows_defaults
     }

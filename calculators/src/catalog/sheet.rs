@@ -151,7 +151,7 @@ impl Catalog {
             .collect();
         let mut named: Vec<&NamedQuantity> = self.named.values().collect();
         // a stable sort: what no calculator asks for stays in the order of names
-        named.sort_by_key(|named| {
+        named.sort_by_cached_key(|named| {
             let place = asked.iter().position(|name| *name == named.field.name);
             place.unwrap_or(usize::MAX)
         });

@@ -244,6 +244,10 @@ pub(super) fn to_digits(value: f64, digits: usize) -> f64 {
     if value == 0.0 || !value.is_finite() {
         return value + 0.0;
     }
+    // most of what crews write, and printing it to round it costs more than all else here
+    if value == libm::trunc(value) && value.abs() < power_of_ten(digits) {
+        return value;
+    }
     let text = format!("{:.*e}", digits.saturating_sub(1), value.abs());
     let Some((mantissa, exponent)) = text.split_once('e') else {
         return value;

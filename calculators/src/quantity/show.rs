@@ -287,10 +287,9 @@ pub fn understood(
 ) -> String {
     let mut readings = vec![in_unit(si, typed, kind)];
     for unit in std::iter::once(main).chain(also) {
-        let exact = in_unit(si, unit, kind);
         let reading = match also {
             Some(_) if unit.symbol != typed.symbol => rounded_reading(si, unit, kind),
-            _ => exact,
+            _ => in_unit(si, unit, kind),
         };
         if !readings.contains(&reading) {
             readings.push(reading);
