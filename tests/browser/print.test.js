@@ -54,6 +54,11 @@ test("a calculator prints its inputs, its result and its verdict, not its contro
       const paper = letters(await printed(page));
       const told = await page.locator(".widget .field :is(.understood, .choices label:has(:checked))").allTextContents();
       assert.ok(told.length > 0, path);
+      // a source of two lines has the other column's line between them
+      const columns = letters(await printed(page, "-raw"));
+      const sources = await page.locator(".widget .field .field-from").allTextContents();
+      assert.ok(sources.some((text) => text !== ""), path);
+      for (const text of sources) assert.ok(stands(columns, letters(text)), `${path} prints without the source ${text}`);
       for (const text of [...told, ...Object.values(await widget.results())]) {
         assert.ok(stands(paper, letters(text)), `${path} prints without ${text}`);
       }

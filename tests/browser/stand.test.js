@@ -107,6 +107,24 @@ test("the sheet says where each value comes from, and leaves blank what nobody m
     assert.ok(paper.includes(letters("not measured")));
   }));
 
+test("two readings of one thing that differ are told once on the sheet, and beside all that reads either", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    const apart = { outside_span: "12 1/2 in", tubes_spanned: "13", tube_od: "3/4 in", tube_pitch: "15/16 in", layout: "30", pitch_direction: "along-row" };
+    await begun(page, "Apart", apart);
+    const both = /gives? a pitch of 31\/32 in, and 15\/16 in was measured/;
+    await follow(page, "survey/setup-sheet.html");
+    const alarms = await page.locator(".setup-alarms li").allInnerTexts();
+    assert.equal(alarms.filter((text) => both.test(plain(text))).length, 1);
+    const rows = await page.locator(".setup-verdict[data-is=caution]:visible").allInnerTexts();
+    assert.ok(rows.filter((text) => both.test(plain(text))).length > 2);
+    assert.equal(await page.locator(".setup-worst [data-count=caution]").innerText(), "1");
+    await follow(page, "calculators/pitch-span.html");
+    await page.waitForFunction(() => document.querySelector(".widget")?.classList.contains("is-live"));
+    const told = page.locator(".widget .verdict[data-is=caution]");
+    assert.match(plain(await told.innerText()), both);
+  }, phone));
+
 test("a measurement that equals the handbook's shows no struck number, however it is written", () =>
   it.visit("jobs.html", async (page) => {
     await opened(page);

@@ -37,10 +37,33 @@
     return made;
   }
 
-  /** @param {Verdict} verdict */
-  function verdictLine(verdict) {
+  /**
+   * Who answers for a stop, by the widget and the stop's own sentence: on other values it is another stop.
+   * @type {WeakMap<HTMLElement, Map<string, string>>}
+   */
+  const answered = new WeakMap();
+
+  /** However its spaces are written. @param {string | null | undefined} text */
+  const words = (text) => (text ?? "").replace(/\s+/g, " ").trim();
+
+  /** @param {HTMLElement} widget */
+  function answersOf(widget) {
+    const known = answered.get(widget) ?? new Map();
+    if (!answered.has(widget)) {
+      for (const said of widget.querySelectorAll(".verdict .answered")) {
+        known.set(words(said.parentElement?.querySelector(".because")?.textContent), words(said.textContent));
+      }
+      answered.set(widget, known);
+    }
+    return known;
+  }
+
+  /** @param {Verdict} verdict @param {Map<string, string>} answers */
+  function verdictLine(verdict, answers) {
     const made = banner("p", verdict, verdict.standing);
     made.dataset.check = verdict.check;
+    const answer = answers.get(words(verdict.because));
+    if (answer) made.append(" ", element("span", "answered", answer));
     return made;
   }
 
@@ -118,6 +141,7 @@
    */
   function results(widget, answer) {
     const refused = answer.problems.length > 0;
+    const answers = answersOf(widget);
     widget.querySelector(".results")?.toggleAttribute("data-empty", refused);
     for (const part of widget.querySelectorAll(".result")) {
       const row = /** @type {HTMLElement} */ (part);
@@ -131,7 +155,7 @@
       // A result that doesn't apply goes; after a refusal every row stays, empty.
       row.hidden = !refused && !reading;
     }
-    widget.querySelector(".verdicts")?.replaceChildren(...answer.verdicts.map(verdictLine));
+    widget.querySelector(".verdicts")?.replaceChildren(...answer.verdicts.map((verdict) => verdictLine(verdict, answers)));
     working(widget, answer.working);
     drawing(widget.querySelector(".widget-drawing"), answer.figure);
     drawing(widget.querySelector(".widget-plot"), answer.plot);

@@ -10,11 +10,15 @@ import { plain } from "./widget.js";
 const work = mkdtempSync(join(tmpdir(), "gaugeleaf-print-"));
 after(() => rmSync(work, { recursive: true }));
 
-/** The page as printed on A4, as text. @param {import("playwright-core").Page} page */
-export async function printed(page) {
+/**
+ * The page as printed on A4, as text: as it lies on the sheet, or column by column.
+ * @param {import("playwright-core").Page} page
+ * @param {"-layout" | "-raw"} [order]
+ */
+export async function printed(page, order = "-layout") {
   const pdf = join(work, "page.pdf");
   writeFileSync(pdf, await page.pdf({ preferCSSPageSize: true, tagged: true }));
-  const told = spawnSync("pdftotext", ["-layout", pdf, "-"], { encoding: "utf8" });
+  const told = spawnSync("pdftotext", [order, pdf, "-"], { encoding: "utf8" });
   assert.equal(told.status, 0, `pdftotext (Debian's poppler-utils): ${told.error ?? told.stderr}`);
   return told.stdout;
 }

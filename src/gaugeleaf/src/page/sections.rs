@@ -86,7 +86,13 @@ impl Cutter {
     fn node(&mut self, node: &Node) {
         match node {
             Node::Text(text) | Node::Term(_, text) | Node::Drawn { text, .. } => self.say(text),
-            Node::Shown(value) => self.say(&value.text),
+            Node::Shown(value) => {
+                // an excerpt stands alone, far from the page that says whose its values are
+                if !value.of.is_empty() {
+                    self.say(&format!("{}: ", value.of));
+                }
+                self.say(&value.text);
+            }
             Node::Leaf(Event::Code(code)) => self.say(code),
             Node::Leaf(Event::SoftBreak | Event::HardBreak) => self.say(" "),
             Node::Listing { text, .. } => {
@@ -180,6 +186,13 @@ mod tests {
                 own(SectionKind::Step, "step-2", "Do it", "Stop."),
             ]
         );
+    }
+
+    #[test]
+    fn an_excerpt_says_whose_its_values_are() {
+        let sections = cut("# T\n\nThe bundle is [](value:bundle_diameter) wide.\n");
+        let said = sections[0].3.replace('\u{a0}', " ");
+        assert_eq!(said, "The bundle is T1: 22 1/4 in wide.");
     }
 
     #[test]
