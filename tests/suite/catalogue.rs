@@ -45,6 +45,7 @@ const CATALOGUE: [(&str, &str); 31] = [
     ("air-demand", "average peak margin"),
     ("air-line-drop", "drop tool_pressure drop_share"),
     ("cylinder-force", "push pull"),
+    ("tube-bore", "wall bore"),
     ("tube-count", "tube_count rows longest_row"),
     ("index-plan", "setups strokes short_strokes moves"),
     ("cleaning-time", "stroke_time running_time elapsed shifts"),

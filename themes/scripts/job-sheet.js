@@ -102,7 +102,7 @@
       const reading = answer.inputs[name];
       const problem = answer.problems.find((one) => one.input === name);
       row.dataset.ground = reading?.ground ?? "none";
-      row.querySelector("[data-origin]")?.replaceChildren(reading?.from ?? problem?.message ?? "");
+      row.querySelector("[data-origin]")?.replaceChildren(reading?.from ?? problem?.message ?? "", reading?.doubt ? `. Doubtful: ${reading.doubt}.` : "");
       row.querySelector("td")?.replaceWith(cell(reading));
     }
   }
@@ -126,7 +126,8 @@
     head.scope = "row";
     // On an entry that was refused nothing stands before it is settled.
     const doubted = output.ground === "doubted";
-    for (const words of [output.rounded, output.why, doubted ? "not settled" : ""]) if (words) head.append(" ", element("small", "", words));
+    const assumed = output.ground === "assumed" ? "in part assumed" : "";
+    for (const words of [output.rounded, assumed, output.why, doubted ? "not settled" : ""]) if (words) head.append(" ", element("small", "", words));
     return element("tr", "", head, cell(doubted ? undefined : output));
   }
 

@@ -47,7 +47,7 @@
       const refused = hand.refused[name];
       taken[name] = refused ? { ...one, refused: gaugeleaf.store.typed(refused) } : one;
     }
-    return { do: "job", whose: "hand", kit: hand.kit, given: taken };
+    return { do: "job", whose: "hand", name: hand.name, kit: hand.kit, given: taken };
   }
 
   /**

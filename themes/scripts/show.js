@@ -145,7 +145,9 @@
     widget.querySelector(".results")?.toggleAttribute("data-empty", refused);
     for (const part of widget.querySelectorAll(".result")) {
       const row = /** @type {HTMLElement} */ (part);
-      const reading = answer.outputs[row.dataset.output ?? ""];
+      const found = answer.outputs[row.dataset.output ?? ""];
+      // On an entry that was refused nothing stands before it is settled.
+      const reading = found?.ground === "doubted" ? { why: "not settled" } : found;
       write(row, ".result-text", reading?.text ?? reading?.choice ?? "");
       whose(/** @type {HTMLElement | null} */ (row.querySelector(".result-text")), reading?.of);
       write(row, ".result-also", reading?.why ?? reading?.also ?? "");

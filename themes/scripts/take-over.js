@@ -69,14 +69,14 @@
    * @param {Engine} engine
    * @param {Arrived} job
    */
-  function understood(engine, { kit, given }) {
+  function understood(engine, { name, kit, given }) {
     const names = [...given.keys()];
     /** @param {(name: string) => Entry | null} entry */
     const asked = (entry) => Object.fromEntries(names.map((name) => [name, entry(name)]));
     /** @param {boolean} confirmed */
     const typed = (confirmed) => engine({ do: "measure", inputs: asked((name) => ({ text: given.get(name)?.text ?? "", confirmed })) });
     const [first, second] = [typed(false), typed(true)];
-    engine({ do: "job", whose: "hand", kit, given: Object.fromEntries(given) });
+    engine({ do: "job", whose: "hand", name, kit, given: Object.fromEntries(given) });
     const held = engine({ do: "measure", inputs: asked(() => null) });
     engine(gaugeleaf.whose());
     return { first, second, held };

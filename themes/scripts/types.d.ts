@@ -20,6 +20,8 @@ interface Reading {
   of?: string;
   /** Why a result isn't known. */
   why?: string;
+  /** What is unusual in a measurement that was confirmed. */
+  doubt?: string | null;
   /** A measurement as it is to be kept. */
   keep?: string;
 }

@@ -1,44 +1,23 @@
 //! A value held against a measurement of the same thing: where the two lie further apart than
 //! their tolerances and the fineness of the readings explain, one of them is wrong.
 
-use serde::{Deserialize, Serialize};
-
 use super::answer::{Answer, CheckResult, Verdict};
-use super::definition::Calculator;
+use super::definition::{Calculator, CrossCheck, MEASURED};
 use super::resolver::Resolver;
 use super::sentence::Mentioned;
 use super::slice::PlainValues;
-use super::template::Template;
 use crate::field::Entry;
-use crate::formula::{Formula, Value};
+use crate::formula::Value;
 use crate::ground::Ground;
 use crate::names::Names;
 use crate::quantity::Typed;
 use crate::span::Span;
-use gaugeleaf_finding::Placed;
-
-/// What a sentence calls the measurement that a value is held against.
-pub const MEASURED: &str = "measured";
-
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct CrossCheck {
-    pub name: String,
-    /// A result or an input of the calculator.
-    pub value: Placed<String>,
-    /// The measurement that it is held against.
-    pub measured: Placed<String>,
-    /// The value has to be the larger of the two, and not the same.
-    pub larger: bool,
-    /// How far apart readings of one thing may lie, tolerances aside.
-    pub within: Formula,
-    #[serde(skip)]
-    pub within_at: Placed<String>,
-    pub because: Template,
-}
 
 impl CrossCheck {
     /// Whether no reading inside both tolerances agrees.
     fn disagrees(&self, value: Span, measured: Span, within: f64) -> bool {
+        // readings of one thing may come by two conversions
+        let within = within + 1e-9 * value.high.abs();
         if self.larger {
             value.high <= measured.low + within
         } else {
@@ -46,30 +25,34 @@ impl CrossCheck {
         }
     }
 
-    /// The measurement, where the two lie apart. Both have to bear a verdict: another job's pitch
-    /// says nothing of this one's span.
+    /// Whether the two lie apart; why that can't be told.
     pub(super) fn apart(
         &self,
-        (ground, span): (Ground, Option<Span>),
+        span: Option<Span>,
+        measured: Span,
         values: &Names<Value>,
         resolver: &dyn Resolver,
-    ) -> Option<Typed> {
-        let measured = resolver.resolve(&self.measured.value).ok()?;
-        if !ground.bears() || !measured.footing.ground.bears() {
-            return None;
-        }
-        let (Entry::Number(typed), Some(Value::Number(si))) =
-            (measured.entry, values.get(&self.value.value))
-        else {
-            return None;
+    ) -> Result<bool, String> {
+        let Some(Value::Number(si)) = values.get(&self.value.value) else {
+            return Ok(false);
         };
         let known = PlainValues { values, resolver };
-        let Ok(Value::Number(within)) = self.within.evaluate(&known) else {
-            return None;
-        };
-        let value = span.unwrap_or(Span::point(*si));
-        let read = typed.span.unwrap_or(Span::point(typed.si));
-        self.disagrees(value, read, within).then_some(typed)
+        match self.within.evaluate(&known) {
+            Ok(Value::Number(within)) if within >= 0.0 => {
+                Ok(self.disagrees(span.unwrap_or(Span::point(*si)), measured, within))
+            }
+            Ok(_) => Err("what two readings may differ by is below nothing".to_string()),
+            Err(fault) => Err(fault.message),
+        }
+    }
+
+    /// The measurement as this job has it. Another job's pitch says nothing of this one's span.
+    pub(super) fn measured(&self, resolver: &dyn Resolver) -> Option<Typed> {
+        let measured = resolver.resolve(&self.measured.value).ok()?;
+        match measured.entry {
+            Entry::Number(typed) if measured.footing.ground.bears() => Some(typed),
+            _ => None,
+        }
     }
 }
 
@@ -77,21 +60,39 @@ impl Calculator {
     /// Adds a caution for each measurement that a value of the answer contradicts.
     pub(super) fn cross_check(&self, answer: &mut Answer, resolver: &dyn Resolver) {
         for cross in &self.cross_checks {
-            let name = &cross.value.value;
-            let (Some(format), Some(stands)) = (self.number_format(name), answer.stands(name))
-            else {
-                continue;
-            };
-            if let Some(typed) = cross.apart(stands, &answer.values, resolver) {
+            let format = self.number_format(&cross.value.value);
+            if let (Some(format), Some(typed)) = (format, cross.measured(resolver)) {
+                let span = typed.span.unwrap_or(Span::point(typed.si));
                 let text = format.echo(&typed).text;
-                let measured = Mentioned::new(MEASURED, typed.si, text, &format.main, true);
-                let because =
-                    self.sentence_with(&cross.because, Some(measured), &answer.values, answer);
-                answer
-                    .checks
-                    .push(CheckResult::caution(&cross.name, because));
+                if let Some(told) =
+                    self.contradicts(cross, answer, (typed.si, span, text), resolver)
+                {
+                    answer.checks.push(told);
+                }
             }
         }
+    }
+
+    /// What an answer of this calculator says against a reading: its value, its span, its text.
+    pub(crate) fn contradicts(
+        &self,
+        cross: &CrossCheck,
+        answer: &Answer,
+        (si, span, text): (f64, Span, String),
+        resolver: &dyn Resolver,
+    ) -> Option<CheckResult> {
+        let name = &cross.value.value;
+        let own = answer.stands(name).filter(|(ground, _)| ground.bears())?;
+        let because = match cross.apart(own.1, span, &answer.values, resolver) {
+            Ok(false) => return None,
+            Ok(true) => {
+                let format = &self.number_format(name)?.main;
+                let measured = Mentioned::new(MEASURED, si, text, format, true);
+                self.sentence_with(&cross.because, Some(measured), &answer.values, answer)
+            }
+            Err(fault) => format!("This can't be compared: {fault}."),
+        };
+        Some(CheckResult::caution(&cross.name, because))
     }
 }
 

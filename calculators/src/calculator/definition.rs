@@ -4,7 +4,6 @@ use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use super::answer::Verdict;
-use super::cross_check::CrossCheck;
 use super::template::Template;
 use crate::field::{Choice, Field, NumberFormat};
 use crate::formula::{Formula, Type};
@@ -193,6 +192,25 @@ impl Check {
         let conditions = self.cases.iter().filter_map(|case| case.when.as_ref());
         conditions.flat_map(|(when, _)| when.names())
     }
+}
+
+/// What a sentence calls the measurement that a value is held against.
+pub const MEASURED: &str = "measured";
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CrossCheck {
+    pub name: String,
+    /// A result or an input of the calculator.
+    pub value: Placed<String>,
+    /// The measurement that it is held against.
+    pub measured: Placed<String>,
+    /// The value has to be the larger of the two, and not the same.
+    pub larger: bool,
+    /// How far apart readings of one thing may lie, tolerances aside.
+    pub within: Formula,
+    #[serde(skip)]
+    pub within_at: Placed<String>,
+    pub because: Template,
 }
 
 impl Output {

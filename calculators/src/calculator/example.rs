@@ -2,8 +2,9 @@
 
 use super::answer::{Answer, OutputReading, PrintedValue, Problem};
 use super::argument::Argument;
-use super::definition::{Calculator, Example};
+use super::definition::{Calculator, CrossCheck, Example};
 use super::resolver::Resolver;
+use crate::span::Span;
 use gaugeleaf_finding::settings::Binding;
 use gaugeleaf_finding::{Code, Finding, Placed, nearest};
 
@@ -42,7 +43,22 @@ fn check(calculator: &Calculator, example: &Example, resolver: &dyn Resolver) ->
         .filter_map(|one| differs(one, calculator, &answer))
         .collect();
     findings.extend(verdict(calculator, example, &answer));
+    findings.extend(allowances(calculator, &answer, resolver));
     findings
+}
+
+/// What a cross-check allows has to have a value wherever the calculator has one.
+fn allowances(calculator: &Calculator, answer: &Answer, resolver: &dyn Resolver) -> Vec<Finding> {
+    let crosses = calculator.cross_checks.iter();
+    let fault = |cross: &CrossCheck| {
+        let point = Span::point(0.0);
+        let fault = cross.apart(None, point, &answer.values, resolver).err()?;
+        let message = format!("nothing can be compared on a worked example: {fault}");
+        let span = cross.within_at.span.clone();
+        let finding = Finding::error(Code::Example, &calculator.file, span, message);
+        Some(finding.help("write how far apart two readings of one thing may lie, 0 or more"))
+    };
+    crosses.filter_map(fault).collect()
 }
 
 /// What the job would have to supply: an example stands by itself.

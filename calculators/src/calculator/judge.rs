@@ -78,8 +78,8 @@ pub(super) fn judge<'c>(
 
 /// The sentence has ground too: one that names what nobody has given says nothing, and one
 /// without any condition stands on what it names alone. Nor is there a go beside a result that
-/// isn't known: a calculator without its result has checked nothing. A stop is told whatever it
-/// lacks. `beyond` is what another branch would read and nobody has given.
+/// isn't this job's: a reader takes the sign for the whole calculator's. A rule that always holds
+/// has no such sign. A stop is told whatever it lacks. `beyond` is what another branch would read and nobody has given.
 fn as_said<'c>(
     told: CasesTold<'c>,
     calculator: &Calculator,
@@ -101,6 +101,16 @@ fn as_said<'c>(
         if let Some(missing) = state.missing.get(&output.name) {
             footing.join(missing);
             lacks = true;
+        }
+        if !check.standing {
+            let known = [
+                state.footings.get(&output.name),
+                state.absent.get(&output.name),
+            ];
+            let known = known.into_iter().flatten();
+            known
+                .filter(|one| one.ground < Ground::Assumed)
+                .for_each(|one| footing.join(one));
         }
     }
     for (name, _) in case.because.names() {

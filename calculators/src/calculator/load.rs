@@ -1,9 +1,8 @@
 //! Reads a calculator from its file.
 
 use super::answer::Verdict;
-use super::cross_check::CrossCheck;
 use super::definition::{
-    Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind,
+    Area, Calculator, Case, Check, CrossCheck, Example, Hazard, Input, Output, OutputKind,
 };
 use super::template::Template;
 use super::{order, plot};
@@ -17,8 +16,9 @@ pub(crate) fn load(settings: &mut Settings) -> Option<Calculator> {
     let inputs = inputs(settings);
     let mut outputs = formulas("term", settings);
     outputs.extend(formulas("output", settings));
-    let checks = checks(settings);
-    let cross_checks = cross_checks(settings);
+    let mut seen = Vec::new();
+    let checks = checks(settings, &mut seen);
+    let cross_checks = cross_checks(settings, &mut seen);
     let examples = examples(settings);
     let has_output = settings.has("output");
     let mut calculator = settings.table("calculator", |head| {
@@ -161,7 +161,18 @@ fn parsed(text: &Placed<String>, settings: &mut Settings) -> Option<Formula> {
     }
 }
 
-fn checks(settings: &mut Settings) -> Vec<Check> {
+/// An answer to a stop, and whoever reads a sheet, knows a check by its name.
+fn check_name(check: &mut Settings, seen: &mut Vec<String>) -> Option<Placed<String>> {
+    let name = check.text("name")?;
+    if seen.contains(&name.value) {
+        let message = format!("the check `{}` stands twice", name.value);
+        check.error(Code::Name, &name.span, message).help = Some("give each its own name".into());
+    }
+    seen.push(name.value.clone());
+    Some(name)
+}
+
+fn checks(settings: &mut Settings, seen: &mut Vec<String>) -> Vec<Check> {
     let checks = settings.tables("check", |check, _| {
         let cases = check.tables("case", |one, span| (case(one), span));
         let count = cases.len();
@@ -173,7 +184,7 @@ fn checks(settings: &mut Settings) -> Vec<Check> {
                     Some("end the check with the case that holds when no other does".into());
             }
         }
-        let name = check.text("name")?;
+        let name = check_name(check, seen)?;
         if count == 0 {
             let message = format!("the check `{}` has no case", name.value);
             check.error(Code::Case, &name.span, message).help =
@@ -195,13 +206,13 @@ fn checks(settings: &mut Settings) -> Vec<Check> {
     checks.into_iter().flatten().collect()
 }
 
-fn cross_checks(settings: &mut Settings) -> Vec<CrossCheck> {
+fn cross_checks(settings: &mut Settings, seen: &mut Vec<String>) -> Vec<CrossCheck> {
     let found = settings.tables("cross_check", |one, _| {
         let within_at = one.text("within");
         let within = within_at.as_ref().and_then(|text| parsed(text, one));
         let because = because(one);
         Some(CrossCheck {
-            name: one.plain("name"),
+            name: check_name(one, seen)?.value,
             value: one.text("value")?,
             measured: one.text("measured")?,
             larger: one.truth("larger"),

@@ -37,9 +37,9 @@ pub use answer::{
     ProblemKind, SpanReading, UnsetInput, Verdict, WorkingLine,
 };
 pub use argument::Argument;
-pub use cross_check::{CrossCheck, MEASURED};
 pub use definition::{
-    Area, Calculator, Case, Check, Example, Hazard, Input, Output, OutputKind, Plot,
+    Area, Calculator, Case, Check, CrossCheck, Example, Hazard, Input, MEASURED, Output,
+    OutputKind, Plot,
 };
 pub use fields::FIELDS;
 pub use grade::Grade;

@@ -4,7 +4,7 @@
 
 use super::answer::Verdict;
 use super::band::{Bands, Reach};
-use super::definition::Calculator;
+use super::definition::{Calculator, CrossCheck};
 use super::judge::judge;
 use super::reading::{NoInput, Worth};
 use super::resolver::Resolver;
@@ -26,8 +26,9 @@ pub struct Outcome<'c> {
     pub bands: Names<Span>,
     /// In the order of the checks; empty where nothing was worked out.
     pub verdicts: Vec<Verdict>,
-    /// Some value lies off a measurement of the same thing, if tolerances are left aside.
-    pub apart: bool,
+    /// Some verdict hangs on a tolerance, or a value lies off a measurement of the same thing:
+    /// the answer says what that comes to.
+    pub unsettled: bool,
     /// Otherwise an input is refused or a formula has no value: the answer says which.
     pub worked: bool,
 }
@@ -76,12 +77,15 @@ impl Calculator {
         let span = |name: &String| Some((name.clone(), bands.as_ref()?.span(name)?));
         let bands = self.outputs.iter().filter_map(|output| span(&output.name));
         let bands = bands.collect();
-        let apart = worked
-            && self.cross_checks.iter().any(|cross| {
-                let footing = state.footings.get(&cross.value.value);
-                let stands = footing.map(|footing| (footing.ground, None));
-                stands.is_some_and(|stands| cross.apart(stands, &state.values, resolver).is_some())
-            });
+        let apart = |cross: &CrossCheck| {
+            let own = state.footings.get(&cross.value.value);
+            own.is_some_and(|own| own.ground.bears())
+                && cross.measured(resolver).is_some_and(|typed| {
+                    let point = Span::point(typed.si);
+                    cross.apart(None, point, &state.values, resolver) != Ok(false)
+                })
+        };
+        let unsettled = worked && (state.spread || self.cross_checks.iter().any(apart));
         let mut footings = state.footings;
         footings.extend(state.missing);
         Outcome {
@@ -90,7 +94,7 @@ impl Calculator {
             footings,
             bands,
             verdicts,
-            apart,
+            unsettled,
             worked,
         }
     }

@@ -31,6 +31,12 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
         result.may_be = calculator.settled(inputs.clone(), check, resolver);
         result.may_be.retain(|is| *is != result.is);
         if !result.may_be.is_empty() {
+            // a sign holds over the whole tolerance, or it isn't given
+            result.is = match result.may_be.iter().max() {
+                Some(Verdict::Stop) => Verdict::Open,
+                Some(worse) => result.is.max(*worse),
+                None => result.is,
+            };
             let words: Vec<&str> = result.may_be.iter().map(|is| is.word()).collect();
             result.because.push_str(&format!(
                 " Inside the tolerance this may turn to {}: measure more closely.",

@@ -2,7 +2,8 @@
 
 use super::Catalog;
 use super::resolver::JobResolver;
-use crate::calculator::{Answer, CheckResult, InputSource};
+use crate::calculator::{Answer, CheckResult, InputReading, InputSource, PrintedValue};
+use crate::span::Span;
 
 impl Catalog {
     /// The cautions that come with the measurements that an answer takes: one that another value
@@ -15,31 +16,53 @@ impl Catalog {
         let mut told = Vec::new();
         for owner in self.calculators.values() {
             for cross in &owner.cross_checks {
-                if owner.name == answer.calculator || !answer.takes(&cross.measured.value) {
+                let Some(input) = self.taking(answer, &cross.measured.value) else {
                     continue;
-                }
-                for said in &resolver.answer(owner).checks {
-                    if said.check == cross.name {
-                        told.push(said.taken_over(&owner.name));
+                };
+                let of_owner = resolver.answer(owner);
+                let said = match (&input.source, &input.reading) {
+                    // typed here, it is no reading of the job's yet
+                    (InputSource::Typed, PrintedValue::Number(printed)) => {
+                        let span = input.span.unwrap_or(Span::point(printed.si));
+                        let reading = (printed.si, span, printed.text.clone());
+                        owner.contradicts(cross, &of_owner, reading, resolver)
                     }
-                }
+                    _ => {
+                        let mut checks = of_owner.checks.iter();
+                        checks.find(|one| one.check == cross.name).cloned()
+                    }
+                };
+                told.extend(said.map(|said| said.taken_over(&owner.name)));
             }
         }
         told
+    }
+
+    /// The input of an answer that takes a measurement, from the job or as a reading typed here; the
+    /// comparing calculator itself is no taker.
+    fn taking<'a>(&self, answer: &'a Answer, measurement: &str) -> Option<&'a InputReading> {
+        let calculator = self.calculators.get(&answer.calculator)?;
+        let mut crosses = calculator.cross_checks.iter();
+        if crosses.any(|cross| cross.measured.value == measurement) {
+            return None;
+        }
+        answer.inputs.iter().find(|input| {
+            let from = calculator
+                .input(&input.name)
+                .and_then(|own| own.from.as_ref());
+            let real = match &input.source {
+                InputSource::Named(_) => true,
+                InputSource::Typed => input.footing.ground.bears(),
+                InputSource::Output(_) | InputSource::Default => false,
+            };
+            real && from.is_some_and(|from| from.value == measurement)
+        })
     }
 
     /// Whether a cross-check holds something against this measurement.
     pub fn cross_checks(&self, measurement: &str) -> bool {
         let mut crossed = self.calculators.values().flat_map(|one| &one.cross_checks);
         crossed.any(|cross| cross.measured.value == measurement)
-    }
-}
-
-impl Answer {
-    /// Whether it takes a measurement from the job.
-    fn takes(&self, measurement: &str) -> bool {
-        let mut sources = self.inputs.iter().map(|input| &input.source);
-        sources.any(|source| matches!(source, InputSource::Named(name) if name == measurement))
     }
 }
 
@@ -151,12 +174,12 @@ mod tests {
             .filter_map(|one| one.of.as_deref())
             .collect();
         assert_eq!(lent, ["pitch-from-span"]);
-        // a pitch that is typed here is none of the job's
-        let typed = [Argument::new("tube_pitch", "1 in")];
-        let alone = CATALOG
-            .calculate("pitch-span", &typed, &job)
-            .expect("there is one");
-        assert_eq!(alone.worst(), Some(Verdict::Go));
+        // what is typed here is held against the job's other readings, and not against its own
+        for (typed, worst) in [("1 in", Verdict::Go), ("1 1/4 in", Verdict::Caution)] {
+            let typed = [Argument::new("tube_pitch", typed)];
+            let alone = CATALOG.calculate("pitch-span", &typed, &job);
+            assert_eq!(alone.expect("there is one").worst(), Some(worst));
+        }
     }
 
     #[test]
@@ -220,6 +243,24 @@ mod tests {
                 "is not the kind of quantity",
             ),
             ("\"0.2 * wall\"", "\"0.2\"", "dimension", "`within` gives"),
+            (
+                "\"0.2 * wall\"",
+                "\"0.2 * wall * sqrt(0 - 1)\"",
+                "example",
+                "nothing can be compared",
+            ),
+            (
+                "\"0.2 * wall\"",
+                "\"-0.2 * wall\"",
+                "example",
+                "below nothing",
+            ),
+            (
+                "[[example]]",
+                "[[check]]\nname = \"bore as measured\"\ncase = [{ is = \"go\", because = \"x\" }]\n\n[[example]]",
+                "name",
+                "stands twice",
+            ),
             ("\"0.2 * wall\"", "\"0.2 * wal\"", "dimension", "wal"),
             (
                 "{measured}",

@@ -53,7 +53,11 @@ pub enum Whose<'a> {
         given: Names<String>,
     },
     /// A job in hand: what hasn't been taken on it isn't known.
-    InHand { kit: &'a str, given: Names<Taken> },
+    InHand {
+        name: &'a str,
+        kit: &'a str,
+        given: Names<Taken>,
+    },
 }
 
 impl Catalog {
@@ -86,9 +90,15 @@ impl Catalog {
                     job.set(name, text, Ground::Measured, &format!("on {of}"));
                 }
             }
-            Whose::InHand { given, .. } => {
+            Whose::InHand {
+                name: of, given, ..
+            } => {
                 for (name, taken) in given.iter() {
-                    if taken.refused.is_empty() {
+                    // copied from a prepared job, and not taken on this one
+                    let whose = taken.when.strip_prefix("on ").filter(|whose| whose != of);
+                    if let Some(whose) = whose.filter(|_| taken.refused.is_empty()) {
+                        job.set(name, &taken.text, Ground::Example, whose);
+                    } else if taken.refused.is_empty() {
                         let when = day::words(&taken.when);
                         job.set(name, &taken.text, Ground::Measured, &when);
                     } else {
@@ -151,6 +161,23 @@ mod tests {
     }
 
     #[test]
+    fn what_was_copied_from_a_prepared_job_is_that_jobs_until_it_is_taken_again() {
+        let taken = Taken {
+            text: "14 in".into(),
+            when: "on T1".into(),
+            refused: String::new(),
+        };
+        let given = Names::from([("channel_depth".to_string(), taken)]);
+        for (name, ground) in [("T1", Ground::Measured), ("E-204", Ground::Example)] {
+            let given = given.clone();
+            let kit = "";
+            let job = catalog().job_of(&Whose::InHand { name, kit, given });
+            let depth = job.get("channel_depth").expect("it is given");
+            assert_eq!(depth.ground, ground, "{name}");
+        }
+    }
+
+    #[test]
     fn a_job_in_hand_never_falls_back_on_an_example() {
         let taken = Taken {
             text: "14 in".into(),
@@ -158,7 +185,11 @@ mod tests {
             refused: String::new(),
         };
         let given = Names::from([("channel_depth".to_string(), taken)]);
-        let job = catalog().job_of(&Whose::InHand { kit: "", given });
+        let job = catalog().job_of(&Whose::InHand {
+            name: "E-204",
+            kit: "",
+            given,
+        });
         let depth = (
             "channel_depth".into(),
             "14 in".into(),
@@ -200,7 +231,11 @@ mod tests {
             refused: "140 in".into(),
         };
         let given = Names::from([("channel_depth".to_string(), taken)]);
-        let job = catalog().job_of(&Whose::InHand { kit: "none", given });
+        let job = catalog().job_of(&Whose::InHand {
+            name: "E-204",
+            kit: "none",
+            given,
+        });
         let told = told(&job);
         assert_eq!(told[0].2, Ground::Doubted);
         assert_eq!(told[0].3, "140 in was not taken; keep 14 in?");

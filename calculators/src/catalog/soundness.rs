@@ -54,7 +54,9 @@ fn a_verdict_that_would_change_inside_the_tolerance_says_so() {
         ("channel_depth", "37 7/8 in ± 1/4"),
     ];
     let answer = run("guide-tube-length", &pairs);
-    assert_eq!(answer.checks[0].is.word(), "go");
+    // a sign holds over the whole tolerance, or it isn't given
+    assert_eq!(answer.checks[0].is.word(), "caution");
+    assert_eq!(answer.checks[0].would.map(Verdict::word), Some("go"));
     assert_eq!(
         answer.checks[0]
             .may_be
@@ -64,6 +66,19 @@ fn a_verdict_that_would_change_inside_the_tolerance_says_so() {
         ["caution"]
     );
     assert!(answer.checks[0].because.contains("Inside the tolerance"));
+    let answer = run("clamp-jaw", &[("flange_thickness", "3 in ± 1")]);
+    assert_eq!(answer.checks[0].is.word(), "open");
+    assert!(answer.checks[0].because.contains("turn to stop"));
+}
+
+#[test]
+fn a_tolerance_stays_inside_the_limits() {
+    let answer = run("clamp-jaw", &[("flange_thickness", "1 1/2 in ± 8")]);
+    let [problem] = &answer.problems[..] else {
+        panic!("{:?}", answer.problems);
+    };
+    let said = "`-6 1/2 in` is below the least that is taken, 1/8 in";
+    assert_eq!(problem.message.replace('−', "-"), said);
 }
 
 #[test]
@@ -200,7 +215,8 @@ proptest! {
         for (shown, verdict) in answer.checks.iter().zip(&inside.checks) {
             // whatever it stands on, what the numbers say
             let open = shown.is == Verdict::Open;
-            prop_assert!(open || shown.is == verdict.is || shown.may_be.contains(&verdict.is), "{text}, {exact}: {shown:?}, {verdict:?}");
+            let told = shown.would == verdict.would || verdict.would.is_some_and(|is| shown.may_be.contains(&is));
+            prop_assert!(open || (told && shown.is >= verdict.is), "{text}, {exact}: {shown:?}, {verdict:?}");
         }
         for (shown, reading) in answer.outputs.iter().zip(&inside.outputs) {
             let Some(Value::Number(si)) = inside.values.get(&reading.name) else { continue; };

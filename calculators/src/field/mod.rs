@@ -210,14 +210,19 @@ impl Field {
         };
         let shown = |si: f64| in_unit(si, &format.main.unit, format.main.kind);
         // Most values pass, along every way of the graph: words are made for a refusal alone.
-        let typed_text = || in_unit(typed.si, &typed.unit, format.main.kind);
+        let typed_text = |si: f64| in_unit(si, &typed.unit, format.main.kind);
+        // with a tolerance the limits hold for all that it may be
+        let (lowest, highest) = match typed.span {
+            Some(span) => (span.low, span.high),
+            None => (typed.si, typed.si),
+        };
         let why = || (!self.why.is_empty()).then(|| self.why.clone());
         // A limit that is written in another unit, to ten digits, must not lie past itself.
         let slack = 1e-9 * typed.si.abs();
-        if let Some(least) = least.filter(|least| typed.si < least - slack) {
+        if let Some(least) = least.filter(|least| lowest < least - slack) {
             let message = format!(
                 "`{}` is below the least that is taken, {}",
-                typed_text(),
+                typed_text(lowest),
                 shown(least)
             );
             return Err(Refusal {
@@ -226,10 +231,10 @@ impl Field {
                 doubtful: false,
             });
         }
-        if let Some(most) = most.filter(|most| typed.si > most + slack) {
+        if let Some(most) = most.filter(|most| highest > most + slack) {
             let message = format!(
                 "`{}` is above the most that is taken, {}",
-                typed_text(),
+                typed_text(highest),
                 shown(most)
             );
             return Err(Refusal {
@@ -243,7 +248,7 @@ impl Field {
         {
             let message = format!(
                 "`{}` is outside the usual {} to {}",
-                typed_text(),
+                typed_text(typed.si),
                 shown(low),
                 shown(high)
             );

@@ -38,7 +38,7 @@ impl Calculators {
         Ok(object(&mut [("ok", Truth(true))]))
     }
 
-    /// Takes whose values hold: `{"whose": "hand", "kit": "", "given": {"channel_depth": {"text":
+    /// Takes whose values hold: `{"whose": "hand", "name": "E-204", "kit": "", "given": {"channel_depth": {"text":
     /// "9 in", "when": "26 Nov 2026"}}}`, of a job in hand; `"prepared"` with a `name`, of a job that
     /// the handbook prepares; else those of a page, which gives some itself.
     pub(crate) fn job(&mut self, request: &JsonValue) -> Result<JsonValue, String> {
@@ -46,6 +46,7 @@ impl Calculators {
         let (kit, given) = (part("kit"), request.get("given"));
         let whose = match part("whose") {
             "hand" => Whose::InHand {
+                name: part("name"),
                 kit,
                 given: request::taken(given),
             },
@@ -239,11 +240,18 @@ impl Calculators {
         let mut json = JsonEntries::new();
         put(&mut json, &mut [("label", Text(&field.label))]);
         if !typed {
+            // it was confirmed once, and is unusual all the same
+            let unusual = held.and_then(|held| field.take(held, None, false).err());
+            let unusual = unusual.filter(|refusal| refusal.doubtful);
             put(
                 &mut json,
                 &mut [
                     ("ground", Text(leaf.ground.word())),
                     ("from", Text(&leaf.from)),
+                    (
+                        "doubt",
+                        Maybe(unusual.as_ref().map(|one| one.message.as_str())),
+                    ),
                 ],
             );
         }

@@ -207,7 +207,8 @@ fn says_so(value: &Spanned<DeValue>) -> bool {
 /// Whether a value says nothing; a table with keys of its own tells what is missing in it.
 fn is_blank(value: &DeValue, takes: SettingType) -> bool {
     match value {
-        DeValue::String(text) => text.trim().is_empty(),
+        // what remedies leave to be filled in says nothing either
+        DeValue::String(text) => text.trim_matches([' ', '\t', '\n', '.', '…']).is_empty(),
         DeValue::Array(items) => items.is_empty(),
         DeValue::Table(table) => {
             let named = matches!(

@@ -4,6 +4,7 @@
 use gaugeleaf_calc::calculator::{Answer, Calculator, Leaf, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use gaugeleaf_calc::finding::settings::SettingField;
+use gaugeleaf_calc::ground::Ground;
 use gaugeleaf_calc::named::Role;
 use serde::Serialize;
 
@@ -129,6 +130,8 @@ struct ResultRow {
     text: String,
     also: String,
     rounded: String,
+    /// It hangs on a usual value that nobody took.
+    assumed: bool,
     span: String,
 }
 
@@ -279,6 +282,7 @@ fn calculator_view(
                 text: reading.text().to_string(),
                 also: also(reading),
                 rounded: output.rounded.clone(),
+                assumed: output.footing.ground == Ground::Assumed,
                 span: output
                     .span
                     .as_ref()

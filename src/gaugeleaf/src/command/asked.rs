@@ -118,7 +118,10 @@ impl AskedHandbook {
         known: &[&str],
         span: Range<usize>,
     ) -> Finding {
-        let help = match (nearest(name, known.iter().copied()), known) {
+        let help = match (
+            nearest(name, known.iter().copied().filter(|one| !one.is_empty())),
+            known,
+        ) {
             (Some(near), _) => format!("the nearest is {near}"),
             (None, []) if !self.found => format!("there is no handbook here, and so no {what}"),
             (None, []) => format!("this handbook has no {what}"),

@@ -135,6 +135,9 @@ fn limit_lines(answer: &Answer, limits: &[Limit], lines: &mut Vec<String>) {
 /// they aren't equal.
 pub(super) fn result(output: &OutputReading) -> String {
     let mut text = output.text().to_string();
+    if !output.of.is_empty() {
+        text.insert_str(0, &format!("{}: ", output.of));
+    }
     if let Some(PrintedValue::Number(printed)) = &output.reading
         && let Some(also) = &printed.also
     {

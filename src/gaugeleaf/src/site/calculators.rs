@@ -33,6 +33,8 @@ struct CalculatorView<'c> {
     method: Vec<MethodLine<'c>>,
     symbols: Vec<SymbolView<'c>>,
     limits: Vec<LimitView<'c>>,
+    /// It gives verdicts, and so its inputs have limits beside their bands.
+    judged: bool,
     checks: Vec<CheckView>,
     examples: Vec<ExampleView<'c>>,
     sources: &'c [String],
@@ -167,6 +169,7 @@ fn view<'c>(
         method: method(calculator),
         symbols: symbol_list(calculator),
         limits: limits(calculator, graph, (!used_on.is_empty()).then_some(job)),
+        judged: !calculator.checks.is_empty(),
         checks: checks(calculator),
         examples: examples(calculator),
         sources: &calculator.sources,

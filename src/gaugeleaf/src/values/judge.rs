@@ -34,7 +34,11 @@ pub fn judge(handbook: &Handbook, graph: &Graph) -> Vec<Finding> {
         .iter()
         .map(|(name, kit)| {
             let given = Names::new();
-            let job = graph.catalog.job_of(&Whose::InHand { kit: name, given });
+            let job = graph.catalog.job_of(&Whose::InHand {
+                name: "",
+                kit: name,
+                given,
+            });
             let stops = stops(&graph.catalog.setup_sheet(&job), &graph.catalog);
             findings.extend(of_kit(kit, &stops, &all, graph));
             (name.as_str(), stops)

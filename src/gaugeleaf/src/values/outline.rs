@@ -108,7 +108,15 @@ impl OutlineCheck<'_, '_> {
     }
 
     fn answered(&mut self, file: &str, answers: &[Answered]) {
-        for Answered { check, .. } in answers {
+        for (at, Answered { check, .. }) in answers.iter().enumerate() {
+            if answers[..at]
+                .iter()
+                .any(|one| one.check.value == check.value)
+            {
+                let message = format!("`{}` is answered for twice", check.value);
+                let help = "one answer stands under the stop: take the other out".to_string();
+                self.error(Code::UnknownCheck, file, check, message, help);
+            }
             let known = self.graph.catalog.calculators.values();
             let known = known.flat_map(|calculator| {
                 let checks = calculator.checks.iter();
@@ -117,9 +125,14 @@ impl OutlineCheck<'_, '_> {
             let known: Vec<String> = known.collect();
             if !known.contains(&check.value) {
                 let near = nearest(&check.value, known.iter().map(String::as_str));
-                let help = near.map_or("write it as calculator.check".to_string(), |near| {
-                    format!("write {near}")
-                });
+                let of = check.value.split_once('.').map(|(of, _)| format!("{of}."));
+                let mut own: Vec<&str> = known.iter().map(String::as_str).collect();
+                own.retain(|one| of.as_ref().is_some_and(|of| one.starts_with(of)));
+                let help = match (near, own.is_empty()) {
+                    (Some(near), _) => format!("write {near}"),
+                    (None, false) => format!("write {}", own.join(" or ")),
+                    (None, true) => "write it as calculator.check".to_string(),
+                };
                 let message = format!("no calculator has a check `{}`", check.value);
                 self.error(Code::UnknownCheck, file, check, message, help);
             }

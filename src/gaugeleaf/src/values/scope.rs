@@ -48,7 +48,11 @@ impl JobScope {
     pub fn asked(graph: &Graph, kit: &str) -> JobScope {
         let given = Names::new();
         JobScope {
-            job: graph.catalog.job_of(&Whose::InHand { kit, given }),
+            job: graph.catalog.job_of(&Whose::InHand {
+                name: "",
+                kit,
+                given,
+            }),
             measured: Some(String::new()),
             ..JobScope::default()
         }
