@@ -46,6 +46,9 @@ test("a job with nothing measured is open on the front page and the sheet, and s
     await page.waitForFunction(() => document.querySelector(".job-measured")?.textContent !== "");
     assert.match(plain(await page.locator(".job-says").innerText()), new RegExp(`Values of job Bare 0 of ${all} measured`));
 
+    const tables = await page.locator(".table-scroll").evaluateAll((all) => all.map((one) => one.scrollWidth - one.clientWidth));
+    assert.deepEqual(tables.filter((over) => over > 0), [], "what is said for a value lies beyond a table's edge");
+
     await follow(page, "survey/setup-sheet.html");
     assert.equal(await page.locator(".setup-worst").getAttribute("data-is"), "open");
     assert.match(plain(await page.locator(".setup-missing").innerText()), /^\d+ open: measure these\./);

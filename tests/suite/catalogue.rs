@@ -7,7 +7,7 @@ use gaugeleaf_engine::Engine;
 use serde_json::{Value, json};
 
 /// Every calculator, with the results that it must give.
-const CATALOGUE: [(&str, &str); 31] = [
+const CATALOGUE: [(&str, &str); 32] = [
     ("pitch-from-span", "tube_pitch ligament pitch_ratio"),
     ("bolt-clamp-position", "offset drop clamp_spacing chord"),
     ("clamp-jaw", "margin_closed margin_open"),

@@ -95,7 +95,8 @@
    * @param {FoundValue} found
    */
   function put(link, { text, same, lacks, why }) {
-    if (text === undefined) return none(link, why ?? "", lacks);
+    // In the other unit system it is lacking too, and has been said.
+    if (text === undefined) return none(link, why ?? "", link.dataset.also === undefined ? lacks : "not known");
     // It is the job's from here on, though the number may be the same.
     delete link.dataset.of;
     if (same || plain(text) === plain(link.textContent)) {

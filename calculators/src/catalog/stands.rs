@@ -225,3 +225,27 @@ fn a_rule_that_always_holds_can_not_hide_a_stop() {
     let (_, findings) = Catalog::load(&files);
     assert_eq!(findings[0].code.name(), "case", "{findings:?}");
 }
+
+#[test]
+fn there_is_no_go_beside_a_result_that_is_another_jobs() {
+    let given = demonstration();
+    for (name, held) in given.iter() {
+        let mut job = given.clone();
+        job.set(name, &held.text, Ground::Example, "T2");
+        for answer in CATALOG.setup_sheet(&job).answers {
+            let mut outputs = answer.outputs.iter();
+            if outputs.any(|output| output.footing.ground < Ground::Assumed) {
+                let go = answer
+                    .checks
+                    .iter()
+                    .find(|check| !check.standing && check.is < Verdict::Open);
+                assert_eq!(
+                    go.map(|check| &check.check),
+                    None,
+                    "{}: {name}",
+                    answer.calculator
+                );
+            }
+        }
+    }
+}
