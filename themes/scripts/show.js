@@ -147,7 +147,7 @@
       const row = /** @type {HTMLElement} */ (part);
       const found = answer.outputs[row.dataset.output ?? ""];
       // On an entry that was refused nothing stands before it is settled.
-      const reading = found?.ground === "doubted" ? { why: "not settled" } : found;
+      const reading = found?.ground === "doubted" ? { label: found.label, why: "not settled" } : found;
       write(row, ".result-text", reading?.text ?? reading?.choice ?? "");
       whose(/** @type {HTMLElement | null} */ (row.querySelector(".result-text")), reading?.of);
       write(row, ".result-also", reading?.why ?? reading?.also ?? "");
