@@ -264,8 +264,11 @@ impl CalculatorChecker<'_> {
                 let names = self.catalog.named.values();
                 let names = names.filter(|named| named.role == Role::Measurement);
                 let names = names.map(|named| named.field.name.as_str());
-                let help = nearest(&measured.value, names);
-                let help = help.map(|near| format!("did you mean {near}?"));
+                let near = nearest(&measured.value, names);
+                let near = near.map(|near| format!("did you mean {near}?"));
+                let rating =
+                    named.map(|_| "it is a rating: name what the crew measures".to_string());
+                let help = rating.or(near);
                 let message = format!("there is no measurement `{}`", measured.value);
                 let span = measured.span.clone();
                 let finding = self.error(Code::From, span, message, help);

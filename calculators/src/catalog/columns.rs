@@ -29,18 +29,23 @@ fn fault(
     let error =
         |code, message: String| Finding::error(code, &table.file, rating.span.clone(), message);
     let named = catalog.named.get(&rating.value);
-    let Some(named) = named.filter(|named| named.role == Role::Rating) else {
+    let Some(of_rating) = named.filter(|named| named.role == Role::Rating) else {
         let near = nearest(
             &rating.value,
             ratings.map(|named| named.field.name.as_str()),
         );
         let message = format!("there is no rating `{}`", rating.value);
         return Some(Finding {
-            help: near.map(|near| format!("write {near}")),
+            help: match named {
+                Some(_) => {
+                    Some("it is a measurement: a row of equipment gives ratings".to_string())
+                }
+                None => near.map(|near| format!("write {near}")),
+            },
             ..error(Code::UnknownValue, message).follows([rating.value.clone()])
         });
     };
-    let wanted = named.field.formula_type();
+    let wanted = of_rating.field.formula_type();
     let held = table.column_type(&column.name)?;
     (!fits(&held, &wanted)).then(|| {
         let message = format!(

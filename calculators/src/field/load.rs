@@ -63,15 +63,30 @@ fn number(settings: &mut Settings) -> Option<FieldKind> {
     };
     let mut limit = |key| {
         let text = settings.quantity(key)?;
-        limit_of(&text, &want, settings)
+        Some((limit_of(&text, &want, settings)?, text.span))
     };
     let (least, most) = (limit("least"), limit("most"));
+    let hard = (
+        least.as_ref().map(|end| end.0),
+        most.as_ref().map(|end| end.0),
+    );
+    if let (Some((low, _)), Some((high, span))) = (&least, &most)
+        && low > high
+    {
+        let message = "`most` lies below `least`: nothing would be taken";
+        settings.error(Code::Value, span, message).help =
+            Some("write the lower one as `least`".into());
+    }
     let band = settings.texts("usual");
     let usual = match band.as_slice() {
         [] => None,
         [low, high] => {
             let ends = [low, high].map(|end| limit_of(end, &want, settings));
-            ends[0].zip(ends[1])
+            let usual = ends[0].zip(ends[1]);
+            if let Some(usual) = usual {
+                band_inside(usual, hard, high, settings);
+            }
+            usual
         }
         [first, ..] => {
             let message = "`usual` takes two values, low and high";
@@ -82,10 +97,30 @@ fn number(settings: &mut Settings) -> Option<FieldKind> {
     Some(FieldKind::Number {
         format,
         want,
-        least,
-        most,
+        least: hard.0,
+        most: hard.1,
         usual,
     })
+}
+
+/// A usual band begins below its end, and lies inside the hard limits.
+fn band_inside(
+    (low, high): (f64, f64),
+    (least, most): (Option<f64>, Option<f64>),
+    at: &Placed<String>,
+    settings: &mut Settings,
+) {
+    // limits may be written in another unit
+    let slack = 1e-9 * low.abs().max(high.abs());
+    let past = least.is_some_and(|least| low < least - slack)
+        || most.is_some_and(|most| high > most + slack);
+    let message = match (low > high, past) {
+        (true, _) => "`usual` ends below where it begins",
+        (false, true) => "`usual` reaches past `least` or `most`, which is refused",
+        (false, false) => return,
+    };
+    settings.error(Code::Value, &at.span, message).help =
+        Some("write the low end first, both between `least` and `most`".into());
 }
 
 fn limit_of(text: &Placed<String>, want: &Want, settings: &mut Settings) -> Option<f64> {
@@ -96,6 +131,52 @@ fn limit_of(text: &Placed<String>, want: &Want, settings: &mut Settings) -> Opti
                 .error(Code::Value, &text.span, fault.message())
                 .help = fault.help();
             None
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::{Catalog, SourceFile};
+
+    #[test]
+    fn limits_the_wrong_way_round_are_found_where_they_stand() {
+        let faults = [
+            (
+                "least = \"9 in\"\nmost = \"3 in\"",
+                "3 in",
+                "`most` lies below `least`",
+            ),
+            (
+                "usual = [\"9 in\", \"3 in\"]",
+                "3 in",
+                "`usual` ends below where it begins",
+            ),
+            (
+                "least = \"1 in\"\nmost = \"8 in\"\nusual = [\"2 in\", \"9 in\"]",
+                "9 in",
+                "`usual` reaches past",
+            ),
+        ];
+        for (limits, at, says) in faults {
+            let text = format!(
+                "[[measurement]]\nname = \"gap\"\nlabel = \"Gap\"\nunit = \"in\"\n{limits}\nwhy = \"w\"\n"
+            );
+            let file = SourceFile {
+                path: "calculators/gap.toml".into(),
+                text: text.clone(),
+            };
+            let (_, findings) = Catalog::load(&[file]);
+            let found: Vec<&str> = findings.iter().map(|one| one.message.as_str()).collect();
+            assert!(
+                found.iter().any(|message| message.contains(says)),
+                "{found:?}"
+            );
+            assert!(
+                text[findings[0].span.clone()].contains(at),
+                "{:?}",
+                findings[0]
+            );
         }
     }
 }

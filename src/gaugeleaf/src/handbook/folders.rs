@@ -7,8 +7,10 @@ use gaugeleaf_calc::finding::{Code, Finding, nearest};
 /// The folders that a handbook is read from.
 const WHOLE: [&str; 3] = ["calculators", "content", "themes"];
 
+const EQUIPMENT: &str = "equipment";
+
 /// The folders in `content` that need no phase.
-const INSIDE: [&str; 3] = ["equipment", "jobs", "trainer"];
+const INSIDE: [&str; 3] = [EQUIPMENT, "jobs", "trainer"];
 
 /// One warning for each folder whose name is a slip away from one that would be read.
 pub fn near_misses(root: &Path) -> Vec<Finding> {
@@ -20,13 +22,21 @@ pub fn near_misses(root: &Path) -> Vec<Finding> {
         .chain(inner)
         .filter_map(|(within, name)| {
             let known = if within.is_empty() { WHOLE } else { INSIDE };
-            let meant = nearest(&name, known).filter(|meant| *meant != name)?;
+            let near = nearest(&name, known).filter(|meant| *meant != name);
+            let meant = match near {
+                Some(meant) => format!("{within}{meant}"),
+                // equipment beside the content is read by nobody
+                None => {
+                    let inside = nearest(&name, [EQUIPMENT]).filter(|_| within.is_empty())?;
+                    format!("content/{inside}")
+                }
+            };
             let path = format!("{within}{name}");
             let message = format!("nothing is read from the folder {path}");
             Some(
                 Finding::warning(Code::WrongFolder, &path, 0..0, message)
                     .breaks([path.clone()])
-                    .help(format!("call it {within}{meant}, if that is meant")),
+                    .help(format!("call it {meant}, if that is meant")),
             )
         })
         .collect()
@@ -54,6 +64,7 @@ mod tests {
             "calculator",
             "contents",
             "theme",
+            "equipment",
             "public",
             "content/equipments",
             "content/fit",
@@ -70,6 +81,7 @@ mod tests {
         let expected = [
             ("calculator", "calculators"),
             ("contents", "content"),
+            ("equipment", "content/equipment"),
             ("theme", "themes"),
             ("content/equipments", "content/equipment"),
         ];
