@@ -79,7 +79,8 @@ pub(super) fn judge<'c>(
 /// The sentence has ground too: one that names what nobody has given says nothing, and one
 /// without any condition stands on what it names alone. Nor is there a go beside a result that
 /// isn't this job's: a reader takes the sign for the whole calculator's. A rule that always holds
-/// has no such sign. A stop is told whatever it lacks. `beyond` is what another branch would read and nobody has given.
+/// has no such sign. A stop is told whatever it lacks. `beyond` is what another branch would read
+/// and nobody has given.
 fn as_said<'c>(
     told: CasesTold<'c>,
     calculator: &Calculator,

@@ -1,8 +1,9 @@
 //! Adds to an answer what tolerances of its inputs make of it: the span of every
 //! result, and the verdicts that may change.
 
-use super::answer::{Answer, SpanReading, Verdict};
+use super::answer::{Answer, InputSource, SpanReading, Verdict};
 use super::definition::{Calculator, OutputKind};
+use super::leaf::Leaf;
 use super::resolver::Resolver;
 use super::spread::{Possibilities, Possible};
 use crate::field::NumberFormat;
@@ -24,6 +25,13 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
             reading.span = Some(printed(format, possible));
         }
     }
+    // what to measure more closely
+    let mut rough: Vec<Leaf> = Vec::new();
+    for input in &answer.inputs {
+        if let (InputSource::Named(name), Some(_)) = (&input.source, input.span) {
+            rough.push(resolver.leaf(name));
+        }
+    }
     for (check, result) in calculator.checks.iter().zip(&mut answer.checks) {
         if result.is == Verdict::Open {
             continue;
@@ -32,11 +40,15 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
         result.may_be.retain(|is| *is != result.is);
         if !result.may_be.is_empty() {
             // a sign holds over the whole tolerance, or it isn't given
-            result.is = match result.may_be.iter().max() {
-                Some(Verdict::Stop) => Verdict::Open,
-                Some(worse) => result.is.max(*worse),
-                None => result.is,
-            };
+            match result.may_be.iter().max() {
+                _ if check.standing => {}
+                Some(Verdict::Stop) => {
+                    result.is = Verdict::Open;
+                    result.needs.clone_from(&rough);
+                }
+                Some(worse) => result.is = result.is.max(*worse),
+                None => {}
+            }
             let words: Vec<&str> = result.may_be.iter().map(|is| is.word()).collect();
             result.because.push_str(&format!(
                 " Inside the tolerance this may turn to {}: measure more closely.",

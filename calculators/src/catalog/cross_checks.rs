@@ -204,6 +204,20 @@ mod tests {
     }
 
     #[test]
+    fn what_may_turn_to_a_stop_inside_its_tolerance_is_open_and_is_to_be_measured() {
+        let sheet = CATALOG.setup_sheet(&read(&[("flange_thickness", "3 in +- 1 in")]));
+        let needs: Vec<&str> = sheet
+            .needs()
+            .iter()
+            .map(|leaf| leaf.name.as_str())
+            .collect();
+        assert_eq!(
+            (sheet.worst(), needs),
+            (Some(Verdict::Open), vec!["flange_thickness"])
+        );
+    }
+
+    #[test]
     fn what_is_not_this_jobs_contradicts_nothing() {
         for ground in [Ground::Example, Ground::Doubted] {
             let mut job = demonstration();

@@ -260,22 +260,27 @@ impl PreparedJob<'_> {
         let checks = sheet.answers.iter().flat_map(|answer| &answer.checks);
         let open = checks.filter(|one| one.is == Verdict::Open && !one.standing);
         let needs: Vec<&Leaf> = open.flat_map(|check| &check.needs).collect();
-        let of = |role: Role| -> Vec<&str> {
+        let of = |role: Role, rough: bool| -> Vec<&str> {
             let mut names: Vec<&str> = Vec::new();
-            for leaf in needs.iter().filter(|leaf| leaf.role == Some(role)) {
+            let of_role = needs.iter().filter(|leaf| leaf.role == Some(role));
+            for leaf in of_role.filter(|leaf| leaf.ground.bears() == rough) {
                 if !names.contains(&leaf.name.as_str()) {
                     names.push(&leaf.name);
                 }
             }
             names
         };
-        let (measure, set) = (of(Role::Measurement), of(Role::Rating));
+        let lists = [
+            ("not measured", of(Role::Measurement, false)),
+            ("not measured closely enough", of(Role::Measurement, true)),
+            ("not set in its kit", of(Role::Rating, false)),
+            ("not set closely enough", of(Role::Rating, true)),
+        ];
         let mut lacks = Vec::new();
-        if !measure.is_empty() {
-            lacks.push(format!("not measured: {}", listed(&measure)));
-        }
-        if !set.is_empty() {
-            lacks.push(format!("not set in its kit: {}", listed(&set)));
+        for (what, names) in lists {
+            if !names.is_empty() {
+                lacks.push(format!("{what}: {}", listed(&names)));
+            }
         }
         if lacks.is_empty() {
             return None;
