@@ -25,7 +25,7 @@ test("an answer stays under its stop, and goes with it", () =>
     const stop = widget.at.locator(".verdict[data-is=stop]");
     const answer = /The frame is set twice\.? .*lead|lead.*The frame is set twice/;
     assert.match(plain(await stop.innerText()), answer);
-    await widget.type("bundle_diameter", "60");
+    await widget.type("bundle_diameter", "42");
     assert.deepEqual(await widget.verdicts(), ["stop"]);
     assert.doesNotMatch(plain(await stop.innerText()), /set twice/);
     await widget.at.locator("button.reset").click();

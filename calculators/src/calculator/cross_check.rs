@@ -41,7 +41,7 @@ impl CrossCheck {
             Ok(Value::Number(within)) if within >= 0.0 => {
                 Ok(self.disagrees(span.unwrap_or(Span::point(*si)), measured, within))
             }
-            Ok(_) => Err("what two readings may differ by is below nothing".to_string()),
+            Ok(_) => Err("less than nothing is allowed".to_string()),
             Err(fault) => Err(fault.message),
         }
     }
@@ -90,7 +90,7 @@ impl Calculator {
                 let measured = Mentioned::new(MEASURED, si, text, format, true);
                 self.sentence_with(&cross.because, Some(measured), &answer.values, answer)
             }
-            Err(fault) => format!("This can't be compared: {fault}."),
+            Err(fault) => format!("This can't be checked: {fault}."),
         };
         Some(CheckResult::caution(&cross.name, because))
     }
@@ -110,14 +110,6 @@ impl CheckResult {
             of: None,
         }
     }
-
-    /// The same caution beside another calculator's results.
-    pub(crate) fn taken_over(&self, of: &str) -> CheckResult {
-        CheckResult {
-            of: Some(of.to_string()),
-            ..CheckResult::caution(&self.check, self.because.clone())
-        }
-    }
 }
 
 impl Answer {
@@ -129,8 +121,10 @@ impl Answer {
             }
         }
         let output = self.output(name)?;
-        let span = output.span.as_ref();
-        let span = span.map(|span| Span::new(span.low, span.high));
+        let span = output.span.as_ref().map(|span| Span {
+            low: span.low,
+            high: span.high,
+        });
         Some((output.footing.ground, span))
     }
 }

@@ -3,7 +3,6 @@
 
 use super::answer::{Answer, InputSource, SpanReading, Verdict};
 use super::definition::{Calculator, OutputKind};
-use super::leaf::Leaf;
 use super::resolver::Resolver;
 use super::spread::{Possibilities, Possible};
 use crate::field::NumberFormat;
@@ -25,13 +24,6 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
             reading.span = Some(printed(format, possible));
         }
     }
-    // what to measure more closely
-    let mut rough: Vec<Leaf> = Vec::new();
-    for input in &answer.inputs {
-        if let (InputSource::Named(name), Some(_)) = (&input.source, input.span) {
-            rough.push(resolver.leaf(name));
-        }
-    }
     for (check, result) in calculator.checks.iter().zip(&mut answer.checks) {
         if result.is == Verdict::Open {
             continue;
@@ -44,7 +36,11 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
                 _ if check.standing => {}
                 Some(Verdict::Stop) => {
                     result.is = Verdict::Open;
-                    result.needs.clone_from(&rough);
+                    for input in &answer.inputs {
+                        if let (InputSource::Named(name), Some(_)) = (&input.source, input.span) {
+                            result.needs.push(resolver.leaf(name));
+                        }
+                    }
                 }
                 Some(worse) => result.is = result.is.max(*worse),
                 None => {}

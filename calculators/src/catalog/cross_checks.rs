@@ -20,19 +20,15 @@ impl Catalog {
                     continue;
                 };
                 let of_owner = resolver.answer(owner);
-                let said = match (&input.source, &input.reading) {
-                    // typed here, it is no reading of the job's yet
-                    (InputSource::Typed, PrintedValue::Number(printed)) => {
-                        let span = input.span.unwrap_or(Span::point(printed.si));
-                        let reading = (printed.si, span, printed.text.clone());
-                        owner.contradicts(cross, &of_owner, reading, resolver)
+                // as typed here, or as the job has it
+                if let PrintedValue::Number(printed) = &input.reading {
+                    let span = input.span.unwrap_or(Span::point(printed.si));
+                    let reading = (printed.si, span, printed.text.clone());
+                    if let Some(mut said) = owner.contradicts(cross, &of_owner, reading, resolver) {
+                        said.of = Some(owner.name.clone());
+                        told.push(said);
                     }
-                    _ => {
-                        let mut checks = of_owner.checks.iter();
-                        checks.find(|one| one.check == cross.name).cloned()
-                    }
-                };
-                told.extend(said.map(|said| said.taken_over(&owner.name)));
+                }
             }
         }
         told
@@ -267,7 +263,7 @@ mod tests {
                 "\"0.2 * wall\"",
                 "\"-0.2 * wall\"",
                 "example",
-                "below nothing",
+                "less than nothing",
             ),
             (
                 "[[example]]",
