@@ -46,11 +46,8 @@ impl Catalog {
             let from = calculator
                 .input(&input.name)
                 .and_then(|own| own.from.as_ref());
-            let real = match &input.source {
-                InputSource::Named(_) => true,
-                InputSource::Typed => input.footing.ground.bears(),
-                InputSource::Output(_) | InputSource::Default => false,
-            };
+            let real = matches!(input.source, InputSource::Named(_) | InputSource::Typed)
+                && input.footing.ground.bears();
             real && from.is_some_and(|from| from.value == measurement)
         })
     }
