@@ -73,7 +73,7 @@ fn number(settings: &mut Settings) -> Option<FieldKind> {
     if let (Some((low, _)), Some((high, span))) = (&least, &most)
         && low > high
     {
-        let message = "`most` lies below `least`: nothing would be taken";
+        let message = "the limits are the wrong way round: nothing would be taken";
         settings.error(Code::Value, span, message).help =
             Some("write the lower one as `least`".into());
     }
@@ -115,8 +115,8 @@ fn band_inside(
     let past = least.is_some_and(|least| low < least - slack)
         || most.is_some_and(|most| high > most + slack);
     let message = match (low > high, past) {
-        (true, _) => "`usual` ends below where it begins",
-        (false, true) => "`usual` reaches past `least` or `most`, which is refused",
+        (true, _) => "the usual band ends below where it begins",
+        (false, true) => "the usual band reaches past the limits",
         (false, false) => return,
     };
     settings.error(Code::Value, &at.span, message).help =
@@ -145,17 +145,17 @@ mod tests {
             (
                 "least = \"9 in\"\nmost = \"3 in\"",
                 "3 in",
-                "`most` lies below `least`",
+                "the limits are the wrong way round",
             ),
             (
                 "usual = [\"9 in\", \"3 in\"]",
                 "3 in",
-                "`usual` ends below where it begins",
+                "the usual band ends below where it begins",
             ),
             (
                 "least = \"1 in\"\nmost = \"8 in\"\nusual = [\"2 in\", \"9 in\"]",
                 "9 in",
-                "`usual` reaches past",
+                "the usual band reaches past",
             ),
         ];
         for (limits, at, says) in faults {
