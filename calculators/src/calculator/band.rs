@@ -24,8 +24,8 @@ pub(super) struct Reach<'n> {
 pub(super) struct Bands<'r> {
     calculator: &'r Calculator,
     inputs: Possibilities,
-    /// Worked out where somebody asks for it.
-    known: OnceCell<Possibilities>,
+    /// Worked out once somebody asks for it; none where no other calculator takes a result.
+    known: OnceCell<Option<Possibilities>>,
     resolver: &'r dyn Resolver,
 }
 
@@ -60,14 +60,14 @@ impl<'r> Bands<'r> {
 
     /// Of a result that another calculator takes; nobody else asks for it.
     pub fn span(&self, output: &str) -> Option<Span> {
-        if !self.resolver.is_taken(&self.calculator.name) {
-            return None;
-        }
         let known = || {
-            let inputs = self.inputs.clone();
-            self.calculator.possibilities(inputs, self.resolver)
+            let taken = self.resolver.is_taken(&self.calculator.name);
+            taken.then(|| {
+                let inputs = self.inputs.clone();
+                self.calculator.possibilities(inputs, self.resolver)
+            })
         };
-        match self.known.get_or_init(known).get(output) {
+        match self.known.get_or_init(known).as_ref()?.get(output) {
             // one that may be absent somewhere in the band has no span to stand on
             Some(Possible::Known {
                 spread: Spread::Number(span),

@@ -104,11 +104,7 @@ fn as_said<'c>(
             lacks = true;
         }
         if !check.standing {
-            let known = [
-                state.footings.get(&output.name),
-                state.absent.get(&output.name),
-            ];
-            let known = known.into_iter().flatten();
+            let known = state.beneath(&output.name);
             known
                 .filter(|one| one.ground < Ground::Assumed)
                 .for_each(|one| footing.join(one));
@@ -119,11 +115,7 @@ fn as_said<'c>(
             footing.join(missing);
             lacks = true;
         } else if bare {
-            let known = [state.footings.get(name), state.absent.get(name)];
-            known
-                .into_iter()
-                .flatten()
-                .for_each(|one| footing.join(one));
+            state.beneath(name).for_each(|one| footing.join(one));
         }
     }
     match lacks {
@@ -142,9 +134,7 @@ fn beneath(
 ) -> Option<Footing> {
     let mut lacking: Option<Footing> = None;
     for name in calculator.behind(check.reads()) {
-        for known in [state.footings.get(name), state.absent.get(name)] {
-            known.into_iter().for_each(|known| footing.join(known));
-        }
+        state.beneath(name).for_each(|known| footing.join(known));
         if let Some(missing) = state.missing.get(name) {
             lacking.get_or_insert_default().join(missing);
         }

@@ -27,6 +27,12 @@ impl State {
         self.footings.insert(name.to_string(), footing);
     }
 
+    /// What a name stands on that has a value, or is known to have none.
+    pub fn beneath(&self, name: &str) -> impl Iterator<Item = &Footing> {
+        let known = [self.footings.get(name), self.absent.get(name)];
+        known.into_iter().flatten()
+    }
+
     /// What a formula lacks, in whichever branch: whoever goes to measure wants to know it all.
     pub fn lacking(&self, formula: &Formula) -> Footing {
         let mut lacking = Footing::default();

@@ -1,6 +1,8 @@
 //! The values of one job, each with what it stands on.
 
+use crate::calculator::{Problem, ProblemKind};
 use crate::ground::Ground;
+use crate::named::NamedQuantity;
 use crate::names::Names;
 
 /// What is known of one exchanger and the equipment on it: measurements and ratings by name.
@@ -40,6 +42,18 @@ impl Job {
 
     pub fn get(&self, name: &str) -> Option<&Held> {
         self.held.get(name)
+    }
+
+    /// What is unusual in a value that it holds, though somebody confirmed it.
+    pub fn doubt(&self, named: &NamedQuantity) -> Option<Problem> {
+        let held = self.get(&named.field.name)?;
+        let refusal = named.field.take(&held.text, None, false).err()?;
+        refusal.doubtful.then(|| Problem {
+            input: named.field.name.clone(),
+            kind: ProblemKind::Doubtful,
+            message: refusal.message,
+            help: refusal.help,
+        })
     }
 
     pub fn iter(&self) -> impl Iterator<Item = (&String, &Held)> {

@@ -160,14 +160,19 @@ mod tests {
         .collect()
     }
 
-    #[test]
-    fn what_was_copied_from_a_prepared_job_is_that_jobs_until_it_is_taken_again() {
+    /// One measurement of a job in hand.
+    fn depth(when: &str, refused: &str) -> Names<Taken> {
         let taken = Taken {
             text: "14 in".into(),
-            when: "on T1".into(),
-            refused: String::new(),
+            when: when.into(),
+            refused: refused.into(),
         };
-        let given = Names::from([("channel_depth".to_string(), taken)]);
+        Names::from([("channel_depth".to_string(), taken)])
+    }
+
+    #[test]
+    fn what_was_copied_from_a_prepared_job_is_that_jobs_until_it_is_taken_again() {
+        let given = depth("on T1", "");
         for (name, ground) in [("T1", Ground::Measured), ("E-204", Ground::Example)] {
             let given = given.clone();
             let kit = "";
@@ -179,12 +184,7 @@ mod tests {
 
     #[test]
     fn a_job_in_hand_never_falls_back_on_an_example() {
-        let taken = Taken {
-            text: "14 in".into(),
-            when: "2026-11-26".into(),
-            refused: String::new(),
-        };
-        let given = Names::from([("channel_depth".to_string(), taken)]);
+        let given = depth("2026-11-26", "");
         let job = catalog().job_of(&Whose::InHand {
             name: "E-204",
             kit: "",
@@ -225,12 +225,7 @@ mod tests {
 
     #[test]
     fn a_refused_entry_leaves_the_last_good_value_in_doubt() {
-        let taken = Taken {
-            text: "14 in".into(),
-            when: String::new(),
-            refused: "140 in".into(),
-        };
-        let given = Names::from([("channel_depth".to_string(), taken)]);
+        let given = depth("", "140 in");
         let job = catalog().job_of(&Whose::InHand {
             name: "E-204",
             kit: "none",

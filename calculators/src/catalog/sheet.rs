@@ -3,8 +3,8 @@
 use super::resolver::JobResolver;
 use super::{Catalog, Job};
 use crate::calculator::{
-    Answer, Area, Calculator, CheckResult, Leaf, PrintedValue, Problem, ProblemKind, Resolver,
-    Unresolved, Verdict,
+    Answer, Area, Calculator, CheckResult, Leaf, PrintedValue, Problem, Resolver, Unresolved,
+    Verdict,
 };
 use crate::field::{Entry, FieldKind};
 use crate::ground::Ground;
@@ -235,7 +235,7 @@ fn reading(named: &NamedQuantity, job: &Job, resolver: &dyn Resolver) -> NamedRe
         ground: leaf.ground,
         from: leaf.from,
         used: false,
-        doubt: doubt(named, job),
+        doubt: job.doubt(named),
     }
 }
 
@@ -258,18 +258,6 @@ fn printed(entry: Entry, kind: &FieldKind) -> (PrintedValue, String) {
             (PrintedValue::Choice { name, label }, words)
         }
     }
-}
-
-/// What is unusual in a value that was taken.
-fn doubt(named: &NamedQuantity, job: &Job) -> Option<Problem> {
-    let held = job.get(&named.field.name)?;
-    let refusal = named.field.take(&held.text, None, false).err()?;
-    refusal.doubtful.then(|| Problem {
-        input: named.field.name.clone(),
-        kind: ProblemKind::Doubtful,
-        message: refusal.message,
-        help: refusal.help,
-    })
 }
 
 #[cfg(test)]

@@ -240,18 +240,14 @@ impl Calculators {
         let mut json = JsonEntries::new();
         put(&mut json, &mut [("label", Text(&field.label))]);
         if !typed {
-            // it was confirmed once, and is unusual all the same
-            let unusual = held.and_then(|held| field.take(held, None, false).err());
-            let unusual = unusual.filter(|refusal| refusal.doubtful);
+            let doubt = self.job.doubt(named);
+            let doubt = doubt.as_ref().map(|doubt| doubt.message.as_str());
             put(
                 &mut json,
                 &mut [
                     ("ground", Text(leaf.ground.word())),
                     ("from", Text(&leaf.from)),
-                    (
-                        "doubt",
-                        Maybe(unusual.as_ref().map(|one| one.message.as_str())),
-                    ),
+                    ("doubt", Maybe(doubt)),
                 ],
             );
         }

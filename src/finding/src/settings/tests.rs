@@ -130,18 +130,20 @@ fn what_says_nothing_is_as_good_as_missing() {
         SettingField::new("people", SettingType::Texts, "").needed("w"),
         SettingField::new("given", SettingType::Quantities, "").needed("w"),
     ];
-    let body = Excerpt::whole("title = \" \"\npeople = []\ngiven = {}\n");
-    let mut findings = Vec::new();
-    read("a.md", &body, NEEDY, &mut findings, |_| ());
-    let messages: Vec<&str> = findings.iter().map(|one| one.message.as_str()).collect();
-    assert_eq!(
-        messages,
-        [
-            "`title` is empty: w",
-            "`people` is empty: w",
-            "`given` is empty: w"
-        ]
-    );
+    for title in [" ", "…", "..."] {
+        let text = format!("title = \"{title}\"\npeople = []\ngiven = {{}}\n");
+        let mut findings = Vec::new();
+        read("a.md", &Excerpt::whole(&text), NEEDY, &mut findings, |_| ());
+        let messages: Vec<&str> = findings.iter().map(|one| one.message.as_str()).collect();
+        assert_eq!(
+            messages,
+            [
+                "`title` is empty: w",
+                "`people` is empty: w",
+                "`given` is empty: w"
+            ]
+        );
+    }
 }
 
 #[test]

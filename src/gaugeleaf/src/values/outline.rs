@@ -115,7 +115,7 @@ impl OutlineCheck<'_, '_> {
             {
                 let message = format!("`{}` is answered for twice", check.value);
                 let help = "one answer stands under the stop: take the other out".to_string();
-                self.error(Code::UnknownCheck, file, check, message, help);
+                self.error(Code::SameName, file, check, message, help);
             }
             let known = self.graph.catalog.calculators.values();
             let known = known.flat_map(|calculator| {
@@ -228,6 +228,12 @@ mod tests {
         assert_eq!(
             found("", &answer("frame-reach.raech"), &[]),
             one("unknown-check", FRONT, "\"frame-reach.raech\"")
+        );
+        let one_more = r#"{ check = "frame-reach.reach", because = "d", by = "e" }]"#;
+        let twice = answer("frame-reach.reach").replace(']', &format!(", {one_more}"));
+        assert_eq!(
+            found(&twice, "", &[]),
+            one("same-name", HEAD, "\"frame-reach.reach\"")
         );
     }
 }
