@@ -104,10 +104,11 @@ fn as_said<'c>(
             lacks = true;
         }
         if !check.standing {
-            let known = state.beneath(&output.name);
-            known
-                .filter(|one| one.ground < Ground::Assumed)
-                .for_each(|one| footing.join(one));
+            for known in state.beneath(&output.name).into_iter().flatten() {
+                if known.ground < Ground::Assumed {
+                    footing.join(known);
+                }
+            }
         }
     }
     for (name, _) in case.because.names() {
@@ -115,7 +116,9 @@ fn as_said<'c>(
             footing.join(missing);
             lacks = true;
         } else if bare {
-            state.beneath(name).for_each(|one| footing.join(one));
+            for known in state.beneath(name).into_iter().flatten() {
+                footing.join(known);
+            }
         }
     }
     match lacks {
@@ -134,7 +137,9 @@ fn beneath(
 ) -> Option<Footing> {
     let mut lacking: Option<Footing> = None;
     for name in calculator.behind(check.reads()) {
-        state.beneath(name).for_each(|known| footing.join(known));
+        for known in state.beneath(name).into_iter().flatten() {
+            footing.join(known);
+        }
         if let Some(missing) = state.missing.get(name) {
             lacking.get_or_insert_default().join(missing);
         }

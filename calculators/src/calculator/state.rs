@@ -28,9 +28,8 @@ impl State {
     }
 
     /// What a name stands on that has a value, or is known to have none.
-    pub fn beneath(&self, name: &str) -> impl Iterator<Item = &Footing> {
-        let known = [self.footings.get(name), self.absent.get(name)];
-        known.into_iter().flatten()
+    pub fn beneath(&self, name: &str) -> [Option<&Footing>; 2] {
+        [self.footings.get(name), self.absent.get(name)]
     }
 
     /// What a formula lacks, in whichever branch: whoever goes to measure wants to know it all.
