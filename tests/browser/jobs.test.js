@@ -143,7 +143,7 @@ test("several jobs are kept, renamed, copied, deleted and brought back", () =>
     await page.locator(".job-name-text").blur();
     await page.locator(".job-form [data-input='layout'] input[value='45']").check({ force: true });
     await page.locator(".job-copy").click();
-    await page.waitForFunction(() => Object.keys(gaugeleaf.jobs.all()).length === 2);
+    await page.waitForFunction(() => Object.keys(globalThis.gaugeleaf?.jobs.all() ?? {}).length === 2);
     assert.equal(await page.locator(".job-name-text").inputValue(), "North end, copy");
     const all = Object.values(/** @type {Record<string, KeptJob>} */ (await kept(page, "jobs")));
     assert.deepEqual(all.map((job) => Object.fromEntries(Object.entries(job.given).map(([name, one]) => [name, one.text]))), [
@@ -151,16 +151,16 @@ test("several jobs are kept, renamed, copied, deleted and brought back", () =>
       { tubes_spanned: "12", layout: "45" },
     ]);
     await page.locator(".job-delete").click();
-    await page.waitForFunction(() => Object.keys(gaugeleaf.jobs.all()).length === 1);
+    await page.waitForFunction(() => Object.keys(globalThis.gaugeleaf?.jobs.all() ?? {}).length === 1);
     assert.equal(await page.locator(".job-form [data-input='tubes_spanned'] input").inputValue(), "");
     assert.match(await page.locator(".job-said").innerText(), /is deleted/);
     await page.locator(".job-undo").click();
-    await page.waitForFunction(() => Object.keys(gaugeleaf.jobs.all()).length === 2);
+    await page.waitForFunction(() => Object.keys(globalThis.gaugeleaf?.jobs.all() ?? {}).length === 2);
     assert.equal(await page.locator(".job-name-text").inputValue(), "North end, copy");
     await page.locator(".job-pick").selectOption({ label: "North end" });
-    await page.waitForFunction(() => gaugeleaf.store.kept()?.name === "North end");
+    await page.waitForFunction(() => globalThis.gaugeleaf?.store.kept()?.name === "North end");
     await page.locator(".job-pick").selectOption("");
-    await page.waitForFunction(() => gaugeleaf.store.kept() === undefined);
+    await page.waitForFunction(() => globalThis.gaugeleaf && gaugeleaf.store.kept() === undefined);
     assert.deepEqual(await violations(page), []);
   }));
 

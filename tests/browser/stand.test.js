@@ -146,7 +146,7 @@ test("a refused entry holds its results open until the older value is kept, by a
     await measure(page, "channel_depth", "14");
     await holds(page, "channel_depth", "14 in");
     await measure(page, "channel_depth", "140");
-    await page.waitForFunction(() => Object.keys(gaugeleaf.store.kept()?.refused ?? {}).length === 1);
+    await page.waitForFunction(() => Object.keys(globalThis.gaugeleaf?.store.kept()?.refused ?? {}).length === 1);
     const says = /Channel head depth: 140 in was not taken; keep 14 in\?/;
     await follow(page, "survey/setup-sheet.html");
     assert.match(await row(page, "channel_depth"), /140 in was not taken; keep 14 in\?/);
@@ -173,7 +173,7 @@ test("where the handbook has several kits a job says which is on it, and goes by
     await page.reload();
     await opened(page);
     await page.locator(".job-kit").selectOption("bare");
-    await page.waitForFunction(() => gaugeleaf.store.kept()?.kit === "bare");
+    await page.waitForFunction(() => globalThis.gaugeleaf?.store.kept()?.kit === "bare");
     await follow(page, "survey/setup-sheet.html");
     // nothing is known of that kit, so nothing is set
     assert.match(await row(page, "stock_guide_tube"), /not set$/);

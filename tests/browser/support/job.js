@@ -52,7 +52,7 @@ export const texts = (page) =>
 
 /** Waits until the job in hand holds this of a value. @param {Page} page @param {string} name @param {string} [text] */
 export const holds = (page, name, text) =>
-  page.waitForFunction(({ name, text }) => gaugeleaf.store.kept()?.given[name]?.text === text, { name, text });
+  page.waitForFunction(({ name, text }) => globalThis.gaugeleaf?.store.kept()?.given[name]?.text === text, { name, text });
 
 /** Every measurement of the form with its example, or a choice. @param {Page} page */
 export const every = (page) =>
