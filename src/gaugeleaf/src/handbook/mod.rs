@@ -10,6 +10,7 @@ pub mod kind;
 pub mod offered;
 pub mod outline;
 pub mod page;
+pub mod pages;
 pub mod places;
 pub mod targets;
 pub mod unused;

@@ -12,6 +12,7 @@ use crate::handbook::answered::{Answered, answered};
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::kind::BlockShapes;
 use crate::handbook::page::{Page, Phase};
+use crate::handbook::pages::Pages;
 use crate::handbook::words::{self, GlossaryTerm};
 use crate::handbook::{file_kinds, targets};
 
@@ -46,14 +47,7 @@ pub struct Handbook {
     /// The path of the page that prints them, if any does.
     pub glossary: Option<String>,
     pub phases: Vec<Phase>,
-    /// The front page, then each phase's pages in order, then loose pages.
-    pub pages: Vec<Page>,
-}
-
-impl Handbook {
-    pub fn page_at(&self, path: &str) -> Option<&Page> {
-        self.pages.iter().find(|page| page.path == path)
-    }
+    pub pages: Pages,
 }
 
 /// Finds the phases and pages among a handbook's files.
@@ -96,7 +90,7 @@ pub fn assemble(files: &HandbookFiles, shapes: &BlockShapes) -> (Handbook, Vec<F
     handbook.glossary = glossary(&mut pages, &terms, &mut findings);
     targets::check_targets(&terms, &pages, &mut findings);
     handbook.words = terms;
-    handbook.pages = pages;
+    handbook.pages = pages.into();
     (handbook, findings)
 }
 

@@ -80,7 +80,7 @@ fn target(
         let path = context.resolve(&file);
         let page = path
             .as_deref()
-            .and_then(|path| context.handbook.page_at(path));
+            .and_then(|path| context.handbook.pages.at(path));
         page.ok_or_else(|| {
             fault(
                 Code::MissingPage,

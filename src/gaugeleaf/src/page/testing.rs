@@ -64,7 +64,8 @@ impl Sample {
                 pages: vec![
                     page("content/index.md", front, None),
                     page(PATH, text, None),
-                ],
+                ]
+                .into(),
                 ..Handbook::default()
             },
             files,

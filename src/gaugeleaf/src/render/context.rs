@@ -69,11 +69,22 @@ pub struct NavLink {
 }
 
 /// The phase that a page belongs to.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub struct PhaseOf {
     pub slug: String,
     pub title: String,
+    pub url: String,
     pub number: usize,
+    /// How many pages it has.
+    pub of: usize,
+}
+
+/// A page of the same phase, with its place there.
+#[derive(Debug, Clone, Serialize)]
+pub struct NearPage {
+    pub number: usize,
+    #[serde(flatten)]
+    pub link: NavLink,
 }
 
 /// A page's place in its phase.
@@ -100,6 +111,8 @@ pub struct PageContext {
     pub description: String,
     pub phase: Option<PhaseOf>,
     pub place: Option<Place>,
+    /// The pages of its phase that stand near it, itself among them; all in a short phase.
+    pub near: Vec<NearPage>,
     pub crumbs: Vec<NavLink>,
     pub previous: Option<NavLink>,
     pub next: Option<NavLink>,

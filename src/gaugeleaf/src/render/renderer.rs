@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use gaugeleaf_calc::finding::{Code, Finding};
 use serde_json::json;
-use tera::Context;
+use tera::{Context, Value};
 
 use crate::render::context::{PageContext, Site};
 use crate::render::edition::Edition;
@@ -15,6 +15,8 @@ use crate::render::theme::Theme;
 pub struct Renderer<'p> {
     pub theme: &'p Theme,
     pub site: &'p Site,
+    /// The site as templates see it: made once, and shared by all pages.
+    site_value: Value,
     pub edition: &'p dyn Edition,
     pub files: crate::render::files::SiteFiles,
     pub findings: Vec<Finding>,
@@ -27,6 +29,7 @@ impl<'p> Renderer<'p> {
         Renderer {
             theme,
             site,
+            site_value: Value::from_serializable(site),
             edition,
             files: BTreeMap::new(),
             findings: Vec::new(),
@@ -57,7 +60,7 @@ impl<'p> Renderer<'p> {
         more: Option<(&'static str, &dyn erased_serde::Serialize)>,
     ) -> Result<Vec<u8>, Finding> {
         let mut context = Context::new();
-        context.insert("site", self.site);
+        context.insert_value("site", self.site_value.clone());
         context.insert("page", page);
         context.insert("root", self.edition.root(&page.url));
         context.insert(

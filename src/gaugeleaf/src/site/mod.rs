@@ -9,6 +9,7 @@ pub mod navigation;
 mod schemas;
 mod search;
 pub mod tables;
+mod way;
 
 use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
@@ -17,10 +18,11 @@ use serde::Serialize;
 use crate::handbook::whole::Handbook;
 use crate::page::compose::ComposedPage;
 use crate::page::composed::Composed;
-use crate::render::context::{NavLink, PageContext, PhaseOf, Site};
+use crate::render::context::{PageContext, Site};
 use crate::render::renderer::Renderer;
 use crate::site::input::SiteInput;
 use crate::site::navigation::home;
+use crate::site::way::Way;
 use crate::values::ledger::{self, PageUses, Use};
 
 /// One value in the ledger's page.
@@ -45,8 +47,9 @@ pub fn render(input: &SiteInput) -> (crate::render::files::SiteFiles, Vec<Findin
     } = *input;
     let site = Site::new(handbook, graph, composed);
     let mut renderer = Renderer::new(theme, &site, edition);
-    written_pages(&mut renderer, handbook, composed);
-    phase_pages(&mut renderer, handbook);
+    let way = Way::new(&site, handbook);
+    written_pages(&mut renderer, handbook, composed, &way);
+    phase_pages(&mut renderer, handbook, &way);
     calculators::pages(&mut renderer, input);
     tables::pages(&mut renderer, handbook, graph);
     let crumbs = vec![home(handbook)];
@@ -118,13 +121,12 @@ fn written_pages(
     renderer: &mut Renderer,
     handbook: &Handbook,
     composed: &[Composed<ComposedPage>],
+    way: &Way,
 ) {
-    let order = renderer.site.reading_order();
     let pages = handbook.pages.par_iter().zip(composed);
     let printed: Vec<_> = pages
         .map(|(page, composed)| {
-            let mut context = PageContext::written(handbook, page, composed);
-            (context.previous, context.next) = neighbours(&order, &page.url);
+            let mut context = PageContext::written(handbook, page, composed, way);
             let printer = renderer.printer(&page.url);
             context.content = printer.html(&composed.value.nodes, &page.outline.title)?;
             let template = if page.is_front() {
@@ -140,50 +142,17 @@ fn written_pages(
     }
 }
 
-fn phase_pages(renderer: &mut Renderer, handbook: &Handbook) {
+fn phase_pages(renderer: &mut Renderer, handbook: &Handbook, way: &Way) {
     let site = renderer.site;
-    let order = site.reading_order();
-    for phase in &site.phases {
+    for (index, phase) in site.phases.iter().enumerate() {
         let mut page = PageContext {
             description: phase.purpose.clone(),
-            phase: Some(PhaseOf {
-                slug: phase.slug.clone(),
-                title: phase.title.clone(),
-                number: phase.number,
-            }),
+            phase: way.phase(index).cloned(),
+            near: way.near(index, 0),
             ..PageContext::made("phase", &phase.title, &phase.url, vec![home(handbook)])
         };
-        (page.previous, page.next) = neighbours(&order, &phase.url);
+        (page.previous, page.next) = way.neighbours(&phase.url);
         let from = format!("content/{}/phase.toml", phase.slug);
         renderer.page("phase.html", &page, Some(("phase", phase)), &from);
-    }
-}
-
-/// What comes before and after an address on the way through the handbook.
-fn neighbours(order: &[NavLink], url: &str) -> (Option<NavLink>, Option<NavLink>) {
-    let Some(at) = order.iter().position(|one| one.url == url) else {
-        return (None, None);
-    };
-    (
-        at.checked_sub(1)
-            .and_then(|before| order.get(before))
-            .cloned(),
-        order.get(at + 1).cloned(),
-    )
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_first_page_has_nothing_before_it_and_the_last_nothing_after() {
-        let order = ["a", "b"].map(|url| NavLink {
-            title: url.to_string(),
-            url: url.to_string(),
-        });
-        assert_eq!(neighbours(&order, "a"), (None, Some(order[1].clone())));
-        assert_eq!(neighbours(&order, "b"), (Some(order[0].clone()), None));
-        assert_eq!(neighbours(&order, "c"), (None, None));
     }
 }

@@ -12,26 +12,30 @@ use crate::markdown::ids::slug;
 use crate::page::compose::ComposedPage;
 use crate::page::composed::Composed;
 use crate::render::context::{
-    JobEntry, NavLink, PageContext, PageEntry, PhaseEntry, PhaseOf, Place, Site, TocEntry,
+    JobEntry, NavLink, PageContext, PageEntry, PhaseEntry, Place, Site, TocEntry,
 };
+use crate::site::way::Way;
 use crate::values::graph::Graph;
 use crate::values::ledger;
 
 impl PageContext {
     /// A page of the handbook.
-    pub fn written(handbook: &Handbook, page: &Page, composed: &Composed<ComposedPage>) -> Self {
+    pub fn written(
+        handbook: &Handbook,
+        page: &Page,
+        composed: &Composed<ComposedPage>,
+        way: &Way,
+    ) -> Self {
         let settings = &page.outline.settings;
-        let phase = page
-            .phase
-            .and_then(|index| Some((index, handbook.phases.get(index)?)));
+        let phase = page.phase.and_then(|phase| way.phase(phase));
         let mut crumbs = Vec::new();
         if !page.is_front() {
             crumbs.push(home(handbook));
         }
-        if let Some((_, phase)) = phase {
+        if let Some(phase) = phase {
             crumbs.push(NavLink {
                 title: phase.title.clone(),
-                url: format!("{}/index.html", phase.slug),
+                url: phase.url.clone(),
             });
         }
         if settings.job.is_some() {
@@ -40,12 +44,8 @@ impl PageContext {
                 url: "index.html#jobs".to_string(),
             });
         }
-        let same: Vec<&Page> = handbook
-            .pages
-            .iter()
-            .filter(|one| one.phase.is_some() && one.phase == page.phase)
-            .collect();
-        let place = same.iter().position(|one| one.path == page.path);
+        let place = page.phase.zip(way.place(page));
+        let (previous, next) = way.neighbours(&page.url);
         let toc = page
             .outline
             .headings
@@ -53,15 +53,14 @@ impl PageContext {
             .filter(|heading| heading.level <= 3);
         PageContext {
             description: composed.value.description.clone(),
-            phase: phase.map(|(index, phase)| PhaseOf {
-                slug: phase.slug.clone(),
-                title: phase.title.clone(),
-                number: index + 1,
+            place: phase.zip(place).map(|(phase, (_, at))| Place {
+                number: at + 1,
+                of: phase.of,
             }),
-            place: place.map(|index| Place {
-                number: index + 1,
-                of: same.len(),
-            }),
+            phase: phase.cloned(),
+            near: place.map_or_else(Vec::new, |(phase, at)| way.near(phase, at)),
+            previous,
+            next,
             time: settings.time.clone(),
             people: settings.people.clone(),
             tools: settings.tools.clone(),
@@ -122,25 +121,27 @@ impl Site {
         let url = |page: Option<usize>| {
             page.map_or_else(String::new, |at| handbook.pages[at].url.clone())
         };
+        let mut in_phases = vec![Vec::new(); handbook.phases.len()];
+        for both in handbook.pages.iter().zip(composed) {
+            if let Some(pages) = both.0.phase.and_then(|phase| in_phases.get_mut(phase)) {
+                pages.push(entry(both));
+            }
+        }
         let setup = page_with(handbook, SetupSheetBlock.name());
-        let phases = handbook
-            .phases
-            .iter()
-            .enumerate()
-            .map(|(index, phase)| PhaseEntry {
-                slug: phase.slug.clone(),
-                title: phase.title.clone(),
-                number: index + 1,
-                purpose: phase.purpose.clone(),
-                url: format!("{}/index.html", phase.slug),
-                pages: handbook
-                    .pages
-                    .iter()
-                    .zip(composed)
-                    .filter(|(page, _)| page.phase == Some(index))
-                    .map(entry)
-                    .collect(),
-            });
+        let phases =
+            handbook
+                .phases
+                .iter()
+                .zip(in_phases)
+                .enumerate()
+                .map(|(index, (phase, pages))| PhaseEntry {
+                    slug: phase.slug.clone(),
+                    title: phase.title.clone(),
+                    number: index + 1,
+                    purpose: phase.purpose.clone(),
+                    url: format!("{}/index.html", phase.slug),
+                    pages,
+                });
         Site {
             id: slug(&handbook.title),
             title: handbook.title.clone(),
@@ -170,24 +171,5 @@ impl Site {
                 })
                 .collect(),
         }
-    }
-
-    /// Every page in reading order: the front page, then each phase and its pages.
-    pub fn reading_order(&self) -> Vec<NavLink> {
-        let mut order = vec![NavLink {
-            title: self.title.clone(),
-            url: "index.html".to_string(),
-        }];
-        for phase in &self.phases {
-            order.push(NavLink {
-                title: phase.title.clone(),
-                url: phase.url.clone(),
-            });
-            order.extend(phase.pages.iter().map(|page| NavLink {
-                title: page.title.clone(),
-                url: page.url.clone(),
-            }));
-        }
-        order
     }
 }

@@ -1,0 +1,45 @@
+//! The pages of a handbook in reading order, and where each stands among them.
+
+use std::collections::HashMap;
+use std::ops::Deref;
+
+use crate::handbook::page::Page;
+
+/// Pages in reading order: the front page, then each phase's pages in order, then loose pages.
+#[derive(Debug, Clone, Default)]
+pub struct Pages {
+    list: Vec<Page>,
+    by_path: HashMap<String, usize>,
+}
+
+impl Pages {
+    /// The page of this file.
+    pub fn at(&self, path: &str) -> Option<&Page> {
+        self.list.get(*self.by_path.get(path)?)
+    }
+}
+
+impl From<Vec<Page>> for Pages {
+    fn from(list: Vec<Page>) -> Pages {
+        let paths = list.iter().map(|page| page.path.clone());
+        let by_path = paths.enumerate().map(|(at, path)| (path, at)).collect();
+        Pages { list, by_path }
+    }
+}
+
+impl<'p> IntoIterator for &'p Pages {
+    type Item = &'p Page;
+    type IntoIter = std::slice::Iter<'p, Page>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.list.iter()
+    }
+}
+
+impl Deref for Pages {
+    type Target = [Page];
+
+    fn deref(&self) -> &[Page] {
+        &self.list
+    }
+}
