@@ -151,6 +151,25 @@ fn files_that_cannot_be_read_are_findings_and_hide_no_others() {
     }
 }
 
+/// A pipe would be waited for until somebody writes into it.
+#[cfg(unix)]
+#[test]
+fn a_pipe_is_not_waited_for() {
+    let folder = Folder::new();
+    folder.put("content/fit/pipe.svg", "");
+    let at = folder.path().join("content/fit/pipe.svg");
+    std::fs::remove_file(&at).expect("it was just written");
+    let made = std::process::Command::new("mkfifo").arg(&at).status();
+    assert!(made.expect("mkfifo").success());
+    let built = folder.build();
+    let told = errors(&built);
+    assert!(
+        told.iter()
+            .any(|(code, file, ..)| *code == "unreadable" && file == "content/fit/pipe.svg"),
+        "{told:?}"
+    );
+}
+
 #[test]
 fn a_circle_of_calculators_is_the_one_finding_of_each() {
     let folder = Folder::new();

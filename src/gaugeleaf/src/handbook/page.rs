@@ -1,6 +1,6 @@
 //! The phases and pages of a handbook.
 
-use gaugeleaf_calc::finding::Finding;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::addresses::page_url;
 use crate::handbook::kind::BlockShapes;
@@ -38,6 +38,7 @@ impl Page {
         shapes: &BlockShapes,
         findings: &mut Vec<Finding>,
     ) -> Page {
+        findings.extend(unseen(path, text));
         let tree = tree::of_page(text);
         Page {
             path: path.to_string(),
@@ -51,4 +52,22 @@ impl Page {
     pub fn is_front(&self) -> bool {
         self.url == "index.html"
     }
+}
+
+/// The first character that nobody sees, and how many more there are.
+fn unseen(path: &str, text: &str) -> Option<Finding> {
+    let control = |(_, c): &(usize, char)| c.is_control() && !matches!(c, '\t' | '\n' | '\r');
+    let mut found = text.char_indices().filter(control);
+    let (at, first) = found.next()?;
+    let more = match found.count() {
+        0 => String::new(),
+        more => format!(", and {more} more follow"),
+    };
+    let message = format!(
+        "U+{:04X} stands here, a control character that nobody sees{more}",
+        u32::from(first)
+    );
+    let range = at..at + first.len_utf8();
+    let finding = Finding::error(Code::ControlCharacter, path, range, message);
+    Some(finding.help("delete it"))
 }

@@ -127,6 +127,12 @@ fn file(
             );
             return None;
         }
+        // a pipe or a device would be waited for
+        Ok(data) if !data.is_file() => {
+            let error = std::io::Error::other("it is no file");
+            findings.push(unreadable(&path, &error).help("take it out of the handbook's folder"));
+            return None;
+        }
         Ok(data) => data.len(),
         Err(error) => {
             findings.push(unreadable(&path, &error));

@@ -31,9 +31,9 @@ pub fn checks_without_else(page_text: &PageText, findings: &mut Vec<Finding>) {
         let lower = text.to_lowercase();
         let limited = LIMITS.iter().any(|limit| lower.contains(limit));
         let makes_sure = first.text == "make" && own.get(1).is_some_and(|word| word.text == "sure");
-        let checks = CHECKS.contains(&first.text.as_str())
+        let checks = CHECKS.contains(&first.text.as_ref())
             || makes_sure
-            || (limited && MEASURES.contains(&first.text.as_str()));
+            || (limited && MEASURES.contains(&first.text.as_ref()));
         // what the step asks to find out is no way out: "check if it turns"
         let says = |part: &Part, from: usize| {
             let text = &part.passage.text;
@@ -41,7 +41,7 @@ pub fn checks_without_else(page_text: &PageText, findings: &mut Vec<Finding>) {
             words
                 .iter()
                 .skip(from)
-                .any(|word| OTHERWISE.contains(&word.text.as_str()))
+                .any(|word| OTHERWISE.contains(&word.text.as_ref()))
         };
         let next = page_text.parts[index + 1..]
             .iter()

@@ -24,13 +24,13 @@ pub fn condition_last(page_text: &PageText, findings: &mut Vec<Finding>) {
             let words = words(text, sentence.clone());
             if words
                 .first()
-                .is_none_or(|word| OPENERS.contains(&word.text.as_str()))
+                .is_none_or(|word| OPENERS.contains(&word.text.as_ref()))
             {
                 continue;
             }
             let late = words.windows(2).position(|pair| {
-                ["if", "unless"].contains(&pair[1].text.as_str())
-                    && !ASKING.contains(&pair[0].text.as_str())
+                ["if", "unless"].contains(&pair[1].text.as_ref())
+                    && !ASKING.contains(&pair[0].text.as_ref())
             });
             let Some(word) = late.map(|at| &words[at + 1]) else {
                 continue;

@@ -1,6 +1,8 @@
 //! DANGER is kept for what will kill: where every tenth hazard bears the word, it
 //! stops meaning anything.
 
+use std::ops::Range;
+
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
@@ -9,48 +11,58 @@ use crate::prose::parts::PartKind;
 /// Fewer hazards than this say nothing about shares.
 const ENOUGH: usize = 10;
 
-/// Finds a handbook that says DANGER too often, at the first one.
-pub fn danger_share(page_texts: &[PageText], findings: &mut Vec<Finding>) {
-    let hazards: Vec<_> = page_texts
-        .iter()
-        .flat_map(|page_text| page_text.parts.iter().map(move |part| (page_text, part)))
-        .filter(|(_, part)| matches!(part.kind, PartKind::Hazard(_)))
-        .collect();
-    let dangers: Vec<_> = hazards
-        .iter()
-        .filter(|(_, part)| part.kind == PartKind::Hazard("DANGER"))
-        .collect();
-    if hazards.len() < ENOUGH || dangers.len() * 10 <= hazards.len() {
-        return;
-    }
-    let Some((page_text, part)) = dangers.first() else {
-        return;
+/// A page's hazards.
+pub struct HazardCount {
+    hazards: usize,
+    dangers: usize,
+    /// Where the first DANGER stands, by file and range.
+    first: Option<(String, Range<usize>)>,
+}
+
+pub fn counted(page_text: &PageText) -> HazardCount {
+    let hazards = page_text.parts.iter().filter_map(|part| match part.kind {
+        PartKind::Hazard(word) => Some((word == "DANGER", part)),
+        _ => None,
+    });
+    let mut count = HazardCount {
+        hazards: 0,
+        dangers: 0,
+        first: None,
     };
-    let message = format!(
-        "{} of the handbook's {} hazards are a DANGER, more than one in ten",
-        dangers.len(),
-        hazards.len()
-    );
-    findings.push(
-        Finding::warning(
-            Code::DangerShare,
-            page_text.file,
-            part.range.clone(),
-            message,
-        )
-        .help("keep DANGER for what will kill, and write WARNING for what can"),
-    );
+    for (danger, part) in hazards {
+        count.hazards += 1;
+        if danger {
+            count.dangers += 1;
+            let first = || (page_text.file.to_string(), part.range.clone());
+            count.first.get_or_insert_with(first);
+        }
+    }
+    count
+}
+
+/// Finds a handbook that says DANGER too often, at the first one.
+pub fn danger_share(pages: &[HazardCount]) -> Option<Finding> {
+    let hazards: usize = pages.iter().map(|page| page.hazards).sum();
+    let dangers: usize = pages.iter().map(|page| page.dangers).sum();
+    if hazards < ENOUGH || dangers * 10 <= hazards {
+        return None;
+    }
+    let (file, range) = pages.iter().find_map(|page| page.first.clone())?;
+    let message =
+        format!("{dangers} of the handbook's {hazards} hazards are a DANGER, more than one in ten");
+    let finding = Finding::warning(Code::DangerShare, &file, range, message);
+    Some(finding.help("keep DANGER for what will kill, and write WARNING for what can"))
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::prose::danger_share::danger_share;
+    use crate::prose::danger_share::{counted, danger_share};
     use crate::prose::testing::found;
 
     fn shares(dangers: usize, warnings: usize) -> usize {
         let text = "> **DANGER** x\n\n".repeat(dangers) + &"> **WARNING** x\n\n".repeat(warnings);
         found(
-            |page_text, findings| danger_share(std::slice::from_ref(page_text), findings),
+            |page_text, findings| findings.extend(danger_share(&[counted(page_text)])),
             &text,
         )
         .len()

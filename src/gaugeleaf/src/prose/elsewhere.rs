@@ -22,8 +22,8 @@ pub fn elsewhere(page_text: &PageText, findings: &mut Vec<Finding>) {
         let text = &step.passage.text;
         let words = words(text, 0..text.len());
         let sent = words.windows(2).find(|pair| {
-            SENDERS.contains(&pair[0].text.as_str())
-                && ["above", "below"].contains(&pair[1].text.as_str())
+            SENDERS.contains(&pair[0].text.as_ref())
+                && ["above", "below"].contains(&pair[1].text.as_ref())
         });
         if let Some(pair) = sent {
             let at = pair[0].range.start..pair[1].range.end;

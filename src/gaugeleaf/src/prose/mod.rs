@@ -29,11 +29,13 @@ mod typed_quantity;
 mod vocabulary;
 
 use gaugeleaf_calc::finding::Finding;
+use rayon::prelude::*;
 
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::kind::BlockShapes;
 use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;
+use crate::prose::danger_share::HazardCount;
 use crate::prose::page_text::PageText;
 use vocabulary::Vocabulary;
 
@@ -64,25 +66,23 @@ pub fn inspect(
     findings: &mut Vec<Finding>,
 ) {
     let vocabulary = Vocabulary::load(files, &handbook.words, findings);
-    let page_texts: Vec<PageText> = handbook
+    let inspected: Vec<(Vec<Finding>, HazardCount)> = handbook
         .pages
-        .iter()
+        .par_iter()
         .map(|page| {
-            page_text(
-                page,
-                files.texts.get(&page.path).map_or("", String::as_str),
-                shapes,
-                &vocabulary,
-            )
+            let text = files.texts.get(&page.path).map_or("", String::as_str);
+            let page_text = page_text(page, text, shapes, &vocabulary);
+            let mut found = Vec::new();
+            for rule in RULES {
+                rule(&page_text, &mut found);
+            }
+            head::head(&page_text, &mut found);
+            (found, danger_share::counted(&page_text))
         })
         .collect();
-    for page_text in &page_texts {
-        for rule in RULES {
-            rule(page_text, findings);
-        }
-        head::head(page_text, findings);
-    }
-    danger_share::danger_share(&page_texts, findings);
+    let (found, counts): (Vec<_>, Vec<_>) = inspected.into_iter().unzip();
+    findings.extend(found.into_iter().flatten());
+    findings.extend(danger_share::danger_share(&counts));
 }
 
 fn page_text<'s>(

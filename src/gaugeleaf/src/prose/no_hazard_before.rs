@@ -30,7 +30,7 @@ pub fn no_hazard_before(page_text: &PageText, findings: &mut Vec<Finding>) {
                     // what to do if something fails is no part of the plan
                     if words
                         .first()
-                        .is_some_and(|word| ["if", "otherwise"].contains(&word.text.as_str()))
+                        .is_some_and(|word| ["if", "otherwise"].contains(&word.text.as_ref()))
                     {
                         return None;
                     }

@@ -1,5 +1,6 @@
 //! Prose cut into sentences and words.
 
+use std::borrow::Cow;
 use std::ops::Range;
 
 use gaugeleaf_calc::unit::Unit;
@@ -64,17 +65,17 @@ fn is_wordlike(character: char) -> bool {
 
 /// A word and its place, without the punctuation around it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Word {
-    /// In small letters.
-    pub text: String,
+pub struct Word<'t> {
+    /// In small letters; most words are written so.
+    pub text: Cow<'t, str>,
     pub range: Range<usize>,
     /// A comma, colon or the like stands right before it.
     pub after_comma: bool,
 }
 
 /// The words of a piece of text; their places count from the text's start.
-pub fn words(text: &str, within: Range<usize>) -> Vec<Word> {
-    let mut words: Vec<Word> = Vec::new();
+pub fn words(text: &str, within: Range<usize>) -> Vec<Word<'_>> {
+    let mut words: Vec<Word<'_>> = Vec::new();
     let piece = &text[within.clone()];
     let mut comma = false;
     for token in piece.split(|c: char| c.is_whitespace() || c == BREAK || c == '—' || c == '–')
@@ -85,7 +86,7 @@ pub fn words(text: &str, within: Range<usize>) -> Vec<Word> {
         if !bare.is_empty() {
             let at = start + (token.len() - left.len());
             words.push(Word {
-                text: bare.to_lowercase().replace('’', "'"),
+                text: small(bare),
                 range: at..at + bare.len(),
                 after_comma: comma,
             });
@@ -97,8 +98,17 @@ pub fn words(text: &str, within: Range<usize>) -> Vec<Word> {
     words
 }
 
+/// A word in small letters, with a plain apostrophe.
+fn small(word: &str) -> Cow<'_, str> {
+    let plain = |byte: u8| byte.is_ascii() && !byte.is_ascii_uppercase();
+    if word.bytes().all(plain) || word == "\u{E000}" {
+        return Cow::Borrowed(word);
+    }
+    Cow::Owned(word.to_lowercase().replace('’', "'"))
+}
+
 /// How many words a reader reads: a number and its unit are one.
-pub fn count(words: &[Word]) -> usize {
+pub fn count(words: &[Word<'_>]) -> usize {
     let bound = words.windows(2).filter(|pair| {
         pair[0].text.ends_with(|c: char| c.is_ascii_digit()) && Unit::parse(&pair[1].text).is_ok()
     });

@@ -54,11 +54,11 @@ pub fn commands(words: &[Word], vocabulary: &Vocabulary) -> bool {
     }
     // "Slowly open", "Then open"
     let adverb = first.text.ends_with("ly")
-        || ["then", "now", "together", "again"].contains(&first.text.as_str());
+        || ["then", "now", "together", "again"].contains(&first.text.as_ref());
     if adverb && verb_at(1) {
         return true;
     }
-    OPENERS.contains(&first.text.as_str())
+    OPENERS.contains(&first.text.as_ref())
         && (1..words.len()).any(|at| {
             words[at].after_comma
                 && (verb_at(at)
@@ -83,7 +83,7 @@ pub fn step_verb(page_text: &PageText, findings: &mut Vec<Finding>) {
         }
         let Some(first) = words.first() else { continue };
         let said = &text[first.range.clone()];
-        let (message, help) = if OPENERS.contains(&first.text.as_str()) {
+        let (message, help) = if OPENERS.contains(&first.text.as_ref()) {
             (
                 format!("no command follows the clause that begins with `{said}`"),
                 "put a comma after the clause, then what to do: If the gauge moves, let the grip go".to_string(),

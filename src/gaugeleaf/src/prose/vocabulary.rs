@@ -83,9 +83,9 @@ impl Vocabulary {
     }
 
     /// What makes a sentence grave, and the words that do it.
-    pub fn grave<'w>(&self, words: &'w [Word]) -> Option<(&'static str, &'w [Word])> {
+    pub fn grave<'w>(&self, words: &'w [Word<'w>]) -> Option<(&'static str, &'w [Word<'w>])> {
         let mut clauses = (0..words.len()).filter(|at| {
-            let before = at.checked_sub(1).map(|before| words[before].text.as_str());
+            let before = at.checked_sub(1).map(|before| words[before].text.as_ref());
             words[*at].after_comma || matches!(before, None | Some("and" | "then" | "or"))
         });
         clauses.find_map(|start| {
@@ -121,7 +121,7 @@ impl Act {
             while nth > 0
                 && words
                     .get(at)
-                    .is_some_and(|word| POINTERS.contains(&word.text.as_str()) && !says(word))
+                    .is_some_and(|word| POINTERS.contains(&word.text.as_ref()) && !says(word))
             {
                 at += 1;
             }
