@@ -1,6 +1,8 @@
 //! `chart NAME`: one output over one input, or over two, as a table that a crew
 //! can read without a screen that answers.
 
+use std::sync::Arc;
+
 use gaugeleaf_calc::calculator::{Answer, InputReading, OutputReading, Verdict};
 use gaugeleaf_calc::field::Field;
 use gaugeleaf_calc::finding::Code;
@@ -96,7 +98,7 @@ fn chart(
 }
 
 /// The answers of every row, a column each.
-type Answers = Vec<Vec<Answer>>;
+type Answers = Vec<Vec<Arc<Answer>>>;
 
 /// Works every cell. A fault in one is most often a fault in all: the first is enough.
 fn worked(
@@ -140,7 +142,7 @@ fn shown(
     let rows = answers
         .iter()
         .map(|row| ChartRow {
-            over: text(row.first(), sweep.over),
+            over: text(row.first().map(AsRef::as_ref), sweep.over),
             over_also: row
                 .first()
                 .and_then(|answer| input(answer, sweep.over))
@@ -197,7 +199,7 @@ fn shown(
         across_label: sweep.across.map_or("", |across| &across.label),
         columns,
         rows,
-        given: given(sweep, first.first(), context),
+        given: given(sweep, first.first().map(AsRef::as_ref), context),
         plot,
     };
     let block = Block::new("blocks/chart.html", "c", &view).id(&named.id);
@@ -257,7 +259,7 @@ fn cell(answer: &Answer, output: &str, used: Option<&Use>) -> ChartCell {
 /// The plot, a line for each column.
 fn plot(sweep: &Sweep, answers: &Answers, columns: &[String], context: &Context) -> Option<String> {
     let over = &sweep.over.name;
-    let number = |answer: &Answer| match answer.values.get(over) {
+    let number = |answer: &Arc<Answer>| match answer.values.get(over) {
         Some(Value::Number(number)) => Some(*number),
         _ => None,
     };

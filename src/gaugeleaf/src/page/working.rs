@@ -2,6 +2,7 @@
 //! with it comes out as findings where it was typed.
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use gaugeleaf_calc::calculator::{
     Answer, Argument, Calculator, InputReading, PrintedValue, Problem, ProblemKind,
@@ -31,7 +32,7 @@ pub fn work(
     doubt: Doubt,
     span: &Range<usize>,
     context: &Context,
-) -> Composed<Option<Answer>> {
+) -> Composed<Option<Arc<Answer>>> {
     let inputs: Vec<Argument> = given
         .iter()
         .map(|one| Argument {
@@ -40,9 +41,8 @@ pub fn work(
         })
         .collect();
     let answer = context
-        .graph
-        .catalog
-        .calculate(&calculator.name, &inputs, context.scope.job());
+        .scope
+        .answer(context.graph, &calculator.name, &inputs);
     let Some(answer) = answer else {
         return Composed::default();
     };
@@ -61,7 +61,7 @@ pub fn work(
     let doubts = answer.doubts.iter().map(finding(Level::Warning));
     Composed {
         findings: problems.chain(doubts).collect(),
-        ..Composed::of(answer.problems.is_empty().then(|| answer.clone()))
+        ..Composed::of(answer.problems.is_empty().then(|| Arc::clone(&answer)))
     }
 }
 

@@ -11,6 +11,7 @@ pub mod nearest_value;
 pub mod outline;
 pub mod overrides;
 pub mod own;
+pub mod remembered;
 pub mod scope;
 pub mod typed;
 pub mod unset;

@@ -1,5 +1,8 @@
 //! The values that hold at one place of a handbook.
 
+use std::sync::Arc;
+
+use gaugeleaf_calc::calculator::{Answer, Argument};
 use gaugeleaf_calc::catalog::Whose;
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
@@ -8,6 +11,7 @@ use gaugeleaf_calc::{Job, Names};
 use serde_json::{Value, json};
 
 use crate::values::graph::Graph;
+use crate::values::remembered::Remembered;
 
 /// The values that hold at one place, each on its ground: the handbook's own job as an example,
 /// over it the page's, over those the block's; on a prepared job's page that job's, measured; on
@@ -21,6 +25,8 @@ pub struct JobScope {
     prepared: Option<(String, String)>,
     /// What is assigned here was measured, by whom or when.
     measured: Option<String>,
+    /// What was asked of these very values.
+    answers: Arc<Remembered>,
 }
 
 impl JobScope {
@@ -41,6 +47,7 @@ impl JobScope {
             given: Names::new(),
             prepared: Some((name.to_string(), kit.to_string())),
             measured: Some(format!("on {name}")),
+            answers: Arc::default(),
         }
     }
 
@@ -110,11 +117,23 @@ impl JobScope {
     }
 
     fn assign(&mut self, name: &str, text: &str) {
+        self.answers = Arc::default();
         match &self.measured {
             Some(when) => self.job.set(name, text, Ground::Measured, when),
             None => self.job.set(name, text, Ground::Example, ""),
         }
         self.given.insert(name.to_string(), text.to_string());
+    }
+
+    /// What a calculator comes to with these values, as a page works it; none where there is no such
+    /// calculator.
+    pub fn answer(
+        &self,
+        graph: &Graph,
+        calculator: &str,
+        inputs: &[Argument],
+    ) -> Option<Arc<Answer>> {
+        self.answers.answer(graph, calculator, inputs, &self.job)
     }
 
     /// The values by name, each with its ground.
