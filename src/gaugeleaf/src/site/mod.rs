@@ -4,6 +4,7 @@ pub mod calculator_list;
 mod calculators;
 mod data;
 pub mod input;
+mod ledger_pages;
 mod limits;
 pub mod navigation;
 mod schemas;
@@ -13,7 +14,6 @@ mod way;
 
 use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
-use serde::Serialize;
 
 use crate::handbook::whole::Handbook;
 use crate::page::compose::ComposedPage;
@@ -23,16 +23,6 @@ use crate::render::renderer::Renderer;
 use crate::site::input::SiteInput;
 use crate::site::navigation::home;
 use crate::site::way::Way;
-use crate::values::ledger::{self, PageUses, Use};
-
-/// One value in the ledger's page.
-#[derive(Serialize)]
-struct LedgerLine<'l> {
-    page_title: &'l str,
-    page_url: &'l str,
-    #[serde(flatten)]
-    value: &'l Use,
-}
 
 /// Renders the whole site.
 pub fn render(input: &SiteInput) -> (crate::render::files::SiteFiles, Vec<Finding>) {
@@ -59,24 +49,7 @@ pub fn render(input: &SiteInput) -> (crate::render::files::SiteFiles, Vec<Findin
         None,
         "search",
     );
-    let uses = uses(handbook, composed);
-    let lines: Vec<LedgerLine> = uses
-        .iter()
-        .flat_map(|page| {
-            page.uses.iter().map(|value| LedgerLine {
-                page_title: &page.title,
-                page_url: &page.url,
-                value,
-            })
-        })
-        .collect();
-    let page = PageContext {
-        description: "Every value that this handbook prints, with where it comes from.".to_string(),
-        ..PageContext::made("values", "Every value", "ledger.html", crumbs)
-    };
-    renderer.page("ledger.html", &page, Some(("ledger", &lines)), "ledger");
-    let text_of = |file: &str| files.texts.get(file).cloned().unwrap_or_default();
-    renderer.file("ledger.json", ledger::json(&uses, text_of), "ledger");
+    ledger_pages::pages(&mut renderer, input);
     let shown: std::collections::BTreeSet<&String> =
         composed.iter().flat_map(|page| &page.needs.files).collect();
     for path in shown {
@@ -103,18 +76,6 @@ pub fn render(input: &SiteInput) -> (crate::render::files::SiteFiles, Vec<Findin
         renderer.file(&format!("scripts/{name}.js"), script, "themes");
     }
     (renderer.files, renderer.findings)
-}
-
-fn uses(handbook: &Handbook, composed: &[Composed<ComposedPage>]) -> Vec<PageUses> {
-    let pages = handbook.pages.iter().zip(composed);
-    pages
-        .map(|(page, composed)| PageUses {
-            file: page.path.clone(),
-            title: page.outline.title.clone(),
-            url: page.url.clone(),
-            uses: composed.uses.clone(),
-        })
-        .collect()
 }
 
 fn written_pages(

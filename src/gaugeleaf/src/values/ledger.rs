@@ -1,7 +1,8 @@
 //! The ledger: every value that a handbook prints, where, and what it came from.
 
+use std::collections::{BTreeMap, HashMap};
+
 use serde::Serialize;
-use serde_json::{Value, json};
 
 use crate::report::place::LineIndex;
 use crate::values::hash::hash;
@@ -37,12 +38,12 @@ pub struct Use {
 }
 
 /// A page's values, with where the page is.
-#[derive(Debug, Clone, Default)]
-pub struct PageUses {
-    pub file: String,
-    pub title: String,
-    pub url: String,
-    pub uses: Vec<Use>,
+#[derive(Debug, Clone, Copy)]
+pub struct PageUses<'p> {
+    pub file: &'p str,
+    pub title: &'p str,
+    pub url: &'p str,
+    pub uses: &'p [Use],
 }
 
 /// A short hash of the values that a page prints: two cards with the same one agree.
@@ -66,29 +67,81 @@ pub fn once(uses: &[Use]) -> Vec<&Use> {
         .collect()
 }
 
+/// How the file for machines is laid out: raised when a field changes its meaning or goes.
+const VERSION: u32 = 1;
+
+#[derive(Serialize)]
+struct LedgerFile<'l> {
+    version: u32,
+    /// The handbook's.
+    revision: &'l str,
+    values: Vec<LedgerEntry<'l>>,
+}
+
+/// One value. What tells it from every other, whatever else is edited on its page: page, name,
+/// inputs and nth.
+#[derive(Serialize)]
+struct LedgerEntry<'l> {
+    page: &'l str,
+    name: &'l str,
+    inputs: BTreeMap<&'l str, &'l str>,
+    /// Of those alike on the page, in their order, from 1.
+    nth: usize,
+    file: &'l str,
+    line: usize,
+    column: usize,
+    label: &'l str,
+    text: &'l str,
+    also: &'l str,
+    si: Option<f64>,
+    formula: &'l str,
+    source: &'l str,
+    ground: &'l str,
+    of: &'l str,
+}
+
 /// The whole ledger for machines, in reading order.
-pub fn json(pages: &[PageUses], text_of: impl Fn(&str) -> String) -> Vec<u8> {
-    let mut entries = Vec::new();
+pub fn json<'l>(
+    revision: &'l str,
+    pages: impl Iterator<Item = &'l PageUses<'l>>,
+    text_of: impl Fn(&str) -> &'l str,
+) -> Vec<u8> {
+    let mut values = Vec::new();
     for page in pages {
-        let text = text_of(&page.file);
-        let index = LineIndex::new(&text);
-        for one in &page.uses {
+        let index = LineIndex::new(text_of(page.file));
+        let mut alike: HashMap<(&str, &[(String, String)]), usize> = HashMap::new();
+        for one in page.uses {
             let (line, column) = index.line_column(one.start);
-            let inputs: serde_json::Map<String, Value> = one
-                .inputs
-                .iter()
-                .map(|(name, text)| (name.clone(), Value::from(text.as_str())))
-                .collect();
-            entries.push(json!({
-                "file": page.file, "line": line, "column": column,
-                "page": page.url, "name": one.name, "label": one.label,
-                "text": one.text, "also": one.also, "si": one.si,
-                "formula": one.formula, "inputs": inputs, "source": one.source,
-                "ground": one.ground, "of": one.of,
-            }));
+            let nth = alike.entry((&one.name, &one.inputs)).or_default();
+            *nth += 1;
+            let inputs = one.inputs.iter();
+            values.push(LedgerEntry {
+                page: page.url,
+                name: &one.name,
+                inputs: inputs
+                    .map(|(name, text)| (name.as_str(), text.as_str()))
+                    .collect(),
+                nth: *nth,
+                file: page.file,
+                line,
+                column,
+                label: &one.label,
+                text: &one.text,
+                also: &one.also,
+                si: one.si,
+                formula: &one.formula,
+                source: &one.source,
+                ground: one.ground,
+                of: &one.of,
+            });
         }
     }
-    let mut bytes = serde_json::to_vec_pretty(&json!({ "values": entries })).unwrap_or_default();
+    let ledger = LedgerFile {
+        version: VERSION,
+        revision,
+        values,
+    };
+    let mut bytes = serde_json::to_vec_pretty(&ledger).unwrap_or_default();
     bytes.push(b'\n');
     bytes
 }
@@ -114,18 +167,52 @@ mod tests {
         assert_eq!(print(&[]).len(), 9);
     }
 
+    fn entries(uses: &[Use]) -> serde_json::Value {
+        let page = PageUses {
+            file: "content/a.md",
+            title: "A",
+            url: "a.html",
+            uses,
+        };
+        let bytes = json("7", [page].iter(), |_| "ab\ncd\nef");
+        serde_json::from_slice(&bytes).unwrap_or_default()
+    }
+
     #[test]
     fn each_entry_names_its_place_in_the_file() {
-        let uses = vec![Use {
+        let uses = [Use {
             start: 4,
             ..one("1 in")
         }];
-        let page = PageUses {
-            file: "content/a.md".to_string(),
-            uses,
-            ..PageUses::default()
+        let ledger = entries(&uses);
+        let value = &ledger["values"][0];
+        assert_eq!((&value["line"], &value["column"]), (&2.into(), &2.into()));
+        assert_eq!(
+            (&ledger["version"], &ledger["revision"]),
+            (&1.into(), &"7".into())
+        );
+    }
+
+    #[test]
+    fn what_tells_a_value_stays_when_another_comes_before_it() {
+        let told = |uses: &[Use], at: usize| {
+            let value = &entries(uses)["values"][at];
+            ["page", "name", "inputs", "nth"].map(|key| value[key].clone())
         };
-        let text = String::from_utf8(json(&[page], |_| "ab\ncd".to_string())).unwrap_or_default();
-        assert!(text.contains("\"line\": 2,\n      \"column\": 2"), "{text}");
+        let other = Use {
+            name: "c.d".to_string(),
+            ..one("3 in")
+        };
+        let with = |depth: &str| Use {
+            inputs: vec![("depth".to_string(), depth.to_string())],
+            ..one("1 in")
+        };
+        let before = [with("1 in"), with("1 in"), with("2 in")];
+        let after = [other, with("1 in"), with("1 in"), with("2 in")];
+        for at in 0..3 {
+            assert_eq!(told(&before, at), told(&after, at + 1));
+        }
+        assert_ne!(told(&before, 0), told(&before, 1));
+        assert_eq!(told(&before, 2)[3], 1);
     }
 }
