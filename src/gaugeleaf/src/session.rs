@@ -17,7 +17,7 @@ use crate::render::files::SiteFiles;
 use crate::render::theme::{Theme, built_in_texts};
 use crate::report::{Sources, sort};
 use crate::site::input::SiteInput;
-use crate::site::render;
+use crate::site::{paths, render};
 use crate::values::graph::Graph;
 use crate::values::judge::judge;
 use crate::values::own::own;
@@ -31,8 +31,17 @@ pub struct BuiltSite {
     pub findings: Vec<Finding>,
     /// The texts that the findings point into.
     pub sources: Sources,
-    pub pages: usize,
+    /// Every file that the site holds, or would hold.
+    pub paths: Vec<String>,
     pub values: usize,
+}
+
+impl BuiltSite {
+    /// How many pages the site has.
+    pub fn pages(&self) -> usize {
+        let html = self.paths.iter().filter(|path| path.ends_with(".html"));
+        html.count()
+    }
 }
 
 /// What a question on the command line is asked of: the catalog, and the handbook with its kits and
@@ -52,6 +61,16 @@ pub fn asked(files: &HandbookFiles) -> (Graph, Handbook, Vec<Finding>) {
 /// Builds the site of a handbook's folder. With errors among the findings, the site
 /// is not fit to be written.
 pub fn build(root: &Path, edition: &dyn Edition) -> BuiltSite {
+    built(root, edition, true)
+}
+
+/// Finds what is wrong with a handbook. Its site is printed only to find faults in templates of its
+/// own, and otherwise stays empty.
+pub fn inspect(root: &Path, edition: &dyn Edition) -> BuiltSite {
+    built(root, edition, false)
+}
+
+fn built(root: &Path, edition: &dyn Edition, printed: bool) -> BuiltSite {
     let (files, mut findings) = read(root);
     let mut sources: Sources = built_in_texts().collect();
     if files.texts.is_empty() {
@@ -105,17 +124,22 @@ pub fn build(root: &Path, edition: &dyn Edition) -> BuiltSite {
         own: &own,
         edition,
     };
-    let (site, found) = render(&input);
-    findings.extend(found);
+    let paths = paths::paths(&input);
+    findings.extend(paths::taken(&paths));
+    let mut site = SiteFiles::default();
+    if printed || theme.has_own_templates() {
+        let (files, found) = render(&input);
+        site = files;
+        findings.extend(found);
+    }
     sort(&mut findings);
     let findings = fold(findings);
-    let pages = site.keys().filter(|path| path.ends_with(".html")).count();
     let values = composed.iter().map(|page| page.uses.len()).sum();
     BuiltSite {
         site,
         findings,
         sources,
-        pages,
+        paths: paths.into_iter().map(|one| one.path).collect(),
         values,
     }
 }

@@ -3,6 +3,7 @@
 use std::fs;
 use std::process::Command;
 
+use gaugeleaf::edition::addresses::FolderEdition;
 use gaugeleaf::edition::preview::PreviewEdition;
 use gaugeleaf::handbook::files::read;
 use gaugeleaf::session::{BuiltSite, asked as asked_of, build};
@@ -57,6 +58,38 @@ fn a_sound_handbook_is_published_with_its_ledger_and_search() {
         (Some("21 in"), Some(7), Some(8))
     );
     assert_eq!(value["inputs"]["channel_depth"], "9 in");
+}
+
+#[test]
+fn every_file_is_known_before_it_is_made_and_inspecting_makes_none() {
+    let folder = Folder::with("[](value:guide-tube-length.length?channel_depth=9in)\n");
+    let built = folder.build();
+    let mut known = built.paths.clone();
+    known.sort();
+    let made: Vec<&String> = built.site.keys().collect();
+    assert_eq!(known.iter().collect::<Vec<_>>(), made);
+    let inspected = gaugeleaf::session::inspect(folder.path(), &FolderEdition);
+    assert_eq!(inspected.site.len(), 0);
+    assert_eq!(
+        (inspected.paths, inspected.findings),
+        (built.paths, built.findings)
+    );
+}
+
+#[test]
+fn inspecting_finds_what_is_wrong_with_templates_of_its_own() {
+    let folder = Folder::with("Text.\n");
+    folder.put(
+        "themes/templates/blocks/onward.html",
+        "{{ page.nothing.at.all }}\n",
+    );
+    let inspected = gaugeleaf::session::inspect(folder.path(), &FolderEdition);
+    let codes: Vec<&str> = inspected
+        .findings
+        .iter()
+        .map(|one| one.code.name())
+        .collect();
+    assert!(codes.contains(&"template"), "{codes:?}");
 }
 
 /// Through a root, a sum and water's properties too.

@@ -7,12 +7,12 @@ use crate::edition::addresses::FolderEdition;
 use crate::edition::folder::{Refused, write};
 use crate::report::format::Format;
 use crate::report::{count, has_errors};
-use crate::session::{BuiltSite, build};
+use crate::session::{self, BuiltSite};
 
 /// Publishes a handbook; the default place is its own `public` folder.
 pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
     let target = to.map_or_else(|| handbook.join("public"), Path::to_path_buf);
-    let built = build(handbook, &FolderEdition);
+    let built = session::build(handbook, &FolderEdition);
     if !built.findings.is_empty() {
         complain_of(&built.findings, &built.sources);
     }
@@ -23,11 +23,9 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
     match write(&built.site, &target) {
         Ok(()) => {
             let BuiltSite {
-                pages,
-                values,
-                findings,
-                ..
+                values, findings, ..
             } = &built;
+            let pages = built.pages();
             say(&format!(
                 "Published {pages} pages and {values} values, with {}.",
                 count(findings)
@@ -51,11 +49,12 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
 /// Says what is wrong with a handbook, and writes nothing. Where it is strict, a warning
 /// fails it as an error does.
 pub fn inspect(handbook: &Path, format: Format, strict: bool) -> u8 {
-    let built = build(handbook, &FolderEdition);
+    let built = session::inspect(handbook, &FolderEdition);
     match format {
         Format::Terminal if built.findings.is_empty() => say(&format!(
             "{} pages and {} values, no findings.",
-            built.pages, built.values
+            built.pages(),
+            built.values
         )),
         Format::Terminal => complain_of(&built.findings, &built.sources),
         Format::Lines | Format::Sarif => {

@@ -145,7 +145,7 @@ mod tests {
         let (_, said) = vocabulary.grave(&words)?;
         Some(
             said.iter()
-                .map(|word| word.text.as_str())
+                .map(|word| word.text.as_ref())
                 .collect::<Vec<_>>()
                 .join(" "),
         )

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::finding::Finding;
 use serde_json::json;
 use tera::{Context, Value};
 
@@ -20,8 +20,6 @@ pub struct Renderer<'p> {
     pub edition: &'p dyn Edition,
     pub files: crate::render::files::SiteFiles,
     pub findings: Vec<Finding>,
-    /// Every path in small letters, as disks that don't tell case apart see them.
-    taken: BTreeMap<String, String>,
 }
 
 impl<'p> Renderer<'p> {
@@ -33,7 +31,6 @@ impl<'p> Renderer<'p> {
             edition,
             files: BTreeMap::new(),
             findings: Vec::new(),
-            taken: BTreeMap::new(),
         }
     }
 
@@ -43,10 +40,9 @@ impl<'p> Renderer<'p> {
         template: &str,
         page: &PageContext,
         more: Option<(&'static str, &dyn erased_serde::Serialize)>,
-        from: &str,
     ) {
         let printed = self.print(template, page, more);
-        self.add(&page.url, printed, from);
+        self.add(&page.url, printed);
     }
 
     /// A page as its template prints it.
@@ -87,33 +83,17 @@ impl<'p> Renderer<'p> {
     }
 
     /// Adds a printed page, or what kept it from being printed.
-    pub fn add(&mut self, url: &str, printed: Result<Vec<u8>, Finding>, from: &str) {
+    pub fn add(&mut self, url: &str, printed: Result<Vec<u8>, Finding>) {
         match printed {
-            Ok(html) => self.file(url, html, from),
+            Ok(html) => self.file(url, html),
             // one broken template breaks every page alike: once is enough
             Err(finding) if self.findings.contains(&finding) => {}
             Err(finding) => self.findings.push(finding),
         }
     }
 
-    /// Adds a file; `from` is the handbook's file to blame if the path is taken.
-    pub fn file(&mut self, path: &str, bytes: Vec<u8>, from: &str) {
-        if let Some(other) = self.taken.insert(path.to_lowercase(), from.to_string()) {
-            // what the generator makes has no file, and the page that takes its place has
-            let (at, message) = if from.contains('/') {
-                (from, format!("{path} is made from {other} already"))
-            } else {
-                (
-                    other.as_str(),
-                    format!("{path} is made by the generator itself"),
-                )
-            };
-            self.findings.push(
-                Finding::error(Code::NameTaken, at, 0..0, message)
-                    .help("give this file another name"),
-            );
-            return;
-        }
+    /// Adds a file.
+    pub fn file(&mut self, path: &str, bytes: Vec<u8>) {
         self.files.insert(path.to_string(), bytes);
     }
 }

@@ -32,6 +32,7 @@ pub struct Theme {
     templates: Tera,
     /// Every file by its path below `themes/`.
     files: BTreeMap<String, Vec<u8>>,
+    own_templates: bool,
 }
 
 impl Default for Theme {
@@ -93,7 +94,13 @@ impl Theme {
                 .help("build the engine with src/engine's script"),
             );
         }
-        (Theme { templates, files }, findings)
+        let mut own = handbook_files.texts.keys();
+        let theme = Theme {
+            templates,
+            files,
+            own_templates: own.any(|path| path.starts_with("themes/templates/")),
+        };
+        (theme, findings)
     }
 
     /// A whole page.
@@ -120,6 +127,25 @@ impl Theme {
         self.page(template, &context)
     }
 
+    /// The paths of all that every site holds besides its pages.
+    pub fn asset_paths(&self) -> Vec<String> {
+        let own = self
+            .files
+            .keys()
+            .filter_map(|path| match path.strip_prefix(STYLES_APART) {
+                Some(name) => Some(format!("styles/{name}")),
+                None if path.starts_with("scripts/") && path.ends_with(".js") => Some(path.clone()),
+                None => engine_script(path),
+            });
+        let styles = std::iter::once("styles/handbook.css".to_string());
+        own.chain(styles).collect()
+    }
+
+    /// Whether the handbook has templates of its own, in which there may be faults.
+    pub fn has_own_templates(&self) -> bool {
+        self.own_templates
+    }
+
     /// What every site holds besides its pages: styles, scripts, the engine.
     pub fn assets(&self) -> BTreeMap<String, Vec<u8>> {
         let mut assets = BTreeMap::new();
@@ -132,16 +158,25 @@ impl Theme {
                 styles.push(b'\n');
             } else if path.starts_with("scripts/") && path.ends_with(".js") {
                 assets.insert(path.clone(), small_script(bytes));
-            } else if let Some((_, name)) = ENGINE.iter().find(|(engine, _)| engine == path) {
-                assets.insert(
-                    format!("scripts/{name}.js"),
-                    embed::packed(name, bytes).into_bytes(),
-                );
+            } else if let Some((script, name)) = engine_script(path).zip(engine_name(path)) {
+                assets.insert(script, embed::packed(name, bytes).into_bytes());
             }
         }
         assets.insert("styles/handbook.css".to_string(), small_styles(styles));
         assets
     }
+}
+
+/// What scripts call the part of the engine that this file holds.
+fn engine_name(path: &str) -> Option<&'static str> {
+    let mut parts = ENGINE.iter();
+    parts
+        .find(|(engine, _)| *engine == path)
+        .map(|(_, name)| *name)
+}
+
+fn engine_script(path: &str) -> Option<String> {
+    Some(format!("scripts/{}.js", engine_name(path)?))
 }
 
 impl Drawings for Theme {

@@ -68,10 +68,5 @@ pub fn page(renderer: &mut Renderer, graph: &Graph, list: &NavLink, crumbs: Vec<
             .to_string(),
         ..PageContext::made("calculators", &list.title, &list.url, crumbs)
     };
-    renderer.page(
-        "calculators.html",
-        &page,
-        Some(("areas", &areas)),
-        "calculators",
-    );
+    renderer.page("calculators.html", &page, Some(("areas", &areas)));
 }

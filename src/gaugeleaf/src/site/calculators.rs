@@ -110,7 +110,7 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
     };
     let printed: Vec<_> = calculators.par_iter().map(print).collect();
     for (calculator, printed) in calculators.into_iter().zip(printed) {
-        renderer.add(&calculator_url(&calculator.name), printed, &calculator.file);
+        renderer.add(&calculator_url(&calculator.name), printed);
     }
     calculator_list::page(renderer, graph, &list, vec![home(handbook)]);
 }

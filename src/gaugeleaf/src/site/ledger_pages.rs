@@ -1,6 +1,8 @@
 //! The ledger: a list of its parts, a page for each phase and one for all else, and one file for
 //! machines.
 
+use std::collections::HashMap;
+
 use serde::Serialize;
 
 use crate::render::context::{NavLink, PageContext};
@@ -22,82 +24,81 @@ struct LedgerLine<'l> {
 }
 
 /// One part in the list of them.
-#[derive(Serialize)]
-struct PartEntry {
-    title: String,
-    url: String,
+#[derive(Debug, Clone, Serialize)]
+pub struct PartEntry {
+    pub title: String,
+    pub url: String,
     pages: usize,
     values: usize,
+    #[serde(skip)]
+    phase: Option<usize>,
+}
+
+/// The parts that have any value, with what lies in no phase last.
+pub fn parts(input: &SiteInput) -> Vec<PartEntry> {
+    let phases = input.handbook.phases.iter().enumerate();
+    let named = phases.map(|(at, phase)| (Some(at), phase.slug.as_str(), phase.title.as_str()));
+    let mut parts: Vec<PartEntry> = named
+        .chain([(None, REST.0, REST.1)])
+        .map(|(phase, slug, title)| PartEntry {
+            title: title.to_string(),
+            url: format!("ledger/{slug}.html"),
+            pages: 0,
+            values: 0,
+            phase,
+        })
+        .collect();
+    let rest = input.handbook.phases.len();
+    for (page, composed) in input.handbook.pages.iter().zip(input.composed) {
+        if composed.uses.is_empty() {
+            continue;
+        }
+        if let Some(part) = parts.get_mut(page.phase.unwrap_or(rest)) {
+            part.pages += 1;
+            part.values += composed.uses.len();
+        }
+    }
+    parts.retain(|part| part.values > 0);
+    parts
 }
 
 pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
     let handbook = input.handbook;
-    let pages = handbook.pages.iter().zip(input.composed);
-    let uses: Vec<(Option<usize>, PageUses)> = pages
-        .map(|(page, composed)| {
-            let uses = PageUses {
-                file: &page.path,
-                title: &page.outline.title,
-                url: &page.url,
-                uses: &composed.uses,
-            };
-            (page.phase, uses)
-        })
-        .collect();
-    let phases = handbook.phases.iter().enumerate();
-    let named = phases.map(|(at, phase)| (Some(at), phase.slug.as_str(), phase.title.as_str()));
+    let both = handbook.pages.iter().zip(input.composed);
+    let mut of_parts: HashMap<Option<usize>, Vec<LedgerLine>> = HashMap::new();
+    for (page, composed) in both.clone() {
+        let lines = of_parts.entry(page.phase).or_default();
+        lines.extend(composed.uses.iter().map(|value| LedgerLine {
+            page_title: &page.outline.title,
+            page_url: &page.url,
+            value,
+        }));
+    }
     let list = NavLink {
         title: "Every value".to_string(),
         url: "ledger.html".to_string(),
     };
-    let mut entries = Vec::new();
-    for (phase, slug, title) in named.chain([(None, REST.0, REST.1)]) {
-        let of_part = uses.iter().filter(|(of, _)| *of == phase);
-        let part: Vec<&PageUses> = of_part
-            .map(|(_, page)| page)
-            .filter(|page| !page.uses.is_empty())
-            .collect();
-        if part.is_empty() {
-            continue;
-        }
-        let url = format!("ledger/{slug}.html");
-        let lines: Vec<LedgerLine> = part.iter().flat_map(|page| lines(page)).collect();
+    let parts = parts(input);
+    for part in &parts {
         let crumbs = vec![home(handbook), list.clone()];
+        let title = format!("Every value: {}", part.title);
         let page = PageContext {
-            description: format!("Every value that these pages print: {title}."),
-            ..PageContext::made("values", &format!("Every value: {title}"), &url, crumbs)
+            description: format!("Every value that these pages print: {}.", part.title),
+            ..PageContext::made("values", &title, &part.url, crumbs)
         };
-        renderer.page(
-            "ledger-part.html",
-            &page,
-            Some(("ledger", &lines)),
-            "ledger",
-        );
-        entries.push(PartEntry {
-            title: title.to_string(),
-            url,
-            pages: part.len(),
-            values: lines.len(),
-        });
+        let lines = of_parts.remove(&part.phase).unwrap_or_default();
+        renderer.page("ledger-part.html", &page, Some(("ledger", &lines)));
     }
     let page = PageContext {
         description: "Every value that this handbook prints, with where it comes from.".to_string(),
         ..PageContext::made("ledger", &list.title, &list.url, vec![home(handbook)])
     };
-    renderer.page("ledger.html", &page, Some(("parts", &entries)), "ledger");
+    renderer.page("ledger.html", &page, Some(("parts", &parts)));
     let text_of = |file: &str| input.files.texts.get(file).map_or("", String::as_str);
-    let all = uses.iter().map(|(_, page)| page);
-    renderer.file(
-        "ledger.json",
-        json(&handbook.revision, all, text_of),
-        "ledger",
-    );
-}
-
-fn lines<'l>(page: &'l PageUses) -> impl Iterator<Item = LedgerLine<'l>> {
-    page.uses.iter().map(|value| LedgerLine {
-        page_title: page.title,
-        page_url: page.url,
-        value,
-    })
+    let uses = both.map(|(page, composed)| PageUses {
+        file: &page.path,
+        url: &page.url,
+        uses: &composed.uses,
+    });
+    renderer.file("ledger.json", json(&handbook.revision, uses, text_of));
 }

@@ -7,6 +7,7 @@ pub mod input;
 mod ledger_pages;
 mod limits;
 pub mod navigation;
+pub mod paths;
 mod schemas;
 mod search;
 pub mod tables;
@@ -47,33 +48,26 @@ pub fn render(input: &SiteInput) -> (crate::render::files::SiteFiles, Vec<Findin
         "search.html",
         &PageContext::made("search", "Search", "search.html", crumbs.clone()),
         None,
-        "search",
     );
     ledger_pages::pages(&mut renderer, input);
-    let shown: std::collections::BTreeSet<&String> =
-        composed.iter().flat_map(|page| &page.needs.files).collect();
-    for path in shown {
+    for path in paths::shown(input) {
         let bytes = files.bytes.get(path).cloned().unwrap_or_default();
-        renderer.file(path.strip_prefix("content/").unwrap_or(path), bytes, path);
+        renderer.file(path.strip_prefix("content/").unwrap_or(path), bytes);
     }
     for (path, bytes) in theme.assets() {
-        renderer.file(&path, bytes, "themes");
+        renderer.file(&path, bytes);
     }
     for (name, schema) in schemas::schemas() {
-        renderer.file(&format!("schemas/{name}"), schema, "the tables of fields");
+        renderer.file(&format!("schemas/{name}"), schema);
     }
     let search = search::index(input, &site);
-    renderer.file(
-        "scripts/catalog.js",
-        data::catalog(graph, handbook),
-        "themes",
-    );
+    renderer.file("scripts/catalog.js", data::catalog(graph, handbook));
     for (name, bytes) in [
         ("search-index", search.index),
         ("search-texts", search.texts),
     ] {
         let script = data::search(name, &bytes);
-        renderer.file(&format!("scripts/{name}.js"), script, "themes");
+        renderer.file(&format!("scripts/{name}.js"), script);
     }
     (renderer.files, renderer.findings)
 }
@@ -99,7 +93,7 @@ fn written_pages(
         })
         .collect();
     for (page, printed) in handbook.pages.iter().zip(printed) {
-        renderer.add(&page.url, printed, &page.path);
+        renderer.add(&page.url, printed);
     }
 }
 
@@ -113,7 +107,6 @@ fn phase_pages(renderer: &mut Renderer, handbook: &Handbook, way: &Way) {
             ..PageContext::made("phase", &phase.title, &phase.url, vec![home(handbook)])
         };
         (page.previous, page.next) = way.neighbours(&phase.url);
-        let from = format!("content/{}/phase.toml", phase.slug);
-        renderer.page("phase.html", &page, Some(("phase", phase)), &from);
+        renderer.page("phase.html", &page, Some(("phase", phase)));
     }
 }

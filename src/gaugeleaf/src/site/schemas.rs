@@ -29,6 +29,13 @@ pub fn schemas() -> Vec<(String, Vec<u8>)> {
         .collect()
 }
 
+/// Their names, with the ending.
+pub fn names() -> impl Iterator<Item = String> {
+    let files = FILE_KINDS.iter().map(|form| form.name);
+    let blocks = KINDS.iter().map(|kind| kind.name());
+    files.chain(blocks).map(|name| format!("{name}.json"))
+}
+
 fn schema(title: &str, about: &str, fields: &[SettingField]) -> Value {
     let mut schema = Map::new();
     schema.insert(

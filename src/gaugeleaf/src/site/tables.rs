@@ -67,12 +67,7 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
                 vec![home(handbook), list.clone()],
             )
         };
-        renderer.page(
-            "table.html",
-            &page,
-            Some(("table", &view(table))),
-            &table.file,
-        );
+        renderer.page("table.html", &page, Some(("table", &view(table))));
     }
     let entries: Vec<TableEntry> = graph
         .catalog
@@ -90,7 +85,7 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
         description: "Sizes and figures to look up, each with its source.".to_string(),
         ..PageContext::made("tables", &list.title, &list.url, vec![home(handbook)])
     };
-    renderer.page("tables.html", &page, Some(("tables", &entries)), "tables");
+    renderer.page("tables.html", &page, Some(("tables", &entries)));
 }
 
 fn view(table: &Table) -> TableView<'_> {

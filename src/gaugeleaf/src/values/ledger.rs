@@ -41,7 +41,6 @@ pub struct Use {
 #[derive(Debug, Clone, Copy)]
 pub struct PageUses<'p> {
     pub file: &'p str,
-    pub title: &'p str,
     pub url: &'p str,
     pub uses: &'p [Use],
 }
@@ -103,7 +102,7 @@ struct LedgerEntry<'l> {
 /// The whole ledger for machines, in reading order.
 pub fn json<'l>(
     revision: &'l str,
-    pages: impl Iterator<Item = &'l PageUses<'l>>,
+    pages: impl Iterator<Item = PageUses<'l>>,
     text_of: impl Fn(&str) -> &'l str,
 ) -> Vec<u8> {
     let mut values = Vec::new();
@@ -170,11 +169,10 @@ mod tests {
     fn entries(uses: &[Use]) -> serde_json::Value {
         let page = PageUses {
             file: "content/a.md",
-            title: "A",
             url: "a.html",
             uses,
         };
-        let bytes = json("7", [page].iter(), |_| "ab\ncd\nef");
+        let bytes = json("7", [page].into_iter(), |_| "ab\ncd\nef");
         serde_json::from_slice(&bytes).unwrap_or_default()
     }
 
