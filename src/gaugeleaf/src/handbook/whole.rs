@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use gaugeleaf_calc::finding::settings::{self, Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
+use rayon::prelude::*;
 
 use crate::handbook::answered::{Answered, answered};
 use crate::handbook::files::HandbookFiles;
@@ -55,12 +56,24 @@ pub fn assemble(files: &HandbookFiles, shapes: &BlockShapes) -> (Handbook, Vec<F
     let mut findings = Vec::new();
     let mut handbook = head(files, &mut findings);
     handbook.phases = phases(files, &mut findings);
-    let mut pages: Vec<Page> = files
+    let texts: Vec<(&str, &str)> = files
         .texts_under("content/")
         .filter(|(path, _)| path.ends_with(".md"))
-        .filter_map(|(path, text)| page(path, text, &handbook.phases, shapes, &mut findings))
         .collect();
-    pages.sort_by_key(|page| {
+    let read: Vec<(Option<Page>, Vec<Finding>)> = texts
+        .into_par_iter()
+        .map(|(path, text)| {
+            let mut found = Vec::new();
+            let page = page(path, text, &handbook.phases, shapes, &mut found);
+            (page, found)
+        })
+        .collect();
+    let mut pages = Vec::new();
+    for (page, found) in read {
+        pages.extend(page);
+        findings.extend(found);
+    }
+    pages.sort_by_cached_key(|page: &Page| {
         let phase = page.phase.unwrap_or(usize::MAX);
         let order = page
             .outline

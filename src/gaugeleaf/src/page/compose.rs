@@ -32,7 +32,8 @@ pub struct ComposedPage {
     pub scripts: Vec<&'static str>,
     /// Where the page is a test, what its sheet to sign says of it.
     pub sign_off: Option<SignOff>,
-    /// The values that each of the page's setup sheets is worked out from; without one, the page's.
+    /// On a prepared job's page, the values that each of its setup sheets is worked out from; without
+    /// one, the page's.
     pub scopes: Vec<JobScope>,
     /// Whose values hold on the page, as the engine is asked; empty where it gives none itself.
     pub request: String,
@@ -129,15 +130,22 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     composed.uses.sort_by_key(|one| one.start);
     let mut blocks = Vec::new();
     gather(&nodes, &mut blocks);
-    let mut scopes: Vec<JobScope> = blocks.iter().filter_map(|one| one.scope.clone()).collect();
-    let request = scope.request().to_string();
-    let sign_off = blocks.iter().find_map(|one| one.sign_off.clone());
-    if scopes.is_empty() {
-        scopes.push(scope);
-    }
-    let scripts = scripts(composer.kinds, &composed.needs.kinds, steps > 0);
     let settings = &page.outline.settings;
     let gives = settings.job.is_some() || !settings.given.is_empty();
+    let request = if gives {
+        scope.request().to_string()
+    } else {
+        String::new()
+    };
+    let mut scopes = Vec::new();
+    if settings.job.is_some() {
+        scopes.extend(blocks.iter().filter_map(|one| one.scope.clone()));
+        if scopes.is_empty() {
+            scopes.push(scope);
+        }
+    }
+    let sign_off = blocks.iter().find_map(|one| one.sign_off.clone());
+    let scripts = scripts(composer.kinds, &composed.needs.kinds, steps > 0);
     composed.with(ComposedPage {
         nodes,
         description,
@@ -145,7 +153,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         scripts,
         sign_off,
         scopes,
-        request: if gives { request } else { String::new() },
+        request,
     })
 }
 

@@ -18,7 +18,7 @@ use crate::values::remembered::Remembered;
 /// the command line, what is typed there. Whoever shows or judges values takes them from here.
 #[derive(Debug, Clone, Default)]
 pub struct JobScope {
-    job: Job,
+    job: Arc<Job>,
     /// What was assigned over the handbook's own, as written.
     given: Names<String>,
     /// The prepared job that this is, and its kit.
@@ -34,7 +34,7 @@ impl JobScope {
     pub fn of_handbook(graph: &Graph) -> JobScope {
         let given = Names::new();
         JobScope {
-            job: graph.catalog.job_of(&Whose::Page { given }),
+            job: Arc::new(graph.catalog.job_of(&Whose::Page { given })),
             ..JobScope::default()
         }
     }
@@ -43,7 +43,7 @@ impl JobScope {
     pub fn prepared(graph: &Graph, name: &str, kit: &str) -> JobScope {
         let given = Names::new();
         JobScope {
-            job: graph.catalog.job_of(&Whose::Prepared { name, kit, given }),
+            job: Arc::new(graph.catalog.job_of(&Whose::Prepared { name, kit, given })),
             given: Names::new(),
             prepared: Some((name.to_string(), kit.to_string())),
             measured: Some(format!("on {name}")),
@@ -55,11 +55,11 @@ impl JobScope {
     pub fn asked(graph: &Graph, kit: &str) -> JobScope {
         let given = Names::new();
         JobScope {
-            job: graph.catalog.job_of(&Whose::InHand {
+            job: Arc::new(graph.catalog.job_of(&Whose::InHand {
                 name: "",
                 kit,
                 given,
-            }),
+            })),
             measured: Some(String::new()),
             ..JobScope::default()
         }
@@ -119,8 +119,8 @@ impl JobScope {
     fn assign(&mut self, name: &str, text: &str) {
         self.answers = Arc::default();
         match &self.measured {
-            Some(when) => self.job.set(name, text, Ground::Measured, when),
-            None => self.job.set(name, text, Ground::Example, ""),
+            Some(when) => Arc::make_mut(&mut self.job).set(name, text, Ground::Measured, when),
+            None => Arc::make_mut(&mut self.job).set(name, text, Ground::Example, ""),
         }
         self.given.insert(name.to_string(), text.to_string());
     }
