@@ -12,11 +12,14 @@ use crate::handbook::whole::{Handbook, assemble};
 use crate::page::compose::{ComposedPage, Composer, compose};
 use crate::page::composed::Composed;
 use crate::prose;
+use crate::render::context::Site;
 use crate::render::edition::Edition;
 use crate::render::files::SiteFiles;
 use crate::render::theme::{Theme, built_in_texts};
 use crate::report::{Sources, sort};
 use crate::site::input::SiteInput;
+use crate::site::way::Way;
+use crate::site::written::Written;
 use crate::site::{paths, render};
 use crate::values::graph::Graph;
 use crate::values::judge::judge;
@@ -109,9 +112,21 @@ fn built(root: &Path, edition: &dyn Edition, printed: bool) -> BuiltSite {
         kinds: &KINDS,
         drawings: &theme,
     };
-    let pages = handbook.pages.par_iter();
-    let composed: Vec<Composed<ComposedPage>> =
-        pages.map(|page| compose(page, &composer)).collect();
+    let frame = Site::frame(&handbook);
+    let way = Way::new(&frame, &handbook);
+    let printing = printed || theme.has_own_templates();
+    let (composed, written) = {
+        let printer = Written::new(&theme, &handbook, &frame, &way, edition);
+        let pages = handbook.pages.par_iter().map(|page| {
+            let mut composed = compose(page, &composer);
+            let written = printing.then(|| printer.print(page, &composed)).flatten();
+            if written.is_some() || !printing {
+                composed.value.nodes = Vec::new();
+            }
+            (composed, written)
+        });
+        pages.unzip::<_, _, Vec<Composed<ComposedPage>>, Vec<_>>()
+    };
     findings.extend(composed.iter().flat_map(|page| page.findings.clone()));
     let shown = composed.iter().flat_map(|page| &page.needs.files).collect();
     findings.extend(unused(&files, &shown));
@@ -127,8 +142,8 @@ fn built(root: &Path, edition: &dyn Edition, printed: bool) -> BuiltSite {
     let paths = paths::paths(&input);
     findings.extend(paths::taken(&paths));
     let mut site = SiteFiles::default();
-    if printed || theme.has_own_templates() {
-        let (files, found) = render(&input);
+    if printing {
+        let (files, found) = render(&input, frame, &way, written);
         site = files;
         findings.extend(found);
     }

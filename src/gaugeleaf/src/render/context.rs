@@ -26,8 +26,8 @@ pub struct Site {
     pub setup_sheet: String,
     /// The address of the page that prints the terms of the trade; empty where there is none.
     pub glossary: String,
+    /// With their pages, and the prepared jobs, on the front page and on what the generator makes.
     pub phases: Vec<PhaseEntry>,
-    /// The prepared jobs.
     pub jobs: Vec<JobEntry>,
 }
 

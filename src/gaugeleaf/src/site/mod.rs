@@ -11,22 +11,28 @@ pub mod paths;
 mod schemas;
 mod search;
 pub mod tables;
-mod way;
+pub mod way;
+pub mod written;
 
 use gaugeleaf_calc::finding::Finding;
-use rayon::prelude::*;
 
 use crate::handbook::whole::Handbook;
-use crate::page::compose::ComposedPage;
-use crate::page::composed::Composed;
 use crate::render::context::{PageContext, Site};
+use crate::render::files::SiteFiles;
 use crate::render::renderer::Renderer;
 use crate::site::input::SiteInput;
 use crate::site::navigation::home;
 use crate::site::way::Way;
+use crate::site::written::Printed;
 
-/// Renders the whole site.
-pub fn render(input: &SiteInput) -> (crate::render::files::SiteFiles, Vec<Finding>) {
+/// Renders the whole site. `frame` is the site before its lists, and `written` what was printed of
+/// each page when it was composed.
+pub fn render(
+    input: &SiteInput,
+    frame: Site,
+    way: &Way,
+    written: Vec<Option<Printed>>,
+) -> (SiteFiles, Vec<Finding>) {
     let SiteInput {
         files,
         handbook,
@@ -36,11 +42,14 @@ pub fn render(input: &SiteInput) -> (crate::render::files::SiteFiles, Vec<Findin
         edition,
         ..
     } = *input;
-    let site = Site::new(handbook, graph, composed);
+    let site = frame.listing(handbook, graph, composed);
     let mut renderer = Renderer::new(theme, &site, edition);
-    let way = Way::new(&site, handbook);
-    written_pages(&mut renderer, handbook, composed, &way);
-    phase_pages(&mut renderer, handbook, &way);
+    for ((page, composed), printed) in handbook.pages.iter().zip(composed).zip(written) {
+        let printed =
+            printed.unwrap_or_else(|| written::print(&renderer, handbook, page, composed, way));
+        renderer.add(&page.url, printed);
+    }
+    phase_pages(&mut renderer, handbook, way);
     calculators::pages(&mut renderer, input);
     tables::pages(&mut renderer, handbook, graph);
     let crumbs = vec![home(handbook)];
@@ -70,31 +79,6 @@ pub fn render(input: &SiteInput) -> (crate::render::files::SiteFiles, Vec<Findin
         renderer.file(&format!("scripts/{name}.js"), script);
     }
     (renderer.files, renderer.findings)
-}
-
-fn written_pages(
-    renderer: &mut Renderer,
-    handbook: &Handbook,
-    composed: &[Composed<ComposedPage>],
-    way: &Way,
-) {
-    let pages = handbook.pages.par_iter().zip(composed);
-    let printed: Vec<_> = pages
-        .map(|(page, composed)| {
-            let mut context = PageContext::written(handbook, page, composed, way);
-            let printer = renderer.printer(&page.url);
-            context.content = printer.html(&composed.value.nodes, &page.outline.title)?;
-            let template = if page.is_front() {
-                "front.html"
-            } else {
-                "page.html"
-            };
-            renderer.print(template, &context, None)
-        })
-        .collect();
-    for (page, printed) in handbook.pages.iter().zip(printed) {
-        renderer.add(&page.url, printed);
-    }
 }
 
 fn phase_pages(renderer: &mut Renderer, handbook: &Handbook, way: &Way) {

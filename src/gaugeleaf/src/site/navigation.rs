@@ -110,38 +110,30 @@ pub fn home(handbook: &Handbook) -> NavLink {
     }
 }
 
+fn entry(page: &Page, composed: &Composed<ComposedPage>) -> PageEntry {
+    PageEntry {
+        title: page.outline.title.clone(),
+        url: page.url.clone(),
+        time: page.outline.settings.time.clone(),
+        description: composed.value.description.clone(),
+    }
+}
+
 impl Site {
-    pub fn new(handbook: &Handbook, graph: &Graph, composed: &[Composed<ComposedPage>]) -> Self {
-        let entry = |(page, composed): (&Page, &Composed<ComposedPage>)| PageEntry {
-            title: page.outline.title.clone(),
-            url: page.url.clone(),
-            time: page.outline.settings.time.clone(),
-            description: composed.value.description.clone(),
-        };
+    /// What is known before any page is composed: all but the lists of pages and of jobs.
+    pub fn frame(handbook: &Handbook) -> Self {
         let url = |page: Option<usize>| {
             page.map_or_else(String::new, |at| handbook.pages[at].url.clone())
         };
-        let mut in_phases = vec![Vec::new(); handbook.phases.len()];
-        for both in handbook.pages.iter().zip(composed) {
-            if let Some(pages) = both.0.phase.and_then(|phase| in_phases.get_mut(phase)) {
-                pages.push(entry(both));
-            }
-        }
-        let setup = page_with(handbook, SetupSheetBlock.name());
-        let phases =
-            handbook
-                .phases
-                .iter()
-                .zip(in_phases)
-                .enumerate()
-                .map(|(index, (phase, pages))| PhaseEntry {
-                    slug: phase.slug.clone(),
-                    title: phase.title.clone(),
-                    number: index + 1,
-                    purpose: phase.purpose.clone(),
-                    url: format!("{}/index.html", phase.slug),
-                    pages,
-                });
+        let phases = handbook.phases.iter().enumerate();
+        let phases = phases.map(|(index, phase)| PhaseEntry {
+            slug: phase.slug.clone(),
+            title: phase.title.clone(),
+            number: index + 1,
+            purpose: phase.purpose.clone(),
+            url: format!("{}/index.html", phase.slug),
+            pages: Vec::new(),
+        });
         Site {
             id: slug(&handbook.title),
             title: handbook.title.clone(),
@@ -152,24 +144,37 @@ impl Site {
             language: handbook.language.clone(),
             job: handbook.job.clone(),
             job_form: url(page_with(handbook, JobFormBlock.name())),
-            setup_sheet: url(setup),
+            setup_sheet: url(page_with(handbook, SetupSheetBlock.name())),
             glossary: handbook
                 .glossary
                 .as_deref()
                 .map(page_url)
                 .unwrap_or_default(),
             phases: phases.collect(),
-            jobs: handbook
-                .pages
-                .iter()
-                .zip(composed)
-                .filter_map(|(page, composed)| {
-                    let job = page.outline.settings.job.as_ref()?.value.clone();
-                    let worst = worst(composed, graph).map_or("", Verdict::word);
-                    let page = entry((page, composed));
-                    Some(JobEntry { job, worst, page })
-                })
-                .collect(),
+            jobs: Vec::new(),
         }
+    }
+
+    /// The same with its lists.
+    #[must_use]
+    pub fn listing(
+        mut self,
+        handbook: &Handbook,
+        graph: &Graph,
+        composed: &[Composed<ComposedPage>],
+    ) -> Self {
+        for (page, composed) in handbook.pages.iter().zip(composed) {
+            if let Some(phase) = page.phase.and_then(|at| self.phases.get_mut(at)) {
+                phase.pages.push(entry(page, composed));
+            }
+            if let Some(job) = &page.outline.settings.job {
+                self.jobs.push(JobEntry {
+                    job: job.value.clone(),
+                    worst: worst(composed, graph).map_or("", Verdict::word),
+                    page: entry(page, composed),
+                });
+            }
+        }
+        self
     }
 }

@@ -22,28 +22,27 @@ pub struct Way {
 }
 
 impl Way {
-    pub fn new(site: &Site, handbook: &Handbook) -> Way {
+    /// `frame` is the site before its lists.
+    pub fn new(frame: &Site, handbook: &Handbook) -> Way {
         let link = |title: &str, url: &str| NavLink {
             title: title.to_string(),
             url: url.to_string(),
         };
-        let mut order = vec![link(&site.title, "index.html")];
+        let mut order = vec![link(&frame.title, "index.html")];
         let mut phases: Vec<(PhaseOf, Vec<NearPage>)> = Vec::new();
         let mut places = HashMap::new();
-        for phase in &site.phases {
-            order.push(link(&phase.title, &phase.url));
-            order.extend(phase.pages.iter().map(|page| link(&page.title, &page.url)));
+        for phase in &frame.phases {
             let of = PhaseOf {
                 slug: phase.slug.clone(),
                 title: phase.title.clone(),
                 url: phase.url.clone(),
                 number: phase.number,
-                of: phase.pages.len(),
+                of: 0,
             };
             phases.push((of, Vec::new()));
         }
         for page in handbook.pages.iter() {
-            let Some((_, near)) = page.phase.and_then(|phase| phases.get_mut(phase)) else {
+            let Some((phase, near)) = page.phase.and_then(|phase| phases.get_mut(phase)) else {
                 continue;
             };
             places.insert(page.path.clone(), near.len());
@@ -51,6 +50,11 @@ impl Way {
                 number: near.len() + 1,
                 link: link(&page.outline.title, &page.url),
             });
+            phase.of = near.len();
+        }
+        for (phase, pages) in &phases {
+            order.push(link(&phase.title, &phase.url));
+            order.extend(pages.iter().map(|page| page.link.clone()));
         }
         // the first of two pages with one address, which is told as a fault
         let mut by_url = HashMap::new();
