@@ -73,25 +73,18 @@ pub fn inspect(root: &Path, edition: &dyn Edition) -> BuiltSite {
     built(root, edition, false)
 }
 
-fn built(root: &Path, edition: &dyn Edition, printed: bool) -> BuiltSite {
-    let (files, mut findings) = read(root);
-    let mut sources: Sources = built_in_texts().collect();
-    if files.texts.is_empty() {
-        return BuiltSite {
-            findings,
-            sources,
-            ..BuiltSite::default()
-        };
-    }
+/// A handbook read and checked, before any page is composed.
+struct Opened {
+    files: HandbookFiles,
+    graph: Graph,
+    theme: Theme,
+    handbook: Handbook,
+    findings: Vec<Finding>,
+}
+
+fn open(files: HandbookFiles, mut findings: Vec<Finding>) -> Opened {
     let (mut graph, found) = Graph::load(&files);
     findings.extend(found);
-    sources.extend(
-        graph
-            .files
-            .iter()
-            .map(|file| (file.path.clone(), file.text.clone())),
-    );
-    sources.extend(files.texts.clone());
     let (theme, found) = Theme::load(&files);
     findings.extend(found);
     let (handbook, found) = assemble(&files, &shapes());
@@ -102,39 +95,74 @@ fn built(root: &Path, edition: &dyn Edition, printed: bool) -> BuiltSite {
     // what is wrong with them is told where they stand
     JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);
     findings.extend(judge(&handbook, &graph));
-    let own = JobScope::of_handbook(&graph);
     prose::inspect(&handbook, &files, &shapes(), &mut findings);
+    Opened {
+        files,
+        graph,
+        theme,
+        handbook,
+        findings,
+    }
+}
+
+fn built(root: &Path, edition: &dyn Edition, printed: bool) -> BuiltSite {
+    let (files, findings) = read(root);
+    if files.texts.is_empty() {
+        return BuiltSite {
+            findings,
+            sources: built_in_texts().collect(),
+            ..BuiltSite::default()
+        };
+    }
+    let opened = open(files, findings);
+    let built = made(&opened, edition, printed);
+    let Opened { files, graph, .. } = opened;
+    let mut sources: Sources = built_in_texts().collect();
+    sources.extend(graph.files.into_iter().map(|file| (file.path, file.text)));
+    sources.extend(files.texts);
+    BuiltSite { sources, ..built }
+}
+
+/// All but the sources.
+fn made(opened: &Opened, edition: &dyn Edition, printed: bool) -> BuiltSite {
+    let Opened {
+        files,
+        graph,
+        theme,
+        handbook,
+        findings,
+    } = opened;
+    let mut findings = findings.clone();
+    let own = JobScope::of_handbook(graph);
     let composer = Composer {
-        handbook: &handbook,
-        files: &files,
-        graph: &graph,
+        handbook,
+        files,
+        graph,
         own: &own,
         kinds: &KINDS,
-        drawings: &theme,
+        drawings: theme,
     };
-    let frame = Site::frame(&handbook);
-    let way = Way::new(&frame, &handbook);
+    let frame = Site::frame(handbook);
+    let way = Way::new(&frame, handbook);
     let printing = printed || theme.has_own_templates();
-    let (composed, written) = {
-        let printer = Written::new(&theme, &handbook, &frame, &way, edition);
-        let pages = handbook.pages.par_iter().map(|page| {
-            let mut composed = compose(page, &composer);
-            let written = printing.then(|| printer.print(page, &composed)).flatten();
-            if written.is_some() || !printing {
-                composed.value.nodes = Vec::new();
-            }
-            (composed, written)
-        });
-        pages.unzip::<_, _, Vec<Composed<ComposedPage>>, Vec<_>>()
-    };
+    let printer = Written::new(theme, handbook, &frame, &way, edition);
+    let pages = handbook.pages.par_iter().map(|page| {
+        let mut composed = compose(page, &composer);
+        let written = printing.then(|| printer.print(page, &composed)).flatten();
+        if written.is_some() || !printing {
+            composed.value.nodes = Vec::new();
+        }
+        (composed, written)
+    });
+    let (composed, written): (Vec<Composed<ComposedPage>>, Vec<_>) = pages.unzip();
     findings.extend(composed.iter().flat_map(|page| page.findings.clone()));
     let shown = composed.iter().flat_map(|page| &page.needs.files).collect();
-    findings.extend(unused(&files, &shown));
+    findings.extend(unused(files, &shown));
     let input = SiteInput {
-        files: &files,
-        handbook: &handbook,
-        graph: &graph,
-        theme: &theme,
+        files,
+        handbook,
+        graph,
+        theme,
         composed: &composed,
         own: &own,
         edition,
@@ -143,18 +171,16 @@ fn built(root: &Path, edition: &dyn Edition, printed: bool) -> BuiltSite {
     findings.extend(paths::taken(&paths));
     let mut site = SiteFiles::default();
     if printing {
-        let (files, found) = render(&input, frame, &way, written);
+        let (files, found) = render(&input, frame.clone(), &way, written);
         site = files;
         findings.extend(found);
     }
     sort(&mut findings);
-    let findings = fold(findings);
-    let values = composed.iter().map(|page| page.uses.len()).sum();
     BuiltSite {
         site,
-        findings,
-        sources,
+        findings: fold(findings),
+        sources: Sources::default(),
         paths: paths.into_iter().map(|one| one.path).collect(),
-        values,
+        values: composed.iter().map(|page| page.uses.len()).sum(),
     }
 }

@@ -197,7 +197,7 @@ pub fn text(page: usize) -> String {
             dice.of(&STATES)
         );
     }
-    if page % 10 == 0 {
+    if page.is_multiple_of(10) {
         let _ = write!(
             out,
             "\n```calculator guide-tube-length\nchannel_depth = \"{depth} in\"\n```\n"

@@ -108,7 +108,7 @@ pub fn json<'l>(
     let mut values = Vec::new();
     for page in pages {
         let index = LineIndex::new(text_of(page.file));
-        let mut alike: HashMap<(&str, &[(String, String)]), usize> = HashMap::new();
+        let mut alike = HashMap::<_, usize>::new();
         for one in page.uses {
             let (line, column) = index.line_column(one.start);
             let nth = alike.entry((&one.name, &one.inputs)).or_default();
