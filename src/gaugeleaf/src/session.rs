@@ -14,7 +14,7 @@ use crate::page::composed::Composed;
 use crate::prose;
 use crate::render::context::Site;
 use crate::render::edition::Edition;
-use crate::render::files::SiteFiles;
+use crate::render::files::{HeldFiles, NoFiles, SiteFiles, SiteSink};
 use crate::render::theme::{Theme, built_in_texts};
 use crate::report::{Sources, sort};
 use crate::site::input::SiteInput;
@@ -64,13 +64,23 @@ pub fn asked(files: &HandbookFiles) -> (Graph, Handbook, Vec<Finding>) {
 /// Builds the site of a handbook's folder. With errors among the findings, the site
 /// is not fit to be written.
 pub fn build(root: &Path, edition: &dyn Edition) -> BuiltSite {
-    built(root, edition, true)
+    let held = HeldFiles::default();
+    let built = build_into(root, edition, &held);
+    BuiltSite {
+        site: held.files(),
+        ..built
+    }
+}
+
+/// The same, with each file handed over as soon as it is made.
+pub fn build_into(root: &Path, edition: &dyn Edition, files: &dyn SiteSink) -> BuiltSite {
+    built(root, edition, Some(files))
 }
 
 /// Finds what is wrong with a handbook. Its site is printed only to find faults in templates of its
 /// own, and otherwise stays empty.
 pub fn inspect(root: &Path, edition: &dyn Edition) -> BuiltSite {
-    built(root, edition, false)
+    built(root, edition, None)
 }
 
 /// A handbook read and checked, before any page is composed.
@@ -105,7 +115,7 @@ fn open(files: HandbookFiles, mut findings: Vec<Finding>) -> Opened {
     }
 }
 
-fn built(root: &Path, edition: &dyn Edition, printed: bool) -> BuiltSite {
+fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> BuiltSite {
     let (files, findings) = read(root);
     if files.texts.is_empty() {
         return BuiltSite {
@@ -115,7 +125,7 @@ fn built(root: &Path, edition: &dyn Edition, printed: bool) -> BuiltSite {
         };
     }
     let opened = open(files, findings);
-    let built = made(&opened, edition, printed);
+    let built = made(&opened, edition, sink);
     let Opened { files, graph, .. } = opened;
     let mut sources: Sources = built_in_texts().collect();
     sources.extend(graph.files.into_iter().map(|file| (file.path, file.text)));
@@ -123,8 +133,8 @@ fn built(root: &Path, edition: &dyn Edition, printed: bool) -> BuiltSite {
     BuiltSite { sources, ..built }
 }
 
-/// All but the sources.
-fn made(opened: &Opened, edition: &dyn Edition, printed: bool) -> BuiltSite {
+/// All but the files and the sources.
+fn made(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> BuiltSite {
     let Opened {
         files,
         graph,
@@ -144,12 +154,16 @@ fn made(opened: &Opened, edition: &dyn Edition, printed: bool) -> BuiltSite {
     };
     let frame = Site::frame(handbook);
     let way = Way::new(&frame, handbook);
-    let printing = printed || theme.has_own_templates();
-    let printer = Written::new(theme, handbook, &frame, &way, edition);
+    let sink = match sink {
+        None if theme.has_own_templates() => Some(&NoFiles as &dyn SiteSink),
+        sink => sink,
+    };
+    let printer = sink.map(|sink| Written::new(theme, handbook, &frame, &way, edition, sink));
     let pages = handbook.pages.par_iter().map(|page| {
         let mut composed = compose(page, &composer);
-        let written = printing.then(|| printer.print(page, &composed)).flatten();
-        if written.is_some() || !printing {
+        let printer = printer.as_ref();
+        let written = printer.and_then(|printer| printer.print(page, &composed));
+        if written.is_some() || printer.is_none() {
             composed.value.nodes = Vec::new();
         }
         (composed, written)
@@ -169,15 +183,12 @@ fn made(opened: &Opened, edition: &dyn Edition, printed: bool) -> BuiltSite {
     };
     let paths = paths::paths(&input);
     findings.extend(paths::taken(&paths));
-    let mut site = SiteFiles::default();
-    if printing {
-        let (files, found) = render(&input, frame.clone(), &way, written);
-        site = files;
-        findings.extend(found);
+    if let Some(sink) = sink {
+        findings.extend(render(&input, frame.clone(), &way, written, sink));
     }
     sort(&mut findings);
     BuiltSite {
-        site,
+        site: SiteFiles::default(),
         findings: fold(findings),
         sources: Sources::default(),
         paths: paths.into_iter().map(|one| one.path).collect(),

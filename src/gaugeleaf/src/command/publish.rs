@@ -4,7 +4,7 @@ use std::path::Path;
 
 use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::edition::addresses::FolderEdition;
-use crate::edition::folder::{Refused, write};
+use crate::edition::folder::{Refused, Staging};
 use crate::report::format::Format;
 use crate::report::{count, has_errors};
 use crate::session::{self, BuiltSite};
@@ -12,7 +12,12 @@ use crate::session::{self, BuiltSite};
 /// Publishes a handbook; the default place is its own `public` folder.
 pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
     let target = to.map_or_else(|| handbook.join("public"), Path::to_path_buf);
-    let built = session::build(handbook, &FolderEdition);
+    let staging = Staging::begin(&target);
+    let built = match &staging {
+        Ok(staging) => session::build_into(handbook, &FolderEdition, staging),
+        // nothing can be written, and what is wrong with the handbook is told all the same
+        Err(_) => session::inspect(handbook, &FolderEdition),
+    };
     if !built.findings.is_empty() {
         complain_of(&built.findings, &built.sources);
     }
@@ -20,7 +25,7 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
         complain("Nothing was published.");
         return FAULTS;
     }
-    match write(&built.site, &target) {
+    match staging.and_then(Staging::finish) {
         Ok(()) => {
             let BuiltSite {
                 values, findings, ..

@@ -1,6 +1,4 @@
-//! Prints pages through the theme and gathers the site's files.
-
-use std::collections::BTreeMap;
+//! Prints pages through the theme and hands them over.
 
 use gaugeleaf_calc::finding::Finding;
 use serde_json::json;
@@ -8,6 +6,7 @@ use tera::{Context, Value};
 
 use crate::render::context::{PageContext, Site};
 use crate::render::edition::Edition;
+use crate::render::files::SiteSink;
 use crate::render::print::Printer;
 use crate::render::theme::Theme;
 
@@ -18,18 +17,23 @@ pub struct Renderer<'p> {
     /// The site as templates see it: made once, and shared by all pages.
     site_value: Value,
     pub edition: &'p dyn Edition,
-    pub files: crate::render::files::SiteFiles,
+    files: &'p dyn SiteSink,
     pub findings: Vec<Finding>,
 }
 
 impl<'p> Renderer<'p> {
-    pub fn new(theme: &'p Theme, site: &'p Site, edition: &'p dyn Edition) -> Self {
+    pub fn new(
+        theme: &'p Theme,
+        site: &'p Site,
+        edition: &'p dyn Edition,
+        files: &'p dyn SiteSink,
+    ) -> Self {
         Renderer {
             theme,
             site,
             site_value: Value::from_serializable(site),
             edition,
-            files: BTreeMap::new(),
+            files,
             findings: Vec::new(),
         }
     }
@@ -84,16 +88,22 @@ impl<'p> Renderer<'p> {
 
     /// Adds a printed page, or what kept it from being printed.
     pub fn add(&mut self, url: &str, printed: Result<Vec<u8>, Finding>) {
-        match printed {
-            Ok(html) => self.file(url, html),
-            // one broken template breaks every page alike: once is enough
-            Err(finding) if self.findings.contains(&finding) => {}
-            Err(finding) => self.findings.push(finding),
+        let handed = printed.map(|html| self.file(url, html));
+        self.told(handed);
+    }
+
+    /// Keeps what kept a page from being printed: one broken template breaks every page alike, and
+    /// once is enough.
+    pub fn told(&mut self, printed: Result<(), Finding>) {
+        if let Err(finding) = printed
+            && !self.findings.contains(&finding)
+        {
+            self.findings.push(finding);
         }
     }
 
     /// Adds a file.
-    pub fn file(&mut self, path: &str, bytes: Vec<u8>) {
-        self.files.insert(path.to_string(), bytes);
+    pub fn file(&self, path: &str, bytes: Vec<u8>) {
+        self.files.put(path, bytes);
     }
 }

@@ -18,7 +18,7 @@ use gaugeleaf_calc::finding::Finding;
 
 use crate::handbook::whole::Handbook;
 use crate::render::context::{PageContext, Site};
-use crate::render::files::SiteFiles;
+use crate::render::files::SiteSink;
 use crate::render::renderer::Renderer;
 use crate::site::input::SiteInput;
 use crate::site::navigation::home;
@@ -32,7 +32,8 @@ pub fn render(
     frame: Site,
     way: &Way,
     written: Vec<Option<Printed>>,
-) -> (SiteFiles, Vec<Finding>) {
+    sink: &dyn SiteSink,
+) -> Vec<Finding> {
     let SiteInput {
         files,
         handbook,
@@ -43,11 +44,11 @@ pub fn render(
         ..
     } = *input;
     let site = frame.listing(handbook, graph, composed);
-    let mut renderer = Renderer::new(theme, &site, edition);
+    let mut renderer = Renderer::new(theme, &site, edition, sink);
     for ((page, composed), printed) in handbook.pages.iter().zip(composed).zip(written) {
         let printed =
             printed.unwrap_or_else(|| written::print(&renderer, handbook, page, composed, way));
-        renderer.add(&page.url, printed);
+        renderer.told(printed);
     }
     phase_pages(&mut renderer, handbook, way);
     calculators::pages(&mut renderer, input);
@@ -78,7 +79,7 @@ pub fn render(
         let script = data::search(name, &bytes);
         renderer.file(&format!("scripts/{name}.js"), script);
     }
-    (renderer.files, renderer.findings)
+    renderer.findings
 }
 
 fn phase_pages(renderer: &mut Renderer, handbook: &Handbook, way: &Way) {

@@ -9,12 +9,13 @@ use crate::page::compose::ComposedPage;
 use crate::page::composed::Composed;
 use crate::render::context::{PageContext, Site};
 use crate::render::edition::Edition;
+use crate::render::files::SiteSink;
 use crate::render::renderer::Renderer;
 use crate::render::theme::Theme;
 use crate::site::way::Way;
 
-/// A page as its template prints it, or what is wrong with that.
-pub type Printed = Result<Vec<u8>, Finding>;
+/// That a page was printed and handed over, or what kept it from that.
+pub type Printed = Result<(), Finding>;
 
 /// What written pages are printed with.
 pub struct Written<'w> {
@@ -31,8 +32,9 @@ impl<'w> Written<'w> {
         frame: &'w Site,
         way: &'w Way,
         edition: &'w dyn Edition,
+        files: &'w dyn SiteSink,
     ) -> Written<'w> {
-        let renderer = Renderer::new(theme, frame, edition);
+        let renderer = Renderer::new(theme, frame, edition, files);
         Written {
             handbook,
             renderer,
@@ -62,5 +64,7 @@ pub fn print(
         true => "front.html",
         false => "page.html",
     };
-    renderer.print(template, &context, None)
+    let html = renderer.print(template, &context, None)?;
+    renderer.file(&page.url, html);
+    Ok(())
 }
