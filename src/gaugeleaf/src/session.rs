@@ -19,7 +19,7 @@ use crate::render::theme::{Theme, built_in_texts};
 use crate::report::{Sources, sort};
 use crate::site::input::SiteInput;
 use crate::site::way::Way;
-use crate::site::written::Written;
+use crate::site::written::WrittenPages;
 use crate::site::{paths, render};
 use crate::values::graph::Graph;
 use crate::values::judge::judge;
@@ -158,7 +158,7 @@ fn made(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> 
         None if theme.has_own_templates() => Some(&NoFiles as &dyn SiteSink),
         sink => sink,
     };
-    let printer = sink.map(|sink| Written::new(theme, handbook, &frame, &way, edition, sink));
+    let printer = sink.map(|sink| WrittenPages::new(theme, handbook, &frame, &way, edition, sink));
     let pages = handbook.pages.par_iter().map(|page| {
         let mut composed = compose(page, &composer);
         let printer = printer.as_ref();

@@ -1,9 +1,9 @@
 //! What publishing a large handbook costs, in processor time and memory, beside the least that any
 //! generator does.
 //!
-//! Run with `cargo build --release && cargo run --release -p gaugeleaf-tests --example publish`,
-//! which takes minutes; after it, numbers of pages to measure instead of 100, 1,000 and 10,000, or
-//! `make FOLDER PAGES PHASES` for a handbook to look into.
+//! Build with `cargo build --release && cargo build --release -p gaugeleaf-tests --examples`, run with
+//! `target/release/examples/publish`, which takes minutes; after it, numbers of pages to measure
+//! instead of 100, 1,000 and 10,000, or `make FOLDER PAGES PHASES` for a handbook to look into.
 
 mod generated;
 

@@ -52,12 +52,12 @@ fn manifest(hashes: &BTreeMap<String, String>) -> Vec<u8> {
 /// Dropped unfinished, it leaves nothing; before the first file it makes nothing.
 pub struct Staging {
     target: PathBuf,
-    beside: OnceLock<Result<Beside, (&'static str, PathBuf, io::ErrorKind)>>,
+    beside: OnceLock<Result<StagingFolder, (&'static str, PathBuf, io::ErrorKind)>>,
     state: Mutex<StagingState>,
 }
 
 /// The folder beside the target.
-struct Beside {
+struct StagingFolder {
     folder: tempfile::TempDir,
     /// The folders over it that weren't there, the deepest first.
     made: Vec<PathBuf>,
@@ -156,7 +156,7 @@ impl Staging {
     }
 }
 
-fn beside(target: &Path) -> Result<Beside, (&'static str, PathBuf, io::ErrorKind)> {
+fn beside(target: &Path) -> Result<StagingFolder, (&'static str, PathBuf, io::ErrorKind)> {
     let parent = target.parent().unwrap_or(target);
     let missing = parent.ancestors().take_while(|folder| !folder.exists());
     let made = missing.map(Path::to_path_buf).collect();
@@ -167,11 +167,11 @@ fn beside(target: &Path) -> Result<Beside, (&'static str, PathBuf, io::ErrorKind
         .prefix(&prefix)
         .tempdir_in(parent)
         .map_err(|error| ("make a folder in", parent.to_path_buf(), error.kind()))?;
-    Ok(Beside { folder, made })
+    Ok(StagingFolder { folder, made })
 }
 
 /// What wasn't finished takes the folders with it that were made for it.
-impl Drop for Beside {
+impl Drop for StagingFolder {
     fn drop(&mut self) {
         if !self.made.is_empty() {
             let _ = fs::remove_dir_all(self.folder.path());

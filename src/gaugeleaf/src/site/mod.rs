@@ -23,7 +23,7 @@ use crate::render::renderer::Renderer;
 use crate::site::input::SiteInput;
 use crate::site::navigation::home;
 use crate::site::way::Way;
-use crate::site::written::Printed;
+use crate::site::written::HandedOver;
 
 /// Renders the whole site. `frame` is the site before its lists, and `written` what was printed of
 /// each page when it was composed.
@@ -31,7 +31,7 @@ pub fn render(
     input: &SiteInput,
     frame: Site,
     way: &Way,
-    written: Vec<Option<Printed>>,
+    written: Vec<Option<HandedOver>>,
     sink: &dyn SiteSink,
 ) -> Vec<Finding> {
     let SiteInput {

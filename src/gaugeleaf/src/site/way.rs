@@ -10,7 +10,7 @@ use crate::render::context::{NavLink, NearPage, PhaseOf, Site};
 /// A phase of no more pages is shown whole on each of them.
 const WHOLE: usize = 24;
 /// How many pages are shown on either side in a longer one.
-const NEAR: usize = 10;
+const NEAR: usize = 6;
 
 pub struct Way {
     /// The front page, then each phase and its pages.
@@ -143,7 +143,7 @@ mod tests {
         let long = way(1000);
         let near = long.near(0, 500);
         assert_eq!(near.len(), 2 * NEAR + 1);
-        assert_eq!((urls(&near)[0], urls(&near)[2 * NEAR]), ("490", "510"));
+        assert_eq!((urls(&near)[0], urls(&near)[2 * NEAR]), ("494", "506"));
         assert_eq!(long.near(0, 0).len(), NEAR + 1);
         assert_eq!(urls(&long.near(0, 999)).last(), Some(&"999"));
     }

@@ -15,16 +15,16 @@ use crate::render::theme::Theme;
 use crate::site::way::Way;
 
 /// That a page was printed and handed over, or what kept it from that.
-pub type Printed = Result<(), Finding>;
+pub type HandedOver = Result<(), Finding>;
 
 /// What written pages are printed with.
-pub struct Written<'w> {
+pub struct WrittenPages<'w> {
     handbook: &'w Handbook,
     renderer: Renderer<'w>,
     way: &'w Way,
 }
 
-impl<'w> Written<'w> {
+impl<'w> WrittenPages<'w> {
     /// `frame` is the site before its lists.
     pub fn new(
         theme: &'w Theme,
@@ -33,9 +33,9 @@ impl<'w> Written<'w> {
         way: &'w Way,
         edition: &'w dyn Edition,
         files: &'w dyn SiteSink,
-    ) -> Written<'w> {
+    ) -> WrittenPages<'w> {
         let renderer = Renderer::new(theme, frame, edition, files);
-        Written {
+        WrittenPages {
             handbook,
             renderer,
             way,
@@ -43,7 +43,7 @@ impl<'w> Written<'w> {
     }
 
     /// A page; none of the front page, whose lists tell of all the others.
-    pub fn print(&self, page: &Page, composed: &Composed<ComposedPage>) -> Option<Printed> {
+    pub fn print(&self, page: &Page, composed: &Composed<ComposedPage>) -> Option<HandedOver> {
         let print = || print(&self.renderer, self.handbook, page, composed, self.way);
         (!page.is_front()).then(print)
     }
@@ -56,7 +56,7 @@ pub fn print(
     page: &Page,
     composed: &Composed<ComposedPage>,
     way: &Way,
-) -> Printed {
+) -> HandedOver {
     let mut context = PageContext::written(handbook, page, composed, way);
     let printer = renderer.printer(&page.url);
     context.content = printer.html(&composed.value.nodes, &page.outline.title)?;

@@ -13,11 +13,11 @@ use crate::values::graph::Graph;
 const MOST: usize = 512;
 
 /// A calculator, and what a page gives it: name, text, and whether it is confirmed.
-type Asked = (String, Vec<(String, String, bool)>);
+type AskedOfJob = (String, Vec<(String, String, bool)>);
 
 /// The answers to what was asked of one job.
 #[derive(Debug, Default)]
-pub struct Remembered(RwLock<HashMap<Asked, Arc<Answer>>>);
+pub struct Remembered(RwLock<HashMap<AskedOfJob, Arc<Answer>>>);
 
 impl Remembered {
     /// What a calculator comes to for this job, which has to be the same each time.
