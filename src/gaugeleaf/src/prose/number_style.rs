@@ -27,13 +27,17 @@ const PLURALS: [(&str, &str); 10] = [
 pub fn number_style(page_text: &PageText, findings: &mut Vec<Finding>) {
     for part in &page_text.parts {
         let text = &part.passage.text;
+        let numbers = numbers(text);
+        if numbers.is_empty() {
+            continue;
+        }
         // a typed quantity of a procedure has to go as a whole
         let typed: Vec<Range<usize>> = if page_text.procedure {
             typed_quantity::of_part(part)
         } else {
             Vec::new()
         };
-        for found in numbers(text) {
+        for found in numbers {
             if typed
                 .iter()
                 .any(|typed| typed.contains(&found.number.start))

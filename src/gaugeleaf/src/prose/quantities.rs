@@ -62,6 +62,11 @@ const AFTER_IN: [&str; 34] = [
 /// Every number of a text that stands by itself, in order.
 pub fn numbers(text: &str) -> Vec<QuantityMention> {
     let mut found = Vec::new();
+    // most passages have none
+    let vulgar = || !text.is_ascii() && text.contains(|c| VULGAR.contains(c));
+    if !text.bytes().any(|byte| byte.is_ascii_digit()) && !vulgar() {
+        return found;
+    }
     let mut at = 0;
     while let Some(character) = text[at..].chars().next() {
         let before = text[..at].chars().next_back();

@@ -10,7 +10,7 @@ use flate2::{Compression, GzBuilder};
 /// A script that hands bytes to the page under a name.
 pub fn script(name: &str, bytes: &[u8]) -> String {
     // Without a time or a file's name the same bytes give the same script.
-    let mut packer = GzBuilder::new().write(Vec::new(), Compression::best());
+    let mut packer = GzBuilder::new().write(Vec::new(), Compression::default());
     let gzipped = packer
         .write_all(bytes)
         .and_then(|()| packer.finish())
