@@ -4,7 +4,7 @@
 //! then put it in its place. A target that holds anything we didn't write is left alone.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 use std::{fs, io};
 
@@ -106,7 +106,13 @@ impl Staging {
     }
 
     fn write(&self, path: &str, bytes: &[u8]) -> Result<(), Refused> {
-        let at = self.fresh()?.join(path);
+        let fresh = self.fresh()?;
+        let at = fresh.join(path);
+        // a handbook with faults is being written too, before they are told
+        let inside = |part| matches!(part, Component::Normal(_));
+        if !Path::new(path).components().all(inside) {
+            return Err(disk("write", &at, io::ErrorKind::InvalidInput.into()));
+        }
         if let Some(folder) = at.parent()
             && !self.state().folders.contains(folder)
         {
@@ -337,6 +343,18 @@ mod tests {
         assert!(matches!(staging.finish(), Err(Refused::Disk(..))));
         assert_eq!(fs::read_to_string(target.join("index.html"))?, "one");
         assert_eq!(fs::read_dir(folder.path())?.count(), 1);
+        Ok(())
+    }
+
+    #[test]
+    fn nothing_is_written_outside_the_site() -> io::Result<()> {
+        let folder = tempfile::tempdir()?;
+        for path in ["../../out.html", "/out.html", "a/../../../out.html"] {
+            let staging = Staging::begin(&folder.path().join("public")).expect("nothing there");
+            staging.put(path, b"x".to_vec());
+            assert!(matches!(staging.finish(), Err(Refused::Disk(..))), "{path}");
+        }
+        assert_eq!(fs::read_dir(folder.path())?.count(), 0);
         Ok(())
     }
 

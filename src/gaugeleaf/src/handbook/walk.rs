@@ -180,7 +180,12 @@ fn kind(path: &str, findings: &mut Vec<Finding>) -> Option<bool> {
     let finding = match path.split('/').next() {
         Some("handbook.toml") => return Some(true),
         Some("content") if name.ends_with(".md") || name == "phase.toml" => return Some(true),
-        Some("content") if path.starts_with(EQUIPMENT) && ending == "toml" => return Some(true),
+        Some("content") if path.starts_with(EQUIPMENT) && name.ends_with(".toml") => {
+            return Some(true);
+        }
+        Some("content") if path.starts_with(EQUIPMENT) && ending == "toml" => {
+            wrong("a kit ends in .toml, in small letters")
+        }
         Some("content") if [RULES_FILE, WORDS_FILE].contains(&path) => return Some(true),
         Some("content") if PICTURES.contains(&ending.as_str()) => return Some(false),
         Some("content") if offered::called(name).is_some() => return Some(false),
@@ -188,7 +193,9 @@ fn kind(path: &str, findings: &mut Vec<Finding>) -> Option<bool> {
             "a page ends in .md, a picture in .svg, .png, .jpg, .webp or .gif, a file to offer in {}",
             offered::endings()
         )),
-        Some("calculators") if ["toml", "svg"].contains(&ending.as_str()) => return Some(true),
+        Some("calculators") if name.ends_with(".toml") || name.ends_with(".svg") => {
+            return Some(true);
+        }
         Some("calculators") => wrong("a calculator ends in .toml, its figure in .svg"),
         Some("themes") if ["html", "css", "js"].contains(&ending.as_str()) => return Some(true),
         Some("themes") => return Some(false),
@@ -243,7 +250,15 @@ mod tests {
         assert_eq!(kind("content/fit/a.PNG", &mut findings), Some(false));
         assert_eq!(kind("content/fit/a.pdf", &mut findings), Some(false));
         assert!(findings.is_empty());
-        assert_eq!(kind("content/fit/a.key", &mut findings), None);
-        assert_eq!(findings[0].code.name(), "unused-file");
+        let unused = [
+            "content/fit/a.key",
+            "content/equipment/a.TOML",
+            "calculators/a.TOML",
+        ];
+        for path in unused {
+            assert_eq!(kind(path, &mut findings), None, "{path}");
+        }
+        let codes: Vec<&str> = findings.iter().map(|one| one.code.name()).collect();
+        assert_eq!(codes, ["unused-file"; 3]);
     }
 }

@@ -6,14 +6,15 @@ use std::sync::{Arc, PoisonError, RwLock};
 
 use gaugeleaf_calc::Job;
 use gaugeleaf_calc::calculator::{Answer, Argument};
+use gaugeleaf_calc::ground::Ground;
 
 use crate::values::graph::Graph;
 
 /// More answers than this are forgotten, all at once: a handbook may have any number of pages.
 const MOST: usize = 512;
 
-/// A calculator, and what a page gives it: name, text, and whether it is confirmed.
-type AskedOfJob = (String, Vec<(String, String, bool)>);
+/// A calculator, and all that is said of each input that it is given.
+type AskedOfJob = (String, Vec<(String, String, Option<String>, bool, Ground)>);
 
 /// The answers to what was asked of one job.
 #[derive(Debug, Default)]
@@ -32,10 +33,17 @@ impl Remembered {
             let Argument {
                 name,
                 text,
+                unit,
                 confirmed,
-                ..
+                ground,
             } = one;
-            (name.clone(), text.clone(), *confirmed)
+            (
+                name.clone(),
+                text.clone(),
+                unit.clone(),
+                *confirmed,
+                *ground,
+            )
         });
         let asked = (calculator.to_string(), given.collect());
         let known = self.0.read().unwrap_or_else(PoisonError::into_inner);
@@ -50,5 +58,34 @@ impl Remembered {
         }
         known.insert(asked, Arc::clone(&answer));
         Some(answer)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_asked_again_is_the_same_answer_and_what_is_asked_otherwise_another() {
+        let graph = Graph::built_in();
+        let (known, job) = (Remembered::default(), Job::new());
+        let measured = Argument {
+            name: "channel_depth".to_string(),
+            text: "5 in".to_string(),
+            ..Argument::default()
+        };
+        let example = Argument::example("channel_depth", "5 in");
+        let ask = |one: &Argument| {
+            let asked = known.answer(&graph, "guide-tube-length", std::slice::from_ref(one), &job);
+            asked.expect("a calculator of the catalog")
+        };
+        let (first, again, other) = (ask(&measured), ask(&measured), ask(&example));
+        assert!(Arc::ptr_eq(&first, &again));
+        assert_ne!(first.inputs, other.inputs);
+        let fresh = graph
+            .catalog
+            .calculate("guide-tube-length", &[example], &job);
+        assert_eq!(Some(&*other), fresh.as_ref());
+        assert!(known.answer(&graph, "no-such", &[], &job).is_none());
     }
 }
