@@ -20,7 +20,7 @@ use crate::report::{Sources, sort};
 use crate::site::input::SiteInput;
 use crate::site::way::Way;
 use crate::site::written::WrittenPages;
-use crate::site::{paths, render};
+use crate::site::{calculators, paths, render};
 use crate::values::graph::Graph;
 use crate::values::judge::judge;
 use crate::values::own::own;
@@ -183,8 +183,9 @@ fn made(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> 
     };
     let paths = paths::paths(&input);
     findings.extend(paths::taken(&paths));
-    if let Some(sink) = sink {
-        findings.extend(render(&input, frame.clone(), &way, written, sink));
+    match sink {
+        Some(sink) => findings.extend(render(&input, frame.clone(), &way, written, sink)),
+        None => findings.extend(calculators::faults(&input)),
     }
     sort(&mut findings);
     BuiltSite {

@@ -76,6 +76,22 @@ fn every_file_is_known_before_it_is_made_and_inspecting_makes_none() {
     );
 }
 
+/// Printing a calculator's page is what comes upon it first.
+#[test]
+fn inspecting_finds_a_calculator_that_its_own_values_break() {
+    let folder = Folder::with("Text.\n");
+    let slope = cases::sound("slope.toml").replace("default = \"1000 mm\"", "default = \"0 mm\"");
+    folder.put("calculators/slope.toml", slope);
+    let inspected = gaugeleaf::session::inspect(folder.path(), &FolderEdition);
+    let codes: Vec<&str> = inspected
+        .findings
+        .iter()
+        .map(|one| one.code.name())
+        .collect();
+    assert!(codes.contains(&"no-result"), "{codes:?}");
+    assert_eq!(inspected.findings, folder.build().findings);
+}
+
 #[test]
 fn inspecting_finds_what_is_wrong_with_templates_of_its_own() {
     let folder = Folder::with("Text.\n");

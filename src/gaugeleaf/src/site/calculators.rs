@@ -1,8 +1,10 @@
 //! `calculators/NAME.html`: every calculator with its widget, its method, its limits,
 //! its worked examples and where the handbook uses it.
 
+use std::collections::{BTreeSet, HashMap};
+
 use gaugeleaf_calc::calculator::{
-    Calculator, Case, CrossCheck, LONGEST_MATHML, MEASURED, OutputKind, Verdict,
+    Answer, Calculator, Case, CrossCheck, LONGEST_MATHML, MEASURED, OutputKind, Verdict,
 };
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::{Code, Finding};
@@ -93,6 +95,7 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
         url: "calculators/index.html".to_string(),
     };
     let crumbs = vec![home(handbook), list.clone()];
+    let used_on = used_on(input);
     let calculators: Vec<&Calculator> = graph.catalog.calculators.values().collect();
     let print = |calculator: &&Calculator| {
         let page = PageContext {
@@ -105,7 +108,7 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
                 crumbs.clone(),
             )
         };
-        let view = view(calculator, input, &renderer.printer(&page.url))?;
+        let view = view(calculator, input, &used_on, &renderer.printer(&page.url))?;
         renderer.print("calculator.html", &page, Some(("calculator", &view)))
     };
     let printed: Vec<_> = calculators.par_iter().map(print).collect();
@@ -115,13 +118,16 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
     calculator_list::page(renderer, graph, &list, vec![home(handbook)]);
 }
 
-fn view<'c>(
-    calculator: &'c Calculator,
-    input: &SiteInput<'c>,
-    printer: &Printer,
-) -> Result<CalculatorView<'c>, Finding> {
+/// The calculators that come to nothing with the handbook's own values.
+pub fn faults(input: &SiteInput) -> Vec<Finding> {
+    let calculators = input.graph.catalog.calculators.values();
+    let faults = calculators.filter_map(|calculator| own_answer(calculator, input).err());
+    faults.collect()
+}
+
+/// What a calculator comes to with the handbook's own values.
+fn own_answer(calculator: &Calculator, input: &SiteInput) -> Result<Answer, Finding> {
     let SiteInput { graph, own, .. } = *input;
-    let job = own.job();
     let fault = |message: String| {
         Finding::error(
             Code::NoResult,
@@ -133,21 +139,35 @@ fn view<'c>(
     };
     let answer = graph
         .catalog
-        .calculate(&calculator.name, &[], job)
+        .calculate(&calculator.name, &[], own.job())
         .ok_or_else(|| fault(format!("there is no calculator `{}`", calculator.name)))?;
-    if let Some(problem) = answer.problems.first() {
-        let input = match problem.input.as_str() {
-            "" => String::new(),
-            input => format!("{input}: "),
-        };
-        let message = format!(
-            "{} can't be worked out for its own values: {input}{}",
-            calculator.name, problem.message
-        );
-        let causes = graph.causes(calculator, problem);
-        let fault = fault(message).breaks([calculator.name.clone()]);
-        return Err(fault.follows(causes));
-    }
+    let Some(problem) = answer.problems.first() else {
+        return Ok(answer);
+    };
+    let input = match problem.input.as_str() {
+        "" => String::new(),
+        input => format!("{input}: "),
+    };
+    let message = format!(
+        "{} can't be worked out for its own values: {input}{}",
+        calculator.name, problem.message
+    );
+    let causes = graph.causes(calculator, problem);
+    let fault = fault(message).breaks([calculator.name.clone()]);
+    Err(fault.follows(causes))
+}
+
+fn view<'c>(
+    calculator: &'c Calculator,
+    input: &SiteInput<'c>,
+    used_on: &HashMap<&str, Vec<NavLink>>,
+    printer: &Printer,
+) -> Result<CalculatorView<'c>, Finding> {
+    let answer = own_answer(calculator, input)?;
+    let SiteInput { graph, own, .. } = *input;
+    let job = own.job();
+    let used_on = used_on.get(calculator.name.as_str());
+    let used_on = used_on.cloned().unwrap_or_default();
     let options = WidgetOptions {
         graph,
         job,
@@ -159,7 +179,6 @@ fn view<'c>(
         },
     };
     let widget = widget(calculator, &calculator.name, &answer, &options);
-    let used_on = used_on(calculator, input);
     Ok(CalculatorView {
         name: &calculator.name,
         title: &calculator.title,
@@ -177,20 +196,23 @@ fn view<'c>(
     })
 }
 
-/// The pages that print a result of a calculator.
-fn used_on(calculator: &Calculator, input: &SiteInput) -> Vec<NavLink> {
-    let prefix = format!("{}.", calculator.name);
-    let pages = input.handbook.pages.iter().zip(input.composed);
-    pages
-        .filter(|(_, composed)| {
-            let mut uses = composed.uses.iter();
-            uses.any(|one| one.name.starts_with(&prefix))
-        })
-        .map(|(page, _)| NavLink {
-            title: page.outline.title.clone(),
-            url: page.url.clone(),
-        })
-        .collect()
+/// The pages that print a result, by calculator, in reading order.
+fn used_on<'m>(input: &SiteInput<'m>) -> HashMap<&'m str, Vec<NavLink>> {
+    let mut used_on: HashMap<&str, Vec<NavLink>> = HashMap::new();
+    for (page, composed) in input.handbook.pages.iter().zip(input.composed) {
+        let names = composed
+            .uses
+            .iter()
+            .filter_map(|one| one.name.split_once('.'));
+        let once: BTreeSet<&str> = names.map(|(calculator, _)| calculator).collect();
+        for calculator in once {
+            used_on.entry(calculator).or_default().push(NavLink {
+                title: page.outline.title.clone(),
+                url: page.url.clone(),
+            });
+        }
+    }
+    used_on
 }
 
 fn checks(calculator: &Calculator) -> Vec<CheckView> {

@@ -1,7 +1,7 @@
 //! Composed pages, the catalog and the theme become the site's files.
 
 pub mod calculator_list;
-mod calculators;
+pub mod calculators;
 mod data;
 pub mod input;
 mod ledger_pages;
