@@ -19,7 +19,7 @@ use crate::render::theme::{Theme, built_in_texts};
 use crate::report::{Sources, sort};
 use crate::site::input::SiteInput;
 use crate::site::way::Way;
-use crate::site::written::WrittenPages;
+use crate::site::written::{HandedOver, WrittenPages};
 use crate::site::{calculators, paths, render};
 use crate::values::graph::Graph;
 use crate::values::judge::judge;
@@ -124,8 +124,14 @@ fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> Bui
             ..BuiltSite::default()
         };
     }
-    let opened = open(files, findings);
-    let built = made(&opened, edition, sink);
+    let mut opened = open(files, findings);
+    let sink = match sink {
+        None if opened.theme.has_own_templates() => Some(&NoFiles as &dyn SiteSink),
+        sink => sink,
+    };
+    let composed = composed(&opened, edition, sink);
+    opened.handbook.pages.forget_trees();
+    let built = made(&mut opened, composed, edition, sink);
     let Opened { files, graph, .. } = opened;
     let mut sources: Sources = built_in_texts().collect();
     sources.extend(graph.files.into_iter().map(|file| (file.path, file.text)));
@@ -133,16 +139,17 @@ fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> Bui
     BuiltSite { sources, ..built }
 }
 
-/// All but the files and the sources.
-fn made(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> BuiltSite {
+/// Every page composed, and what became of printing it at once.
+type ComposedPages = (Vec<Composed<ComposedPage>>, Vec<Option<HandedOver>>);
+
+fn composed(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> ComposedPages {
     let Opened {
         files,
         graph,
         theme,
         handbook,
-        findings,
+        ..
     } = opened;
-    let mut findings = findings.clone();
     let own = JobScope::of_handbook(graph);
     let composer = Composer {
         handbook,
@@ -154,10 +161,6 @@ fn made(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> 
     };
     let frame = Site::frame(handbook);
     let way = Way::new(&frame, handbook);
-    let sink = match sink {
-        None if theme.has_own_templates() => Some(&NoFiles as &dyn SiteSink),
-        sink => sink,
-    };
     let printer = sink.map(|sink| WrittenPages::new(theme, handbook, &frame, &way, edition, sink));
     let pages = handbook.pages.par_iter().map(|page| {
         let mut composed = compose(page, &composer);
@@ -168,23 +171,33 @@ fn made(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> 
         }
         (composed, written)
     });
-    let (composed, written): (Vec<Composed<ComposedPage>>, Vec<_>) = pages.unzip();
+    pages.unzip()
+}
+
+/// What the whole site is made of besides its written pages: all but the files and the sources.
+fn made(
+    opened: &mut Opened,
+    (composed, written): ComposedPages,
+    edition: &dyn Edition,
+    sink: Option<&dyn SiteSink>,
+) -> BuiltSite {
+    let mut findings = std::mem::take(&mut opened.findings);
     findings.extend(composed.iter().flat_map(|page| page.findings.clone()));
-    let shown = composed.iter().flat_map(|page| &page.needs.files).collect();
-    findings.extend(unused(files, &shown));
+    let own = JobScope::of_handbook(&opened.graph);
     let input = SiteInput {
-        files,
-        handbook,
-        graph,
-        theme,
+        files: &opened.files,
+        handbook: &opened.handbook,
+        graph: &opened.graph,
+        theme: &opened.theme,
         composed: &composed,
         own: &own,
         edition,
     };
+    findings.extend(unused(input.files, &paths::shown(&input)));
     let paths = paths::paths(&input);
     findings.extend(paths::taken(&paths));
     match sink {
-        Some(sink) => findings.extend(render(&input, frame.clone(), &way, written, sink)),
+        Some(sink) => findings.extend(render(&input, written, sink)),
         None => findings.extend(calculators::faults(&input)),
     }
     sort(&mut findings);

@@ -4,6 +4,7 @@ use std::collections::HashMap;
 use std::ops::Deref;
 
 use crate::handbook::page::Page;
+use crate::markdown::tree::Tree;
 
 /// Pages in reading order: the front page, then each phase's pages in order, then loose pages.
 #[derive(Debug, Clone, Default)]
@@ -13,6 +14,13 @@ pub struct Pages {
 }
 
 impl Pages {
+    /// Forgets what the pages were parsed into, once none is composed any more.
+    pub fn forget_trees(&mut self) {
+        for page in &mut self.list {
+            page.tree = Tree::default();
+        }
+    }
+
     /// The page of this file.
     pub fn at(&self, path: &str) -> Option<&Page> {
         self.list.get(*self.by_path.get(path)?)

@@ -81,10 +81,14 @@ fn grown<'a>(events: impl Iterator<Item = (Event<'a>, Range<usize>)>) -> Tree {
                 continue;
             }
             Event::End(_) => match open.pop() {
-                Some((tag, range, inside)) => MarkdownNode {
-                    what: What::Tag(tag, inside),
-                    range,
-                },
+                Some((tag, range, mut inside)) => {
+                    // all pages' trees are held until the last is composed
+                    inside.shrink_to_fit();
+                    MarkdownNode {
+                        what: What::Tag(tag, inside),
+                        range,
+                    }
+                }
                 None => continue,
             },
             event => MarkdownNode {

@@ -25,12 +25,9 @@ use crate::site::navigation::home;
 use crate::site::way::Way;
 use crate::site::written::HandedOver;
 
-/// Renders the whole site. `frame` is the site before its lists, and `written` what was printed of
-/// each page when it was composed.
+/// Renders the whole site; `written` is what became of printing each page when it was composed.
 pub fn render(
     input: &SiteInput,
-    frame: Site,
-    way: &Way,
     written: Vec<Option<HandedOver>>,
     sink: &dyn SiteSink,
 ) -> Vec<Finding> {
@@ -43,6 +40,8 @@ pub fn render(
         edition,
         ..
     } = *input;
+    let frame = Site::frame(handbook);
+    let way = &Way::new(&frame, handbook);
     let site = frame.listing(handbook, graph, composed);
     let mut renderer = Renderer::new(theme, &site, edition, sink);
     for ((page, composed), printed) in handbook.pages.iter().zip(composed).zip(written) {
