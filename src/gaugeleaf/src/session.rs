@@ -15,11 +15,12 @@ use crate::prose;
 use crate::render::context::Site;
 use crate::render::edition::Edition;
 use crate::render::files::{HeldFiles, NoFiles, SiteFiles, SiteSink};
+use crate::render::renderer::Renderer;
 use crate::render::theme::{Theme, built_in_texts};
 use crate::report::{Sources, sort};
 use crate::site::input::SiteInput;
 use crate::site::way::Way;
-use crate::site::written::{HandedOver, WrittenPages};
+use crate::site::written::{HandedOver, print};
 use crate::site::{calculators, paths, render};
 use crate::values::graph::Graph;
 use crate::values::judge::judge;
@@ -89,6 +90,11 @@ struct Opened {
     graph: Graph,
     theme: Theme,
     handbook: Handbook,
+    /// The values that hold in all of the handbook.
+    own: JobScope,
+    /// The site before its lists, and the way through it.
+    frame: Site,
+    way: Way,
     findings: Vec<Finding>,
 }
 
@@ -106,7 +112,11 @@ fn open(files: HandbookFiles, mut findings: Vec<Finding>) -> Opened {
     JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);
     findings.extend(judge(&handbook, &graph));
     prose::inspect(&handbook, &files, &shapes(), &mut findings);
+    let frame = Site::frame(&handbook);
     Opened {
+        own: JobScope::of_handbook(&graph),
+        way: Way::new(&frame, &handbook),
+        frame,
         files,
         graph,
         theme,
@@ -131,7 +141,7 @@ fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> Bui
     };
     let composed = composed(&opened, edition, sink);
     opened.handbook.pages.forget_trees();
-    let built = made(&mut opened, composed, edition, sink);
+    let built = made(&opened, composed, edition, sink);
     let Opened { files, graph, .. } = opened;
     let mut sources: Sources = built_in_texts().collect();
     sources.extend(graph.files.into_iter().map(|file| (file.path, file.text)));
@@ -148,25 +158,26 @@ fn composed(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>)
         graph,
         theme,
         handbook,
+        own,
+        frame,
+        way,
         ..
     } = opened;
-    let own = JobScope::of_handbook(graph);
     let composer = Composer {
         handbook,
         files,
         graph,
-        own: &own,
+        own,
         kinds: &KINDS,
         drawings: theme,
     };
-    let frame = Site::frame(handbook);
-    let way = Way::new(&frame, handbook);
-    let printer = sink.map(|sink| WrittenPages::new(theme, handbook, &frame, &way, edition, sink));
+    let renderer = sink.map(|sink| Renderer::new(theme, frame, edition, sink));
     let pages = handbook.pages.par_iter().map(|page| {
         let mut composed = compose(page, &composer);
-        let printer = printer.as_ref();
-        let written = printer.and_then(|printer| printer.print(page, &composed));
-        if written.is_some() || printer.is_none() {
+        // the front page's lists tell of all the others
+        let at_once = renderer.as_ref().filter(|_| !page.is_front());
+        let written = at_once.map(|renderer| print(renderer, handbook, page, &composed, way));
+        if written.is_some() || renderer.is_none() {
             composed.value.nodes = Vec::new();
         }
         (composed, written)
@@ -176,21 +187,24 @@ fn composed(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>)
 
 /// What the whole site is made of besides its written pages: all but the files and the sources.
 fn made(
-    opened: &mut Opened,
-    (composed, written): ComposedPages,
+    opened: &Opened,
+    (mut composed, written): ComposedPages,
     edition: &dyn Edition,
     sink: Option<&dyn SiteSink>,
 ) -> BuiltSite {
-    let mut findings = std::mem::take(&mut opened.findings);
-    findings.extend(composed.iter().flat_map(|page| page.findings.clone()));
-    let own = JobScope::of_handbook(&opened.graph);
+    let mut findings = opened.findings.clone();
+    for page in &mut composed {
+        findings.append(&mut page.findings);
+    }
     let input = SiteInput {
         files: &opened.files,
         handbook: &opened.handbook,
         graph: &opened.graph,
         theme: &opened.theme,
         composed: &composed,
-        own: &own,
+        own: &opened.own,
+        frame: &opened.frame,
+        way: &opened.way,
         edition,
     };
     findings.extend(unused(input.files, &paths::shown(&input)));

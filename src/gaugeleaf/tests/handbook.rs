@@ -60,6 +60,14 @@ fn a_sound_handbook_is_published_with_its_ledger_and_search() {
     assert_eq!(value["inputs"]["channel_depth"], "9 in");
 }
 
+/// What inspecting a folder gives, and the codes of its findings.
+fn inspected(folder: &Folder) -> (BuiltSite, Vec<&'static str>) {
+    let inspected = gaugeleaf::session::inspect(folder.path(), &FolderEdition);
+    let codes = inspected.findings.iter().map(|one| one.code.name());
+    let codes = codes.collect();
+    (inspected, codes)
+}
+
 #[test]
 fn every_file_is_known_before_it_is_made_and_inspecting_makes_none() {
     let folder = Folder::with("[](value:guide-tube-length.length?channel_depth=9in)\n");
@@ -68,7 +76,7 @@ fn every_file_is_known_before_it_is_made_and_inspecting_makes_none() {
     known.sort();
     let made: Vec<&String> = built.site.keys().collect();
     assert_eq!(known.iter().collect::<Vec<_>>(), made);
-    let inspected = gaugeleaf::session::inspect(folder.path(), &FolderEdition);
+    let (inspected, _) = inspected(&folder);
     assert_eq!(inspected.site.len(), 0);
     assert_eq!(
         (inspected.paths, inspected.findings),
@@ -82,12 +90,7 @@ fn inspecting_finds_a_calculator_that_its_own_values_break() {
     let folder = Folder::with("Text.\n");
     let slope = cases::sound("slope.toml").replace("default = \"1000 mm\"", "default = \"0 mm\"");
     folder.put("calculators/slope.toml", slope);
-    let inspected = gaugeleaf::session::inspect(folder.path(), &FolderEdition);
-    let codes: Vec<&str> = inspected
-        .findings
-        .iter()
-        .map(|one| one.code.name())
-        .collect();
+    let (inspected, codes) = inspected(&folder);
     assert!(codes.contains(&"no-result"), "{codes:?}");
     assert_eq!(inspected.findings, folder.build().findings);
 }
@@ -99,12 +102,7 @@ fn inspecting_finds_what_is_wrong_with_templates_of_its_own() {
         "themes/templates/blocks/onward.html",
         "{{ page.nothing.at.all }}\n",
     );
-    let inspected = gaugeleaf::session::inspect(folder.path(), &FolderEdition);
-    let codes: Vec<&str> = inspected
-        .findings
-        .iter()
-        .map(|one| one.code.name())
-        .collect();
+    let (_, codes) = inspected(&folder);
     assert!(codes.contains(&"template"), "{codes:?}");
 }
 

@@ -129,14 +129,7 @@ impl Theme {
 
     /// The paths of all that every site holds besides its pages.
     pub fn asset_paths(&self) -> Vec<String> {
-        let own = self
-            .files
-            .keys()
-            .filter_map(|path| match path.strip_prefix(STYLES_APART) {
-                Some(name) => Some(format!("styles/{name}")),
-                None if path.starts_with("scripts/") && path.ends_with(".js") => Some(path.clone()),
-                None => engine_script(path),
-            });
+        let own = self.files.keys().filter_map(|path| published(path));
         let styles = std::iter::once("styles/handbook.css".to_string());
         own.chain(styles).collect()
     }
@@ -151,15 +144,16 @@ impl Theme {
         let mut assets = BTreeMap::new();
         let mut styles = Vec::new();
         for (path, bytes) in &self.files {
-            if let Some(name) = path.strip_prefix(STYLES_APART) {
-                assets.insert(format!("styles/{name}"), small_styles(bytes.clone()));
+            if let Some(to) = published(path) {
+                let bytes = match engine_name(path) {
+                    Some(name) => embed::packed(name, bytes).into_bytes(),
+                    None if path.starts_with(STYLES_APART) => small_styles(bytes.clone()),
+                    None => small_script(bytes),
+                };
+                assets.insert(to, bytes);
             } else if path.starts_with("styles/") && path.ends_with(".css") {
                 styles.extend_from_slice(bytes);
                 styles.push(b'\n');
-            } else if path.starts_with("scripts/") && path.ends_with(".js") {
-                assets.insert(path.clone(), small_script(bytes));
-            } else if let Some((script, name)) = engine_script(path).zip(engine_name(path)) {
-                assets.insert(script, embed::packed(name, bytes).into_bytes());
             }
         }
         assets.insert("styles/handbook.css".to_string(), small_styles(styles));
@@ -175,8 +169,13 @@ fn engine_name(path: &str) -> Option<&'static str> {
         .map(|(_, name)| *name)
 }
 
-fn engine_script(path: &str) -> Option<String> {
-    Some(format!("scripts/{}.js", engine_name(path)?))
+/// Where a file of the theme is published by itself, if it is.
+fn published(path: &str) -> Option<String> {
+    match path.strip_prefix(STYLES_APART) {
+        Some(name) => Some(format!("styles/{name}")),
+        None if path.starts_with("scripts/") && path.ends_with(".js") => Some(path.to_string()),
+        None => Some(format!("scripts/{}.js", engine_name(path)?)),
+    }
 }
 
 impl Drawings for Theme {

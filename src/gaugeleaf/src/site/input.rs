@@ -4,8 +4,10 @@ use crate::handbook::files::HandbookFiles;
 use crate::handbook::whole::Handbook;
 use crate::page::compose::ComposedPage;
 use crate::page::composed::Composed;
+use crate::render::context::Site;
 use crate::render::edition::Edition;
 use crate::render::theme::Theme;
+use crate::site::way::Way;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
@@ -19,5 +21,8 @@ pub struct SiteInput<'m> {
     pub composed: &'m [Composed<ComposedPage>],
     /// The values that hold in all of the handbook.
     pub own: &'m JobScope,
+    /// The site before its lists, and the way through it.
+    pub frame: &'m Site,
+    pub way: &'m Way,
     pub edition: &'m dyn Edition,
 }

@@ -17,7 +17,7 @@ pub mod written;
 use gaugeleaf_calc::finding::Finding;
 
 use crate::handbook::whole::Handbook;
-use crate::render::context::{PageContext, Site};
+use crate::render::context::PageContext;
 use crate::render::files::SiteSink;
 use crate::render::renderer::Renderer;
 use crate::site::input::SiteInput;
@@ -38,11 +38,11 @@ pub fn render(
         theme,
         composed,
         edition,
+        frame,
+        way,
         ..
     } = *input;
-    let frame = Site::frame(handbook);
-    let way = &Way::new(&frame, handbook);
-    let site = frame.listing(handbook, graph, composed);
+    let site = frame.clone().listing(handbook, graph, composed);
     let mut renderer = Renderer::new(theme, &site, edition, sink);
     for ((page, composed), printed) in handbook.pages.iter().zip(composed).zip(written) {
         let printed =
@@ -52,12 +52,8 @@ pub fn render(
     phase_pages(&mut renderer, handbook, way);
     calculators::pages(&mut renderer, input);
     tables::pages(&mut renderer, handbook, graph);
-    let crumbs = vec![home(handbook)];
-    renderer.page(
-        "search.html",
-        &PageContext::made("search", "Search", "search.html", crumbs.clone()),
-        None,
-    );
+    let search = PageContext::made("search", "Search", "search.html", vec![home(handbook)]);
+    renderer.page("search.html", &search, None);
     ledger_pages::pages(&mut renderer, input);
     for path in paths::shown(input) {
         let bytes = files.bytes.get(path).cloned().unwrap_or_default();
