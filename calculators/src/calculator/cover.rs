@@ -190,6 +190,12 @@ impl<'a> Cover<'a> {
     /// no more than is surely reached, or the effort is spent.
     fn verdicts(mut self, check: &Check) -> Vec<Verdict> {
         let along = self.slice.calculator.behind(check.reads());
+        // The corner opposite the first sample: what rises or falls all the way needs no cut.
+        let mut corner = Vec::new();
+        for mover in &self.slice.moved {
+            corner.push(mover.whole.high);
+        }
+        self.samples.extend(self.slice.at(&corner));
         let (mut found, mut seen, mut at) = (Vec::new(), 0, 0);
         while at < self.pieces.len() {
             while seen < self.samples.len() {
