@@ -107,15 +107,16 @@ fn found(
     file: &Placed<String>,
     context: &Context,
 ) -> Result<(String, &'static str, usize), Finding> {
-    let held = &context.files.bytes;
     let path = context.resolve(&file.value);
-    let named = path.as_ref().and_then(|path| held.get_key_value(path));
+    let named = path.as_ref().and_then(|path| context.file_at(path));
     let kind = named.and_then(|(path, _)| offered::called(path));
     if let (Some((path, bytes)), Some(kind)) = (named, kind) {
         return Ok((path.clone(), kind, bytes.len()));
     }
     let name = file.value.rsplit('/').next().unwrap_or(&file.value);
-    let offered = held.keys().filter(|path| offered::called(path).is_some());
+    let offered = context
+        .file_names()
+        .filter(|path| offered::called(path).is_some());
     let help = match nearest(name, offered.filter_map(|path| path.rsplit('/').next())) {
         Some(near) => format!("the nearest file is {near}"),
         None => format!(

@@ -58,7 +58,7 @@ struct TermView<'t> {
 fn glossary(start: usize, context: &Context) -> Composed<Block> {
     let mut all = Composed::of(());
     let (mut entries, mut lines, mut found) = (Vec::new(), Vec::new(), Vec::new());
-    for term in &context.handbook.words {
+    for term in context.terms() {
         let means = all.take(meaning(term, start, context));
         let also = term.also.join(", ");
         let said = if also.is_empty() {
@@ -90,7 +90,7 @@ fn glossary(start: usize, context: &Context) -> Composed<Block> {
 
 /// Where to read more of a term, and what stands over it there.
 fn more(term: &GlossaryTerm, context: &Context) -> Option<(Href, String)> {
-    let (page, place) = target(&term.see.as_ref()?.value, &context.handbook.pages)?;
+    let (page, place) = target(&term.see.as_ref()?.value, |path| context.outline_of(path))?;
     let mut headings = page.outline.headings.iter();
     let heading = headings.find(|heading| heading.id == place);
     let title = heading.map_or(&page.outline.title, |heading| &heading.text);
@@ -99,22 +99,13 @@ fn more(term: &GlossaryTerm, context: &Context) -> Option<(Href, String)> {
 
 /// A term's meaning; its faults stand in the file of words.
 fn meaning(term: &GlossaryTerm, start: usize, context: &Context) -> Composed<Vec<Node>> {
-    let whole = context
-        .files
-        .texts
-        .get(WORDS_FILE)
-        .map_or("", String::as_str);
-    let nodes = parsed(&term.means, whole);
+    let there = context.in_file(WORDS_FILE);
+    let nodes = parsed(&term.means, there.text);
     // a meaning is a line of its entry, whatever it is made of
     let lines = nodes.into_iter().flat_map(|node| match node.what {
         What::Tag(Tag::Paragraph, inside) => inside,
         _ => vec![node],
     });
-    let there = Context {
-        file: WORDS_FILE,
-        text: whole,
-        ..*context
-    };
     let mut means = text(&lines.collect::<Vec<_>>(), &there);
     for one in &mut means.uses {
         // on the page, the values stand where the block does

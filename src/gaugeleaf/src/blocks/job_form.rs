@@ -98,7 +98,7 @@ fn form(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
         // the exchanger comes first: a job begins with it
         groups.sort_by_key(|group| group.title != EXCHANGER);
         let view = JobFormView {
-            own: &context.handbook.job,
+            own: context.own_job(),
             fields: groups.iter().map(|group| group.measurements.len()).sum(),
             groups,
         };
@@ -122,11 +122,7 @@ fn title(file: &str) -> String {
 
 fn measurement<'f>(named: &'f NamedQuantity, context: &Context) -> Composed<Measurement<'f>> {
     let field = &named.field;
-    let own = context.own.job();
-    let reading = context
-        .graph
-        .quantity(&field.name, own)
-        .and_then(Result::ok);
+    let reading = context.own_quantity(&field.name).and_then(Result::ok);
     picture(&field.name, context).map(|picture| Measurement {
         input: FieldView::of(field),
         own: reading
@@ -139,7 +135,7 @@ fn measurement<'f>(named: &'f NamedQuantity, context: &Context) -> Composed<Meas
 
 /// The theme's picture of a measurement; empty where it has none that can be drawn.
 fn picture(name: &str, context: &Context) -> Composed<String> {
-    let Some((path, text)) = context.drawings.drawing(name) else {
+    let Some((path, text)) = context.drawing(name) else {
         return Composed::default();
     };
     match Figure::parse(&path, text) {

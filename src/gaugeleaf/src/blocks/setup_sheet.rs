@@ -153,10 +153,7 @@ const MOST_NAMED: usize = 8;
 fn setup_sheet(fence: &Fence, context: &Context) -> Composed<Block> {
     let mut all = Composed::of(());
     let own = all.take(fence.settings(context, |settings| settings.other_quantities()));
-    let scope = context
-        .scope
-        .with(context.graph, context.file, &own, &mut all.findings);
-    let sheet = context.graph.catalog.setup_sheet(scope.job());
+    let (scope, sheet) = context.sheet(&own, &mut all.findings);
     all.uses = uses(&sheet, context, fence.range.start);
     let view = view(&sheet, context);
     all.with(Block {
@@ -184,7 +181,7 @@ fn view(sheet: &SetupSheet, context: &Context) -> SetupSheetView {
             .as_ref()
             .map(|job| job.value.clone())
             .unwrap_or_default(),
-        deferral: context.handbook.caution.clone(),
+        deferral: context.caution().to_string(),
         worst: sheet.worst().map_or("", Verdict::word),
         go: sheet.count(Verdict::Go),
         caution: sheet.count(Verdict::Caution),

@@ -6,7 +6,6 @@ use serde::Serialize;
 use crate::blocks::question::QuestionBlock;
 use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
-use crate::page::compose::Composer;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::fences::{fence, of_kind};
@@ -57,8 +56,8 @@ struct Test<'t> {
 
 /// The test; its page gets a sheet to sign too.
 fn test(index: usize, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-    let phase = &context.handbook.phases[index];
-    let pages = context.handbook.pages.iter();
+    let phase = &context.phases()[index];
+    let pages = context.pages().iter();
     let pages = pages.filter(|page| page.phase == Some(index));
     let mut all = Composed::of(());
     let mut asked = Vec::new();
@@ -130,13 +129,7 @@ fn phase(kind: &str, fence: &Fence, context: &Context) -> Result<usize, Finding>
             )
             .help("write ```test PHASE, with the phase's folder"));
     };
-    let slugs = || {
-        context
-            .handbook
-            .phases
-            .iter()
-            .map(|phase| phase.slug.as_str())
-    };
+    let slugs = || context.phases().iter().map(|phase| phase.slug.as_str());
     let Some(index) = slugs().position(|slug| slug == name.value) else {
         let help = nearest(&name.value, slugs()).map_or_else(
             || format!("the phases are {}", slugs().collect::<Vec<_>>().join(", ")),
@@ -169,9 +162,8 @@ fn phase(kind: &str, fence: &Fence, context: &Context) -> Result<usize, Finding>
 
 /// A page's questions, as its own page would show them. What is wrong with one is told there.
 fn of_page(page: &Page, context: &Context) -> Composed<Vec<Block>> {
-    let with = Composer::from(context);
-    let (scope, _) = with.scope(page);
-    let there = with.context(page, &scope);
+    let scope = context.scope_of(page);
+    let there = context.on(page, &scope);
     let asked = of_kind(&page.tree.nodes, QuestionBlock.name());
     let shown = Composed::all(asked, |node| {
         let question = QuestionBlock.compose(&fence(&QuestionBlock, node, there.text), &there);

@@ -135,9 +135,9 @@ fn on_page(named: &CalculatorFence, fence: &Fence, context: &Context) -> Compose
                 .collect();
             let options = WidgetOptions {
                 graph: context.graph,
-                job: context.scope.job(),
+                job: context.job_beneath(&calculator.name),
                 standalone: false,
-                caution: &context.handbook.caution,
+                caution: context.caution(),
                 answers: context.answers(),
             };
             Composed {

@@ -11,7 +11,8 @@ use crate::handbook::words::GlossaryTerm;
 pub fn check_targets(terms: &[GlossaryTerm], pages: &[Page], findings: &mut Vec<Finding>) {
     for term in terms {
         let Some(see) = &term.see else { continue };
-        if target(&see.value, pages).is_none() {
+        let at = |path: &str| pages.iter().find(|page| page.path == path);
+        if target(&see.value, at).is_none() {
             let message = format!("`{}` leads to no page or no place on it", see.value);
             findings.push(
                 Finding::error(Code::MissingPage, WORDS_FILE, see.span.clone(), message)
@@ -23,9 +24,11 @@ pub fn check_targets(terms: &[GlossaryTerm], pages: &[Page], findings: &mut Vec<
 }
 
 /// The page that a `see` names, and the place on it.
-pub fn target<'p, 's>(see: &'s str, pages: &'p [Page]) -> Option<(&'p Page, &'s str)> {
+pub fn target<'p, 's>(
+    see: &'s str,
+    at: impl Fn(&str) -> Option<&'p Page>,
+) -> Option<(&'p Page, &'s str)> {
     let (path, place) = see.split_once('#').unwrap_or((see, ""));
-    let path = format!("content/{path}");
-    let page = pages.iter().find(|page| page.path == path)?;
+    let page = at(&format!("content/{path}"))?;
     (place.is_empty() || page.outline.has_address(place)).then_some((page, place))
 }

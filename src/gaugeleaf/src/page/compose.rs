@@ -1,23 +1,21 @@
 //! The stages of one page, in their order.
 
-use gaugeleaf_calc::finding::Finding;
+use std::collections::BTreeSet;
 
-use crate::handbook::files::HandbookFiles;
 use crate::handbook::page::Page;
-use crate::handbook::whole::Handbook;
 use crate::page::composed::Composed;
-use crate::page::context::{Context, Drawings};
+use crate::page::context::{Composer, Context};
 use crate::page::footnotes::footnotes;
-use crate::page::kind::{BlockKinds, scripts};
+use crate::page::kind::scripts;
 use crate::page::node::{Block, Node};
 use crate::page::number::number;
+use crate::page::reads::{Consulted, Reads};
 use crate::page::route::Route;
 use crate::page::sections::{self, Section};
 use crate::page::sign_off::SignOff;
 use crate::page::steps;
 use crate::page::terms::terms;
 use crate::page::text::text;
-use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
 /// A page composed, until an edition prints it.
@@ -37,71 +35,15 @@ pub struct ComposedPage {
     pub scopes: Vec<JobScope>,
     /// Whose values hold on the page, as the engine is asked; empty where it gives none itself.
     pub request: String,
-}
-
-/// What pages are composed with.
-#[derive(Clone, Copy)]
-pub struct Composer<'w> {
-    pub handbook: &'w Handbook,
-    pub files: &'w HandbookFiles,
-    pub graph: &'w Graph,
-    /// The values that hold in all of the handbook.
-    pub own: &'w JobScope,
-    pub kinds: &'w BlockKinds,
-    pub drawings: &'w dyn Drawings,
-}
-
-impl<'w> From<&Context<'w>> for Composer<'w> {
-    fn from(context: &Context<'w>) -> Composer<'w> {
-        Composer {
-            handbook: context.handbook,
-            files: context.files,
-            graph: context.graph,
-            own: context.own,
-            kinds: context.kinds,
-            drawings: context.drawings,
-        }
-    }
-}
-
-impl Composer<'_> {
-    /// The values that hold on a page, and what is wrong with those of its own.
-    pub fn scope(&self, page: &Page) -> (JobScope, Vec<Finding>) {
-        let mut findings = Vec::new();
-        let settings = &page.outline.settings;
-        let prepared;
-        let beneath = match &settings.job {
-            Some(job) => {
-                prepared = JobScope::prepared(self.graph, &job.value, settings.kit());
-                &prepared
-            }
-            None => self.own,
-        };
-        let scope = beneath.with(self.graph, &page.path, &settings.given, &mut findings);
-        (scope, findings)
-    }
-
-    /// What parts of a page are composed from.
-    pub fn context<'c>(&'c self, page: &'c Page, scope: &'c JobScope) -> Context<'c> {
-        Context {
-            file: &page.path,
-            text: self.files.texts.get(&page.path).map_or("", String::as_str),
-            page,
-            handbook: self.handbook,
-            files: self.files,
-            graph: self.graph,
-            own: self.own,
-            scope,
-            kinds: self.kinds,
-            drawings: self.drawings,
-        }
-    }
+    /// What it was composed from besides its own text.
+    pub reads: BTreeSet<Consulted>,
 }
 
 /// Composes one page of a handbook.
 pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     let (scope, findings) = composer.scope(page);
-    let context = composer.context(page, &scope);
+    let reads = Reads::default();
+    let context = Context::new(*composer, page, &scope, &reads);
     let mut composed = text(&page.tree.nodes, &context);
     composed.findings.extend(findings);
     let nodes = std::mem::take(&mut composed.value);
@@ -139,6 +81,10 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     };
     let mut scopes = Vec::new();
     if settings.job.is_some() {
+        // the lists of jobs say the worst of all that its values come to
+        reads.note(Consulted::EveryValue {
+            kit: scope.kit().map(str::to_string),
+        });
         scopes.extend(blocks.iter().filter_map(|one| one.scope.clone()));
         if scopes.is_empty() {
             scopes.push(scope);
@@ -154,6 +100,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         sign_off,
         scopes,
         request,
+        reads: reads.all(),
     })
 }
 

@@ -6,9 +6,11 @@ use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::answered::StopAnswers;
 use crate::handbook::files::HandbookFiles;
-use crate::handbook::page::Page;
+use crate::handbook::page::{Page, Phase};
 use crate::handbook::whole::Handbook;
+use crate::handbook::words::GlossaryTerm;
 use crate::page::kind::BlockKinds;
+use crate::page::reads::{Consulted, Reads};
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
@@ -18,7 +20,38 @@ pub trait Drawings: Sync {
     fn drawing(&self, measurement: &str) -> Option<(String, &str)>;
 }
 
-/// Where something is composed, and with what.
+/// What pages are composed with.
+#[derive(Clone, Copy)]
+pub struct Composer<'w> {
+    pub handbook: &'w Handbook,
+    pub files: &'w HandbookFiles,
+    pub graph: &'w Graph,
+    /// The values that hold in all of the handbook.
+    pub own: &'w JobScope,
+    pub kinds: &'w BlockKinds,
+    pub drawings: &'w dyn Drawings,
+}
+
+impl Composer<'_> {
+    /// The values that hold on a page, and what is wrong with those of its own.
+    pub fn scope(&self, page: &Page) -> (JobScope, Vec<Finding>) {
+        let mut findings = Vec::new();
+        let settings = &page.outline.settings;
+        let prepared;
+        let beneath = match &settings.job {
+            Some(job) => {
+                prepared = JobScope::prepared(self.graph, &job.value, settings.kit());
+                &prepared
+            }
+            None => self.own,
+        };
+        let scope = beneath.with(self.graph, &page.path, &settings.given, &mut findings);
+        (scope, findings)
+    }
+}
+
+/// Where something is composed, and with what. Values, other pages and files are asked for by name,
+/// and what was asked is noted.
 #[derive(Clone, Copy)]
 pub struct Context<'c> {
     /// The file that it is written in, which isn't the page's where a term is told.
@@ -26,18 +59,54 @@ pub struct Context<'c> {
     pub text: &'c str,
     /// The page that it belongs to.
     pub page: &'c Page,
-    pub handbook: &'c Handbook,
-    pub files: &'c HandbookFiles,
+    /// What can be worked out; what it comes to is asked of the context.
     pub graph: &'c Graph,
-    /// The values that hold in all of the handbook.
-    pub own: &'c JobScope,
-    /// Those that hold on this page.
-    pub scope: &'c JobScope,
     pub kinds: &'c BlockKinds,
-    pub drawings: &'c dyn Drawings,
+    pub(super) with: Composer<'c>,
+    pub(super) scope: &'c JobScope,
+    pub(super) reads: &'c Reads,
 }
 
 impl<'c> Context<'c> {
+    /// A page and the values that hold on it.
+    pub fn new(
+        with: Composer<'c>,
+        page: &'c Page,
+        scope: &'c JobScope,
+        reads: &'c Reads,
+    ) -> Context<'c> {
+        Context {
+            file: &page.path,
+            text: with.files.texts.get(&page.path).map_or("", String::as_str),
+            page,
+            graph: with.graph,
+            kinds: with.kinds,
+            with,
+            scope,
+            reads,
+        }
+    }
+
+    /// The same in another file's text.
+    pub fn in_file(&self, path: &'c str) -> Context<'c> {
+        Context {
+            file: path,
+            text: self.text_of(path),
+            ..*self
+        }
+    }
+
+    /// What composes another page's parts for this one, and the values that hold there.
+    pub fn scope_of(&self, page: &Page) -> JobScope {
+        self.reads.note(Consulted::Text(page.path.clone()));
+        self.with.scope(page).0
+    }
+
+    /// Where another page's parts are composed for this one.
+    pub fn on<'o>(&'o self, page: &'o Page, scope: &'o JobScope) -> Context<'o> {
+        Context::new(self.with, page, scope, self.reads)
+    }
+
     /// The answers that hold here: a prepared job's own, and the handbook's.
     pub fn answers(&self) -> StopAnswers<'c> {
         let settings = &self.page.outline.settings;
@@ -46,8 +115,26 @@ impl<'c> Context<'c> {
                 Some(_) => &settings.answered,
                 None => &[],
             },
-            all: &self.handbook.answered,
+            all: &self.with.handbook.answered,
         }
+    }
+
+    /// The handbook's caution.
+    pub fn caution(&self) -> &'c str {
+        &self.with.handbook.caution
+    }
+
+    /// What the job is called whose values the handbook prints.
+    pub fn own_job(&self) -> &'c str {
+        &self.with.handbook.job
+    }
+
+    pub fn terms(&self) -> &'c [GlossaryTerm] {
+        &self.with.handbook.words
+    }
+
+    pub fn phases(&self) -> &'c [Phase] {
+        &self.with.handbook.phases
     }
 
     pub fn error(&self, code: Code, span: Range<usize>, message: impl Into<String>) -> Finding {

@@ -86,13 +86,14 @@ fn file(
         let help = "put the file beside the page: a handbook asks no other host for anything";
         return fault(Code::ForeignPicture, message, help);
     }
-    let held = &context.files.bytes;
     let decoded = percent_decode_str(dest).decode_utf8_lossy();
     let path = context.resolve(&decoded);
-    let named = path.as_ref().and_then(|path| held.get_key_value(path));
+    let named = path.as_ref().and_then(|path| context.file_at(path));
     let Some((path, bytes)) = named else {
         let file = decoded.rsplit('/').next().unwrap_or(&decoded);
-        let names = held.keys().filter_map(|path| path.rsplit('/').next());
+        let names = context
+            .file_names()
+            .filter_map(|path| path.rsplit('/').next());
         let help = match nearest(file, names) {
             Some(near) => format!("the nearest picture is {near}"),
             None => "put the file in content/ and name it relative to this page".to_string(),

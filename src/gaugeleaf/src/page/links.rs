@@ -5,7 +5,7 @@ use percent_encoding::percent_decode_str;
 use pulldown_cmark::{LinkType, Tag};
 
 use crate::handbook::addresses::with_folder;
-use crate::handbook::whole::Handbook;
+use crate::handbook::page::Page;
 use crate::markdown::place::Address;
 use crate::markdown::tree;
 use crate::page::composed::Composed;
@@ -78,14 +78,12 @@ fn target(
         context.page
     } else {
         let path = context.resolve(&file);
-        let page = path
-            .as_deref()
-            .and_then(|path| context.handbook.pages.at(path));
+        let page = path.as_deref().and_then(|path| context.outline_of(path));
         page.ok_or_else(|| {
             fault(
                 Code::MissingPage,
                 format!("there is no page {file}"),
-                near_page(&file, context.handbook),
+                near_page(&file, context.pages()),
             )
             .follows(path.iter().flat_map(|path| with_folder(path)))
         })?
@@ -103,16 +101,12 @@ fn target(
     Err(fault(Code::MissingHeading, message, help).follows([format!("{}#", page.path)]))
 }
 
-fn near_page(file: &str, handbook: &Handbook) -> String {
+fn near_page(file: &str, pages: &[Page]) -> String {
     let name = file.rsplit('/').next().unwrap_or(file);
-    let names = handbook
-        .pages
-        .iter()
-        .filter_map(|page| page.path.rsplit('/').next());
+    let names = pages.iter().filter_map(|page| page.path.rsplit('/').next());
     let near = nearest(name, names);
     match near.and_then(|near| {
-        handbook
-            .pages
+        pages
             .iter()
             .find(|page| page.path.ends_with(&format!("/{near}")))
     }) {

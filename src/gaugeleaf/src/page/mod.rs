@@ -5,6 +5,7 @@
 
 pub mod compose;
 pub mod composed;
+pub mod consult;
 pub mod context;
 pub mod fences;
 pub mod footnotes;
@@ -19,6 +20,7 @@ pub mod node;
 pub mod number;
 pub mod picture;
 pub mod raw_html;
+pub mod reads;
 pub mod route;
 pub mod sections;
 pub mod sign_off;

@@ -11,9 +11,10 @@ use crate::edition::addresses::FolderEdition;
 use crate::handbook::files::{HandbookFiles, read};
 use crate::handbook::page::Page;
 use crate::handbook::whole::{Handbook, assemble};
-use crate::page::compose::{ComposedPage, Composer, compose};
+use crate::page::compose::{ComposedPage, compose};
 use crate::page::composed::Composed;
-use crate::page::context::Context;
+use crate::page::context::{Composer, Context};
+use crate::page::reads::Reads;
 use crate::render::print::Printer;
 use crate::render::theme::Theme;
 use crate::values::graph::Graph;
@@ -119,8 +120,8 @@ impl Sample {
 
     /// Hands a test what a part is composed in.
     pub fn context<T>(&self, test: impl FnOnce(&Context) -> T) -> T {
-        let with = self.with();
-        test(&with.context(self.page(), &self.own))
+        let reads = Reads::default();
+        test(&Context::new(self.with(), self.page(), &self.own, &reads))
     }
 }
 

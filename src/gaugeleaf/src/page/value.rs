@@ -91,10 +91,8 @@ fn named(
 ) -> Result<SourcedValue, Finding> {
     let graph = context.graph;
     let name = &target.name.text;
-    let (Some(named), Some(reading)) = (
-        graph.catalog.named.get(name),
-        graph.quantity(name, context.scope.job()),
-    ) else {
+    let (Some(named), Some(reading)) = (graph.catalog.named.get(name), context.quantity(name))
+    else {
         let calculators = graph
             .catalog
             .calculators
@@ -143,7 +141,7 @@ fn named(
         finding.help = problem.help;
         finding
     })?;
-    let leaf = graph.catalog.leaf(name, context.scope.job());
+    let leaf = context.leaf(name);
     let used = Use {
         text: reading.text().to_string(),
         also: also(&reading),

@@ -40,9 +40,7 @@ pub fn work(
             ..Argument::example(&one.name.value, &one.text.value)
         })
         .collect();
-    let answer = context
-        .scope
-        .answer(context.graph, &calculator.name, &inputs);
+    let answer = context.answer(&calculator.name, &inputs);
     let Some(answer) = answer else {
         return Composed::default();
     };
@@ -119,8 +117,7 @@ pub fn job_beneath(footing: &Footing, context: &Context) -> String {
     if footing.ground != Ground::Example {
         return String::new();
     }
-    let (catalog, job) = (&context.graph.catalog, context.scope.job());
-    let mut jobs = footing.weak.iter().map(|name| catalog.leaf(name, job).job);
+    let mut jobs = footing.weak.iter().map(|name| context.leaf(name).job);
     jobs.find(|job| !job.is_empty()).unwrap_or_default()
 }
 

@@ -141,6 +141,11 @@ impl JobScope {
         &self.job
     }
 
+    /// The kit of the prepared job that this is.
+    pub fn kit(&self) -> Option<&str> {
+        self.prepared.as_ref().map(|(_, kit)| kit.as_str())
+    }
+
     /// What was assigned over the handbook's own, as written.
     pub fn given(&self) -> &Names<String> {
         &self.given

@@ -243,7 +243,7 @@ fn number(
         tolerance_said: said(asks).replace(' ', "\u{A0}"),
         variants: variants.to_string(),
         given: table(&mut given.map(|one| (&one.name.value, &one.text.value))).to_string(),
-        job: table(&mut context.scope.given().iter()).to_string(),
+        job: table(&mut context.given().iter()).to_string(),
         working: answer.working.iter().map(WorkingView::of).collect(),
     }
 }

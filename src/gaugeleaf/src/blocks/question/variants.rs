@@ -155,11 +155,7 @@ pub fn worked(
         .map(|(one, text)| Argument::new(&one.name.value, text));
     let inputs: Vec<Argument> = fixed.chain(varied).collect();
     let span = drawn.first().map_or(0..0, |one| one.name.span.clone());
-    let answer =
-        context
-            .graph
-            .catalog
-            .calculate(&asks.calculator.name, &inputs, context.scope.job());
+    let answer = context.calculate(&asks.calculator.name, &inputs);
     let bad = |span: Range<usize>, message: String, help: Option<String>| {
         let usual = "draw from a range that can be worked out everywhere".to_string();
         context
