@@ -1,6 +1,7 @@
 //! The stages in their order: a folder becomes a site.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use gaugeleaf_calc::finding::{Finding, fold};
 use rayon::prelude::*;
@@ -151,7 +152,7 @@ fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> Bui
 }
 
 /// Every page composed, and what became of printing it at once.
-type ComposedPages = (Vec<Composed<ComposedPage>>, Vec<Option<HandedOver>>);
+type ComposedPages = (Vec<Arc<Composed<ComposedPage>>>, Vec<Option<HandedOver>>);
 
 fn composed(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> ComposedPages {
     let Opened {
@@ -181,7 +182,7 @@ fn composed(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>)
         if written.is_some() || renderer.is_none() {
             composed.value.nodes = Vec::new();
         }
-        (composed, written)
+        (Arc::new(composed), written)
     });
     pages.unzip()
 }
@@ -189,13 +190,13 @@ fn composed(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>)
 /// What the whole site is made of besides its written pages: all but the files and the sources.
 fn made(
     opened: &Opened,
-    (mut composed, written): ComposedPages,
+    (composed, written): ComposedPages,
     edition: &dyn Edition,
     sink: Option<&dyn SiteSink>,
 ) -> BuiltSite {
     let mut findings = opened.findings.clone();
-    for page in &mut composed {
-        findings.append(&mut page.findings);
+    for page in &composed {
+        findings.extend(page.findings.iter().cloned());
     }
     let input = SiteInput {
         files: &opened.files,

@@ -11,6 +11,7 @@ pub mod offered;
 pub mod outline;
 pub mod page;
 pub mod pages;
+pub mod phases;
 pub mod places;
 pub mod targets;
 pub mod unused;

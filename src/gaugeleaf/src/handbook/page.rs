@@ -27,25 +27,22 @@ pub struct Page {
     pub phase: Option<usize>,
     pub tree: Tree,
     pub outline: Outline,
+    /// What is wrong with its head.
+    pub findings: Vec<Finding>,
 }
 
 impl Page {
-    /// Parses a page's text; what is wrong with its head is added to the findings.
-    pub fn read(
-        path: &str,
-        text: &str,
-        phase: Option<usize>,
-        shapes: &BlockShapes,
-        findings: &mut Vec<Finding>,
-    ) -> Page {
-        findings.extend(unseen(path, text));
+    /// Parses a page's text.
+    pub fn read(path: &str, text: &str, phase: Option<usize>, shapes: &BlockShapes) -> Page {
+        let mut findings = Vec::from_iter(unseen(path, text));
         let tree = tree::of_page(text);
         Page {
             path: path.to_string(),
             url: page_url(path),
             phase,
-            outline: outline(path, text, &tree, shapes, findings),
+            outline: outline(path, text, &tree, shapes, &mut findings),
             tree,
+            findings,
         }
     }
 

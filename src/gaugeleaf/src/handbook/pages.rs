@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::ops::Deref;
 
+use crate::handbook::files::HandbookFiles;
 use crate::handbook::page::Page;
 use crate::markdown::tree::Tree;
 
@@ -24,6 +25,34 @@ impl Pages {
     /// The page of this file.
     pub fn at(&self, path: &str) -> Option<&Page> {
         self.list.get(*self.by_path.get(path)?)
+    }
+}
+
+/// Pages as they were read, with the texts that they were read from.
+#[derive(Debug, Default)]
+pub struct ReadPages(HashMap<String, (String, Page)>);
+
+impl ReadPages {
+    pub fn new(pages: Pages, files: &mut HandbookFiles) -> ReadPages {
+        let mut read = HashMap::new();
+        for page in pages.list {
+            // on the page that prints the terms, those have addresses too, and may be others now
+            if page.outline.glossary.is_none()
+                && let Some(text) = files.texts.remove(&page.path)
+            {
+                read.insert(page.path.clone(), (text, page));
+            }
+        }
+        ReadPages(read)
+    }
+
+    /// The page at this path, if it is the same in the same phase.
+    pub fn take(&mut self, path: &str, text: &str, phase: Option<usize>) -> Option<Page> {
+        let (_, page) = self
+            .0
+            .remove(path)
+            .filter(|(known, page)| known == text && page.phase == phase)?;
+        Some(page)
     }
 }
 

@@ -13,14 +13,10 @@ use crate::handbook::answered::{Answered, answered};
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::kind::BlockShapes;
 use crate::handbook::page::{Page, Phase};
-use crate::handbook::pages::Pages;
+use crate::handbook::pages::{Pages, ReadPages};
+use crate::handbook::phases::{phases, place};
 use crate::handbook::words::{self, GlossaryTerm};
 use crate::handbook::{file_kinds, targets};
-
-/// The folder of the pages for the trainer, which are no phase of the work.
-const TRAINER: &str = "trainer";
-/// The folder of the prepared jobs, which are no phase of the work.
-const JOBS: &str = "jobs";
 
 /// A handbook in reading order.
 #[derive(Debug, Clone, Default)]
@@ -53,26 +49,35 @@ pub struct Handbook {
 
 /// Finds the phases and pages among a handbook's files.
 pub fn assemble(files: &HandbookFiles, shapes: &BlockShapes) -> (Handbook, Vec<Finding>) {
+    assemble_with(files, shapes, &mut ReadPages::default())
+}
+
+/// The same; what is still as it was read before isn't read again.
+pub fn assemble_with(
+    files: &HandbookFiles,
+    shapes: &BlockShapes,
+    known: &mut ReadPages,
+) -> (Handbook, Vec<Finding>) {
     let mut findings = Vec::new();
     let mut handbook = head(files, &mut findings);
     handbook.phases = phases(files, &mut findings);
-    let texts: Vec<(&str, &str)> = files
-        .texts_under("content/")
-        .filter(|(path, _)| path.ends_with(".md"))
-        .collect();
-    let read: Vec<(Option<Page>, Vec<Finding>)> = texts
+    let mut texts = Vec::new();
+    for (path, text) in files.texts_under("content/") {
+        if !path.ends_with(".md") {
+            continue;
+        }
+        match place(path, &handbook.phases) {
+            Ok(phase) => texts.push((path, text, phase, known.take(path, text, phase))),
+            Err(fault) => findings.push(*fault),
+        }
+    }
+    let mut pages: Vec<Page> = texts
         .into_par_iter()
-        .map(|(path, text)| {
-            let mut found = Vec::new();
-            let page = page(path, text, &handbook.phases, shapes, &mut found);
-            (page, found)
+        .map(|(path, text, phase, known)| {
+            known.unwrap_or_else(|| Page::read(path, text, phase, shapes))
         })
         .collect();
-    let mut pages = Vec::new();
-    for (page, found) in read {
-        pages.extend(page);
-        findings.extend(found);
-    }
+    findings.extend(pages.iter().flat_map(|page| page.findings.iter().cloned()));
     pages.sort_by_cached_key(|page: &Page| {
         let phase = page.phase.unwrap_or(usize::MAX);
         let order = page
@@ -136,102 +141,6 @@ pub fn head(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Handbook {
             ..Handbook::default()
         },
     )
-}
-
-fn phases(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Vec<Phase> {
-    let mut phases = Vec::new();
-    let mut orders: BTreeMap<i64, String> = BTreeMap::new();
-    for (path, text) in files.texts_under("content/") {
-        let Some(slug) = path
-            .strip_prefix("content/")
-            .and_then(|rest| rest.strip_suffix("/phase.toml"))
-        else {
-            continue;
-        };
-        if slug.contains('/') {
-            let message = "a phase is a folder of content/ itself, not of another phase";
-            findings.push(
-                Finding::error(Code::DeepPhase, path, 0..0, message).help("move the folder up"),
-            );
-            continue;
-        }
-        let body = Excerpt::whole(text);
-        let phase = settings::read(path, &body, file_kinds::PHASE, findings, |settings| {
-            let order = settings.whole("order");
-            if let Some(order) = &order
-                && let Some(other) = orders.insert(order.value, path.to_string())
-            {
-                let message = format!("the order {} is taken by {other}", order.value);
-                let fault = settings.error(Code::SameOrder, &order.span, message);
-                fault.help = Some("give each phase a number of its own".into());
-            }
-            Some(Phase {
-                slug: slug.to_string(),
-                title: settings.plain("title"),
-                purpose: settings.plain("purpose"),
-                order: order.map_or(0, |order| order.value),
-            })
-        });
-        let Some(phase) = phase else { continue };
-        phases.push(phase);
-    }
-    phases.sort_by_key(|phase| (phase.order, phase.slug.clone()));
-    phases
-}
-
-fn page(
-    path: &str,
-    text: &str,
-    phases: &[Phase],
-    shapes: &BlockShapes,
-    findings: &mut Vec<Finding>,
-) -> Option<Page> {
-    let inside = path.strip_prefix("content/")?.strip_suffix(".md")?;
-    if !inside
-        .chars()
-        .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || "-_/".contains(c))
-    {
-        let message = format!("`{inside}` can't be an address");
-        findings.push(
-            Finding::error(Code::BadFileName, path, 0..0, message)
-                .breaks([path])
-                .help("name the file with small letters, digits and hyphens"),
-        );
-        return None;
-    }
-    let phase = match inside.split_once('/') {
-        None => None,
-        Some((slug, name)) => {
-            let index = phases.iter().position(|phase| phase.slug == slug);
-            let fault = if name.contains('/') {
-                Some((
-                    Code::DeepPage,
-                    "a page lies in its phase's folder, not deeper",
-                    "move the page up".to_string(),
-                ))
-            } else if name == "index" {
-                Some((
-                    Code::NameTaken,
-                    "a phase's own page is made from its phase.toml",
-                    "give the page another name, or put its text in phase.toml as purpose"
-                        .to_string(),
-                ))
-            } else if index.is_none() && slug != TRAINER && slug != JOBS {
-                let help = format!("write content/{slug}/phase.toml with title, order and purpose");
-                Some((Code::NoPhase, "this page's folder is no phase", help))
-            } else {
-                None
-            };
-            if let Some((code, message, help)) = fault {
-                let fault = Finding::error(code, path, 0..0, message).breaks([path]);
-                let phase = (code == Code::NoPhase).then(|| format!("content/{slug}/phase.toml"));
-                findings.push(fault.help(help).follows(phase));
-                return None;
-            }
-            index
-        }
-    };
-    Some(Page::read(path, text, phase, shapes, findings))
 }
 
 fn same_orders(pages: &[Page], findings: &mut Vec<Finding>) {

@@ -56,7 +56,7 @@ impl Sample {
     pub fn new(text: &str) -> Sample {
         let shapes = shapes();
         let front = "# Front\n\n## Set it\n";
-        let page = |path, text, phase| Page::read(path, text, phase, &shapes, &mut Vec::new());
+        let page = |path, text, phase| Page::read(path, text, phase, &shapes);
         let mut files = HandbookFiles::default();
         files.texts.insert(PATH.to_string(), text.to_string());
         let graph = demonstration();

@@ -41,13 +41,14 @@ pub fn counted(page_text: &PageText) -> HazardCount {
 }
 
 /// Finds a handbook that says DANGER too often, at the first one.
-pub fn danger_share(pages: &[HazardCount]) -> Option<Finding> {
-    let hazards: usize = pages.iter().map(|page| page.hazards).sum();
-    let dangers: usize = pages.iter().map(|page| page.dangers).sum();
+pub fn danger_share<'p>(pages: impl Iterator<Item = &'p HazardCount> + Clone) -> Option<Finding> {
+    let hazards: usize = pages.clone().map(|page| page.hazards).sum();
+    let dangers: usize = pages.clone().map(|page| page.dangers).sum();
     if hazards < ENOUGH || dangers * 10 <= hazards {
         return None;
     }
-    let (file, range) = pages.iter().find_map(|page| page.first.clone())?;
+    let mut pages = pages;
+    let (file, range) = pages.find_map(|page| page.first.clone())?;
     let message =
         format!("{dangers} of the handbook's {hazards} hazards are a DANGER, more than one in ten");
     let finding = Finding::warning(Code::DangerShare, &file, range, message);
@@ -62,7 +63,9 @@ mod tests {
     fn shares(dangers: usize, warnings: usize) -> usize {
         let text = "> **DANGER** x\n\n".repeat(dangers) + &"> **WARNING** x\n\n".repeat(warnings);
         found(
-            |page_text, findings| findings.extend(danger_share(&[counted(page_text)])),
+            |page_text, findings| {
+                findings.extend(danger_share(std::iter::once(&counted(page_text))))
+            },
             &text,
         )
         .len()

@@ -28,6 +28,8 @@ mod two_actions;
 mod typed_quantity;
 mod vocabulary;
 
+use std::sync::Arc;
+
 use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
 
@@ -58,6 +60,12 @@ const RULES: [WritingRule; 14] = [
     elsewhere::elsewhere,
 ];
 
+/// A page read by the rules: what breaks them, and its hazards.
+pub struct InspectedPage {
+    findings: Vec<Finding>,
+    hazards: HazardCount,
+}
+
 /// Reads every page of a handbook by the rules.
 pub fn inspect(
     handbook: &Handbook,
@@ -65,24 +73,41 @@ pub fn inspect(
     shapes: &BlockShapes,
     findings: &mut Vec<Finding>,
 ) {
+    inspect_with(handbook, files, shapes, |_| None, findings);
+}
+
+/// The same; a page that is known isn't read again.
+pub fn inspect_with(
+    handbook: &Handbook,
+    files: &HandbookFiles,
+    shapes: &BlockShapes,
+    known: impl Fn(&Page) -> Option<Arc<InspectedPage>> + Sync,
+    findings: &mut Vec<Finding>,
+) -> Vec<Arc<InspectedPage>> {
     let vocabulary = Vocabulary::load(files, &handbook.words, findings);
-    let inspected: Vec<(Vec<Finding>, HazardCount)> = handbook
+    let inspected: Vec<Arc<InspectedPage>> = handbook
         .pages
         .par_iter()
         .map(|page| {
-            let text = files.texts.get(&page.path).map_or("", String::as_str);
-            let page_text = page_text(page, text, shapes, &vocabulary);
-            let mut found = Vec::new();
-            for rule in RULES {
-                rule(&page_text, &mut found);
-            }
-            head::head(&page_text, &mut found);
-            (found, danger_share::counted(&page_text))
+            known(page).unwrap_or_else(|| {
+                let text = files.texts.get(&page.path).map_or("", String::as_str);
+                let page_text = page_text(page, text, shapes, &vocabulary);
+                let mut found = Vec::new();
+                for rule in RULES {
+                    rule(&page_text, &mut found);
+                }
+                head::head(&page_text, &mut found);
+                Arc::new(InspectedPage {
+                    findings: found,
+                    hazards: danger_share::counted(&page_text),
+                })
+            })
         })
         .collect();
-    let (found, counts): (Vec<_>, Vec<_>) = inspected.into_iter().unzip();
-    findings.extend(found.into_iter().flatten());
-    findings.extend(danger_share::danger_share(&counts));
+    findings.extend(inspected.iter().flat_map(|page| page.findings.clone()));
+    let hazards = inspected.iter().map(|page| &page.hazards);
+    findings.extend(danger_share::danger_share(hazards));
+    inspected
 }
 
 fn page_text<'s>(

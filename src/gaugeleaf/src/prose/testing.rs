@@ -17,7 +17,7 @@ pub fn found(rule: WritingRule, text: &str) -> Vec<(&'static str, &str)> {
 /// What a rule finds in a page of a phase.
 pub fn findings(rule: WritingRule, text: &str) -> Vec<Finding> {
     let path = "content/fit/page.md";
-    let page = Page::read(path, text, Some(0), &shapes(), &mut Vec::new());
+    let page = Page::read(path, text, Some(0), &shapes());
     let vocabulary = Vocabulary::load(&HandbookFiles::default(), &[], &mut Vec::new());
     let mut findings = Vec::new();
     rule(

@@ -1,5 +1,7 @@
 //! Everything that a site is made from.
 
+use std::sync::Arc;
+
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::whole::Handbook;
 use crate::page::compose::ComposedPage;
@@ -18,7 +20,7 @@ pub struct SiteInput<'m> {
     pub graph: &'m Graph,
     pub theme: &'m Theme,
     /// One for each page of the handbook.
-    pub composed: &'m [Composed<ComposedPage>],
+    pub composed: &'m [Arc<Composed<ComposedPage>>],
     /// The values that hold in all of the handbook.
     pub own: &'m JobScope,
     /// The site before its lists, and the way through it.

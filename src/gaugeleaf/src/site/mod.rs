@@ -31,42 +31,121 @@ pub fn render(
     written: Vec<Option<HandedOver>>,
     sink: &dyn SiteSink,
 ) -> Vec<Finding> {
-    let SiteInput {
-        files,
-        handbook,
-        graph,
-        theme,
-        composed,
-        edition,
-        frame,
-        way,
-        ..
-    } = *input;
-    let site = frame.clone().listing(handbook, graph, composed);
-    let mut renderer = Renderer::new(theme, &site, edition, sink);
-    for ((page, composed), printed) in handbook.pages.iter().zip(composed).zip(written) {
-        let printed =
-            printed.unwrap_or_else(|| written::print(&renderer, handbook, page, composed, way));
+    let site = input
+        .frame
+        .clone()
+        .listing(input.handbook, input.graph, input.composed);
+    let mut renderer = Renderer::new(input.theme, &site, input.edition, sink);
+    let pages = input.handbook.pages.iter();
+    for ((page, composed), printed) in pages.zip(input.composed).zip(written) {
+        let printed = printed.unwrap_or_else(|| {
+            written::print(&renderer, input.handbook, page, composed, input.way)
+        });
         renderer.told(printed);
     }
-    phase_pages(&mut renderer, handbook, way);
-    calculators::pages(&mut renderer, input);
-    tables::pages(&mut renderer, handbook, graph);
+    for part in &PARTS {
+        (part.make)(&mut renderer, input);
+    }
+    renderer.findings
+}
+
+/// What changes a part of the site that the generator makes by itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MadeFrom {
+    /// The program alone.
+    Program,
+    Theme,
+    /// The theme, and the site with its lists of pages.
+    Lists,
+    /// These, and everything that can be worked out, with its values and where they are printed.
+    Values,
+    /// Any page.
+    Pages,
+}
+
+/// A part of the site that the generator makes by itself.
+pub struct SitePart {
+    pub name: &'static str,
+    pub from: MadeFrom,
+    pub make: fn(&mut Renderer, &SiteInput),
+}
+
+/// All of them; together with the written pages, the whole site.
+pub const PARTS: [SitePart; 9] = [
+    SitePart {
+        name: "phases and search page",
+        from: MadeFrom::Lists,
+        make: list_pages,
+    },
+    SitePart {
+        name: "calculators",
+        from: MadeFrom::Values,
+        make: calculators::pages,
+    },
+    SitePart {
+        name: "tables",
+        from: MadeFrom::Values,
+        make: |renderer, input| tables::pages(renderer, input.handbook, input.graph),
+    },
+    SitePart {
+        name: "catalog",
+        from: MadeFrom::Values,
+        make: |renderer, input| {
+            let catalog = data::catalog(input.graph, input.handbook);
+            renderer.file("scripts/catalog.js", catalog);
+        },
+    },
+    SitePart {
+        name: "ledger",
+        from: MadeFrom::Pages,
+        make: ledger_pages::pages,
+    },
+    SitePart {
+        name: "files",
+        from: MadeFrom::Pages,
+        make: shown_files,
+    },
+    SitePart {
+        name: "assets",
+        from: MadeFrom::Theme,
+        make: |renderer, input| {
+            for (path, bytes) in input.theme.assets() {
+                renderer.file(&path, bytes);
+            }
+        },
+    },
+    SitePart {
+        name: "schemas",
+        from: MadeFrom::Program,
+        make: |renderer, _| {
+            for (name, schema) in schemas::schemas() {
+                renderer.file(&format!("schemas/{name}"), schema);
+            }
+        },
+    },
+    SitePart {
+        name: "search index",
+        from: MadeFrom::Pages,
+        make: search_files,
+    },
+];
+
+fn list_pages(renderer: &mut Renderer, input: &SiteInput) {
+    let handbook = input.handbook;
+    phase_pages(renderer, handbook, input.way);
     let search = PageContext::made("search", "Search", "search.html", vec![home(handbook)]);
     renderer.page("search.html", &search, None);
-    ledger_pages::pages(&mut renderer, input);
+}
+
+fn shown_files(renderer: &mut Renderer, input: &SiteInput) {
     for path in paths::shown(input) {
-        let bytes = files.bytes.get(path).cloned().unwrap_or_default();
+        let bytes = input.files.bytes.get(path).cloned().unwrap_or_default();
         renderer.file(path.strip_prefix("content/").unwrap_or(path), bytes);
     }
-    for (path, bytes) in theme.assets() {
-        renderer.file(&path, bytes);
-    }
-    for (name, schema) in schemas::schemas() {
-        renderer.file(&format!("schemas/{name}"), schema);
-    }
-    let search = search::index(input, &site);
-    renderer.file("scripts/catalog.js", data::catalog(graph, handbook));
+}
+
+fn search_files(renderer: &mut Renderer, input: &SiteInput) {
+    let search = search::index(input, renderer.site);
     for (name, bytes) in [
         ("search-index", search.index),
         ("search-texts", search.texts),
@@ -74,7 +153,6 @@ pub fn render(
         let script = data::search(name, &bytes);
         renderer.file(&format!("scripts/{name}.js"), script);
     }
-    renderer.findings
 }
 
 fn phase_pages(renderer: &mut Renderer, handbook: &Handbook, way: &Way) {

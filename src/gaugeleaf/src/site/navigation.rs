@@ -1,5 +1,7 @@
 //! What templates are told of a handbook: its phases and pages, the way through them, its jobs.
 
+use std::sync::Arc;
+
 use gaugeleaf_calc::calculator::Verdict;
 
 use crate::blocks::job_form::JobFormBlock;
@@ -161,7 +163,7 @@ impl Site {
         mut self,
         handbook: &Handbook,
         graph: &Graph,
-        composed: &[Composed<ComposedPage>],
+        composed: &[Arc<Composed<ComposedPage>>],
     ) -> Self {
         for (page, composed) in handbook.pages.iter().zip(composed) {
             if let Some(phase) = page.phase.and_then(|at| self.phases.get_mut(at)) {

@@ -45,13 +45,7 @@ mod tests {
     use crate::page::fences::of_kind;
 
     fn place_in(text: &str) -> (String, Route) {
-        let page = Page::read(
-            "content/fit/a.md",
-            text,
-            Some(0),
-            &shapes(),
-            &mut Vec::new(),
-        );
+        let page = Page::read("content/fit/a.md", text, Some(0), &shapes());
         let last = of_kind(&page.tree.nodes, "question").pop();
         let (title, route) = found(&page, last.expect("a question").range.start);
         (title.to_string(), route)
