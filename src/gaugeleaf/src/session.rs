@@ -1,8 +1,16 @@
 //! The stages in their order: a folder becomes a site.
 
+mod kept;
+mod live;
+mod look;
+mod parts;
+mod states;
+mod turned;
+
 use std::path::Path;
 use std::sync::Arc;
 
+use gaugeleaf_calc::SourceFile;
 use gaugeleaf_calc::finding::{Finding, fold};
 use rayon::prelude::*;
 
@@ -29,6 +37,9 @@ use crate::values::judge::judge;
 use crate::values::own::own;
 use crate::values::scope::JobScope;
 use crate::values::{left_out, outline};
+
+pub use kept::SharedFiles;
+pub use live::{Refreshed, Session};
 
 /// A site, and everything that is wrong with it.
 #[derive(Debug, Default)]
@@ -145,10 +156,18 @@ fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> Bui
     opened.handbook.pages.forget_trees();
     let built = made(&opened, composed, edition, sink);
     let Opened { files, graph, .. } = opened;
+    BuiltSite {
+        sources: sources(graph.files, files.texts),
+        ..built
+    }
+}
+
+/// The texts that findings point into.
+fn sources(catalog: Vec<SourceFile>, texts: impl IntoIterator<Item = (String, String)>) -> Sources {
     let mut sources: Sources = built_in_texts().collect();
-    sources.extend(graph.files.into_iter().map(|file| (file.path, file.text)));
-    sources.extend(files.texts);
-    BuiltSite { sources, ..built }
+    sources.extend(catalog.into_iter().map(|file| (file.path, file.text)));
+    sources.extend(texts);
+    sources
 }
 
 /// Every page composed, and what became of printing it at once.

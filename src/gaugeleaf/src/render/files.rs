@@ -19,6 +19,11 @@ impl HeldFiles {
     pub fn files(self) -> SiteFiles {
         self.0.into_inner().unwrap_or_else(PoisonError::into_inner)
     }
+
+    /// Those that came since the last were taken.
+    pub fn taken(&self) -> SiteFiles {
+        std::mem::take(&mut self.0.lock().unwrap_or_else(PoisonError::into_inner))
+    }
 }
 
 impl SiteSink for HeldFiles {

@@ -14,6 +14,27 @@ use crate::site::way::Way;
 /// That a page was printed and handed over, or what kept it from that.
 pub type HandedOver = Result<(), Finding>;
 
+/// A page as it is printed.
+///
+/// # Errors
+/// What is wrong with a template.
+pub fn html(
+    renderer: &Renderer,
+    handbook: &Handbook,
+    page: &Page,
+    composed: &Composed<ComposedPage>,
+    way: &Way,
+) -> Result<Vec<u8>, Finding> {
+    let mut context = PageContext::written(handbook, page, composed, way);
+    let printer = renderer.printer(&page.url);
+    context.content = printer.html(&composed.value.nodes, &page.outline.title)?;
+    let template = match page.is_front() {
+        true => "front.html",
+        false => "page.html",
+    };
+    renderer.print(template, &context, None)
+}
+
 /// Prints a page and hands it over.
 pub fn print(
     renderer: &Renderer,
@@ -22,14 +43,7 @@ pub fn print(
     composed: &Composed<ComposedPage>,
     way: &Way,
 ) -> HandedOver {
-    let mut context = PageContext::written(handbook, page, composed, way);
-    let printer = renderer.printer(&page.url);
-    context.content = printer.html(&composed.value.nodes, &page.outline.title)?;
-    let template = match page.is_front() {
-        true => "front.html",
-        false => "page.html",
-    };
-    let html = renderer.print(template, &context, None)?;
+    let html = html(renderer, handbook, page, composed, way)?;
     renderer.file(&page.url, html);
     Ok(())
 }

@@ -1,0 +1,76 @@
+//! A handbook looked at again and again: what didn't change isn't made again.
+//!
+//! Whether a page is still good is told by the states of its own text and of all that it asked for
+//! when it was composed (`page/reads.rs`). The site is the one that a fresh publish makes, byte for
+//! byte.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use super::BuiltSite;
+use super::kept::{Kept, SharedFiles};
+use super::look::Look;
+use crate::handbook::files::read;
+use crate::render::edition::Edition;
+use crate::render::theme::built_in_texts;
+
+/// A handbook that is looked at again and again.
+pub struct Session<'e> {
+    edition: &'e dyn Edition,
+    kept: Kept,
+    /// How often it was looked at, which tells one composing of a page from the next.
+    turn: u64,
+}
+
+/// What came of one look.
+#[derive(Debug, Default)]
+pub struct Refreshed {
+    /// All but its files, which the session holds.
+    pub built: BuiltSite,
+    /// The pages that were composed, by path.
+    pub composed: Vec<String>,
+    /// The addresses of pages that have errors of their own.
+    pub broken: BTreeSet<String>,
+}
+
+impl<'e> Session<'e> {
+    pub fn new(edition: &'e dyn Edition) -> Session<'e> {
+        Session {
+            edition,
+            kept: Kept::default(),
+            turn: 0,
+        }
+    }
+
+    /// The site as it was at the last look, faults or none.
+    pub fn site(&self) -> &SharedFiles {
+        &self.kept.site
+    }
+
+    /// Looks at the handbook again. Pages that were edited, and those at the addresses that somebody
+    /// is looking at, are handed to `first` before the rest of the site is made, if they have no
+    /// errors.
+    pub fn refresh(
+        &mut self,
+        root: &Path,
+        watched: &BTreeSet<String>,
+        first: &mut dyn FnMut(SharedFiles),
+    ) -> Refreshed {
+        let (files, findings) = read(root);
+        if files.texts.is_empty() {
+            self.kept = Kept::default();
+            let built = BuiltSite {
+                findings,
+                sources: built_in_texts().collect(),
+                ..BuiltSite::default()
+            };
+            return Refreshed {
+                built,
+                ..Refreshed::default()
+            };
+        }
+        self.turn += 1;
+        let look = Look::new(self.edition, files, &mut self.kept, findings);
+        look.refreshed(&mut self.kept, self.turn, watched, first)
+    }
+}

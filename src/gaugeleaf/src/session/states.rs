@@ -1,0 +1,222 @@
+//! In which state each thing is that pages read: two looks at a handbook in which it has the same one
+//! give the same page.
+
+use std::collections::{BTreeSet, HashMap};
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::{Mutex, PoisonError};
+
+use gaugeleaf_calc::catalog::Whose;
+use gaugeleaf_calc::{Catalog, Job, Names};
+
+use crate::handbook::files::HandbookFiles;
+use crate::handbook::page::Page;
+use crate::handbook::places::EQUIPMENT;
+use crate::handbook::whole::Handbook;
+use crate::page::reads::Consulted;
+use crate::values::graph::Graph;
+use crate::values::scope::JobScope;
+
+/// A number that stands for a value: the same for the same one.
+pub fn state_of(value: impl Hash) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    value.hash(&mut hasher);
+    hasher.finish()
+}
+
+/// What every page, and every part of the site, may hang on without asking.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct CommonStates {
+    /// handbook.toml, phases, words, rules: all texts but pages, the catalog, kits and the theme.
+    pub settings: u64,
+    /// What can be worked out: the catalog's files and the kits', and what handbook.toml leaves out.
+    pub definitions: u64,
+    pub theme: u64,
+}
+
+impl CommonStates {
+    pub fn of(files: &HandbookFiles) -> CommonStates {
+        let mut settings = DefaultHasher::new();
+        let mut definitions = DefaultHasher::new();
+        let mut theme = DefaultHasher::new();
+        for (path, text) in &files.texts {
+            let of = if path.starts_with("themes/") {
+                &mut theme
+            } else if path.starts_with("calculators/") || path.starts_with(EQUIPMENT) {
+                &mut definitions
+            } else if is_page(path) {
+                continue;
+            } else {
+                &mut settings
+            };
+            (path, text).hash(of);
+        }
+        for file in &files.bytes {
+            if file.0.starts_with("themes/") {
+                file.hash(&mut theme);
+            }
+        }
+        files.texts.get("handbook.toml").hash(&mut definitions);
+        CommonStates {
+            settings: settings.finish(),
+            definitions: definitions.finish(),
+            theme: theme.finish(),
+        }
+    }
+}
+
+fn is_page(path: &str) -> bool {
+    path.starts_with("content/") && path.ends_with(".md")
+}
+
+/// The states of one look at a handbook, each worked out once.
+pub struct States<'s> {
+    files: &'s HandbookFiles,
+    handbook: &'s Handbook,
+    graph: &'s Graph,
+    own: &'s JobScope,
+    common: CommonStates,
+    known: Mutex<HashMap<Consulted, u64>>,
+    /// The measurements and ratings beneath each calculator.
+    beneath: HashMap<&'s str, BTreeSet<&'s str>>,
+}
+
+impl<'s> States<'s> {
+    pub fn of(
+        files: &'s HandbookFiles,
+        handbook: &'s Handbook,
+        graph: &'s Graph,
+        own: &'s JobScope,
+        common: CommonStates,
+    ) -> States<'s> {
+        let names = graph.catalog.calculators.keys();
+        let beneath = names.map(|name| (name.as_str(), beneath(name, &graph.catalog)));
+        States {
+            files,
+            handbook,
+            graph,
+            own,
+            common,
+            known: Mutex::default(),
+            beneath: beneath.collect(),
+        }
+    }
+
+    /// Of a page by itself, without what it asks for.
+    pub fn of_page(&self, page: &Page) -> u64 {
+        let text = self.files.texts.get(&page.path);
+        let CommonStates {
+            settings,
+            definitions,
+            ..
+        } = self.common;
+        let definitions = (definitions, &self.handbook.glossary);
+        state_of((&page.path, text, page.phase, settings, definitions))
+    }
+
+    /// Of something that a page asked for.
+    pub fn of_read(&self, read: &Consulted) -> u64 {
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(state) = known.get(read) {
+            return *state;
+        }
+        drop(known);
+        let state = self.worked_out(read);
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        known.insert(read.clone(), state);
+        state
+    }
+
+    fn worked_out(&self, read: &Consulted) -> u64 {
+        match read {
+            Consulted::Value { kit, name } => self.in_job(kit.as_deref(), |job| {
+                let value = |name: &str| held(job, name);
+                match self.beneath.get(name.as_str()) {
+                    Some(names) => {
+                        state_of(names.iter().map(|name| value(name)).collect::<Vec<_>>())
+                    }
+                    None => state_of(value(name)),
+                }
+            }),
+            Consulted::EveryValue { kit } => self.in_job(kit.as_deref(), every),
+            Consulted::Outline(path) => {
+                let page = self.handbook.pages.at(path);
+                state_of(page.map(|page| {
+                    let headings = page.outline.headings.iter();
+                    let headings: Vec<_> = headings.map(|one| (&one.id, &one.text)).collect();
+                    let addresses: Vec<String> = page.outline.addresses().collect();
+                    (&page.outline.title, headings, addresses)
+                }))
+            }
+            Consulted::Text(path) => {
+                let phase = self.handbook.pages.at(path).map(|page| page.phase);
+                state_of((self.files.texts.get(path), phase))
+            }
+            Consulted::Order => {
+                let pages = self.handbook.pages.iter();
+                state_of(
+                    pages
+                        .map(|page| (&page.path, page.phase))
+                        .collect::<Vec<_>>(),
+                )
+            }
+            Consulted::File(path) => state_of(self.files.bytes.get(path)),
+            Consulted::FileNames => state_of(self.files.bytes.keys().collect::<Vec<_>>()),
+            Consulted::Drawings => self.common.theme,
+        }
+    }
+
+    fn in_job<T>(&self, kit: Option<&str>, ask: impl FnOnce(&Job) -> T) -> T {
+        let Some(kit) = kit else {
+            return ask(self.own.job());
+        };
+        let whose = Whose::Prepared {
+            name: "",
+            kit,
+            given: Names::new(),
+        };
+        ask(&self.graph.catalog.job_of(&whose))
+    }
+
+    /// Of all values that the handbook has, whoever reads them.
+    pub fn of_values(&self) -> u64 {
+        let kits = self.graph.kits.values();
+        let kits: Vec<String> = kits.map(|kit| format!("{kit:?}")).collect();
+        state_of((every(self.own.job()), kits, &self.graph.left_out))
+    }
+}
+
+fn held<'j>(job: &'j Job, name: &str) -> Option<(&'j str, &'static str, &'j str)> {
+    let held = job.get(name)?;
+    Some((held.text.as_str(), held.ground.word(), held.from.as_str()))
+}
+
+fn every(job: &Job) -> u64 {
+    let names = job.iter().map(|(name, _)| (name, held(job, name)));
+    state_of(names.collect::<Vec<_>>())
+}
+
+/// The measurements and ratings that a calculator's results hang on, and what stands against one of
+/// them.
+fn beneath<'c>(calculator: &str, catalog: &'c Catalog) -> BTreeSet<&'c str> {
+    let (mut named, mut seen) = (BTreeSet::new(), BTreeSet::new());
+    let mut left = Vec::from_iter(catalog.calculators.get(calculator));
+    while let Some(one) = left.pop() {
+        if !seen.insert(one.name.as_str()) {
+            continue;
+        }
+        for from in one.inputs.iter().filter_map(|input| input.from.as_ref()) {
+            if let Some((supplier, _)) = from.value.split_once('.') {
+                left.extend(catalog.calculators.get(supplier));
+            } else if named.insert(from.value.as_str()) {
+                let against = catalog.calculators.values().filter(|other| {
+                    let mut crosses = other.cross_checks.iter();
+                    crosses.any(|cross| cross.measured.value == from.value)
+                });
+                left.extend(against);
+            }
+        }
+        let crosses = one.cross_checks.iter();
+        named.extend(crosses.map(|cross| cross.measured.value.as_str()));
+    }
+    named
+}

@@ -1,0 +1,173 @@
+//! The written pages of one look: composed and printed where they aren't as they were.
+
+use std::collections::{BTreeSet, HashMap};
+use std::sync::Arc;
+
+use gaugeleaf_calc::finding::{Finding, Level};
+use rayon::prelude::*;
+
+use super::kept::{KeptPage, KeptPrint, SharedFiles};
+use super::look::{Look, broken};
+use super::states::{States, state_of};
+use crate::blocks::registry::KINDS;
+use crate::page::compose::compose;
+use crate::page::context::Composer;
+use crate::prose::InspectedPage;
+use crate::render::files::NoFiles;
+use crate::render::renderer::Renderer;
+use crate::site::written::html;
+
+/// The pages of a handbook, and what was kept of them.
+pub struct PageLook<'l> {
+    look: &'l Look<'l>,
+    states: &'l States<'l>,
+    own: &'l HashMap<&'l str, u64>,
+    kept: &'l HashMap<String, KeptPage>,
+    inspected: Vec<Arc<InspectedPage>>,
+    turn: u64,
+    /// The state of what every page is printed in.
+    frame: u64,
+    renderer: Renderer<'l>,
+}
+
+impl<'l> PageLook<'l> {
+    pub fn new(
+        look: &'l Look<'l>,
+        states: &'l States<'l>,
+        own: &'l HashMap<&'l str, u64>,
+        kept: &'l HashMap<String, KeptPage>,
+        inspected: Vec<Arc<InspectedPage>>,
+        turn: u64,
+    ) -> PageLook<'l> {
+        let frame = (
+            look.common.theme,
+            look.common.settings,
+            format!("{:?}", look.frame),
+        );
+        PageLook {
+            look,
+            states,
+            own,
+            kept,
+            inspected,
+            turn,
+            frame: state_of(frame),
+            renderer: Renderer::new(&look.theme.theme, &look.frame, look.edition, &NoFiles),
+        }
+    }
+
+    /// Every page, in the handbook's order. Those that were edited or are watched come first, and are
+    /// handed over where nothing is wrong with them.
+    pub fn pages(
+        &self,
+        watched: &BTreeSet<String>,
+        findings: &[Finding],
+        first: &mut dyn FnMut(SharedFiles),
+    ) -> Vec<KeptPage> {
+        let count = self.look.handbook.pages.len();
+        let urgent: Vec<usize> = (0..count)
+            .filter(|at| self.is_urgent(*at, watched))
+            .collect();
+        let early: Vec<(usize, KeptPage)> = urgent
+            .into_par_iter()
+            .map(|at| (at, self.page(at)))
+            .collect();
+        let faulty = broken(&self.look.handbook, findings);
+        let ready = early.iter().filter_map(|(at, page)| {
+            let url = &self.look.handbook.pages[*at].url;
+            let errors = page
+                .composed
+                .findings
+                .iter()
+                .any(|one| one.level == Level::Error);
+            let html = page.printed.as_ref()?.html.as_ref().ok()?;
+            (!errors && !faulty.contains(url)).then(|| (url.clone(), Arc::clone(html)))
+        });
+        first(ready.collect());
+        let mut early: HashMap<usize, KeptPage> = early.into_iter().collect();
+        let mut pages: Vec<Option<KeptPage>> = (0..count).map(|at| early.remove(&at)).collect();
+        pages.par_iter_mut().enumerate().for_each(|(at, page)| {
+            page.get_or_insert_with(|| self.page(at));
+        });
+        pages.into_iter().flatten().collect()
+    }
+
+    /// Whether somebody waits for a page: it is watched, or its own text is another.
+    fn is_urgent(&self, at: usize, watched: &BTreeSet<String>) -> bool {
+        let page = &self.look.handbook.pages[at];
+        let known = self.kept.get(&page.path);
+        watched.contains(&page.url)
+            || known.is_some_and(|known| {
+                known.common == self.look.common
+                    && Some(&known.state) != self.own.get(page.path.as_str())
+            })
+    }
+
+    fn page(&self, at: usize) -> KeptPage {
+        let page = &self.look.handbook.pages[at];
+        let state = self
+            .own
+            .get(page.path.as_str())
+            .copied()
+            .unwrap_or_default();
+        let known = self.kept.get(&page.path).filter(|known| {
+            let mut reads = known.reads.iter();
+            known.state == state && reads.all(|(read, state)| self.states.of_read(read) == *state)
+        });
+        let mut kept = known.cloned().unwrap_or_else(|| self.composed(at, state));
+        if !page.is_front() {
+            self.print(at, &mut kept);
+        }
+        kept
+    }
+
+    fn composed(&self, at: usize, state: u64) -> KeptPage {
+        let composer = Composer {
+            handbook: &self.look.handbook,
+            files: &self.look.files,
+            graph: &self.look.graph.graph,
+            own: &self.look.own,
+            kinds: &KINDS,
+            drawings: &self.look.theme.theme,
+        };
+        let composed = compose(&self.look.handbook.pages[at], &composer);
+        let reads = composed.value.reads.iter();
+        let reads = reads.map(|read| (read.clone(), self.states.of_read(read)));
+        KeptPage {
+            state,
+            common: self.look.common,
+            inspected: Arc::clone(&self.inspected[at]),
+            reads: Arc::new(reads.collect()),
+            composed: Arc::new(composed),
+            turn: self.turn,
+            printed: None,
+        }
+    }
+
+    /// Prints a page, unless what it is printed from is what it was.
+    fn print(&self, at: usize, kept: &mut KeptPage) {
+        let look = self.look;
+        let page = &look.handbook.pages[at];
+        let place = page.phase.zip(look.way.place(page));
+        let near = place.map(|(phase, at)| (look.way.near(phase, at), at));
+        let around = format!(
+            "{:?} {:?} {:?}",
+            look.way.neighbours(&page.url),
+            page.phase.map(|at| look.way.phase(at)),
+            near
+        );
+        let state = state_of((kept.turn, self.frame, around));
+        if kept.printed.as_ref().is_some_and(|one| one.state == state) {
+            return;
+        }
+        let html = html(
+            &self.renderer,
+            &look.handbook,
+            page,
+            &kept.composed,
+            &look.way,
+        );
+        let html = html.map(Arc::new);
+        kept.printed = Some(KeptPrint { state, html });
+    }
+}
