@@ -1,16 +1,17 @@
 //! The stages in their order: a folder becomes a site.
 
+mod built;
 mod kept;
 mod live;
 mod look;
 mod parts;
+mod refresh;
 mod states;
 mod turned;
 
 use std::path::Path;
 use std::sync::Arc;
 
-use gaugeleaf_calc::SourceFile;
 use gaugeleaf_calc::finding::{Finding, fold};
 use rayon::prelude::*;
 
@@ -38,28 +39,11 @@ use crate::values::own::own;
 use crate::values::scope::JobScope;
 use crate::values::{left_out, outline};
 
+pub use built::BuiltSite;
+use built::sources;
 pub use kept::SharedFiles;
-pub use live::{Refreshed, Session};
-
-/// A site, and everything that is wrong with it.
-#[derive(Debug, Default)]
-pub struct BuiltSite {
-    pub site: SiteFiles,
-    pub findings: Vec<Finding>,
-    /// The texts that the findings point into.
-    pub sources: Sources,
-    /// Every file that the site holds, or would hold.
-    pub paths: Vec<String>,
-    pub values: usize,
-}
-
-impl BuiltSite {
-    /// How many pages the site has.
-    pub fn pages(&self) -> usize {
-        let html = self.paths.iter().filter(|path| path.ends_with(".html"));
-        html.count()
-    }
-}
+pub use live::Session;
+pub use refresh::Refreshed;
 
 /// What a question on the command line is asked of: the catalog, and the handbook with its kits and
 /// jobs. Outside a handbook nothing is set.
@@ -160,14 +144,6 @@ fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> Bui
         sources: sources(graph.files, files.texts),
         ..built
     }
-}
-
-/// The texts that findings point into.
-fn sources(catalog: Vec<SourceFile>, texts: impl IntoIterator<Item = (String, String)>) -> Sources {
-    let mut sources: Sources = built_in_texts().collect();
-    sources.extend(catalog.into_iter().map(|file| (file.path, file.text)));
-    sources.extend(texts);
-    sources
 }
 
 /// Every page composed, and what became of printing it at once.

@@ -57,11 +57,9 @@ struct Test<'t> {
 /// The test; its page gets a sheet to sign too.
 fn test(index: usize, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
     let phase = &context.phases()[index];
-    let pages = context.pages().iter();
-    let pages = pages.filter(|page| page.phase == Some(index));
     let mut all = Composed::of(());
     let mut asked = Vec::new();
-    for page in pages {
+    for page in context.pages_of(index) {
         asked.extend(all.take(of_page(page, context)));
     }
     for one in &mut all.uses {

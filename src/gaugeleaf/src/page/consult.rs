@@ -73,16 +73,29 @@ impl<'c> Context<'c> {
         (scope, sheet)
     }
 
+    /// The page itself, for the same: it may be shown on another.
+    pub fn own_outline(&self) -> &'c Page {
+        self.reads.note(Consulted::Outline(self.page.path.clone()));
+        self.page
+    }
+
     /// Another page, for what is written of it in its head: its title and its addresses.
     pub fn outline_of(&self, path: &str) -> Option<&'c Page> {
         self.reads.note(Consulted::Outline(path.to_string()));
         self.with.handbook.pages.at(path)
     }
 
-    /// Every page, in the handbook's order, for where they stand.
+    /// Every page, for what it is called.
     pub fn pages(&self) -> &'c [Page] {
-        self.reads.note(Consulted::Order);
+        self.reads.note(Consulted::Pages(None));
         &self.with.handbook.pages
+    }
+
+    /// The pages of a phase in their order, for what they are called.
+    pub fn pages_of(&self, phase: usize) -> impl Iterator<Item = &'c Page> + use<'c> {
+        self.reads.note(Consulted::Pages(Some(phase)));
+        let pages = self.with.handbook.pages.iter();
+        pages.filter(move |page| page.phase == Some(phase))
     }
 
     /// Another file's text; empty where there is none.

@@ -96,13 +96,13 @@ impl<'c> Context<'c> {
         }
     }
 
-    /// What composes another page's parts for this one, and the values that hold there.
+    /// The values that hold on another page, for its questions.
     pub fn scope_of(&self, page: &Page) -> JobScope {
-        self.reads.note(Consulted::Text(page.path.clone()));
+        self.reads.note(Consulted::Questions(page.path.clone()));
         self.with.scope(page).0
     }
 
-    /// Where another page's parts are composed for this one.
+    /// Where another page's questions are composed for this one.
     pub fn on<'o>(&'o self, page: &'o Page, scope: &'o JobScope) -> Context<'o> {
         Context::new(self.with, page, scope, self.reads)
     }

@@ -75,7 +75,7 @@ fn target(
     let file = percent_decode_str(file).decode_utf8_lossy();
     let place = percent_decode_str(place).decode_utf8_lossy();
     let page = if file.is_empty() {
-        context.page
+        context.own_outline()
     } else {
         let path = context.resolve(&file);
         let page = path.as_deref().and_then(|path| context.outline_of(path));

@@ -16,8 +16,10 @@ pub enum Consulted {
     Outline(String),
     /// Another file's text.
     Text(String),
-    /// Which pages there are, in their order.
-    Order,
+    /// What another page asks its readers, and the values that hold there.
+    Questions(String),
+    /// Which pages there are, in their order: all, or those of a phase.
+    Pages(Option<usize>),
     /// A file of the handbook that is no text, or that there is none.
     File(String),
     /// Which of these files there are.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use gaugeleaf_calc::finding::Finding;
 
-use super::states::CommonStates;
+use super::states::{CommonStates, state_of};
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::whole::Handbook;
 use crate::page::compose::ComposedPage;
@@ -36,6 +36,8 @@ pub struct Kept {
 
 pub struct KeptGraph {
     pub state: u64,
+    /// Of what can be worked out, without the kits' values.
+    pub definitions: u64,
     pub graph: Graph,
     pub findings: Vec<Finding>,
 }
@@ -45,8 +47,14 @@ impl KeptGraph {
     pub fn load(files: &HandbookFiles, handbook: &Handbook, state: u64) -> KeptGraph {
         let (mut graph, mut findings) = Graph::load(files);
         findings.extend(leave_out(handbook, &mut graph));
+        let texts: Vec<_> = graph
+            .files
+            .iter()
+            .map(|file| (&file.path, &file.text))
+            .collect();
         KeptGraph {
             state,
+            definitions: state_of((texts, &graph.left_out)),
             graph,
             findings,
         }

@@ -7,9 +7,10 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use super::BuiltSite;
+use super::built::BuiltSite;
 use super::kept::{Kept, SharedFiles};
 use super::look::Look;
+use super::refresh::Refreshed;
 use crate::handbook::files::read;
 use crate::render::edition::Edition;
 use crate::render::theme::built_in_texts;
@@ -20,17 +21,6 @@ pub struct Session<'e> {
     kept: Kept,
     /// How often it was looked at, which tells one composing of a page from the next.
     turn: u64,
-}
-
-/// What came of one look.
-#[derive(Debug, Default)]
-pub struct Refreshed {
-    /// All but its files, which the session holds.
-    pub built: BuiltSite,
-    /// The pages that were composed, by path.
-    pub composed: Vec<String>,
-    /// The addresses of pages that have errors of their own.
-    pub broken: BTreeSet<String>,
 }
 
 impl<'e> Session<'e> {

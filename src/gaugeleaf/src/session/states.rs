@@ -8,10 +8,15 @@ use std::sync::{Mutex, PoisonError};
 use gaugeleaf_calc::catalog::Whose;
 use gaugeleaf_calc::{Catalog, Job, Names};
 
+use crate::blocks::question::QuestionBlock;
+use crate::blocks::question::place::place;
 use crate::handbook::files::HandbookFiles;
+use crate::handbook::kind::BlockShape;
+use crate::handbook::outline::PageSettings;
 use crate::handbook::page::Page;
 use crate::handbook::places::EQUIPMENT;
 use crate::handbook::whole::Handbook;
+use crate::page::fences::of_kind;
 use crate::page::reads::Consulted;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
@@ -23,45 +28,51 @@ pub fn state_of(value: impl Hash) -> u64 {
     hasher.finish()
 }
 
-/// What every page, and every part of the site, may hang on without asking.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct CommonStates {
-    /// handbook.toml, phases, words, rules: all texts but pages, the catalog, kits and the theme.
+/// The states of a handbook's files, pages and pictures aside.
+pub struct FolderStates {
+    /// handbook.toml, phases, words, rules: all texts that are none of the others.
     pub settings: u64,
-    /// What can be worked out: the catalog's files and the kits', and what handbook.toml leaves out.
-    pub definitions: u64,
+    /// The catalog and the kits, and handbook.toml, which may leave calculators out.
+    pub catalog: u64,
     pub theme: u64,
 }
 
-impl CommonStates {
-    pub fn of(files: &HandbookFiles) -> CommonStates {
+impl FolderStates {
+    pub fn of(files: &HandbookFiles) -> FolderStates {
         let mut settings = DefaultHasher::new();
-        let mut definitions = DefaultHasher::new();
+        let mut catalog = DefaultHasher::new();
         let mut theme = DefaultHasher::new();
-        for (path, text) in &files.texts {
-            let of = if path.starts_with("themes/") {
-                &mut theme
+        for file in &files.texts {
+            let path = file.0;
+            if path.starts_with("themes/") {
+                file.hash(&mut theme);
             } else if path.starts_with("calculators/") || path.starts_with(EQUIPMENT) {
-                &mut definitions
-            } else if is_page(path) {
-                continue;
-            } else {
-                &mut settings
-            };
-            (path, text).hash(of);
+                file.hash(&mut catalog);
+            } else if !is_page(path) {
+                file.hash(&mut settings);
+            }
         }
         for file in &files.bytes {
             if file.0.starts_with("themes/") {
                 file.hash(&mut theme);
             }
         }
-        files.texts.get("handbook.toml").hash(&mut definitions);
-        CommonStates {
+        files.texts.get("handbook.toml").hash(&mut catalog);
+        FolderStates {
             settings: settings.finish(),
-            definitions: definitions.finish(),
+            catalog: catalog.finish(),
             theme: theme.finish(),
         }
     }
+}
+
+/// What every page, and every part of the site, may hang on without asking.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct CommonStates {
+    pub settings: u64,
+    /// What can be worked out, whatever the kits' values are.
+    pub definitions: u64,
+    pub theme: u64,
 }
 
 fn is_page(path: &str) -> bool {
@@ -147,12 +158,15 @@ impl<'s> States<'s> {
                     (&page.outline.title, headings, addresses)
                 }))
             }
-            Consulted::Text(path) => {
-                let phase = self.handbook.pages.at(path).map(|page| page.phase);
-                state_of((self.files.texts.get(path), phase))
-            }
-            Consulted::Order => {
+            Consulted::Text(path) => state_of(self.files.texts.get(path)),
+            Consulted::Questions(path) => self
+                .handbook
+                .pages
+                .at(path)
+                .map_or(0, |page| self.questions(page)),
+            Consulted::Pages(phase) => {
                 let pages = self.handbook.pages.iter();
+                let pages = pages.filter(|page| phase.is_none() || page.phase == *phase);
                 state_of(
                     pages
                         .map(|page| (&page.path, page.phase))
@@ -163,6 +177,33 @@ impl<'s> States<'s> {
             Consulted::FileNames => state_of(self.files.bytes.keys().collect::<Vec<_>>()),
             Consulted::Drawings => self.common.theme,
         }
+    }
+
+    /// Of what a page asks: each question with where it leads, and the values that hold on the page.
+    fn questions(&self, page: &Page) -> u64 {
+        let text = self.files.texts.get(&page.path).map_or("", String::as_str);
+        let asked = of_kind(&page.tree.nodes, QuestionBlock.name()).into_iter();
+        let asked: Vec<_> = asked
+            .map(|node| {
+                let place = place(page, node.range.start);
+                (text.get(node.range.clone()), format!("{place:?}"))
+            })
+            .collect();
+        let PageSettings {
+            given, job, kit, ..
+        } = &page.outline.settings;
+        let given: Vec<_> = given
+            .iter()
+            .map(|one| (&one.name.value, &one.text.value))
+            .collect();
+        let job = job.as_ref().map(|job| &job.value);
+        state_of((
+            page.phase,
+            asked,
+            given,
+            job,
+            kit.as_ref().map(|kit| &kit.value),
+        ))
     }
 
     fn in_job<T>(&self, kit: Option<&str>, ask: impl FnOnce(&Job) -> T) -> T {

@@ -1,0 +1,39 @@
+//! What building a site comes to.
+
+use gaugeleaf_calc::SourceFile;
+use gaugeleaf_calc::finding::Finding;
+
+use crate::render::files::SiteFiles;
+use crate::render::theme::built_in_texts;
+use crate::report::Sources;
+
+/// A site, and everything that is wrong with it.
+#[derive(Debug, Default)]
+pub struct BuiltSite {
+    pub site: SiteFiles,
+    pub findings: Vec<Finding>,
+    /// The texts that the findings point into.
+    pub sources: Sources,
+    /// Every file that the site holds, or would hold.
+    pub paths: Vec<String>,
+    pub values: usize,
+}
+
+impl BuiltSite {
+    /// How many pages the site has.
+    pub fn pages(&self) -> usize {
+        let html = self.paths.iter().filter(|path| path.ends_with(".html"));
+        html.count()
+    }
+}
+
+/// The texts that findings point into.
+pub fn sources(
+    catalog: Vec<SourceFile>,
+    texts: impl IntoIterator<Item = (String, String)>,
+) -> Sources {
+    let mut sources: Sources = built_in_texts().collect();
+    sources.extend(catalog.into_iter().map(|file| (file.path, file.text)));
+    sources.extend(texts);
+    sources
+}

@@ -1,0 +1,128 @@
+//! From a handbook as it is now to its whole site, with what was kept of the last look.
+
+use std::collections::{BTreeSet, HashMap};
+use std::sync::Arc;
+
+use gaugeleaf_calc::finding::{Finding, fold};
+
+use super::built::{BuiltSite, sources};
+use super::kept::{Kept, KeptPage, SharedFiles};
+use super::look::{Look, broken};
+use super::parts::{PartLook, judged};
+use super::states::States;
+use super::turned::PageLook;
+use crate::blocks::registry::shapes;
+use crate::handbook::unused::unused;
+use crate::prose::inspect_with;
+use crate::report::sort;
+use crate::site::input::SiteInput;
+use crate::site::paths;
+
+/// What came of one look.
+#[derive(Debug, Default)]
+pub struct Refreshed {
+    /// All but its files, which the session holds.
+    pub built: BuiltSite,
+    /// The pages that were composed, by path.
+    pub composed: Vec<String>,
+    /// The addresses of pages that have errors of their own.
+    pub broken: BTreeSet<String>,
+}
+
+impl Look<'_> {
+    /// Composes and prints what isn't as it was, and keeps it all.
+    pub fn refreshed(
+        mut self,
+        kept: &mut Kept,
+        turn: u64,
+        watched: &BTreeSet<String>,
+        first: &mut dyn FnMut(SharedFiles),
+    ) -> Refreshed {
+        let mut findings = std::mem::take(&mut self.findings);
+        let (refreshed, pages) = {
+            let (files, graph) = (&self.files, &self.graph.graph);
+            let states = States::of(files, &self.handbook, graph, &self.own, self.common);
+            let own: HashMap<&str, u64> = self
+                .handbook
+                .pages
+                .iter()
+                .map(|page| (page.path.as_str(), states.of_page(page)))
+                .collect();
+            let inspected = inspect_with(
+                &self.handbook,
+                files,
+                &shapes(),
+                |page| {
+                    let known = kept.pages.get(&page.path)?;
+                    let same = own.get(page.path.as_str()) == Some(&known.state);
+                    same.then(|| Arc::clone(&known.inspected))
+                },
+                &mut findings,
+            );
+            let pages = PageLook::new(&self, &states, &own, &kept.pages, inspected, turn);
+            let pages = pages.pages(watched, &findings, first);
+            let refreshed = self.rest(&states, &pages, kept, findings, turn);
+            (refreshed, pages)
+        };
+        let paths = self.handbook.pages.iter().map(|page| page.path.clone());
+        kept.pages = paths.zip(pages).collect();
+        kept.files = self.files;
+        kept.handbook = self.handbook;
+        kept.graph = Some(self.graph);
+        kept.theme = Some(self.theme);
+        refreshed
+    }
+
+    /// All that isn't a written page, and the whole site.
+    fn rest(
+        &self,
+        states: &States<'_>,
+        pages: &[KeptPage],
+        kept: &mut Kept,
+        mut findings: Vec<Finding>,
+        turn: u64,
+    ) -> Refreshed {
+        let composed: Vec<_> = pages
+            .iter()
+            .map(|page| Arc::clone(&page.composed))
+            .collect();
+        for page in &composed {
+            findings.extend(page.findings.iter().cloned());
+        }
+        findings.extend(judged(self, states, kept));
+        let input = SiteInput {
+            files: &self.files,
+            handbook: &self.handbook,
+            graph: &self.graph.graph,
+            theme: &self.theme.theme,
+            composed: &composed,
+            own: &self.own,
+            frame: &self.frame,
+            way: &self.way,
+            edition: self.edition,
+        };
+        findings.extend(unused(&self.files, &paths::shown(&input)));
+        let paths = paths::paths(&input);
+        findings.extend(paths::taken(&paths));
+        let (site, found) = PartLook::new(self, &input, states, pages).site(kept);
+        findings.extend(found);
+        kept.site = site;
+        sort(&mut findings);
+        let broken = broken(&self.handbook, &findings);
+        let of_now =
+            std::iter::zip(&*self.handbook.pages, pages).filter(|(_, kept)| kept.turn == turn);
+        let texts = self.files.texts.iter();
+        let texts = texts.map(|(path, text)| (path.clone(), text.clone()));
+        Refreshed {
+            composed: of_now.map(|(page, _)| page.path.clone()).collect(),
+            built: BuiltSite {
+                findings: fold(findings),
+                sources: sources(self.graph.graph.files.clone(), texts),
+                paths: paths.into_iter().map(|one| one.path).collect(),
+                values: composed.iter().map(|page| page.uses.len()).sum(),
+                ..BuiltSite::default()
+            },
+            broken,
+        }
+    }
+}
