@@ -1,5 +1,6 @@
 //! Which files of a folder belong to the handbook.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
@@ -64,7 +65,7 @@ pub fn files(root: &Path, findings: &mut Vec<Finding>) -> Vec<FileToRead> {
 
 /// Where a handbook's files start. Where `calculators/` is also the crate that
 /// computes, only its catalog belongs to the handbook.
-fn starts(root: &Path) -> [&'static str; 4] {
+pub fn starts(root: &Path) -> [&'static str; 4] {
     let crate_too = root.join("calculators/Cargo.toml").is_file();
     let calculators = if crate_too {
         "calculators/catalog"
@@ -79,7 +80,8 @@ fn hidden(path: &Path) -> bool {
         .is_some_and(|name| name.as_encoded_bytes().starts_with(b"."))
 }
 
-fn inside(root: &Path, at: &Path) -> Option<String> {
+/// A path on disk as one inside the handbook, with forward slashes.
+pub fn inside(root: &Path, at: &Path) -> Option<String> {
     let rest = at.strip_prefix(root).ok()?;
     let parts: Vec<_> = rest
         .components()
@@ -205,25 +207,25 @@ fn kind(path: &str, findings: &mut Vec<Finding>) -> Option<bool> {
     None
 }
 
-/// When each of the handbook's files last changed, and its size; the preview
-/// compares two of these.
-pub fn stamps(root: &Path) -> Vec<(PathBuf, Option<SystemTime>, u64)> {
-    let mut stamps = Vec::new();
+/// When a file last changed, and its size.
+pub type FileStamp = (Option<SystemTime>, u64);
+
+/// The stamp of each of the handbook's files by its path inside the handbook; the preview
+/// compares two of these. Folders have none: their times change with files that aren't ours.
+pub fn stamps(root: &Path) -> BTreeMap<String, FileStamp> {
+    let mut stamps = BTreeMap::new();
     for start in starts(root) {
-        let walk = WalkDir::new(root.join(start))
-            .sort_by_file_name()
-            .into_iter();
-        for entry in walk
+        for entry in WalkDir::new(root.join(start))
+            .into_iter()
             .filter_entry(|entry| entry.depth() == 0 || !hidden(entry.path()))
             .flatten()
+            .filter(|entry| !entry.file_type().is_dir())
         {
             let data = std::fs::metadata(entry.path()).ok();
             let changed = data.as_ref().and_then(|data| data.modified().ok());
-            stamps.push((
-                entry.into_path(),
-                changed,
-                data.map_or(0, |data| data.len()),
-            ));
+            if let Some(path) = inside(root, entry.path()) {
+                stamps.insert(path, (changed, data.map_or(0, |data| data.len())));
+            }
         }
     }
     stamps

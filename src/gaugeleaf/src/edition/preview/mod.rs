@@ -16,6 +16,7 @@ use tiny_http::{Header, Response, Server, StatusCode};
 
 use respond::RELOAD_SCRIPT;
 pub use respond::{PreviewRequest, PreviewState, Reply, respond};
+use watch::HandbookWatch;
 
 use crate::edition::addresses::FolderEdition;
 use crate::page::route::Route;
@@ -42,7 +43,7 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
     // a browser may try the newer loopback address first; where there is none, the older serves
     let newer = Server::http(SocketAddr::from((Ipv6Addr::LOCALHOST, port))).ok();
     let shown = Arc::new(RwLock::new(PreviewState::new(port)));
-    let seen = watch::look(root);
+    let watch = HandbookWatch::new(root);
     refresh(root, &shown, say);
     say(format!(
         "Preview: http://localhost:{port}/  (ends with Ctrl+C)"
@@ -55,7 +56,7 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
             }
         }
         scope.spawn(move || nudge(port));
-        watch::each_change(root, seen, || refresh(root, &shown, say));
+        watch.each_change(say, |_changed| refresh(root, &shown, say));
     });
     Ok(())
 }

@@ -1,29 +1,373 @@
-//! Notices that a handbook's files changed, by looking.
+//! Notices which of a handbook's files changed: told by the system, and by looking.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
-use std::time::{Duration, SystemTime};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
+use std::time::{Duration, Instant};
 
-use crate::handbook::walk::stamps;
+use notify::event::{Event, EventKind, ModifyKind};
+use notify::{Config, RecommendedWatcher, RecursiveMode, Watcher};
 
-const PAUSE: Duration = Duration::from_millis(150);
+use crate::handbook::walk::{FileStamp, inside, stamps, starts};
 
-/// What the files were when they were last looked at.
-pub type FileStates = Vec<(PathBuf, Option<SystemTime>, u64)>;
+/// One save comes as several events: they are one change when no more come for so long.
+const QUIET: Duration = Duration::from_millis(8);
 
-/// Looks at the files. This must come before they are read: what changes in between
-/// is then seen as a change.
-pub fn look(root: &Path) -> FileStates {
-    stamps(root)
+/// What never falls quiet is looked at after so long all the same.
+const GATHERED: Duration = Duration::from_millis(50);
+
+/// How often to look where the system tells nothing.
+const ALONE: Duration = Duration::from_millis(150);
+
+/// How often to look beside what the system tells: a network folder's events may not arrive.
+const BESIDE: Duration = Duration::from_secs(2);
+
+/// Paths inside the handbook, with forward slashes.
+pub type ChangedPaths = BTreeSet<String>;
+
+/// A handbook's folder under watch.
+pub struct HandbookWatch {
+    root: PathBuf,
+    /// The files as they were when last looked at.
+    known: BTreeMap<String, FileStamp>,
+    /// The system's watcher; none where there is no such thing, or where it failed.
+    system: Option<RecommendedWatcher>,
+    /// Folders that the system's watcher has taken.
+    taken: BTreeSet<PathBuf>,
+    told: Receiver<Told>,
+    /// How often to look unasked.
+    pause: Duration,
+    /// Why the system can't tell, until that was said.
+    trouble: Option<String>,
 }
 
-/// Calls `changed` after each change since `known`, for ever.
-pub fn each_change(root: &Path, mut known: FileStates, mut changed: impl FnMut()) {
-    loop {
-        std::thread::sleep(PAUSE);
-        let now = stamps(root);
-        if now != known {
-            known = now;
-            changed();
+/// What the system tells.
+#[derive(Debug, PartialEq, Eq)]
+enum Told {
+    /// Something may have changed.
+    Look,
+    /// This file, or all files below it, changed, whatever the stamps say.
+    Changed(String),
+    /// One of the handbook's folders came or went, and must be watched anew.
+    Moved(String),
+    /// Not everything will be told.
+    Trouble(String),
+}
+
+impl HandbookWatch {
+    /// Starts to watch. This must come before the files are read: what changes in between is
+    /// then seen as a change.
+    pub fn new(root: &Path) -> HandbookWatch {
+        let (tell, told) = channel();
+        let mut watch = HandbookWatch {
+            root: root.to_path_buf(),
+            known: BTreeMap::new(),
+            system: None,
+            taken: BTreeSet::new(),
+            told,
+            pause: BESIDE,
+            trouble: None,
+        };
+        // links aren't followed when a handbook is read, and may lead to the whole disk
+        let config = Config::default().with_follow_symlinks(false);
+        // some systems tell real paths, whatever path they were asked for
+        let real = root.canonicalize().unwrap_or_else(|_| root.to_path_buf());
+        let hear = {
+            let real = real.clone();
+            move |event: notify::Result<Event>| hear(&real, event, &tell)
+        };
+        match RecommendedWatcher::new(hear, config) {
+            Ok(system) => {
+                watch.system = Some(system);
+                watch.root = real;
+                watch.take_folders();
+            }
+            Err(error) => watch.fall_back(&error.to_string()),
         }
+        watch.known = stamps(&watch.root);
+        watch
+    }
+
+    /// Calls `changed` after each change with what changed, for ever.
+    pub fn each_change(mut self, say: &dyn Fn(String), mut changed: impl FnMut(&ChangedPaths)) {
+        loop {
+            if let Some(why) = self.trouble.take() {
+                say(format!(
+                    "The system can't tell what changes here ({why}); the folder is looked at every {} ms.",
+                    ALONE.as_millis()
+                ));
+            }
+            let paths = self.next_look();
+            if !paths.is_empty() {
+                changed(&paths);
+            }
+        }
+    }
+
+    /// Waits until it is time to look, and gives what changed since the last look: often nothing.
+    fn next_look(&mut self) -> ChangedPaths {
+        let named = self.gather();
+        // before the look, so that nothing falls between the two
+        self.take_folders();
+        let now = stamps(&self.root);
+        let is_named = |path: &str| {
+            let mut above = path.match_indices('/').map(|(at, _)| &path[..at]);
+            named.contains(path) || (!named.is_empty() && above.any(|one| named.contains(one)))
+        };
+        let here = now
+            .iter()
+            .filter(|(path, stamp)| self.known.get(*path) != Some(stamp) || is_named(path));
+        let gone = self.known.keys().filter(|path| !now.contains_key(*path));
+        let changed = here.map(|(path, _)| path).chain(gone).cloned().collect();
+        self.known = now;
+        changed
+    }
+
+    /// Waits for the first event, or until it is time to look; then until it is quiet.
+    fn gather(&mut self) -> BTreeSet<String> {
+        let mut named = BTreeSet::new();
+        let mut wait = self.pause;
+        let mut first = None;
+        loop {
+            match self.told.recv_timeout(wait) {
+                Ok(Told::Look) => {}
+                Ok(Told::Changed(path)) => {
+                    named.insert(path);
+                }
+                Ok(Told::Moved(path)) => {
+                    let moved = self.root.join(&path);
+                    self.taken.retain(|folder| !folder.starts_with(&moved));
+                    named.insert(path);
+                }
+                Ok(Told::Trouble(why)) => self.fall_back(&why),
+                Err(RecvTimeoutError::Timeout) => return named,
+                Err(RecvTimeoutError::Disconnected) => {
+                    if self.system.take().is_some() {
+                        self.fall_back("it stopped");
+                    }
+                    std::thread::sleep(wait);
+                    return named;
+                }
+            }
+            let since = first.get_or_insert_with(Instant::now).elapsed();
+            if since >= GATHERED {
+                return named;
+            }
+            wait = QUIET.min(GATHERED.saturating_sub(since));
+        }
+    }
+
+    /// Has the system watch what it doesn't yet: the handbook's own folders in full, but of the
+    /// root only what lies right in it, as sites and programs may be built below.
+    fn take_folders(&mut self) {
+        let Some(system) = &mut self.system else {
+            return;
+        };
+        let own = starts(&self.root).map(|start| (self.root.join(start), RecursiveMode::Recursive));
+        let mut trouble = None;
+        for (folder, mode) in own
+            .into_iter()
+            .chain([(self.root.clone(), RecursiveMode::NonRecursive)])
+        {
+            if folder.is_dir() && !self.taken.contains(&folder) {
+                if let Err(error) = system.watch(&folder, mode) {
+                    trouble = Some(error.to_string());
+                }
+                // one that failed would fail again, and is looked at often from now on
+                self.taken.insert(folder);
+            }
+        }
+        if let Some(why) = trouble {
+            self.fall_back(&why);
+        }
+    }
+
+    /// From now on changes are noticed by looking, whatever else is told.
+    fn fall_back(&mut self, why: &str) {
+        if self.pause != ALONE {
+            self.pause = ALONE;
+            self.trouble = Some(why.to_string());
+        }
+    }
+}
+
+/// Passes on what concerns the handbook.
+fn hear(root: &Path, event: notify::Result<Event>, tell: &Sender<Told>) {
+    let tell = |told| drop(tell.send(told));
+    let event = match event {
+        // building reads every file, which must not have us build again
+        Ok(event) if event.kind.is_access() => return,
+        Ok(event) => event,
+        Err(error) => return tell(Told::Trouble(error.to_string())),
+    };
+    if event.paths.is_empty() || event.need_rescan() {
+        tell(Told::Look);
+    }
+    for at in &event.paths {
+        if let Some(path) = inside(root, at).filter(|path| concerns(path)) {
+            tell(meaning(event.kind, path, at));
+        }
+    }
+}
+
+/// Whether a path may be a file of the handbook, or a folder of such.
+fn concerns(path: &str) -> bool {
+    let mut parts = path.split('/');
+    matches!(
+        parts.next(),
+        Some("calculators" | "content" | "handbook.toml" | "themes")
+    ) && parts.all(|part| !part.starts_with('.'))
+}
+
+/// What an event says of a path.
+fn meaning(kind: EventKind, path: String, at: &Path) -> Told {
+    match kind {
+        EventKind::Create(_) | EventKind::Remove(_) | EventKind::Modify(ModifyKind::Name(_)) => {
+            let is_start = !path.contains('/') || path == "calculators/catalog";
+            if is_start && path != "handbook.toml" {
+                Told::Moved(path)
+            } else {
+                Told::Changed(path)
+            }
+        }
+        // rights and times; what matters of them is in the stamps
+        EventKind::Modify(ModifyKind::Metadata(_)) => Told::Look,
+        // of a folder this says that something in it came or went, which has its own event
+        _ if at.is_dir() => Told::Look,
+        _ => Told::Changed(path),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::fs;
+
+    /// Longer than any event takes, so that what comes sooner was told and not looked up.
+    const LONG: Duration = Duration::from_secs(10);
+
+    fn handbook() -> tempfile::TempDir {
+        let folder = tempfile::tempdir().expect("a folder");
+        fs::create_dir(folder.path().join("content")).expect("made");
+        for path in ["handbook.toml", "content/index.md", "content/other.md"] {
+            fs::write(folder.path().join(path), "first").expect("written");
+        }
+        folder
+    }
+
+    fn watch(folder: &Path) -> HandbookWatch {
+        let mut watch = HandbookWatch::new(folder);
+        assert_eq!(watch.trouble, None);
+        watch.pause = LONG;
+        watch
+    }
+
+    /// The next change, which must not take a look that nobody asked for.
+    fn next(watch: &mut HandbookWatch) -> Vec<String> {
+        let start = Instant::now();
+        loop {
+            let paths = watch.next_look();
+            assert!(start.elapsed() < LONG, "noticed by looking, if at all");
+            if !paths.is_empty() {
+                return paths.into_iter().collect();
+            }
+        }
+    }
+
+    #[test]
+    fn a_file_that_is_written_made_or_removed_is_named() {
+        let folder = handbook();
+        let mut watch = watch(folder.path());
+        fs::write(folder.path().join("content/index.md"), "second").expect("written");
+        assert_eq!(next(&mut watch), ["content/index.md"]);
+        fs::create_dir(folder.path().join("content/fit")).expect("made");
+        fs::write(folder.path().join("content/fit/a.md"), "new").expect("written");
+        assert_eq!(next(&mut watch), ["content/fit/a.md"]);
+        fs::remove_file(folder.path().join("content/other.md")).expect("removed");
+        assert_eq!(next(&mut watch), ["content/other.md"]);
+        fs::write(folder.path().join("handbook.toml"), "second").expect("written");
+        assert_eq!(next(&mut watch), ["handbook.toml"]);
+    }
+
+    /// Writes a file anew with the length and the time that it has.
+    fn rewrite(at: &Path, text: &str) {
+        let before = fs::metadata(at).expect("there");
+        assert_eq!(before.len(), text.len() as u64);
+        fs::write(at, text).expect("written");
+        let file = fs::File::options().write(true).open(at).expect("opened");
+        file.set_modified(before.modified().expect("a time"))
+            .expect("set");
+    }
+
+    #[test]
+    fn a_file_written_anew_with_the_same_length_and_time_counts_as_changed() {
+        let folder = handbook();
+        let mut watch = watch(folder.path());
+        rewrite(&folder.path().join("content/index.md"), "FIRST");
+        assert_eq!(stamps(folder.path()), watch.known);
+        assert_eq!(next(&mut watch), ["content/index.md"]);
+    }
+
+    #[test]
+    fn a_folder_that_appears_while_it_runs_is_watched_too() {
+        let folder = handbook();
+        let mut watch = watch(folder.path());
+        let style = folder.path().join("themes/styles/own.css");
+        fs::create_dir_all(style.parent().expect("a folder")).expect("made");
+        fs::write(&style, "first").expect("written");
+        assert_eq!(next(&mut watch), ["themes/styles/own.css"]);
+        rewrite(&style, "other");
+        assert_eq!(next(&mut watch), ["themes/styles/own.css"]);
+        // and once more when it is another folder of the same name
+        fs::rename(folder.path().join("themes"), folder.path().join("away")).expect("moved");
+        assert_eq!(next(&mut watch), ["themes/styles/own.css"]);
+        fs::rename(folder.path().join("away"), folder.path().join("themes")).expect("moved");
+        assert_eq!(next(&mut watch), ["themes/styles/own.css"]);
+        rewrite(&style, "third");
+        assert_eq!(next(&mut watch), ["themes/styles/own.css"]);
+    }
+
+    #[test]
+    fn building_publishing_and_reading_wake_nobody() {
+        let folder = handbook();
+        let watch = watch(folder.path());
+        for name in ["public", "target", "content/.git"] {
+            fs::create_dir(folder.path().join(name)).expect("made");
+            fs::write(folder.path().join(name).join("a.md"), "a").expect("written");
+        }
+        fs::read(folder.path().join("content/index.md")).expect("read");
+        fs::read_dir(folder.path().join("content")).expect("read");
+        // events come in their order: the first that is told is of this
+        fs::write(folder.path().join("content/other.md"), "second").expect("written");
+        let first = watch.told.recv_timeout(LONG);
+        assert_eq!(first, Ok(Told::Changed("content/other.md".to_string())));
+    }
+
+    #[test]
+    fn an_event_without_a_change_names_nothing() {
+        let folder = handbook();
+        let mut watch = watch(folder.path());
+        let page = folder.path().join("content/index.md");
+        fs::set_permissions(&page, fs::metadata(&page).expect("there").permissions()).expect("set");
+        fs::write(folder.path().join("content/gone.md"), "brief").expect("written");
+        fs::remove_file(folder.path().join("content/gone.md")).expect("removed");
+        assert!(watch.next_look().is_empty());
+        fs::write(folder.path().join("content/other.md"), "second").expect("written");
+        assert_eq!(next(&mut watch), ["content/other.md"]);
+    }
+
+    #[test]
+    fn where_the_system_tells_nothing_a_change_is_found_by_looking() {
+        let folder = handbook();
+        let mut watch = watch(folder.path());
+        watch.system = None;
+        fs::write(folder.path().join("content/index.md"), "second").expect("written");
+        let mut found = ChangedPaths::new();
+        while found.is_empty() {
+            watch.fall_back("a reason");
+            found = watch.next_look();
+        }
+        assert_eq!(watch.trouble.as_deref(), Some("a reason"));
+        assert_eq!(found.into_iter().collect::<Vec<_>>(), ["content/index.md"]);
     }
 }
