@@ -75,6 +75,20 @@ impl Preview {
         ))
     }
 
+    /// What is shown of a page: at once, or, after a token, when that is something else.
+    fn revision(&self, page: &str, seen: Option<&str>) -> Waiting {
+        let page = page.replace('/', "%2F");
+        let seen = seen.map_or(String::new(), |token| format!("&seen={token}"));
+        let mut stream = TcpStream::connect(("127.0.0.1", self.port)).expect("connected");
+        write!(
+            stream,
+            "GET /.preview/revision?page={page}{seen} HTTP/1.1\r\nHost: localhost:{}\r\n\r\n",
+            self.port
+        )
+        .expect("sent");
+        Waiting(stream)
+    }
+
     /// Waits until the page at a path holds a text.
     fn wait_for(&self, path: &str, text: &str) -> String {
         let start = Instant::now();
@@ -89,6 +103,41 @@ impl Preview {
             );
             std::thread::sleep(Duration::from_millis(50));
         }
+    }
+}
+
+/// A question to which the answer may take a while; the connection stays open, as a browser's.
+struct Waiting(TcpStream);
+
+impl Waiting {
+    fn answer(mut self) -> Shown {
+        // less than it takes until who waits is told what there is
+        let patience = Some(Duration::from_secs(15));
+        self.0.set_read_timeout(patience).expect("a time limit");
+        let mut answer = Vec::new();
+        let mut some = [0; 4096];
+        loop {
+            let count = self.0.read(&mut some).expect("an answer in time");
+            answer.extend_from_slice(&some[..count]);
+            let text = String::from_utf8_lossy(&answer);
+            if let Some((_, body)) = text.split_once("\r\n\r\n")
+                && body.ends_with('}')
+            {
+                return Shown(body.to_string());
+            }
+            assert!(count > 0, "cut off: {text}");
+        }
+    }
+}
+
+/// What is shown of a page, as JSON.
+struct Shown(String);
+
+impl Shown {
+    fn value(&self, name: &str) -> &str {
+        let start = format!("\"{name}\":\"");
+        let rest = self.0.split_once(&start).expect("the key").1;
+        rest.split('"').next().unwrap_or("")
     }
 }
 
@@ -212,4 +261,99 @@ fn a_handbook_that_starts_with_a_fault_shows_it_until_it_is_mended() {
     assert!(preview.get("/").2.contains("raw HTML is refused"));
     fs::write(&page, "# Front\n\nMended.\n").expect("written");
     preview.wait_for("/", "Mended.");
+}
+
+#[test]
+fn an_edit_is_told_to_the_tabs_that_show_its_page_and_to_no_other() {
+    let folder = handbook();
+    let content = folder.path().join("content");
+    fs::write(content.join("other.md"), "# Other\n\nFirst words.\n").expect("written");
+    let preview = Preview::of(folder.path());
+    let front = preview.revision("/", None).answer();
+    let other = preview.revision("/other.html", None).answer();
+    assert_ne!(front.value("page"), other.value("page"));
+    let at_front = preview.revision("/", Some(front.value("token")));
+    let at_other = preview.revision("/other.html", Some(other.value("token")));
+    fs::write(content.join("other.md"), "# Other\n\nSecond words.\n").expect("written");
+    let edited = at_other.answer();
+    assert_ne!(edited.value("page"), other.value("page"));
+    for same in ["styles", "rest", "findings"] {
+        assert_eq!(edited.value(same), other.value(same), "{same}");
+    }
+    fs::write(content.join("index.md"), "# Front\n\nSecond words.\n").expect("written");
+    // had the first edit been told here, this would be the page as it was then
+    let edited = at_front.answer();
+    assert_ne!(edited.value("page"), front.value("page"));
+    assert!(preview.get("/").2.contains("Second words."));
+    // who comes with something old is told at once
+    let late = preview.revision("/", Some(front.value("token"))).answer();
+    assert_eq!(late.value("token"), edited.value("token"));
+}
+
+#[test]
+fn a_fault_and_its_mending_are_told_to_who_waits() {
+    let folder = handbook();
+    let page = folder.path().join("content/index.md");
+    let good = fs::read(&page).expect("read");
+    let preview = Preview::of(folder.path());
+    let first = preview.revision("/", None).answer();
+    let waiting = preview.revision("/", Some(first.value("token")));
+    fs::write(&page, "# Front\n\n[Broken](gone.md) words.\n").expect("written");
+    let faulty = waiting.answer();
+    assert!(faulty.value("findings").contains("gone.md"));
+    assert_eq!(faulty.value("page"), first.value("page"));
+    let waiting = preview.revision("/", Some(faulty.value("token")));
+    fs::write(&page, good).expect("written");
+    assert_eq!(waiting.answer().value("token"), first.value("token"));
+}
+
+#[test]
+fn a_file_written_anew_with_the_same_length_and_time_is_shown() {
+    let folder = handbook();
+    let page = folder.path().join("content/index.md");
+    let preview = Preview::of(folder.path());
+    let first = preview.revision("/", None).answer();
+    let waiting = preview.revision("/", Some(first.value("token")));
+    let time = fs::metadata(&page).and_then(|data| data.modified());
+    fs::write(&page, "# Front\n\nOther words.\n").expect("written");
+    let file = fs::File::options().write(true).open(&page).expect("opened");
+    file.set_modified(time.expect("a time")).expect("set");
+    assert_ne!(waiting.answer().value("page"), first.value("page"));
+    preview.wait_for("/", "Other words.");
+}
+
+#[test]
+fn a_theme_made_while_it_runs_is_shown() {
+    let folder = handbook();
+    let preview = Preview::of(folder.path());
+    let first = preview.revision("/", None).answer();
+    let waiting = preview.revision("/", Some(first.value("token")));
+    let styles = folder.path().join("themes/styles");
+    fs::create_dir_all(&styles).expect("made");
+    fs::write(styles.join("own.css"), "p { color: red }\n").expect("written");
+    let styled = waiting.answer();
+    assert_ne!(styled.0, first.0);
+}
+
+#[test]
+fn tabs_that_wait_do_not_hold_up_what_is_loaded() {
+    let folder = handbook();
+    let preview = Preview::of(folder.path());
+    let first = preview.revision("/", None).answer();
+    let waiting: Vec<Waiting> = (0..12)
+        .map(|_| preview.revision("/", Some(first.value("token"))))
+        .collect();
+    let start = Instant::now();
+    for path in ["/", "/scripts/look.js", "/search.html", "/"] {
+        assert_eq!(preview.get(path).0, 200, "{path}");
+    }
+    assert!(start.elapsed() < Duration::from_secs(5));
+    fs::write(
+        folder.path().join("content/index.md"),
+        "# Front\n\nSecond words.\n",
+    )
+    .expect("written");
+    for tab in waiting {
+        assert_ne!(tab.answer().value("page"), first.value("page"));
+    }
 }

@@ -5,17 +5,21 @@
 //! over the page until they are mended.
 
 mod respond;
+mod state;
+mod waiting;
 mod watch;
 
 use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr, TcpStream};
 use std::path::Path;
 use std::sync::{Arc, PoisonError, RwLock};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
-use tiny_http::{Header, Response, Server, StatusCode};
+use tiny_http::{Header, Request, Response, Server, StatusCode};
 
 use respond::RELOAD_SCRIPT;
-pub use respond::{PreviewRequest, PreviewState, Reply, respond};
+pub use respond::{PreviewRequest, Reply, respond};
+pub use state::{PageRevision, PreviewState};
+use waiting::WaitingRequests;
 use watch::HandbookWatch;
 
 use crate::edition::addresses::FolderEdition;
@@ -42,7 +46,7 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
     let port = server.server_addr().to_ip().map_or(port, |at| at.port());
     // a browser may try the newer loopback address first; where there is none, the older serves
     let newer = Server::http(SocketAddr::from((Ipv6Addr::LOCALHOST, port))).ok();
-    let shown = Arc::new(RwLock::new(PreviewState::new(port)));
+    let shown = Arc::new(ShownHandbook::new(port));
     let watch = HandbookWatch::new(root);
     refresh(root, &shown, say);
     say(format!(
@@ -52,10 +56,14 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
         for server in [Some(server), newer].into_iter().flatten().map(Arc::new) {
             for _ in 0..ANSWERERS {
                 let (server, shown) = (Arc::clone(&server), Arc::clone(&shown));
-                scope.spawn(move || answer(&server, &shown));
+                scope.spawn(move || {
+                    while let Ok(request) = server.recv() {
+                        shown.answer(request);
+                    }
+                });
             }
         }
-        scope.spawn(move || nudge(port));
+        scope.spawn(|| nudge(port, &shown));
         watch.each_change(say, |_changed| refresh(root, &shown, say));
     });
     Ok(())
@@ -78,7 +86,7 @@ impl Edition for PreviewEdition {
     }
 }
 
-fn refresh(root: &Path, shown: &RwLock<PreviewState>, say: &dyn Fn(String)) {
+fn refresh(root: &Path, shown: &ShownHandbook, say: &dyn Fn(String)) {
     let built = build(root, &PreviewEdition);
     let words = Terminal { colour: false }.emit(&built.findings, &built.sources);
     let site = (!has_errors(&built.findings)).then_some(built.site);
@@ -88,17 +96,15 @@ fn refresh(root: &Path, shown: &RwLock<PreviewState>, say: &dyn Fn(String)) {
     } else {
         words
     };
-    shown
-        .write()
-        .unwrap_or_else(PoisonError::into_inner)
-        .update(site, findings);
+    shown.change(|state| state.update(site, findings));
 }
 
 /// Keeps connections from waiting on each other: of several that arrive at once, the
 /// server may leave some in its queue until another ends. This one ends at once.
-fn nudge(port: u16) {
+fn nudge(port: u16, shown: &ShownHandbook) {
     loop {
         std::thread::sleep(NUDGE);
+        shown.tell();
         for host in [
             IpAddr::from(Ipv4Addr::LOCALHOST),
             IpAddr::from(Ipv6Addr::LOCALHOST),
@@ -111,8 +117,47 @@ fn nudge(port: u16) {
     }
 }
 
-fn answer(server: &Server, shown: &RwLock<PreviewState>) {
-    while let Ok(request) = server.recv() {
+/// What is shown, and the pages that wait until that is something else.
+struct ShownHandbook {
+    state: RwLock<PreviewState>,
+    waiting: WaitingRequests<Request>,
+}
+
+impl ShownHandbook {
+    fn new(port: u16) -> Self {
+        ShownHandbook {
+            state: RwLock::new(PreviewState::new(port)),
+            waiting: WaitingRequests::default(),
+        }
+    }
+
+    /// Changes what is shown, and tells the pages that wait for it.
+    fn change(&self, change: impl FnOnce(&mut PreviewState)) {
+        change(&mut self.state.write().unwrap_or_else(PoisonError::into_inner));
+        self.tell();
+    }
+
+    /// Answers those who wait and needn't any longer.
+    fn tell(&self) {
+        let answer = |request: &Request, may_wait| self.reply(request, may_wait);
+        for (request, reply) in self.waiting.take(Instant::now(), answer) {
+            send_apart(request, reply);
+        }
+    }
+
+    /// Answers a request, or keeps it until there is something new to tell.
+    fn answer(&self, request: Request) {
+        if let Some(reply) = self.reply(&request, true) {
+            send(request, reply);
+            return;
+        }
+        let answer = |request: &Request, may_wait| self.reply(request, may_wait);
+        if let Some((request, reply)) = self.waiting.keep(request, Instant::now(), answer) {
+            send_apart(request, reply);
+        }
+    }
+
+    fn reply(&self, request: &Request, may_wait: bool) -> Option<Reply> {
         let headers: Vec<(String, String)> = request
             .headers()
             .iter()
@@ -123,25 +168,33 @@ fn answer(server: &Server, shown: &RwLock<PreviewState>) {
                 )
             })
             .collect();
-        let method = request.method().as_str().to_string();
         let asked = PreviewRequest {
-            method: &method,
+            method: request.method().as_str(),
             target: request.url(),
             headers: &headers,
+            may_wait,
         };
-        let reply = respond(
-            &shown.read().unwrap_or_else(PoisonError::into_inner),
+        respond(
+            &self.state.read().unwrap_or_else(PoisonError::into_inner),
             &asked,
-        );
-        let mut response = Response::from_data(reply.body)
-            .with_status_code(StatusCode(reply.status))
-            .with_chunked_threshold(usize::MAX);
-        for (name, value) in &reply.headers {
-            if let Ok(header) = Header::from_bytes(name.as_bytes(), value.as_bytes()) {
-                response.add_header(header);
-            }
-        }
-        // a reader who left is no fault of ours
-        let _ = request.respond(response);
+        )
     }
+}
+
+/// Sends where a reader who doesn't take it holds up nobody who waits as well.
+fn send_apart(request: Request, reply: Reply) {
+    std::thread::spawn(move || send(request, reply));
+}
+
+fn send(request: Request, reply: Reply) {
+    let mut response = Response::from_data(reply.body)
+        .with_status_code(StatusCode(reply.status))
+        .with_chunked_threshold(usize::MAX);
+    for (name, value) in &reply.headers {
+        if let Ok(header) = Header::from_bytes(name.as_bytes(), value.as_bytes()) {
+            response.add_header(header);
+        }
+    }
+    // a reader who left is no fault of ours
+    let _ = request.respond(response);
 }

@@ -1,11 +1,15 @@
-// Asks the preview which revision it shows, and loads the page again when that
-// changes. A change of styles alone is put in without loading, and findings are
-// laid over the page until they are mended.
+// Asks the preview what it shows of this page, waits until that is something else, and
+// then loads the page again. A change of styles alone is put in without loading, and
+// findings are laid over the page until they are mended.
 "use strict";
 (() => {
-  const every = 250;
-  /** @type {{styles: string, rest: string} | null} */
+  /** Between two tries where nothing is waited for, or the preview is away. */
+  const pause = 1000;
+  /** A browser keeps six connections to one server: so many may wait, the rest is for files. */
+  const places = 3;
+  /** @type {{page: string, styles: string, rest: string, token: string} | null} */
   let known = null;
+  let leaving = false;
   /** @type {HTMLElement | null} */
   let sheet = null;
 
@@ -42,21 +46,62 @@
     }
   };
 
-  const look = async () => {
+  /** The hash of the page as it was loaded, which may be older than the first answer. */
+  const loaded = () => {
+    const [entry] = performance.getEntriesByType("navigation");
+    const timing = /** @type {PerformanceNavigationTiming | undefined} */ (entry)?.serverTiming;
+    return timing?.find((one) => one.name === "page")?.description;
+  };
+
+  let shown = new AbortController();
+  document.addEventListener("visibilitychange", () => {
+    shown.abort();
+    shown = new AbortController();
+  });
+
+  /** @param {AbortSignal} until a page that is shown or hidden starts anew */
+  const sleep = (until) => new Promise((done) => {
+    setTimeout(done, pause);
+    until.addEventListener("abort", done);
+  });
+
+  /**
+   * Calls `use` with a place among the waiting, if one is free and the page can be seen.
+   * @param {(waits: boolean) => Promise<void>} use
+   * @returns {Promise<void>}
+   */
+  const withPlace = async (use, place = 0) => {
+    if (document.hidden || place === places || !navigator.locks) return use(false);
+    return navigator.locks.request(`preview-${place}`, { ifAvailable: true }, (lock) =>
+      lock ? use(true) : withPlace(use, place + 1));
+  };
+
+  /** @param {boolean} waits */
+  const ask = async (waits) => {
+    const { signal } = shown;
+    const seen = waits && known ? `&seen=${known.token}` : "";
+    const page = encodeURIComponent(location.pathname);
     try {
-      const answer = await fetch("/.preview/revision", { cache: "no-store" });
+      const answer = await fetch(`/.preview/revision?page=${page}${seen}`, { cache: "no-store", signal });
       const now = await answer.json();
-      if (known && known.rest !== now.rest) {
+      const before = known ?? { ...now, page: loaded() ?? now.page };
+      if (before.page !== now.page || before.rest !== now.rest) {
+        leaving = true;
         location.reload();
         return;
       }
-      if (known && known.styles !== now.styles) restyle(now.styles);
+      if (before.styles !== now.styles) restyle(now.styles);
       known = now;
       tell(now.findings);
+      if (!waits) await sleep(signal);
     } catch {
-      // the preview is away; it may come back
+      // the preview is away, and may come back; or the page was shown or hidden
+      if (!signal.aborted) await sleep(signal);
     }
-    setTimeout(look, every);
+  };
+
+  const look = async () => {
+    while (!leaving) await withPlace(ask);
   };
   look();
 })();

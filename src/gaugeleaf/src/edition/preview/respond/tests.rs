@@ -1,0 +1,213 @@
+//! Requests and what the preview answers, without a socket.
+
+use super::*;
+
+fn shown() -> PreviewState {
+    let mut shown = PreviewState::new(80);
+    let page = |text: &str| text.as_bytes().to_vec();
+    let site = [
+        ("index.html", "front"),
+        ("fit/index.html", "fit"),
+        ("a b.html", "spaced"),
+    ];
+    shown.update(
+        Some(
+            site.map(|(path, text)| (path.to_string(), page(text)))
+                .into(),
+        ),
+        String::new(),
+    );
+    shown
+}
+
+fn try_ask(
+    shown: &PreviewState,
+    method: &str,
+    target: &str,
+    headers: &[(&str, &str)],
+) -> Option<Reply> {
+    let own = |(name, value): &(&str, &str)| (name.to_string(), value.to_string());
+    let headers: Vec<_> = headers.iter().map(own).collect();
+    let asked = PreviewRequest {
+        method,
+        target,
+        headers: &headers,
+        may_wait: true,
+    };
+    respond(shown, &asked)
+}
+
+fn ask_of(shown: &PreviewState, method: &str, target: &str, headers: &[(&str, &str)]) -> Reply {
+    try_ask(shown, method, target, headers).expect("an answer at once")
+}
+
+fn ask(method: &str, target: &str, headers: &[(&str, &str)]) -> Reply {
+    ask_of(&shown(), method, target, headers)
+}
+
+fn get(target: &str) -> u16 {
+    ask("GET", target, &[("host", "localhost:80")]).status
+}
+
+#[test]
+fn a_folder_gives_its_front_page_and_an_encoded_name_is_decoded_once() {
+    for target in ["/", "/index.html", "/fit/", "/a%20b.html", "/?x=1"] {
+        assert_eq!(get(target), 200, "{target}");
+    }
+    assert_eq!(get("/a%2520b.html"), 404);
+}
+
+#[test]
+fn targets_that_try_to_leave_the_site_get_nothing() {
+    for target in [
+        "/../x",
+        "/%2e%2e/x",
+        "/%2e%2e%2fx",
+        "/..%5cx",
+        "/a%00.html",
+        "/file:/etc",
+        "/C:",
+        "http://a/",
+        "*",
+        "/%c0%ae%c0%ae/x",
+        "/fit\\x",
+    ] {
+        assert_eq!(get(target), 400, "{target}");
+    }
+    for target in ["//etc/passwd", "/%252e%252e/x", "/.git/config", "/fit"] {
+        assert_eq!(get(target), 404, "{target}");
+    }
+}
+
+#[test]
+fn only_this_machines_own_names_are_answered() {
+    for host in ["localhost:80", "127.0.0.1:80", "[::1]:80"] {
+        assert_eq!(ask("GET", "/", &[("host", host)]).status, 200, "{host}");
+    }
+    for host in [
+        "evil.example",
+        "127.evil.example:80",
+        "localhost.evil.example:80",
+        "localhost.:80",
+        "localhost",
+        "0.0.0.0:80",
+        "2130706433:80",
+        "LOCALHOST:80 ",
+        "",
+    ] {
+        assert_eq!(ask("GET", "/", &[("host", host)]).status, 403, "{host}");
+    }
+    assert_eq!(ask("GET", "/", &[]).status, 403);
+    assert_eq!(
+        ask(
+            "GET",
+            "/",
+            &[("host", "localhost:80"), ("host", "localhost:80")]
+        )
+        .status,
+        403
+    );
+}
+
+#[test]
+fn a_file_that_the_reader_has_is_not_sent_again() {
+    let host = ("host", "localhost:80");
+    let first = ask("GET", "/", &[host]);
+    let tag = first
+        .headers
+        .iter()
+        .find(|(name, _)| *name == "ETag")
+        .map(|(_, tag)| tag.clone())
+        .unwrap_or_default();
+    let again = ask(
+        "GET",
+        "/",
+        &[host, ("if-none-match", &format!("\"x\", W/{tag}"))],
+    );
+    assert_eq!((again.status, again.body.len()), (304, 0));
+    assert!(again.headers.contains(&("ETag", tag)));
+}
+
+#[test]
+fn anything_but_reading_is_refused_with_what_is_allowed() {
+    let reply = ask("POST", "/", &[("host", "localhost:80")]);
+    assert_eq!(reply.status, 405);
+    assert!(reply.headers.contains(&("Allow", "GET, HEAD".to_string())));
+}
+
+#[test]
+fn the_policy_is_the_themes_own_with_the_revision_let_through() {
+    let base =
+        crate::render::theme::built_in_texts().find(|(path, _)| path.ends_with("/base.html"));
+    let policy = POLICY.trim_end_matches("; connect-src 'self'");
+    assert!(base.is_some_and(|(_, text)| text.contains(&format!("content=\"{policy}{{%"))));
+}
+
+fn revision(shown: &PreviewState, query: &str, may_wait: bool) -> Option<serde_json::Value> {
+    let reply = respond(
+        shown,
+        &PreviewRequest {
+            method: "GET",
+            target: &format!("{REVISION}{query}"),
+            headers: &[("host".to_string(), "localhost:80".to_string())],
+            may_wait,
+        },
+    )?;
+    assert_eq!(reply.status, 200, "{query}");
+    serde_json::from_slice(&reply.body).ok()
+}
+
+#[test]
+fn a_page_waits_while_it_has_seen_what_there_is() {
+    let mut shown = shown();
+    let first = revision(&shown, "?page=%2Fa%2520b.html", true).expect("at once");
+    let seen = format!(
+        "?page=%2Fa%2520b.html&seen={}",
+        first["token"].as_str().expect("a token")
+    );
+    assert_eq!(revision(&shown, &seen, true), None);
+    assert_eq!(revision(&shown, &seen, false), Some(first.clone()));
+    shown.put([("fit/index.html".to_string(), b"anew".to_vec())].into());
+    assert_eq!(revision(&shown, &seen, true), None);
+    shown.put([("a b.html".to_string(), b"anew".to_vec())].into());
+    let second = revision(&shown, &seen, true).expect("something new");
+    assert_ne!(first["page"], second["page"]);
+    for same in ["styles", "rest", "findings"] {
+        assert_eq!(first[same], second[same]);
+    }
+    let tag = ask_of(&shown, "GET", "/a%20b.html", &[("host", "localhost:80")]);
+    let hash = second["page"].as_str().expect("a hash");
+    let told = ("Server-Timing", format!("page;desc=\"{hash}\""));
+    assert!(tag.headers.contains(&told));
+}
+
+#[test]
+fn nobody_waits_who_would_be_refused() {
+    let token = shown().revision(None).token();
+    let target = format!("{REVISION}?seen={token}");
+    let own = [("host", "localhost:80")];
+    let status = |method: &str, target: &str, headers: &[(&str, &str)]| {
+        try_ask(&shown(), method, target, headers).map(|reply| reply.status)
+    };
+    assert_eq!(status("GET", &target, &own), None);
+    assert_eq!(status("POST", &target, &own), Some(405));
+    assert_eq!(
+        status("GET", &target, &[("host", "evil.example")]),
+        Some(403)
+    );
+    assert_eq!(status("GET", &target, &[]), Some(403));
+    let outside = format!("{target}&page=%2F..%2Fx");
+    assert_eq!(status("GET", &outside, &own), Some(400));
+}
+
+#[test]
+fn a_site_with_faults_leaves_the_last_good_one_and_tells_them() {
+    let mut shown = shown();
+    let good = revision(&shown, "", true).expect("a revision");
+    shown.update(None, "one error".to_string());
+    let told = revision(&shown, "", true).expect("a revision");
+    assert_eq!(told["rest"], good["rest"]);
+    assert_eq!(told["findings"], "one error");
+    assert_ne!(told["token"], good["token"]);
+    assert!(shown.file("index.html").is_some());
+}
