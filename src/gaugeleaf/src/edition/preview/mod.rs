@@ -9,12 +9,13 @@ mod state;
 mod waiting;
 mod watch;
 
+use std::io::Write;
 use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr, TcpStream};
 use std::path::Path;
 use std::sync::{Arc, PoisonError, RwLock};
 use std::time::{Duration, Instant};
 
-use tiny_http::{Header, Request, Response, Server, StatusCode};
+use tiny_http::{Header, Method, Request, Response, Server, StatusCode};
 
 use respond::RELOAD_SCRIPT;
 pub use respond::{PreviewRequest, Reply, respond};
@@ -195,6 +196,16 @@ fn send(request: Request, reply: Reply) {
             response.add_header(header);
         }
     }
+    // in one piece: of two, the second would wait until the reader's system has confirmed the first
+    let mut whole = Vec::new();
+    let (version, body_left_out) = (
+        request.http_version().clone(),
+        *request.method() == Method::Head,
+    );
+    let written = response.raw_print(&mut whole, version, request.headers(), body_left_out, None);
+    let mut writer = request.into_writer();
     // a reader who left is no fault of ours
-    let _ = request.respond(response);
+    let _ = written
+        .and_then(|()| writer.write_all(&whole))
+        .and_then(|()| writer.flush());
 }
