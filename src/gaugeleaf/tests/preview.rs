@@ -174,6 +174,28 @@ fn a_change_is_shown_and_a_fault_leaves_the_last_good_page_with_its_finding() {
 }
 
 #[test]
+fn a_page_with_a_fault_hides_no_change_of_another() {
+    let folder = handbook();
+    let content = folder.path().join("content");
+    let phase = "title = \"Fit\"\norder = 1\npurpose = \"p\"\n";
+    fs::create_dir(content.join("fit")).expect("made");
+    fs::write(content.join("fit/phase.toml"), phase).expect("written");
+    fs::write(content.join("fit/a.md"), "# A\n\nFirst words.\n").expect("written");
+    let preview = Preview::of(folder.path());
+    assert!(preview.get("/fit/a.html").2.contains("First words."));
+    fs::write(
+        content.join("fit/a.md"),
+        "# A\n\n[Broken](gone.md) words.\n",
+    )
+    .expect("written");
+    preview.wait_for("/.preview/revision", "gone.md");
+    fs::write(content.join("index.md"), "# Front\n\nSecond words.\n").expect("written");
+    preview.wait_for("/", "Second words.");
+    assert!(preview.get("/fit/a.html").2.contains("First words."));
+    assert!(preview.get("/.preview/revision").2.contains("gone.md"));
+}
+
+#[test]
 fn answers_carry_their_kind_and_the_policy_and_a_head_has_no_body() {
     let folder = handbook();
     let preview = Preview::of(folder.path());

@@ -25,8 +25,8 @@ pub struct Refreshed {
     pub built: BuiltSite,
     /// The pages that were composed, by path.
     pub composed: Vec<String>,
-    /// The addresses of pages that have errors of their own.
-    pub broken: BTreeSet<String>,
+    /// The written pages that have no errors of their own.
+    pub sound: SharedFiles,
 }
 
 impl Look<'_> {
@@ -109,6 +109,15 @@ impl Look<'_> {
         kept.site = site;
         sort(&mut findings);
         let broken = broken(&self.handbook, &findings);
+        let sound = self
+            .handbook
+            .pages
+            .iter()
+            .filter(|page| !broken.contains(&page.url));
+        let sound = sound.filter_map(|page| {
+            let (url, html) = kept.site.get_key_value(&page.url)?;
+            Some((url.clone(), Arc::clone(html)))
+        });
         let of_now =
             std::iter::zip(&*self.handbook.pages, pages).filter(|(_, kept)| kept.turn == turn);
         let texts = self.files.texts.iter();
@@ -122,7 +131,7 @@ impl Look<'_> {
                 values: composed.iter().map(|page| page.uses.len()).sum(),
                 ..BuiltSite::default()
             },
-            broken,
+            sound: sound.collect(),
         }
     }
 }

@@ -1,14 +1,15 @@
 //! A local server that shows the handbook while it is being written.
 //!
 //! It listens on this machine alone, answers from memory, and watches the folder.
-//! A handbook with faults never replaces the last good site: its findings are laid
-//! over the page until they are mended.
+//! A page with faults never replaces its last good state: the findings are laid
+//! over every page until they are mended.
 
 mod respond;
 mod state;
 mod waiting;
 mod watch;
 
+use std::collections::BTreeSet;
 use std::io::Write;
 use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr, TcpStream};
 use std::path::Path;
@@ -18,6 +19,7 @@ use std::time::{Duration, Instant};
 use tiny_http::{Header, Method, Request, Response, Server, StatusCode};
 
 use respond::RELOAD_SCRIPT;
+use respond::watched_page;
 pub use respond::{PreviewRequest, Reply, respond};
 pub use state::{PageRevision, PreviewState};
 use waiting::WaitingRequests;
@@ -29,7 +31,7 @@ use crate::render::edition::Edition;
 use crate::report::emitter::Emitter;
 use crate::report::has_errors;
 use crate::report::terminal::Terminal;
-use crate::session::build;
+use crate::session::{Refreshed, Session};
 
 /// The port when none is named.
 pub const PORT: u16 = 7327;
@@ -49,7 +51,8 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
     let newer = Server::http(SocketAddr::from((Ipv6Addr::LOCALHOST, port))).ok();
     let shown = Arc::new(ShownHandbook::new(port));
     let watch = HandbookWatch::new(root);
-    refresh(root, &shown, say);
+    let mut session = Session::new(&PreviewEdition);
+    refresh(&mut session, root, &shown, say);
     say(format!(
         "Preview: http://localhost:{port}/  (ends with Ctrl+C)"
     ));
@@ -65,7 +68,7 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
             }
         }
         scope.spawn(|| nudge(port, &shown));
-        watch.each_change(say, |_changed| refresh(root, &shown, say));
+        watch.each_change(say, |_| refresh(&mut session, root, &shown, say));
     });
     Ok(())
 }
@@ -87,17 +90,25 @@ impl Edition for PreviewEdition {
     }
 }
 
-fn refresh(root: &Path, shown: &ShownHandbook, say: &dyn Fn(String)) {
-    let built = build(root, &PreviewEdition);
+/// Looks at the handbook and shows it: the pages that were edited or are looked at first. Where
+/// anything is wrong, the pages that nothing is wrong with are shown, and all else stays as it was.
+fn refresh(session: &mut Session<'_>, root: &Path, shown: &ShownHandbook, say: &dyn Fn(String)) {
+    let watched = shown.watched();
+    let Refreshed { built, sound, .. } = session.refresh(root, &watched, &mut |pages| {
+        shown.change(|state| state.put_beside(pages));
+    });
     let words = Terminal { colour: false }.emit(&built.findings, &built.sources);
-    let site = (!has_errors(&built.findings)).then_some(built.site);
+    let site = (!has_errors(&built.findings)).then(|| session.site().clone());
     say(words.clone());
     let findings = if built.findings.is_empty() {
         String::new()
     } else {
         words
     };
-    shown.change(|state| state.update(site, findings));
+    shown.change(|state| {
+        state.put_beside(sound);
+        state.update(site, findings);
+    });
 }
 
 /// Keeps connections from waiting on each other: of several that arrive at once, the
@@ -130,6 +141,12 @@ impl ShownHandbook {
             state: RwLock::new(PreviewState::new(port)),
             waiting: WaitingRequests::default(),
         }
+    }
+
+    /// The files of the pages that somebody is looking at.
+    fn watched(&self) -> BTreeSet<String> {
+        let waiting = self.waiting.map(|request| watched_page(request.url()));
+        waiting.into_iter().flatten().collect()
     }
 
     /// Changes what is shown, and tells the pages that wait for it.

@@ -1,5 +1,7 @@
 //! What the preview answers: a pure function of what is shown and what was asked.
 
+use std::borrow::Cow;
+
 use percent_encoding::percent_decode_str;
 use serde_json::json;
 
@@ -54,22 +56,29 @@ pub fn respond(shown: &PreviewState, asked: &PreviewRequest) -> Option<Reply> {
     })
 }
 
+/// The file of the page that asks whether it changed; none where something else is asked.
+pub fn watched_page(target: &str) -> Option<String> {
+    let (target, query) = target.split_once('?')?;
+    let page = query_value(query, "page").filter(|_| target == REVISION)?;
+    decode(&page).ok().map(page_file)
+}
+
+fn query_value<'q>(query: &'q str, name: &str) -> Option<Cow<'q, str>> {
+    let mut pairs = query.split('&').filter_map(|pair| pair.split_once('='));
+    let (_, value) = pairs.find(|(key, _)| *key == name)?;
+    Some(percent_decode_str(value).decode_utf8_lossy())
+}
+
 /// What a page that is shown asks: `page` is its address, and `seen` the token of the last answer.
 fn revision(shown: &PreviewState, query: &str, may_wait: bool) -> Option<Reply> {
-    let value = |name: &str| {
-        let pair = query.split('&').filter_map(|pair| pair.split_once('='));
-        pair.clone()
-            .find(|(key, _)| *key == name)
-            .map(|(_, value)| percent_decode_str(value).decode_utf8_lossy())
-    };
-    let page = match value("page").map(|address| decode(&address)) {
+    let page = match query_value(query, "page").map(|address| decode(&address)) {
         Some(Ok(path)) => Some(page_file(path)),
         Some(Err(status)) => return Some(plain(status, "There is no such address.\n")),
         None => None,
     };
     let now = shown.revision(page.as_deref());
     let token = now.token();
-    if may_wait && value("seen").is_some_and(|seen| seen == token) {
+    if may_wait && query_value(query, "seen").is_some_and(|seen| seen == token) {
         return None;
     }
     let body = json!({

@@ -1,8 +1,9 @@
 //! What the preview shows: the last good site, and what tells it from the one before.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-use crate::render::files::SiteFiles;
+use crate::session::SharedFiles;
 use crate::values::hash::hash;
 
 /// What no page shows: it is fetched when somebody searches, or by nobody. All text is in it,
@@ -17,7 +18,7 @@ const NOT_SHOWN: [&str; 3] = [
 pub struct PreviewState {
     pub port: u16,
     /// The last site without errors: each file's bytes and their hash.
-    site: BTreeMap<String, (Vec<u8>, String)>,
+    site: BTreeMap<String, (Arc<Vec<u8>>, String)>,
     /// Tells one site from the next: of its styles, and of what pages share besides.
     styles: String,
     rest: String,
@@ -59,7 +60,7 @@ impl PreviewState {
     }
 
     /// A new look at the handbook: its site, unless it has errors, and its findings.
-    pub fn update(&mut self, site: Option<SiteFiles>, findings: String) {
+    pub fn update(&mut self, site: Option<SharedFiles>, findings: String) {
         self.findings_hash = hash(findings.as_bytes());
         self.findings = findings;
         if let Some(site) = site {
@@ -69,10 +70,11 @@ impl PreviewState {
     }
 
     /// Replaces or adds single files, and leaves the others and the findings as they are.
-    pub fn put(&mut self, files: SiteFiles) {
+    pub fn put(&mut self, files: SharedFiles) {
         for (path, bytes) in files {
-            // comparing is quicker than hashing, and most files stay as they are
-            if self.site.get(&path).is_none_or(|(held, _)| *held != bytes) {
+            // comparing is quicker than hashing, and most files are the very same
+            let same = |held: &Arc<Vec<u8>>| Arc::ptr_eq(held, &bytes) || *held == bytes;
+            if !self.site.get(&path).is_some_and(|(held, _)| same(held)) {
                 let hash = hash(&bytes);
                 self.site.insert(path, (bytes, hash));
             }
@@ -81,6 +83,13 @@ impl PreviewState {
         self.rest = self.digest(|path| {
             !path.ends_with(".css") && !path.ends_with(".html") && !NOT_SHOWN.contains(&path)
         });
+    }
+
+    /// The same, but only beside a site that is shown already: pages need its styles and scripts.
+    pub fn put_beside(&mut self, files: SharedFiles) {
+        if !self.is_empty() {
+            self.put(files);
+        }
     }
 
     fn digest(&self, counts: impl Fn(&str) -> bool) -> String {
@@ -121,8 +130,9 @@ mod tests {
 
     const PAGE: &str = "index.html";
 
-    fn files(files: &[(&str, &str)]) -> SiteFiles {
-        let own = |(path, text): &(&str, &str)| (path.to_string(), text.as_bytes().to_vec());
+    fn files(files: &[(&str, &str)]) -> SharedFiles {
+        let own =
+            |(path, text): &(&str, &str)| (path.to_string(), Arc::new(text.as_bytes().to_vec()));
         files.iter().map(own).collect()
     }
 

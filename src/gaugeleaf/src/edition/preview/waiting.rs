@@ -55,6 +55,11 @@ impl<R> WaitingRequests<R> {
         taken
     }
 
+    /// Something of each that waits.
+    pub fn map<T>(&self, of: impl Fn(&R) -> T) -> Vec<T> {
+        self.lock().iter().map(|(request, _)| of(request)).collect()
+    }
+
     fn lock(&self) -> MutexGuard<'_, Vec<(R, Instant)>> {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }

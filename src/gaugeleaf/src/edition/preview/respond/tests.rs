@@ -1,10 +1,12 @@
 //! Requests and what the preview answers, without a socket.
 
+use std::sync::Arc;
+
 use super::*;
 
 fn shown() -> PreviewState {
     let mut shown = PreviewState::new(80);
-    let page = |text: &str| text.as_bytes().to_vec();
+    let page = |text: &str| Arc::new(text.as_bytes().to_vec());
     let site = [
         ("index.html", "front"),
         ("fit/index.html", "fit"),
@@ -167,9 +169,9 @@ fn a_page_waits_while_it_has_seen_what_there_is() {
     );
     assert_eq!(revision(&shown, &seen, true), None);
     assert_eq!(revision(&shown, &seen, false), Some(first.clone()));
-    shown.put([("fit/index.html".to_string(), b"anew".to_vec())].into());
+    shown.put([("fit/index.html".to_string(), Arc::new(b"anew".to_vec()))].into());
     assert_eq!(revision(&shown, &seen, true), None);
-    shown.put([("a b.html".to_string(), b"anew".to_vec())].into());
+    shown.put([("a b.html".to_string(), Arc::new(b"anew".to_vec()))].into());
     let second = revision(&shown, &seen, true).expect("something new");
     assert_ne!(first["page"], second["page"]);
     for same in ["styles", "rest", "findings"] {
@@ -210,4 +212,20 @@ fn a_site_with_faults_leaves_the_last_good_one_and_tells_them() {
     assert_eq!(told["findings"], "one error");
     assert_ne!(told["token"], good["token"]);
     assert!(shown.file("index.html").is_some());
+}
+
+#[test]
+fn a_page_that_asks_whether_it_changed_is_watched_and_nothing_else_is() {
+    let watched = |target: &str| watched_page(target);
+    assert_eq!(
+        watched("/.preview/revision?page=%2Ffit%2F&seen=x").as_deref(),
+        Some("fit/index.html")
+    );
+    for target in [
+        "/.preview/revision",
+        "/fit/?page=%2F",
+        "/.preview/revision?page=..%2F",
+    ] {
+        assert_eq!(watched(target), None, "{target}");
+    }
 }
