@@ -28,8 +28,6 @@ mod two_actions;
 mod typed_quantity;
 mod vocabulary;
 
-use std::sync::Arc;
-
 use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
 
@@ -66,6 +64,50 @@ pub struct InspectedPage {
     hazards: HazardCount,
 }
 
+impl InspectedPage {
+    /// What breaks the rules on the page.
+    pub fn findings(&self) -> impl Iterator<Item = &Finding> {
+        self.findings.iter()
+    }
+}
+
+/// What pages are read by.
+pub struct Inspector<'h> {
+    files: &'h HandbookFiles,
+    shapes: &'h BlockShapes<'h>,
+    vocabulary: Vocabulary,
+}
+
+impl<'h> Inspector<'h> {
+    pub fn new(
+        handbook: &Handbook,
+        files: &'h HandbookFiles,
+        shapes: &'h BlockShapes<'h>,
+        findings: &mut Vec<Finding>,
+    ) -> Inspector<'h> {
+        Inspector {
+            files,
+            shapes,
+            vocabulary: Vocabulary::load(files, &handbook.words, findings),
+        }
+    }
+
+    /// Reads a page by the rules.
+    pub fn page(&self, page: &Page) -> InspectedPage {
+        let text = self.files.texts.get(&page.path).map_or("", String::as_str);
+        let page_text = page_text(page, text, self.shapes, &self.vocabulary);
+        let mut findings = Vec::new();
+        for rule in RULES {
+            rule(&page_text, &mut findings);
+        }
+        head::head(&page_text, &mut findings);
+        InspectedPage {
+            findings,
+            hazards: danger_share::counted(&page_text),
+        }
+    }
+}
+
 /// Reads every page of a handbook by the rules.
 pub fn inspect(
     handbook: &Handbook,
@@ -73,41 +115,19 @@ pub fn inspect(
     shapes: &BlockShapes,
     findings: &mut Vec<Finding>,
 ) {
-    inspect_with(handbook, files, shapes, |_| None, findings);
+    let inspector = Inspector::new(handbook, files, shapes, findings);
+    let pages = handbook.pages.par_iter();
+    let inspected: Vec<InspectedPage> = pages.map(|page| inspector.page(page)).collect();
+    told(inspected.iter(), findings);
 }
 
-/// The same; a page that is known isn't read again.
-pub fn inspect_with(
-    handbook: &Handbook,
-    files: &HandbookFiles,
-    shapes: &BlockShapes,
-    known: impl Fn(&Page) -> Option<Arc<InspectedPage>> + Sync,
+/// What the rules find on all pages, and in all of them together.
+pub fn told<'p>(
+    pages: impl Iterator<Item = &'p InspectedPage> + Clone,
     findings: &mut Vec<Finding>,
-) -> Vec<Arc<InspectedPage>> {
-    let vocabulary = Vocabulary::load(files, &handbook.words, findings);
-    let inspected: Vec<Arc<InspectedPage>> = handbook
-        .pages
-        .par_iter()
-        .map(|page| {
-            known(page).unwrap_or_else(|| {
-                let text = files.texts.get(&page.path).map_or("", String::as_str);
-                let page_text = page_text(page, text, shapes, &vocabulary);
-                let mut found = Vec::new();
-                for rule in RULES {
-                    rule(&page_text, &mut found);
-                }
-                head::head(&page_text, &mut found);
-                Arc::new(InspectedPage {
-                    findings: found,
-                    hazards: danger_share::counted(&page_text),
-                })
-            })
-        })
-        .collect();
-    findings.extend(inspected.iter().flat_map(|page| page.findings.clone()));
-    let hazards = inspected.iter().map(|page| &page.hazards);
-    findings.extend(danger_share::danger_share(hazards));
-    inspected
+) {
+    findings.extend(pages.clone().flat_map(InspectedPage::findings).cloned());
+    findings.extend(danger_share::danger_share(pages.map(|page| &page.hazards)));
 }
 
 fn page_text<'s>(

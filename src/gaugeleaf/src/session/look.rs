@@ -12,7 +12,7 @@ use crate::handbook::pages::ReadPages;
 use crate::handbook::whole::{Handbook, assemble_with};
 use crate::render::context::Site;
 use crate::render::edition::Edition;
-use crate::report::has_errors;
+use crate::report::is_error;
 use crate::site::way::Way;
 use crate::values::outline;
 use crate::values::own::own;
@@ -87,7 +87,7 @@ pub fn broken(handbook: &Handbook, findings: &[Finding]) -> BTreeSet<String> {
     }
     let pages = handbook.pages.iter().filter(|page| {
         let own = by_file.get(page.path.as_str());
-        own.is_some_and(|own| own.iter().any(|one| has_errors(std::slice::from_ref(*one))))
+        own.is_some_and(|own| own.iter().any(|one| is_error(one)))
     });
     pages.map(|page| page.url.clone()).collect()
 }

@@ -1,6 +1,6 @@
 //! From a handbook as it is now to its whole site, with what was kept of the last look.
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use gaugeleaf_calc::finding::{Finding, fold};
@@ -13,7 +13,7 @@ use super::states::States;
 use super::turned::PageLook;
 use crate::blocks::registry::shapes;
 use crate::handbook::unused::unused;
-use crate::prose::inspect_with;
+use crate::prose::{self, Inspector};
 use crate::report::sort;
 use crate::site::input::SiteInput;
 use crate::site::paths;
@@ -42,24 +42,11 @@ impl Look<'_> {
         let (refreshed, pages) = {
             let (files, graph) = (&self.files, &self.graph.graph);
             let states = States::of(files, &self.handbook, graph, &self.own, self.common);
-            let own: HashMap<&str, u64> = self
-                .handbook
-                .pages
-                .iter()
-                .map(|page| (page.path.as_str(), states.of_page(page)))
-                .collect();
-            let inspected = inspect_with(
-                &self.handbook,
-                files,
-                &shapes(),
-                |page| {
-                    let known = kept.pages.get(&page.path)?;
-                    let same = own.get(page.path.as_str()) == Some(&known.state);
-                    same.then(|| Arc::clone(&known.inspected))
-                },
-                &mut findings,
-            );
-            let pages = PageLook::new(&self, &states, &own, &kept.pages, inspected, turn);
+            let own = self.handbook.pages.iter();
+            let own: Vec<u64> = own.map(|page| states.of_page(page)).collect();
+            let shapes = shapes();
+            let inspector = Inspector::new(&self.handbook, files, &shapes, &mut findings);
+            let pages = PageLook::new(&self, &states, &own, &kept.pages, &inspector, turn);
             let pages = pages.pages(watched, &findings, first);
             let refreshed = self.rest(&states, &pages, kept, findings, turn);
             (refreshed, pages)
@@ -89,6 +76,7 @@ impl Look<'_> {
         for page in &composed {
             findings.extend(page.findings.iter().cloned());
         }
+        prose::told(pages.iter().map(|page| &*page.inspected), &mut findings);
         findings.extend(judged(self, states, kept));
         let input = SiteInput {
             files: &self.files,

@@ -3,7 +3,7 @@
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
-use gaugeleaf_calc::finding::{Finding, Level};
+use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
 
 use super::kept::{KeptPage, KeptPrint, SharedFiles};
@@ -12,18 +12,20 @@ use super::states::{States, state_of};
 use crate::blocks::registry::KINDS;
 use crate::page::compose::compose;
 use crate::page::context::Composer;
-use crate::prose::InspectedPage;
+use crate::prose::{InspectedPage, Inspector};
 use crate::render::files::NoFiles;
 use crate::render::renderer::Renderer;
+use crate::report::is_error;
 use crate::site::written::html;
 
 /// The pages of a handbook, and what was kept of them.
 pub struct PageLook<'l> {
     look: &'l Look<'l>,
     states: &'l States<'l>,
-    own: &'l HashMap<&'l str, u64>,
+    /// The state of each page by itself.
+    own: &'l [u64],
     kept: &'l HashMap<String, KeptPage>,
-    inspected: Vec<Arc<InspectedPage>>,
+    inspector: &'l Inspector<'l>,
     turn: u64,
     /// The state of what every page is printed in.
     frame: u64,
@@ -34,9 +36,9 @@ impl<'l> PageLook<'l> {
     pub fn new(
         look: &'l Look<'l>,
         states: &'l States<'l>,
-        own: &'l HashMap<&'l str, u64>,
+        own: &'l [u64],
         kept: &'l HashMap<String, KeptPage>,
-        inspected: Vec<Arc<InspectedPage>>,
+        inspector: &'l Inspector<'l>,
         turn: u64,
     ) -> PageLook<'l> {
         let frame = (
@@ -49,7 +51,7 @@ impl<'l> PageLook<'l> {
             states,
             own,
             kept,
-            inspected,
+            inspector,
             turn,
             frame: state_of(frame),
             renderer: Renderer::new(&look.theme.theme, &look.frame, look.edition, &NoFiles),
@@ -73,17 +75,24 @@ impl<'l> PageLook<'l> {
             .map(|at| (at, self.page(at)))
             .collect();
         let faulty = broken(&self.look.handbook, findings);
-        let ready = early.iter().filter_map(|(at, page)| {
+        let mut ready = SharedFiles::new();
+        for (at, page) in &early {
             let url = &self.look.handbook.pages[*at].url;
-            let errors = page
-                .composed
-                .findings
-                .iter()
-                .any(|one| one.level == Level::Error);
-            let html = page.printed.as_ref()?.html.as_ref().ok()?;
-            (!errors && !faulty.contains(url)).then(|| (url.clone(), Arc::clone(html)))
-        });
-        first(ready.collect());
+            let html = page.printed.as_ref().map(|printed| &printed.html);
+            if let Some(Ok(html)) = html
+                && !page
+                    .composed
+                    .findings
+                    .iter()
+                    .chain(page.inspected.findings())
+                    .any(is_error)
+                && !faulty.contains(url)
+            {
+                ready.insert(url.clone(), Arc::clone(html));
+                ready.extend(self.shown_files(page));
+            }
+        }
+        first(ready);
         let mut early: HashMap<usize, KeptPage> = early.into_iter().collect();
         let mut pages: Vec<Option<KeptPage>> = (0..count).map(|at| early.remove(&at)).collect();
         pages.par_iter_mut().enumerate().for_each(|(at, page)| {
@@ -92,36 +101,47 @@ impl<'l> PageLook<'l> {
         pages.into_iter().flatten().collect()
     }
 
+    /// The pictures and other files that a page shows.
+    fn shown_files(&self, page: &KeptPage) -> impl Iterator<Item = (String, Arc<Vec<u8>>)> {
+        page.composed.needs.files.iter().filter_map(|path| {
+            let bytes = self.look.files.bytes.get(path)?;
+            let to = path.strip_prefix("content/").unwrap_or(path);
+            Some((to.to_string(), Arc::new(bytes.clone())))
+        })
+    }
+
     /// Whether somebody waits for a page: it is watched, or its own text is another.
     fn is_urgent(&self, at: usize, watched: &BTreeSet<String>) -> bool {
         let page = &self.look.handbook.pages[at];
         let known = self.kept.get(&page.path);
         watched.contains(&page.url)
             || known.is_some_and(|known| {
-                known.common == self.look.common
-                    && Some(&known.state) != self.own.get(page.path.as_str())
+                known.common == self.look.common && known.state != self.own[at]
             })
     }
 
     fn page(&self, at: usize) -> KeptPage {
         let page = &self.look.handbook.pages[at];
-        let state = self
-            .own
-            .get(page.path.as_str())
-            .copied()
-            .unwrap_or_default();
-        let known = self.kept.get(&page.path).filter(|known| {
+        let known = self.kept.get(&page.path);
+        let known = known.filter(|known| known.state == self.own[at]);
+        let good = known.filter(|known| {
             let mut reads = known.reads.iter();
-            known.state == state && reads.all(|(read, state)| self.states.of_read(read) == *state)
+            reads.all(|(read, state)| self.states.of_read(read) == *state)
         });
-        let mut kept = known.cloned().unwrap_or_else(|| self.composed(at, state));
+        let mut kept = match good {
+            Some(good) => good.clone(),
+            None => self.composed(at, known.map(|known| &known.inspected)),
+        };
+        kept.common = self.look.common;
         if !page.is_front() {
             self.print(at, &mut kept);
         }
         kept
     }
 
-    fn composed(&self, at: usize, state: u64) -> KeptPage {
+    /// Composes a page; what its text was found to be, if that is the same.
+    fn composed(&self, at: usize, inspected: Option<&Arc<InspectedPage>>) -> KeptPage {
+        let page = &self.look.handbook.pages[at];
         let composer = Composer {
             handbook: &self.look.handbook,
             files: &self.look.files,
@@ -130,13 +150,13 @@ impl<'l> PageLook<'l> {
             kinds: &KINDS,
             drawings: &self.look.theme.theme,
         };
-        let composed = compose(&self.look.handbook.pages[at], &composer);
+        let composed = compose(page, &composer);
         let reads = composed.value.reads.iter();
         let reads = reads.map(|read| (read.clone(), self.states.of_read(read)));
         KeptPage {
-            state,
+            state: self.own[at],
             common: self.look.common,
-            inspected: Arc::clone(&self.inspected[at]),
+            inspected: inspected.map_or_else(|| Arc::new(self.inspector.page(page)), Arc::clone),
             reads: Arc::new(reads.collect()),
             composed: Arc::new(composed),
             turn: self.turn,

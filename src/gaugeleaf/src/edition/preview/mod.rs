@@ -41,6 +41,9 @@ const ANSWERERS: usize = 8;
 
 const NUDGE: Duration = Duration::from_millis(150);
 
+/// How long the machine is left to whoever loads the pages that come first.
+const BREATH: Duration = Duration::from_millis(100);
+
 /// Serves the handbook until the program ends; an error is why it couldn't start.
 pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<(), String> {
     let server = Server::http(SocketAddr::from((Ipv4Addr::LOCALHOST, port))).map_err(|error| {
@@ -95,7 +98,12 @@ impl Edition for PreviewEdition {
 fn refresh(session: &mut Session<'_>, root: &Path, shown: &ShownHandbook, say: &dyn Fn(String)) {
     let watched = shown.watched();
     let Refreshed { built, sound, .. } = session.refresh(root, &watched, &mut |pages| {
+        if pages.is_empty() {
+            return;
+        }
         shown.change(|state| state.put_beside(pages));
+        // the browser that loads them comes before the rest of the site
+        std::thread::sleep(BREATH);
     });
     let words = Terminal { colour: false }.emit(&built.findings, &built.sources);
     let site = (!has_errors(&built.findings)).then(|| session.site().clone());

@@ -1,5 +1,5 @@
-// Asks the preview what it shows of this page, waits until that is something else, and
-// then loads the page again. A change of styles alone is put in without loading, and
+// Asks the preview what it shows of this page, waits until that is something else, shows
+// that and loads the page again. A change of styles alone is put in without loading, and
 // findings are laid over the page until they are mended.
 "use strict";
 (() => {
@@ -46,6 +46,24 @@
     }
   };
 
+  /**
+   * Puts in what the page says now, before it is loaded: that takes as long again, and is for what
+   * scripts do with it. Pictures of another revision are fetched anew.
+   * @param {string} pictures the revision, where pictures may be others
+   */
+  const show = async (pictures) => {
+    const answer = await fetch(location.href, { cache: "no-store" });
+    const [own, fresh] = [document, new DOMParser().parseFromString(await answer.text(), "text/html")]
+      .map((page) => page.querySelector("main"));
+    if (!own || !fresh) return;
+    const images = pictures === "" ? [] : [...fresh.querySelectorAll("img")];
+    for (const image of images) image.src = `${image.getAttribute("src")}?${pictures}`;
+    own.replaceWith(fresh);
+    await Promise.allSettled(images.map((image) => image.decode()));
+    // seen first: in a hidden tab there are no frames
+    if (!document.hidden) await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+  };
+
   /** The hash of the page as it was loaded, which may be older than the first answer. */
   const loaded = () => {
     const [entry] = performance.getEntriesByType("navigation");
@@ -87,6 +105,7 @@
       const before = known ?? { ...now, page: loaded() ?? now.page };
       if (before.page !== now.page || before.rest !== now.rest) {
         leaving = true;
+        await show(before.rest === now.rest ? "" : now.token).catch(() => {});
         location.reload();
         return;
       }
