@@ -20,7 +20,7 @@ const EDITS = 21;
 const PROMISED = 100;
 const GOAL = 50;
 /** Between edits, so that the rest of the site is made before the next. */
-const PAUSE = 1500;
+const PAUSE = 2500;
 
 const page = (title, text) => `# ${title}\n\n${text}\n`;
 const job = (depth) => `\`\`\`page\njob = "T9"\nkit = "yard-drive"\ngiven = { channel_depth = "${depth}" }\n\`\`\`\n\n# Job T9\n\nIts sheet.\n\n\`\`\`setup-sheet\n\`\`\`\n`;

@@ -34,7 +34,7 @@ pub struct HandbookWatch {
     system: Option<RecommendedWatcher>,
     /// Folders that the system's watcher has taken.
     taken: BTreeSet<PathBuf>,
-    told: Receiver<Told>,
+    told: Receiver<SystemWord>,
     /// How often to look unasked.
     pause: Duration,
     /// Why the system can't tell, until that was said.
@@ -43,7 +43,7 @@ pub struct HandbookWatch {
 
 /// What the system tells.
 #[derive(Debug, PartialEq, Eq)]
-enum Told {
+enum SystemWord {
     /// Something may have changed.
     Look,
     /// This file, or all files below it, changed, whatever the stamps say.
@@ -130,16 +130,16 @@ impl HandbookWatch {
         let mut first = None;
         loop {
             match self.told.recv_timeout(wait) {
-                Ok(Told::Look) => {}
-                Ok(Told::Changed(path)) => {
+                Ok(SystemWord::Look) => {}
+                Ok(SystemWord::Changed(path)) => {
                     named.insert(path);
                 }
-                Ok(Told::Moved(path)) => {
+                Ok(SystemWord::Moved(path)) => {
                     let moved = self.root.join(&path);
                     self.taken.retain(|folder| !folder.starts_with(&moved));
                     named.insert(path);
                 }
-                Ok(Told::Trouble(why)) => self.fall_back(&why),
+                Ok(SystemWord::Trouble(why)) => self.fall_back(&why),
                 Err(RecvTimeoutError::Timeout) => return named,
                 Err(RecvTimeoutError::Disconnected) => {
                     if self.system.take().is_some() {
@@ -192,16 +192,16 @@ impl HandbookWatch {
 }
 
 /// Passes on what concerns the handbook.
-fn hear(root: &Path, event: notify::Result<Event>, tell: &Sender<Told>) {
+fn hear(root: &Path, event: notify::Result<Event>, tell: &Sender<SystemWord>) {
     let tell = |told| drop(tell.send(told));
     let event = match event {
         // building reads every file, which must not have us build again
         Ok(event) if event.kind.is_access() => return,
         Ok(event) => event,
-        Err(error) => return tell(Told::Trouble(error.to_string())),
+        Err(error) => return tell(SystemWord::Trouble(error.to_string())),
     };
     if event.paths.is_empty() || event.need_rescan() {
-        tell(Told::Look);
+        tell(SystemWord::Look);
     }
     for at in &event.paths {
         if let Some(path) = inside(root, at).filter(|path| concerns(path)) {
@@ -220,21 +220,21 @@ fn concerns(path: &str) -> bool {
 }
 
 /// What an event says of a path.
-fn meaning(kind: EventKind, path: String, at: &Path) -> Told {
+fn meaning(kind: EventKind, path: String, at: &Path) -> SystemWord {
     match kind {
         EventKind::Create(_) | EventKind::Remove(_) | EventKind::Modify(ModifyKind::Name(_)) => {
             let is_start = !path.contains('/') || path == "calculators/catalog";
             if is_start && path != "handbook.toml" {
-                Told::Moved(path)
+                SystemWord::Moved(path)
             } else {
-                Told::Changed(path)
+                SystemWord::Changed(path)
             }
         }
         // rights and times; what matters of them is in the stamps
-        EventKind::Modify(ModifyKind::Metadata(_)) => Told::Look,
+        EventKind::Modify(ModifyKind::Metadata(_)) => SystemWord::Look,
         // of a folder this says that something in it came or went, which has its own event
-        _ if at.is_dir() => Told::Look,
-        _ => Told::Changed(path),
+        _ if at.is_dir() => SystemWord::Look,
+        _ => SystemWord::Changed(path),
     }
 }
 
@@ -340,7 +340,10 @@ mod tests {
         // events come in their order: the first that is told is of this
         fs::write(folder.path().join("content/other.md"), "second").expect("written");
         let first = watch.told.recv_timeout(LONG);
-        assert_eq!(first, Ok(Told::Changed("content/other.md".to_string())));
+        assert_eq!(
+            first,
+            Ok(SystemWord::Changed("content/other.md".to_string()))
+        );
     }
 
     #[test]
