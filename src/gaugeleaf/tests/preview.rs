@@ -196,6 +196,39 @@ fn a_page_with_a_fault_hides_no_change_of_another() {
 }
 
 #[test]
+fn a_stop_of_the_handbooks_own_values_is_shown_and_told() {
+    let folder = handbook();
+    let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../content");
+    let content = folder.path().join("content");
+    for (at, path) in [
+        ("equipment", "yard-drive.toml"),
+        ("equipment", "hose-sizes.toml"),
+        ("jobs", "t1.md"),
+    ] {
+        fs::create_dir_all(content.join(at)).expect("made");
+        let text = fs::read_to_string(from.join(at).join(path)).expect("the demonstration's");
+        let text = text.replace("[the tube map](../run/tube-map.md)", "The tube map");
+        fs::write(content.join(at).join(path), text).expect("written");
+    }
+    let preview = Preview::of(folder.path());
+    let job = preview.get("/jobs/t1.html").2;
+    let worst = |is: &str| format!("setup-worst\" data-is=\"{is}\"");
+    assert!(job.contains(&worst("go")), "{job}");
+    let kit = content.join("equipment/yard-drive.toml");
+    let text = fs::read_to_string(&kit).expect("the kit");
+    fs::write(&kit, text.replace("\"46 in\"", "\"20 in\"")).expect("written");
+    preview.wait_for("/.preview/revision", "comes to a stop");
+    let job = preview.get("/jobs/t1.html").2;
+    assert!(!job.contains("data-worst=\"go\""));
+    assert!(
+        preview
+            .get("/scripts/catalog.js")
+            .2
+            .contains("gaugeleafKits")
+    );
+}
+
+#[test]
 fn answers_carry_their_kind_and_the_policy_and_a_head_has_no_body() {
     let folder = handbook();
     let preview = Preview::of(folder.path());

@@ -79,7 +79,7 @@ impl<'e> Look<'e> {
     }
 }
 
-/// The addresses of pages that have errors of their own.
+/// The addresses of pages in whose files there are errors.
 pub fn broken(handbook: &Handbook, findings: &[Finding]) -> BTreeSet<String> {
     let mut by_file: BTreeMap<&str, Vec<&Finding>> = BTreeMap::new();
     for one in findings {

@@ -25,7 +25,7 @@ pub struct Refreshed {
     pub built: BuiltSite,
     /// The pages that were composed, by path.
     pub composed: Vec<String>,
-    /// The written pages that have no errors of their own.
+    /// The site without the pages whose text has errors.
     pub sound: SharedFiles,
 }
 
@@ -77,6 +77,8 @@ impl Look<'_> {
             findings.extend(page.findings.iter().cloned());
         }
         prose::told(pages.iter().map(|page| &*page.inspected), &mut findings);
+        // a stop of its own values is no reason to show the page as it was before
+        let broken = broken(&self.handbook, &findings);
         findings.extend(judged(self, states, kept));
         let input = SiteInput {
             files: &self.files,
@@ -96,16 +98,8 @@ impl Look<'_> {
         findings.extend(found);
         kept.site = site;
         sort(&mut findings);
-        let broken = broken(&self.handbook, &findings);
-        let sound = self
-            .handbook
-            .pages
-            .iter()
-            .filter(|page| !broken.contains(&page.url));
-        let sound = sound.filter_map(|page| {
-            let (url, html) = kept.site.get_key_value(&page.url)?;
-            Some((url.clone(), Arc::clone(html)))
-        });
+        let mut sound = kept.site.clone();
+        sound.retain(|path, _| !broken.contains(path));
         let of_now =
             std::iter::zip(&*self.handbook.pages, pages).filter(|(_, kept)| kept.turn == turn);
         let texts = self.files.texts.iter();
@@ -119,7 +113,7 @@ impl Look<'_> {
                 values: composed.iter().map(|page| page.uses.len()).sum(),
                 ..BuiltSite::default()
             },
-            sound: sound.collect(),
+            sound,
         }
     }
 }

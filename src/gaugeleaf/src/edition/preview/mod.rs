@@ -93,8 +93,9 @@ impl Edition for PreviewEdition {
     }
 }
 
-/// Looks at the handbook and shows it: the pages that were edited or are looked at first. Where
-/// anything is wrong, the pages that nothing is wrong with are shown, and all else stays as it was.
+/// Looks at the handbook and shows it: the pages that were edited or are looked at first. A page
+/// whose text has errors stays as it was; all else is shown as it is, so that no page works with
+/// values that are no longer there.
 fn refresh(session: &mut Session<'_>, root: &Path, shown: &ShownHandbook, say: &dyn Fn(String)) {
     let watched = shown.watched();
     let Refreshed { built, sound, .. } = session.refresh(root, &watched, &mut |pages| {
