@@ -102,8 +102,8 @@ fn open(files: HandbookFiles, mut findings: Vec<Finding>) -> Opened {
     findings.extend(found);
     let (handbook, found) = assemble(&files, &shapes());
     findings.extend(found);
-    findings.extend(outline::check(&handbook, &graph));
     findings.extend(left_out::leave_out(&handbook, &mut graph));
+    findings.extend(outline::check(&handbook, &graph));
     graph.catalog.own = own(&handbook, &graph);
     // what is wrong with them is told where they stand
     JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);

@@ -97,6 +97,19 @@ impl Yard {
                 );
                 "a template of its own".to_string()
             }
+            (3, _) if seed.below(2) == 0 => {
+                let settings = [
+                    "leave_out = [\"flow-at-pressure\"]\n",
+                    "leave_out = [\"pump-power\", \"tube-bore\"]\n",
+                    "answered = [{ check = \"frame-reach.reach\", because = \"B\", by = \"A\" }]\n",
+                    "given = { channel_depth = \"9 in\" }\n",
+                ];
+                let own = self.first.iter().find(|(path, _)| path == "handbook.toml");
+                let own = String::from_utf8_lossy(&own.expect("its settings").1).into_owned();
+                let more = settings[seed.below(settings.len())];
+                self.put("handbook.toml", format!("{own}{more}"));
+                format!("handbook.toml has {more}")
+            }
             (3, _) => {
                 for (path, bytes) in &self.first {
                     self.put(path, bytes);
@@ -234,4 +247,23 @@ fn an_edit_composes_what_it_can_touch_and_no_other_page() {
     assert_eq!(words.len(), all);
     // nothing
     assert!(look(&mut session, &yard).composed.is_empty());
+}
+
+#[test]
+fn what_the_handbook_leaves_out_stays_out_at_every_look() {
+    let yard = Yard::new();
+    let mut session = Session::new(&FolderEdition);
+    let head = yard.text("handbook.toml");
+    for edit in [
+        "leave_out = [\"flow-at-pressure\"]\n",
+        "leave_out = [\"flow-at-pressure\"]\nsubtitle = \"S\"\n",
+        "",
+    ] {
+        let head = head.replace("subtitle", "# subtitle");
+        yard.put("handbook.toml", format!("{head}\n{edit}"));
+        let looked = look(&mut session, &yard);
+        assert_eq!(differs(&session, &looked, &yard), Vec::<String>::new());
+        let page = "calculators/flow-at-pressure.html";
+        assert_eq!(session.site().contains_key(page), edit.is_empty());
+    }
 }

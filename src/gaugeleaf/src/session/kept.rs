@@ -54,7 +54,14 @@ impl KeptGraph {
             .collect();
         KeptGraph {
             state,
-            definitions: state_of((texts, &graph.left_out)),
+            definitions: state_of((
+                texts,
+                graph
+                    .left_out
+                    .iter()
+                    .map(|one| &one.name)
+                    .collect::<Vec<_>>(),
+            )),
             graph,
             findings,
         }

@@ -222,7 +222,7 @@ impl<'s> States<'s> {
     pub fn of_values(&self) -> u64 {
         let kits = self.graph.kits.values();
         let kits: Vec<String> = kits.map(|kit| format!("{kit:?}")).collect();
-        state_of((every(self.own.job()), kits, &self.graph.left_out))
+        state_of((every(self.own.job()), kits))
     }
 }
 

@@ -22,7 +22,7 @@ pub struct Graph {
     /// The handbook's equipment, by the names of its kits.
     pub kits: Names<Kit>,
     /// Calculators that the handbook leaves out: they are in the catalog no more.
-    pub left_out: Vec<String>,
+    pub left_out: Vec<Calculator>,
 }
 
 impl Graph {
@@ -109,7 +109,7 @@ impl Graph {
 
     /// Why a calculator of this name isn't there, where the handbook itself left it out.
     pub fn left_out(&self, name: &str) -> Option<(String, &'static str)> {
-        self.left_out.iter().any(|left| left == name).then(|| {
+        self.left_out.iter().any(|left| left.name == name).then(|| {
             let message = format!("the calculator `{name}` is left out of this handbook");
             (
                 message,

@@ -23,14 +23,13 @@ pub fn leave_out(handbook: &Handbook, graph: &mut Graph) -> Vec<Finding> {
         .filter_map(|name| still_taken(name, &kept))
         .collect();
     if findings.is_empty() {
-        graph.left_out = names.iter().map(|name| name.value.clone()).collect();
         let drawn: Vec<String> = kept.iter().flat_map(|one| drawings(one)).collect();
         let catalog = &mut graph.catalog;
         let calculators = std::mem::take(&mut catalog.calculators);
-        catalog.calculators = calculators
-            .into_iter()
-            .filter(|(name, _)| !graph.left_out.contains(name))
-            .collect();
+        let (out, kept): (Vec<_>, Vec<_>) =
+            calculators.into_iter().partition(|(name, _)| left(name));
+        graph.left_out = out.into_iter().map(|(_, calculator)| calculator).collect();
+        catalog.calculators = kept.into_iter().collect();
         let figures = std::mem::take(&mut catalog.figures);
         catalog.figures = figures
             .into_iter()
@@ -107,7 +106,8 @@ mod tests {
         assert!(!graph.catalog.calculators.contains_key("noise-exposure"));
         assert_eq!(graph.catalog.calculators.len(), all.calculators.len() - 1);
         assert_eq!(graph.catalog.figures.len(), all.figures.len() - 1);
-        assert_eq!(graph.left_out, ["noise-exposure"]);
+        let out = graph.left_out.iter().map(|one| one.name.as_str());
+        assert_eq!(out.collect::<Vec<_>>(), ["noise-exposure"]);
     }
 
     #[test]

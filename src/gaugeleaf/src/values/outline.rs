@@ -1,6 +1,7 @@
 //! What handbook.toml and the heads of pages name: kits, calculators, checks and values; held
 //! against the graph before any page is composed.
 
+use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::named::Role;
@@ -48,7 +49,13 @@ struct OutlineCheck<'g, 'f> {
     findings: &'f mut Vec<Finding>,
 }
 
-impl OutlineCheck<'_, '_> {
+impl<'g> OutlineCheck<'g, '_> {
+    /// All that there are, those among them that the handbook leaves out.
+    fn calculators(&self) -> impl Iterator<Item = &'g Calculator> + use<'g> {
+        let graph = self.graph;
+        graph.catalog.calculators.values().chain(&graph.left_out)
+    }
+
     fn error(
         &mut self,
         code: Code,
@@ -97,9 +104,10 @@ impl OutlineCheck<'_, '_> {
 
     fn leave_out(&mut self, names: &[Placed<String>]) {
         for name in names {
-            let calculators = &self.graph.catalog.calculators;
-            if !calculators.contains_key(&name.value) {
-                let near = nearest(&name.value, calculators.keys().map(String::as_str));
+            let mut known = self.calculators();
+            if !known.any(|one| one.name == name.value) {
+                let names = self.calculators().map(|one| one.name.as_str());
+                let near = nearest(&name.value, names);
                 let help = near.map_or("leave it out".to_string(), |near| format!("write {near}"));
                 let message = format!("there is no calculator `{}`", name.value);
                 self.error(Code::UnknownCalculator, HEAD, name, message, help);
@@ -117,8 +125,7 @@ impl OutlineCheck<'_, '_> {
                 let help = "one answer stands under the stop: take the other out".to_string();
                 self.error(Code::SameName, file, check, message, help);
             }
-            let known = self.graph.catalog.calculators.values();
-            let known = known.flat_map(|calculator| {
+            let known = self.calculators().flat_map(|calculator| {
                 let checks = calculator.checks.iter();
                 checks.map(|check| format!("{}.{}", calculator.name, check.name))
             });
