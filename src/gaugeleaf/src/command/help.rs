@@ -42,8 +42,7 @@ const PREVIEW: &str = "\
 gaugeleaf preview [HANDBOOK] [--port N]
 
 Serves the handbook to browsers on this machine alone, and shows each change as
-it is saved. While a page has errors, the last good site stays, with the errors
-laid over it.";
+it is saved. What has errors is shown as it is, with the errors laid over it.";
 
 const CALCULATE: &str = "\
 gaugeleaf calculate NAME [input=value …] [--job JOB] [--kit KIT] [--limit INPUT]

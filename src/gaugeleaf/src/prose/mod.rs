@@ -64,13 +64,6 @@ pub struct InspectedPage {
     hazards: HazardCount,
 }
 
-impl InspectedPage {
-    /// What breaks the rules on the page.
-    pub fn findings(&self) -> impl Iterator<Item = &Finding> {
-        self.findings.iter()
-    }
-}
-
 /// What pages are read by.
 pub struct Inspector<'h> {
     files: &'h HandbookFiles,
@@ -126,7 +119,7 @@ pub fn told<'p>(
     pages: impl Iterator<Item = &'p InspectedPage> + Clone,
     findings: &mut Vec<Finding>,
 ) {
-    findings.extend(pages.clone().flat_map(InspectedPage::findings).cloned());
+    findings.extend(pages.clone().flat_map(|page| page.findings.iter().cloned()));
     findings.extend(danger_share::danger_share(pages.map(|page| &page.hazards)));
 }
 

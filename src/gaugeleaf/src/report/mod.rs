@@ -30,12 +30,7 @@ pub fn sort(findings: &mut Vec<Finding>) {
 
 /// Whether anything here stops a publish.
 pub fn has_errors(findings: &[Finding]) -> bool {
-    findings.iter().any(is_error)
-}
-
-/// Whether it stops a publish.
-pub fn is_error(finding: &Finding) -> bool {
-    finding.level == Level::Error
+    findings.iter().any(|finding| finding.level == Level::Error)
 }
 
 /// "2 errors, 1 warning", or "no findings".

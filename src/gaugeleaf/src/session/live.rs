@@ -38,8 +38,7 @@ impl<'e> Session<'e> {
     }
 
     /// Looks at the handbook again. Pages that were edited, and those at the addresses that somebody
-    /// is looking at, are handed to `first` before the rest of the site is made, if they have no
-    /// errors.
+    /// is looking at, are handed to `first` before the rest of the site is made.
     pub fn refresh(
         &mut self,
         root: &Path,

@@ -1,7 +1,5 @@
 //! One look at a handbook, with what was kept of the last.
 
-use std::collections::{BTreeMap, BTreeSet};
-
 use gaugeleaf_calc::finding::Finding;
 
 use super::kept::{Kept, KeptGraph, KeptTheme};
@@ -12,7 +10,6 @@ use crate::handbook::pages::ReadPages;
 use crate::handbook::whole::{Handbook, assemble_with};
 use crate::render::context::Site;
 use crate::render::edition::Edition;
-use crate::report::is_error;
 use crate::site::way::Way;
 use crate::values::outline;
 use crate::values::own::own;
@@ -77,17 +74,4 @@ impl<'e> Look<'e> {
             findings,
         }
     }
-}
-
-/// The addresses of pages in whose files there are errors.
-pub fn broken(handbook: &Handbook, findings: &[Finding]) -> BTreeSet<String> {
-    let mut by_file: BTreeMap<&str, Vec<&Finding>> = BTreeMap::new();
-    for one in findings {
-        by_file.entry(&one.file).or_default().push(one);
-    }
-    let pages = handbook.pages.iter().filter(|page| {
-        let own = by_file.get(page.path.as_str());
-        own.is_some_and(|own| own.iter().any(|one| is_error(one)))
-    });
-    pages.map(|page| page.url.clone()).collect()
 }

@@ -7,7 +7,7 @@ use gaugeleaf_calc::finding::{Finding, fold};
 
 use super::built::{BuiltSite, sources};
 use super::kept::{Kept, KeptPage, SharedFiles};
-use super::look::{Look, broken};
+use super::look::Look;
 use super::parts::{PartLook, judged};
 use super::states::States;
 use super::turned::PageLook;
@@ -25,8 +25,6 @@ pub struct Refreshed {
     pub built: BuiltSite,
     /// The pages that were composed, by path.
     pub composed: Vec<String>,
-    /// The site without the pages whose text has errors.
-    pub sound: SharedFiles,
 }
 
 impl Look<'_> {
@@ -47,7 +45,7 @@ impl Look<'_> {
             let shapes = shapes();
             let inspector = Inspector::new(&self.handbook, files, &shapes, &mut findings);
             let pages = PageLook::new(&self, &states, &own, &kept.pages, &inspector, turn);
-            let pages = pages.pages(watched, &findings, first);
+            let pages = pages.pages(watched, first);
             let refreshed = self.rest(&states, &pages, kept, findings, turn);
             (refreshed, pages)
         };
@@ -77,8 +75,6 @@ impl Look<'_> {
             findings.extend(page.findings.iter().cloned());
         }
         prose::told(pages.iter().map(|page| &*page.inspected), &mut findings);
-        // a stop of its own values is no reason to show the page as it was before
-        let broken = broken(&self.handbook, &findings);
         findings.extend(judged(self, states, kept));
         let input = SiteInput {
             files: &self.files,
@@ -98,8 +94,6 @@ impl Look<'_> {
         findings.extend(found);
         kept.site = site;
         sort(&mut findings);
-        let mut sound = kept.site.clone();
-        sound.retain(|path, _| !broken.contains(path));
         let of_now =
             std::iter::zip(&*self.handbook.pages, pages).filter(|(_, kept)| kept.turn == turn);
         let texts = self.files.texts.iter();
@@ -113,7 +107,6 @@ impl Look<'_> {
                 values: composed.iter().map(|page| page.uses.len()).sum(),
                 ..BuiltSite::default()
             },
-            sound,
         }
     }
 }

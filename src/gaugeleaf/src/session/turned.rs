@@ -3,11 +3,10 @@
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
-use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
 
 use super::kept::{KeptPage, KeptPrint, SharedFiles};
-use super::look::{Look, broken};
+use super::look::Look;
 use super::states::{States, state_of};
 use crate::blocks::registry::KINDS;
 use crate::page::compose::compose;
@@ -15,7 +14,6 @@ use crate::page::context::Composer;
 use crate::prose::{InspectedPage, Inspector};
 use crate::render::files::NoFiles;
 use crate::render::renderer::Renderer;
-use crate::report::is_error;
 use crate::site::written::html;
 
 /// The pages of a handbook, and what was kept of them.
@@ -59,11 +57,10 @@ impl<'l> PageLook<'l> {
     }
 
     /// Every page, in the handbook's order. Those that were edited or are watched come first, and are
-    /// handed over where nothing is wrong with them.
+    /// handed over.
     pub fn pages(
         &self,
         watched: &BTreeSet<String>,
-        findings: &[Finding],
         first: &mut dyn FnMut(SharedFiles),
     ) -> Vec<KeptPage> {
         let count = self.look.handbook.pages.len();
@@ -74,20 +71,11 @@ impl<'l> PageLook<'l> {
             .into_par_iter()
             .map(|at| (at, self.page(at)))
             .collect();
-        let faulty = broken(&self.look.handbook, findings);
         let mut ready = SharedFiles::new();
         for (at, page) in &early {
-            let url = &self.look.handbook.pages[*at].url;
             let html = page.printed.as_ref().map(|printed| &printed.html);
-            if let Some(Ok(html)) = html
-                && !page
-                    .composed
-                    .findings
-                    .iter()
-                    .chain(page.inspected.findings())
-                    .any(is_error)
-                && !faulty.contains(url)
-            {
+            if let Some(Ok(html)) = html {
+                let url = &self.look.handbook.pages[*at].url;
                 ready.insert(url.clone(), Arc::clone(html));
                 ready.extend(self.shown_files(page));
             }

@@ -1,8 +1,8 @@
 //! A local server that shows the handbook while it is being written.
 //!
 //! It listens on this machine alone, answers from memory, and watches the folder.
-//! A page with faults never replaces its last good state: the findings are laid
-//! over every page until they are mended.
+//! What has faults is shown as it is, with the findings laid over it until they are
+//! mended.
 
 mod respond;
 mod state;
@@ -29,7 +29,6 @@ use crate::edition::addresses::FolderEdition;
 use crate::page::route::Route;
 use crate::render::edition::Edition;
 use crate::report::emitter::Emitter;
-use crate::report::has_errors;
 use crate::report::terminal::Terminal;
 use crate::session::{Refreshed, Session};
 
@@ -93,31 +92,26 @@ impl Edition for PreviewEdition {
     }
 }
 
-/// Looks at the handbook and shows it: the pages that were edited or are looked at first. A page
-/// whose text has errors stays as it was; all else is shown as it is, so that no page works with
-/// values that are no longer there.
+/// Looks at the handbook and shows it as it is, faults or none: the pages that were edited or are
+/// looked at first. What an older state showed may be a go that is gone.
 fn refresh(session: &mut Session<'_>, root: &Path, shown: &ShownHandbook, say: &dyn Fn(String)) {
     let watched = shown.watched();
-    let Refreshed { built, sound, .. } = session.refresh(root, &watched, &mut |pages| {
+    let Refreshed { built, .. } = session.refresh(root, &watched, &mut |pages| {
         if pages.is_empty() {
             return;
         }
-        shown.change(|state| state.put_beside(pages));
+        shown.change(|state| state.put(pages));
         // the browser that loads them comes before the rest of the site
         std::thread::sleep(BREATH);
     });
     let words = Terminal { colour: false }.emit(&built.findings, &built.sources);
-    let site = (!has_errors(&built.findings)).then(|| session.site().clone());
     say(words.clone());
     let findings = if built.findings.is_empty() {
         String::new()
     } else {
         words
     };
-    shown.change(|state| {
-        state.put_beside(sound);
-        state.update(site, findings);
-    });
+    shown.change(|state| state.update(session.site().clone(), findings));
 }
 
 /// Keeps connections from waiting on each other: of several that arrive at once, the

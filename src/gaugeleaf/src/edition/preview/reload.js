@@ -18,22 +18,35 @@
     if (text === "") {
       if (sheet) sheet.remove();
       sheet = null;
+      document.body.style.paddingBottom = "";
       return;
     }
     if (!sheet) {
-      sheet = document.createElement("pre");
-      sheet.tabIndex = 0;
+      sheet = document.createElement("details");
+      sheet.setAttribute("open", "");
       sheet.setAttribute("role", "alert");
       sheet.className = "preview-findings";
+      const head = document.createElement("summary");
+      head.textContent = "Findings";
+      sheet.append(head, document.createElement("pre"));
+      // no part of the page, and so on no card
+      const { style } = sheet;
+      addEventListener("beforeprint", () => { style.display = "none"; });
+      addEventListener("afterprint", () => { style.display = ""; });
       const look = {
         position: "fixed", inset: "auto 0 0 0", margin: "0", padding: "12px", zIndex: "1000",
         maxHeight: "50vh", overflow: "auto", background: "#fff", color: "#000",
-        borderTop: "4px solid #a00", font: "14px/1.4 monospace", whiteSpace: "pre",
+        borderTop: "4px solid #a00", font: "14px/1.4 monospace",
       };
-      Object.assign(sheet.style, look);
+      Object.assign(style, look);
       document.body.append(sheet);
+      // the page's foot can be scrolled free of it
+      new ResizeObserver(([entry]) => {
+        document.body.style.paddingBottom = `${entry.target.clientHeight}px`;
+      }).observe(sheet);
     }
-    if (sheet.textContent !== text) sheet.textContent = text;
+    const words = /** @type {HTMLElement} */ (sheet.lastElementChild);
+    if (words.textContent !== text) words.textContent = text;
   };
 
   /** @param {string} revision */
@@ -64,11 +77,11 @@
     if (!document.hidden) await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
   };
 
-  /** The hash of the page as it was loaded, which may be older than the first answer. */
+  /** The hashes of when the page was loaded, which may be older than the first answer. */
   const loaded = () => {
     const [entry] = performance.getEntriesByType("navigation");
     const timing = /** @type {PerformanceNavigationTiming | undefined} */ (entry)?.serverTiming;
-    return timing?.find((one) => one.name === "page")?.description;
+    return Object.fromEntries((timing ?? []).map((one) => [one.name, one.description]));
   };
 
   let shown = new AbortController();
@@ -102,7 +115,7 @@
     try {
       const answer = await fetch(`/.preview/revision?page=${page}${seen}`, { cache: "no-store", signal });
       const now = await answer.json();
-      const before = known ?? { ...now, page: loaded() ?? now.page };
+      const before = known ?? { ...now, ...loaded() };
       if (before.page !== now.page || before.rest !== now.rest) {
         leaving = true;
         await show(before.rest === now.rest ? "" : now.token).catch(() => {});

@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use percent_encoding::percent_decode_str;
 use serde_json::json;
 
-use crate::edition::preview::state::PreviewState;
+use crate::edition::preview::state::{PageRevision, PreviewState};
 
 /// The script that reloads a page; it exists in the preview alone.
 pub const RELOAD_SCRIPT: &str = "/.preview/reload.js";
@@ -50,9 +50,13 @@ pub fn respond(shown: &PreviewState, asked: &PreviewRequest) -> Option<Reply> {
     }
     let path = page_file(path);
     Some(match shown.file(&path) {
-        Some((bytes, hash)) => file(asked, &path, bytes, hash),
+        Some((bytes, hash)) => file(asked, &path, bytes, hash, &shown.revision(None)),
         None if shown.is_empty() => whole("none.html", nothing_yet(&shown.findings).as_bytes()),
-        None => plain(404, "The handbook has no such page.\n"),
+        None if path.ends_with(".html") => Reply {
+            status: 404,
+            ..whole("none.html", NO_PAGE.as_bytes())
+        },
+        None => plain(404, "The handbook has no such file.\n"),
     })
 }
 
@@ -152,7 +156,7 @@ fn decode(target: &str) -> Result<String, u16> {
 }
 
 /// A file of the site, unless the reader has it.
-fn file(asked: &PreviewRequest, path: &str, bytes: &[u8], hash: &str) -> Reply {
+fn file(asked: &PreviewRequest, path: &str, bytes: &[u8], hash: &str, now: &PageRevision) -> Reply {
     let tag = format!("\"{}\"", &hash[..32]);
     let matches = asked
         .headers
@@ -169,7 +173,8 @@ fn file(asked: &PreviewRequest, path: &str, bytes: &[u8], hash: &str) -> Reply {
     reply.headers.push(("ETag", tag));
     if path.ends_with(".html") {
         // a page's script can't read its page's tag, but it can read this
-        let shown = format!("page;desc=\"{hash}\"");
+        let PageRevision { styles, rest, .. } = now;
+        let shown = format!("page;desc=\"{hash}\", styles;desc=\"{styles}\", rest;desc=\"{rest}\"");
         reply.headers.push(("Server-Timing", shown));
     }
     reply
@@ -205,6 +210,11 @@ fn plain(status: u16, words: &str) -> Reply {
         body: words.as_bytes().to_vec(),
     }
 }
+
+/// A page that isn't there may come: it asks as every page does.
+const NO_PAGE: &str = "<!doctype html>\n<html lang=\"en\">\n<head><meta charset=\"utf-8\">\
+    <title>No such page</title>\n<script src=\"/.preview/reload.js\" defer></script></head>\n\
+    <body><h1>The handbook has no such page</h1></body>\n</html>\n";
 
 fn nothing_yet(findings: &str) -> String {
     format!(

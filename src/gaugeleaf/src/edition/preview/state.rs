@@ -1,4 +1,4 @@
-//! What the preview shows: the last good site, and what tells it from the one before.
+//! What the preview shows: the site as it is, and what tells it from the one before.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -17,7 +17,7 @@ const NOT_SHOWN: [&str; 3] = [
 /// What the preview has to show.
 pub struct PreviewState {
     pub port: u16,
-    /// The last site without errors: each file's bytes and their hash.
+    /// Each file's bytes and their hash.
     site: BTreeMap<String, (Arc<Vec<u8>>, String)>,
     /// Tells one site from the next: of its styles, and of what pages share besides.
     styles: String,
@@ -59,14 +59,12 @@ impl PreviewState {
         }
     }
 
-    /// A new look at the handbook: its site, unless it has errors, and its findings.
-    pub fn update(&mut self, site: Option<SharedFiles>, findings: String) {
+    /// A new look at the handbook: its site as it is now, and its findings.
+    pub fn update(&mut self, site: SharedFiles, findings: String) {
         self.findings_hash = hash(findings.as_bytes());
         self.findings = findings;
-        if let Some(site) = site {
-            self.site.retain(|path, _| site.contains_key(path));
-            self.put(site);
-        }
+        self.site.retain(|path, _| site.contains_key(path));
+        self.put(site);
     }
 
     /// Replaces or adds single files, and leaves the others and the findings as they are.
@@ -85,13 +83,6 @@ impl PreviewState {
         });
     }
 
-    /// The same, but only beside a site that is shown already: pages need its styles and scripts.
-    pub fn put_beside(&mut self, files: SharedFiles) {
-        if !self.is_empty() {
-            self.put(files);
-        }
-    }
-
     fn digest(&self, counts: impl Fn(&str) -> bool) -> String {
         let files = self.site.iter().filter(|(path, _)| counts(path));
         let all: String = files
@@ -106,7 +97,7 @@ impl PreviewState {
         Some((bytes, hash))
     }
 
-    /// Whether there never was a site without errors.
+    /// Whether there is nothing to show.
     pub fn is_empty(&self) -> bool {
         self.site.is_empty()
     }
@@ -147,7 +138,7 @@ mod tests {
 
     fn shown() -> PreviewState {
         let mut shown = PreviewState::new(80);
-        shown.update(Some(files(&SITE)), "a warning".to_string());
+        shown.update(files(&SITE), "a warning".to_string());
         shown
     }
 
@@ -193,11 +184,11 @@ mod tests {
         let mut site = files(&SITE);
         site.extend(files(&edit));
         let mut at_once = PreviewState::new(80);
-        at_once.update(Some(site.clone()), "a warning".to_string());
+        at_once.update(site.clone(), "a warning".to_string());
         assert_eq!(by_one.site, at_once.site);
         assert_eq!(by_one.revision(Some(PAGE)), at_once.revision(Some(PAGE)));
         let before = by_one.revision(Some(PAGE)).token();
-        by_one.update(Some(site), "a warning".to_string());
+        by_one.update(site, "a warning".to_string());
         assert_eq!(by_one.revision(Some(PAGE)).token(), before);
     }
 
@@ -205,7 +196,7 @@ mod tests {
     fn a_file_that_a_new_site_lacks_is_gone() {
         let mut shown = shown();
         let before = shown.revision(Some(PAGE)).token();
-        shown.update(Some(files(&SITE[..4])), "a warning".to_string());
+        shown.update(files(&SITE[..4]), "a warning".to_string());
         assert_eq!(shown.file("a.svg"), None);
         assert_ne!(shown.revision(Some(PAGE)).token(), before);
     }
@@ -214,7 +205,7 @@ mod tests {
     fn findings_move_every_page_and_leave_the_site() {
         let mut shown = shown();
         let before = shown.revision(Some(PAGE)).token();
-        shown.update(None, "an error".to_string());
+        shown.update(files(&SITE), "an error".to_string());
         assert_ne!(shown.revision(Some(PAGE)).token(), before);
         assert!(shown.file(PAGE).is_some());
     }

@@ -13,10 +13,8 @@ fn shown() -> PreviewState {
         ("a b.html", "spaced"),
     ];
     shown.update(
-        Some(
-            site.map(|(path, text)| (path.to_string(), page(text)))
-                .into(),
-        ),
+        site.map(|(path, text)| (path.to_string(), page(text)))
+            .into(),
         String::new(),
     );
     shown
@@ -179,8 +177,9 @@ fn a_page_waits_while_it_has_seen_what_there_is() {
     }
     let tag = ask_of(&shown, "GET", "/a%20b.html", &[("host", "localhost:80")]);
     let hash = second["page"].as_str().expect("a hash");
-    let told = ("Server-Timing", format!("page;desc=\"{hash}\""));
-    assert!(tag.headers.contains(&told));
+    let told = format!("page;desc=\"{hash}\"");
+    let mut headers = tag.headers.iter();
+    assert!(headers.any(|(name, value)| *name == "Server-Timing" && value.contains(&told)));
 }
 
 #[test]
@@ -203,15 +202,38 @@ fn nobody_waits_who_would_be_refused() {
 }
 
 #[test]
-fn a_site_with_faults_leaves_the_last_good_one_and_tells_them() {
+fn findings_are_told_and_a_page_says_what_it_was_made_with() {
     let mut shown = shown();
     let good = revision(&shown, "", true).expect("a revision");
-    shown.update(None, "one error".to_string());
+    let site = [("index.html", "front"), ("a.js", "script")];
+    let site = site.map(|(path, text)| (path.to_string(), Arc::new(text.as_bytes().to_vec())));
+    shown.update(site.into(), "one error".to_string());
     let told = revision(&shown, "", true).expect("a revision");
-    assert_eq!(told["rest"], good["rest"]);
+    assert_ne!(told["rest"], good["rest"]);
     assert_eq!(told["findings"], "one error");
     assert_ne!(told["token"], good["token"]);
-    assert!(shown.file("index.html").is_some());
+    assert!(shown.file("fit/index.html").is_none());
+    // scripts may change between a page's loading and its first question
+    let page = try_ask(&shown, "GET", "/", &[("host", "localhost:80")]).expect("a page");
+    let mut timing = page
+        .headers
+        .iter()
+        .filter(|(name, _)| *name == "Server-Timing");
+    let (_, timing) = timing.next().expect("what it was made with");
+    for part in ["styles", "rest"] {
+        let hash = told[part].as_str().expect("a hash");
+        assert!(
+            timing.contains(&format!("{part};desc=\"{hash}\"")),
+            "{timing}"
+        );
+    }
+}
+
+#[test]
+fn a_page_that_is_not_there_asks_whether_it_came() {
+    let gone = ask("GET", "/fit/gone.html", &[("host", "localhost:80")]);
+    assert_eq!(gone.status, 404);
+    assert!(String::from_utf8_lossy(&gone.body).contains(RELOAD_SCRIPT));
 }
 
 #[test]
