@@ -4,6 +4,7 @@
 #[cfg(unix)]
 pub mod cases;
 pub mod edits;
+pub mod preview;
 pub mod ranges;
 pub mod stages;
 
