@@ -6,6 +6,7 @@ use percent_encoding::percent_decode_str;
 use serde_json::json;
 
 use crate::edition::preview::state::{PageRevision, PreviewState};
+use crate::values::hash::hash as digest;
 
 /// The script that reloads a page; it exists in the preview alone.
 pub const RELOAD_SCRIPT: &str = "/.preview/reload.js";
@@ -157,7 +158,14 @@ fn decode(target: &str) -> Result<String, u16> {
 
 /// A file of the site, unless the reader has it.
 fn file(asked: &PreviewRequest, path: &str, bytes: &[u8], hash: &str, now: &PageRevision) -> Reply {
-    let tag = format!("\"{}\"", &hash[..32]);
+    let PageRevision { styles, rest, .. } = now;
+    let is_page = path.ends_with(".html");
+    // a page that is kept keeps what it was made with, too
+    let tag = match is_page {
+        true => digest(format!("{hash} {styles} {rest}").as_bytes()),
+        false => hash.to_string(),
+    };
+    let tag = format!("\"{}\"", &tag[..32]);
     let matches = asked
         .headers
         .iter()
@@ -171,9 +179,8 @@ fn file(asked: &PreviewRequest, path: &str, bytes: &[u8], hash: &str, now: &Page
     let mut reply = whole(path, if matches { &[] } else { bytes });
     reply.status = if matches { 304 } else { 200 };
     reply.headers.push(("ETag", tag));
-    if path.ends_with(".html") {
+    if is_page {
         // a page's script can't read its page's tag, but it can read this
-        let PageRevision { styles, rest, .. } = now;
         let shown = format!("page;desc=\"{hash}\", styles;desc=\"{styles}\", rest;desc=\"{rest}\"");
         reply.headers.push(("Server-Timing", shown));
     }

@@ -230,6 +230,26 @@ fn findings_are_told_and_a_page_says_what_it_was_made_with() {
 }
 
 #[test]
+fn a_page_is_sent_again_when_what_it_was_made_with_is_other() {
+    let mut shown = shown();
+    let host = ("host", "localhost:80");
+    let tag = |shown: &PreviewState, target: &str| {
+        let reply = try_ask(shown, "GET", target, &[host]).expect("a file");
+        let mut headers = reply.headers.into_iter();
+        headers
+            .find(|(name, _)| *name == "ETag")
+            .expect("its tag")
+            .1
+    };
+    shown.put([("b.css".to_string(), Arc::new(b"b".to_vec()))].into());
+    let (page, style) = (tag(&shown, "/"), tag(&shown, "/b.css"));
+    // else a browser that kept the page would keep loading it
+    shown.put([("a.js".to_string(), Arc::new(b"anew".to_vec()))].into());
+    assert_ne!(tag(&shown, "/"), page);
+    assert_eq!(tag(&shown, "/b.css"), style);
+}
+
+#[test]
 fn a_page_that_is_not_there_asks_whether_it_came() {
     let gone = ask("GET", "/fit/gone.html", &[("host", "localhost:80")]);
     assert_eq!(gone.status, 404);
