@@ -12,32 +12,27 @@ mod turned;
 use std::path::Path;
 use std::sync::Arc;
 
-use gaugeleaf_calc::finding::{Finding, fold};
+use gaugeleaf_calc::finding::Finding;
 use rayon::prelude::*;
 
-use crate::blocks::registry::{KINDS, shapes};
+use crate::blocks::registry::shapes;
 use crate::handbook::files::{HandbookFiles, read};
-use crate::handbook::unused::unused;
 use crate::handbook::whole::{Handbook, assemble};
 use crate::page::compose::{ComposedPage, compose};
 use crate::page::composed::Composed;
-use crate::page::context::Composer;
 use crate::prose;
-use crate::render::context::Site;
 use crate::render::edition::Edition;
-use crate::render::files::{HeldFiles, NoFiles, SiteFiles, SiteSink};
+use crate::render::files::{HeldFiles, NoFiles, SiteSink};
 use crate::render::renderer::Renderer;
-use crate::render::theme::{Theme, built_in_texts};
-use crate::report::{Sources, sort};
-use crate::site::input::SiteInput;
-use crate::site::way::Way;
 use crate::site::written::{HandedOver, print};
-use crate::site::{calculators, paths, render};
+use crate::site::{calculators, render};
 use crate::values::graph::Graph;
 use crate::values::judge::judge;
+use crate::values::left_out;
 use crate::values::own::own;
-use crate::values::scope::JobScope;
-use crate::values::{left_out, outline};
+
+use kept::Kept;
+use look::Look;
 
 pub use built::BuiltSite;
 use built::sources;
@@ -81,67 +76,30 @@ pub fn inspect(root: &Path, edition: &dyn Edition) -> BuiltSite {
     built(root, edition, None)
 }
 
-/// A handbook read and checked, before any page is composed.
-struct Opened {
-    files: HandbookFiles,
-    graph: Graph,
-    theme: Theme,
-    handbook: Handbook,
-    /// The values that hold in all of the handbook.
-    own: JobScope,
-    /// The site before its lists, and the way through it.
-    frame: Site,
-    way: Way,
-    findings: Vec<Finding>,
-}
-
-fn open(files: HandbookFiles, mut findings: Vec<Finding>) -> Opened {
-    let (mut graph, found) = Graph::load(&files);
-    findings.extend(found);
-    let (theme, found) = Theme::load(&files);
-    findings.extend(found);
-    let (handbook, found) = assemble(&files, &shapes());
-    findings.extend(found);
-    findings.extend(left_out::leave_out(&handbook, &mut graph));
-    findings.extend(outline::check(&handbook, &graph));
-    graph.catalog.own = own(&handbook, &graph);
-    // what is wrong with them is told where they stand
-    JobScope::default().with(&graph, "handbook.toml", &handbook.given, &mut findings);
-    findings.extend(judge(&handbook, &graph));
-    prose::inspect(&handbook, &files, &shapes(), &mut findings);
-    let frame = Site::frame(&handbook);
-    Opened {
-        own: JobScope::of_handbook(&graph),
-        way: Way::new(&frame, &handbook),
-        frame,
-        files,
-        graph,
-        theme,
-        handbook,
-        findings,
-    }
-}
-
 fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> BuiltSite {
     let (files, findings) = read(root);
     if files.texts.is_empty() {
-        return BuiltSite {
-            findings,
-            sources: built_in_texts().collect(),
-            ..BuiltSite::default()
-        };
+        return BuiltSite::nothing(findings);
     }
-    let mut opened = open(files, findings);
+    let mut look = Look::new(edition, files, &mut Kept::default(), findings);
+    let mut findings = std::mem::take(&mut look.findings);
+    findings.extend(judge(&look.handbook, &look.graph.graph));
+    prose::inspect(&look.handbook, &look.files, &shapes(), &mut findings);
     let sink = match sink {
-        None if opened.theme.has_own_templates() => Some(&NoFiles as &dyn SiteSink),
+        None if look.theme.theme.has_own_templates() => Some(&NoFiles as &dyn SiteSink),
         sink => sink,
     };
-    let composed = composed(&opened, edition, sink);
-    opened.handbook.pages.forget_trees();
-    let built = made(&opened, composed, edition, sink);
-    let Opened { files, graph, .. } = opened;
+    let (composed, written) = composed(&look, sink);
+    look.handbook.pages.forget_trees();
+    let input = look.input(&composed);
+    let paths = look.paths(&input, &mut findings);
+    match sink {
+        Some(sink) => findings.extend(render(&input, written, sink)),
+        None => findings.extend(calculators::faults(&input)),
+    }
+    let built = BuiltSite::of(findings, paths, &composed);
     BuiltSite {
-        sources: sources(graph.files, files.texts),
+        sources: sources(look.graph.graph.files, look.files.texts),
         ..built
     }
 }
@@ -149,26 +107,11 @@ fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> Bui
 /// Every page composed, and what became of printing it at once.
 type ComposedPages = (Vec<Arc<Composed<ComposedPage>>>, Vec<Option<HandedOver>>);
 
-fn composed(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> ComposedPages {
-    let Opened {
-        files,
-        graph,
-        theme,
-        handbook,
-        own,
-        frame,
-        way,
-        ..
-    } = opened;
-    let composer = Composer {
-        handbook,
-        files,
-        graph,
-        own,
-        kinds: &KINDS,
-        drawings: theme,
-    };
-    let renderer = sink.map(|sink| Renderer::new(theme, frame, edition, sink));
+fn composed(look: &Look<'_>, sink: Option<&dyn SiteSink>) -> ComposedPages {
+    let (handbook, way) = (&look.handbook, &look.way);
+    let composer = look.composer();
+    let theme = &look.theme.theme;
+    let renderer = sink.map(|sink| Renderer::new(theme, &look.frame, look.edition, sink));
     let pages = handbook.pages.par_iter().map(|page| {
         let mut composed = compose(page, &composer);
         // the front page's lists tell of all the others
@@ -180,43 +123,4 @@ fn composed(opened: &Opened, edition: &dyn Edition, sink: Option<&dyn SiteSink>)
         (Arc::new(composed), written)
     });
     pages.unzip()
-}
-
-/// What the whole site is made of besides its written pages: all but the files and the sources.
-fn made(
-    opened: &Opened,
-    (composed, written): ComposedPages,
-    edition: &dyn Edition,
-    sink: Option<&dyn SiteSink>,
-) -> BuiltSite {
-    let mut findings = opened.findings.clone();
-    for page in &composed {
-        findings.extend(page.findings.iter().cloned());
-    }
-    let input = SiteInput {
-        files: &opened.files,
-        handbook: &opened.handbook,
-        graph: &opened.graph,
-        theme: &opened.theme,
-        composed: &composed,
-        own: &opened.own,
-        frame: &opened.frame,
-        way: &opened.way,
-        edition,
-    };
-    findings.extend(unused(input.files, &paths::shown(&input)));
-    let paths = paths::paths(&input);
-    findings.extend(paths::taken(&paths));
-    match sink {
-        Some(sink) => findings.extend(render(&input, written, sink)),
-        None => findings.extend(calculators::faults(&input)),
-    }
-    sort(&mut findings);
-    BuiltSite {
-        site: SiteFiles::default(),
-        findings: fold(findings),
-        sources: Sources::default(),
-        paths: paths.into_iter().map(|one| one.path).collect(),
-        values: composed.iter().map(|page| page.uses.len()).sum(),
-    }
 }

@@ -1,11 +1,16 @@
 //! What building a site comes to.
 
-use gaugeleaf_calc::SourceFile;
-use gaugeleaf_calc::finding::Finding;
+use std::sync::Arc;
 
+use gaugeleaf_calc::SourceFile;
+use gaugeleaf_calc::finding::{Finding, fold};
+
+use crate::page::compose::ComposedPage;
+use crate::page::composed::Composed;
 use crate::render::files::SiteFiles;
 use crate::render::theme::built_in_texts;
-use crate::report::Sources;
+use crate::report::{Sources, sort};
+use crate::site::paths::SitePath;
 
 /// A site, and everything that is wrong with it.
 #[derive(Debug, Default)]
@@ -20,6 +25,30 @@ pub struct BuiltSite {
 }
 
 impl BuiltSite {
+    /// What comes of a folder in which there is no handbook.
+    pub fn nothing(findings: Vec<Finding>) -> BuiltSite {
+        BuiltSite {
+            findings,
+            sources: built_in_texts().collect(),
+            ..BuiltSite::default()
+        }
+    }
+
+    /// All but the files and the sources.
+    pub fn of(
+        mut findings: Vec<Finding>,
+        paths: Vec<SitePath>,
+        composed: &[Arc<Composed<ComposedPage>>],
+    ) -> BuiltSite {
+        sort(&mut findings);
+        BuiltSite {
+            findings: fold(findings),
+            paths: paths.into_iter().map(|one| one.path).collect(),
+            values: composed.iter().map(|page| page.uses.len()).sum(),
+            ..BuiltSite::default()
+        }
+    }
+
     /// How many pages the site has.
     pub fn pages(&self) -> usize {
         let html = self.paths.iter().filter(|path| path.ends_with(".html"));

@@ -52,16 +52,10 @@ impl KeptGraph {
             .iter()
             .map(|file| (&file.path, &file.text))
             .collect();
+        let out: Vec<_> = graph.left_out.iter().map(|one| &one.name).collect();
         KeptGraph {
             state,
-            definitions: state_of((
-                texts,
-                graph
-                    .left_out
-                    .iter()
-                    .map(|one| &one.name)
-                    .collect::<Vec<_>>(),
-            )),
+            definitions: state_of((texts, out)),
             graph,
             findings,
         }
@@ -109,7 +103,6 @@ pub struct KeptPrint {
 }
 
 /// A part of the site that the generator makes by itself.
-#[derive(Clone)]
 pub struct KeptPart {
     pub state: u64,
     pub files: SharedFiles,

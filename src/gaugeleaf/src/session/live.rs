@@ -13,7 +13,6 @@ use super::look::Look;
 use super::refresh::Refreshed;
 use crate::handbook::files::read;
 use crate::render::edition::Edition;
-use crate::render::theme::built_in_texts;
 
 /// A handbook that is looked at again and again.
 pub struct Session<'e> {
@@ -48,13 +47,8 @@ impl<'e> Session<'e> {
         let (files, findings) = read(root);
         if files.texts.is_empty() {
             self.kept = Kept::default();
-            let built = BuiltSite {
-                findings,
-                sources: built_in_texts().collect(),
-                ..BuiltSite::default()
-            };
             return Refreshed {
-                built,
+                built: BuiltSite::nothing(findings),
                 ..Refreshed::default()
             };
         }

@@ -1,15 +1,23 @@
 //! One look at a handbook, with what was kept of the last.
 
+use std::sync::Arc;
+
 use gaugeleaf_calc::finding::Finding;
 
 use super::kept::{Kept, KeptGraph, KeptTheme};
 use super::states::{CommonStates, FolderStates};
-use crate::blocks::registry::shapes;
+use crate::blocks::registry::{KINDS, shapes};
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::pages::ReadPages;
+use crate::handbook::unused::unused;
 use crate::handbook::whole::{Handbook, assemble_with};
+use crate::page::compose::ComposedPage;
+use crate::page::composed::Composed;
+use crate::page::context::Composer;
 use crate::render::context::Site;
 use crate::render::edition::Edition;
+use crate::site::input::SiteInput;
+use crate::site::paths::{self, SitePath};
 use crate::site::way::Way;
 use crate::values::outline;
 use crate::values::own::own;
@@ -73,5 +81,44 @@ impl<'e> Look<'e> {
             graph,
             findings,
         }
+    }
+
+    /// What its pages are composed with.
+    pub fn composer(&self) -> Composer<'_> {
+        Composer {
+            handbook: &self.handbook,
+            files: &self.files,
+            graph: &self.graph.graph,
+            own: &self.own,
+            kinds: &KINDS,
+            drawings: &self.theme.theme,
+        }
+    }
+
+    /// What its site is made from, once its pages are composed.
+    pub fn input<'l>(&'l self, composed: &'l [Arc<Composed<ComposedPage>>]) -> SiteInput<'l> {
+        SiteInput {
+            files: &self.files,
+            handbook: &self.handbook,
+            graph: &self.graph.graph,
+            theme: &self.theme.theme,
+            composed,
+            own: &self.own,
+            frame: &self.frame,
+            way: &self.way,
+            edition: self.edition,
+        }
+    }
+
+    /// Every file of its site; and what is wrong with its pages, and with files that nobody needs or
+    /// that take another's name.
+    pub fn paths(&self, input: &SiteInput, findings: &mut Vec<Finding>) -> Vec<SitePath> {
+        for page in input.composed {
+            findings.extend(page.findings.iter().cloned());
+        }
+        findings.extend(unused(&self.files, &paths::shown(input)));
+        let paths = paths::paths(input);
+        findings.extend(paths::taken(&paths));
+        paths
     }
 }

@@ -43,11 +43,11 @@ pub fn judged(look: &Look<'_>, states: &States<'_>, kept: &mut Kept) -> Vec<Find
 
 /// The site of one look, part by part.
 pub struct PartLook<'l> {
-    look: &'l Look<'l>,
     input: &'l SiteInput<'l>,
     pages: &'l [KeptPage],
     site: Site,
     /// The states of what parts are made from, each with all before it.
+    theme: u64,
     lists: u64,
     values: u64,
     written: u64,
@@ -55,14 +55,14 @@ pub struct PartLook<'l> {
 
 impl<'l> PartLook<'l> {
     pub fn new(
-        look: &'l Look<'l>,
         input: &'l SiteInput<'l>,
         states: &States<'_>,
         pages: &'l [KeptPage],
     ) -> PartLook<'l> {
-        let frame = look.frame.clone();
+        let common = states.common;
+        let frame = input.frame.clone();
         let site = frame.listing(input.handbook, input.graph, input.composed);
-        let lists = state_of((look.common.theme, format!("{site:?}")));
+        let lists = state_of((common.theme, format!("{site:?}")));
         let handbook = || input.handbook.pages.iter().zip(input.composed);
         let uses = handbook().filter(|(_, composed)| !composed.uses.is_empty());
         let uses: Vec<_> = uses
@@ -75,11 +75,11 @@ impl<'l> PartLook<'l> {
         let jobs: Vec<_> = jobs
             .map(|(page, _)| (&page.url, input.files.texts.get(&page.path)))
             .collect();
-        let common = (look.common.settings, look.common.definitions);
+        let common = (common.settings, common.definitions);
         let values = state_of((lists, common, states.of_values(), uses, jobs));
         let written: Vec<_> = pages.iter().map(|page| (page.state, page.turn)).collect();
         PartLook {
-            look,
+            theme: states.common.theme,
             input,
             pages,
             site,
@@ -98,8 +98,8 @@ impl<'l> PartLook<'l> {
             }
         };
         let held = HeldFiles::default();
-        let (look, input) = (self.look, self.input);
-        let mut renderer = Renderer::new(&look.theme.theme, &self.site, look.edition, &held);
+        let input = self.input;
+        let mut renderer = Renderer::new(input.theme, &self.site, input.edition, &held);
         for (page, kept) in input.handbook.pages.iter().zip(self.pages) {
             // the front page is printed with the lists
             let printed = kept.printed.as_ref().map(|printed| printed.html.clone());
@@ -140,7 +140,7 @@ impl<'l> PartLook<'l> {
     fn state(&self, from: MadeFrom) -> u64 {
         match from {
             MadeFrom::Program => 0,
-            MadeFrom::Theme => self.look.common.theme,
+            MadeFrom::Theme => self.theme,
             MadeFrom::Lists => self.lists,
             MadeFrom::Values => self.values,
             MadeFrom::Pages => self.written,

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use gaugeleaf_calc::finding::{Finding, fold};
+use gaugeleaf_calc::finding::Finding;
 
 use super::built::{BuiltSite, sources};
 use super::kept::{Kept, KeptPage, SharedFiles};
@@ -12,11 +12,7 @@ use super::parts::{PartLook, judged};
 use super::states::States;
 use super::turned::PageLook;
 use crate::blocks::registry::shapes;
-use crate::handbook::unused::unused;
 use crate::prose::{self, Inspector};
-use crate::report::sort;
-use crate::site::input::SiteInput;
-use crate::site::paths;
 
 /// What came of one look.
 #[derive(Debug, Default)]
@@ -71,29 +67,13 @@ impl Look<'_> {
             .iter()
             .map(|page| Arc::clone(&page.composed))
             .collect();
-        for page in &composed {
-            findings.extend(page.findings.iter().cloned());
-        }
         prose::told(pages.iter().map(|page| &*page.inspected), &mut findings);
         findings.extend(judged(self, states, kept));
-        let input = SiteInput {
-            files: &self.files,
-            handbook: &self.handbook,
-            graph: &self.graph.graph,
-            theme: &self.theme.theme,
-            composed: &composed,
-            own: &self.own,
-            frame: &self.frame,
-            way: &self.way,
-            edition: self.edition,
-        };
-        findings.extend(unused(&self.files, &paths::shown(&input)));
-        let paths = paths::paths(&input);
-        findings.extend(paths::taken(&paths));
-        let (site, found) = PartLook::new(self, &input, states, pages).site(kept);
+        let input = self.input(&composed);
+        let paths = self.paths(&input, &mut findings);
+        let (site, found) = PartLook::new(&input, states, pages).site(kept);
         findings.extend(found);
         kept.site = site;
-        sort(&mut findings);
         let of_now =
             std::iter::zip(&*self.handbook.pages, pages).filter(|(_, kept)| kept.turn == turn);
         let texts = self.files.texts.iter();
@@ -101,11 +81,8 @@ impl Look<'_> {
         Refreshed {
             composed: of_now.map(|(page, _)| page.path.clone()).collect(),
             built: BuiltSite {
-                findings: fold(findings),
                 sources: sources(self.graph.graph.files.clone(), texts),
-                paths: paths.into_iter().map(|one| one.path).collect(),
-                values: composed.iter().map(|page| page.uses.len()).sum(),
-                ..BuiltSite::default()
+                ..BuiltSite::of(findings, paths, &composed)
             },
         }
     }

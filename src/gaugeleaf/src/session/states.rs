@@ -85,10 +85,12 @@ pub struct States<'s> {
     handbook: &'s Handbook,
     graph: &'s Graph,
     own: &'s JobScope,
-    common: CommonStates,
+    pub common: CommonStates,
     known: Mutex<HashMap<Consulted, u64>>,
     /// The measurements and ratings beneath each calculator.
     beneath: HashMap<&'s str, BTreeSet<&'s str>>,
+    /// What each kit sets; "" is the handbook's own.
+    of_kits: HashMap<&'s str, Job>,
 }
 
 impl<'s> States<'s> {
@@ -101,6 +103,13 @@ impl<'s> States<'s> {
     ) -> States<'s> {
         let names = graph.catalog.calculators.keys();
         let beneath = names.map(|name| (name.as_str(), beneath(name, &graph.catalog)));
+        let kits = graph.kits.keys().map(String::as_str).chain([""]);
+        let of_kits = kits.map(|kit| {
+            let given = Names::new();
+            let name = "";
+            let whose = Whose::Prepared { name, kit, given };
+            (kit, graph.catalog.job_of(&whose))
+        });
         States {
             files,
             handbook,
@@ -109,6 +118,7 @@ impl<'s> States<'s> {
             common,
             known: Mutex::default(),
             beneath: beneath.collect(),
+            of_kits: of_kits.collect(),
         }
     }
 
@@ -139,16 +149,16 @@ impl<'s> States<'s> {
 
     fn worked_out(&self, read: &Consulted) -> u64 {
         match read {
-            Consulted::Value { kit, name } => self.in_job(kit.as_deref(), |job| {
-                let value = |name: &str| held(job, name);
+            Consulted::Value { kit, name } => {
+                let value = |name: &str| held(self.job(kit.as_deref())?, name);
                 match self.beneath.get(name.as_str()) {
                     Some(names) => {
                         state_of(names.iter().map(|name| value(name)).collect::<Vec<_>>())
                     }
                     None => state_of(value(name)),
                 }
-            }),
-            Consulted::EveryValue { kit } => self.in_job(kit.as_deref(), every),
+            }
+            Consulted::EveryValue { kit } => state_of(self.job(kit.as_deref()).map(every)),
             Consulted::Outline(path) => {
                 let page = self.handbook.pages.at(path);
                 state_of(page.map(|page| {
@@ -206,16 +216,12 @@ impl<'s> States<'s> {
         ))
     }
 
-    fn in_job<T>(&self, kit: Option<&str>, ask: impl FnOnce(&Job) -> T) -> T {
-        let Some(kit) = kit else {
-            return ask(self.own.job());
-        };
-        let whose = Whose::Prepared {
-            name: "",
-            kit,
-            given: Names::new(),
-        };
-        ask(&self.graph.catalog.job_of(&whose))
+    /// The values that hold with a kit; none where there is no such kit.
+    fn job(&self, kit: Option<&str>) -> Option<&Job> {
+        match kit {
+            Some(kit) => self.of_kits.get(kit),
+            None => Some(self.own.job()),
+        }
     }
 
     /// Of all values that the handbook has, whoever reads them.

@@ -8,9 +8,7 @@ use rayon::prelude::*;
 use super::kept::{KeptPage, KeptPrint, SharedFiles};
 use super::look::Look;
 use super::states::{States, state_of};
-use crate::blocks::registry::KINDS;
 use crate::page::compose::compose;
-use crate::page::context::Composer;
 use crate::prose::{InspectedPage, Inspector};
 use crate::render::files::NoFiles;
 use crate::render::renderer::Renderer;
@@ -130,15 +128,7 @@ impl<'l> PageLook<'l> {
     /// Composes a page; what its text was found to be, if that is the same.
     fn composed(&self, at: usize, inspected: Option<&Arc<InspectedPage>>) -> KeptPage {
         let page = &self.look.handbook.pages[at];
-        let composer = Composer {
-            handbook: &self.look.handbook,
-            files: &self.look.files,
-            graph: &self.look.graph.graph,
-            own: &self.look.own,
-            kinds: &KINDS,
-            drawings: &self.look.theme.theme,
-        };
-        let composed = compose(page, &composer);
+        let composed = compose(page, &self.look.composer());
         let reads = composed.value.reads.iter();
         let reads = reads.map(|read| (read.clone(), self.states.of_read(read)));
         KeptPage {

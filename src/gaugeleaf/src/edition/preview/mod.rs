@@ -18,9 +18,8 @@ use std::time::{Duration, Instant};
 
 use tiny_http::{Header, Method, Request, Response, Server, StatusCode};
 
-use respond::RELOAD_SCRIPT;
-use respond::watched_page;
 pub use respond::{PreviewRequest, Reply, respond};
+use respond::{RELOAD_SCRIPT, watched_page};
 pub use state::{PageRevision, PreviewState};
 use waiting::WaitingRequests;
 use watch::HandbookWatch;
