@@ -54,6 +54,7 @@ static FILES: &[(&str, &str)] = catalog![
     "rail-level.svg",
     "rail-level.toml",
     "ratings.toml",
+    "relief-ratings.toml",
     "roller-choice.toml",
     "stroke-stops.svg",
     "stroke-stops.toml",

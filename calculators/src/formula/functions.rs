@@ -72,12 +72,11 @@ impl Property {
     }
 }
 
-/// One function, as the trainer's page lists it.
+/// One function.
 #[derive(Debug)]
 pub struct Function {
     pub name: &'static str,
     pub usage: &'static str,
-    pub about: &'static str,
     pub rule: CallRule,
     least: usize,
     most: usize,
@@ -97,14 +96,12 @@ impl Function {
 const fn function(
     name: &'static str,
     usage: &'static str,
-    about: &'static str,
     rule: CallRule,
     (least, most): (usize, usize),
 ) -> Function {
     Function {
         name,
         usage,
-        about,
         rule,
         least,
         most,
@@ -113,178 +110,130 @@ const fn function(
 
 /// Every function but `sum`, `largest` and `root`, which bind a name and are parsed apart.
 pub static FUNCTIONS: &[Function] = &[
+    // The square root.
     function(
         "sqrt",
         "sqrt(x)",
-        "the square root",
         CallRule::Maths(Maths::SquareRoot),
         (1, 1),
     ),
-    function(
-        "abs",
-        "abs(x)",
-        "the size of x without its sign",
-        CallRule::Maths(Maths::Abs),
-        (1, 1),
-    ),
+    // The size of x without its sign.
+    function("abs", "abs(x)", CallRule::Maths(Maths::Abs), (1, 1)),
+    // The least.
     function(
         "min",
         "min(a, b, …)",
-        "the least",
         CallRule::Maths(Maths::Least),
         (2, 16),
     ),
+    // The greatest.
     function(
         "max",
         "max(a, b, …)",
-        "the greatest",
         CallRule::Maths(Maths::Greatest),
         (2, 16),
     ),
-    function(
-        "floor",
-        "floor(x)",
-        "the whole number at or below x",
-        CallRule::Maths(Maths::Floor),
-        (1, 1),
-    ),
-    function(
-        "ceil",
-        "ceil(x)",
-        "the whole number at or above x",
-        CallRule::Maths(Maths::Ceiling),
-        (1, 1),
-    ),
-    function(
-        "round",
-        "round(x)",
-        "the nearest whole number, halves away from zero",
-        CallRule::Maths(Maths::Round),
-        (1, 1),
-    ),
-    function(
-        "sin",
-        "sin(angle)",
-        "the sine",
-        CallRule::Maths(Maths::Sine),
-        (1, 1),
-    ),
-    function(
-        "cos",
-        "cos(angle)",
-        "the cosine",
-        CallRule::Maths(Maths::Cosine),
-        (1, 1),
-    ),
-    function(
-        "tan",
-        "tan(angle)",
-        "the tangent",
-        CallRule::Maths(Maths::Tangent),
-        (1, 1),
-    ),
-    function(
-        "asin",
-        "asin(x)",
-        "the angle whose sine is x",
-        CallRule::Maths(Maths::ArcSine),
-        (1, 1),
-    ),
-    function(
-        "acos",
-        "acos(x)",
-        "the angle whose cosine is x",
-        CallRule::Maths(Maths::ArcCosine),
-        (1, 1),
-    ),
+    // The whole number at or below x.
+    function("floor", "floor(x)", CallRule::Maths(Maths::Floor), (1, 1)),
+    // The whole number at or above x.
+    function("ceil", "ceil(x)", CallRule::Maths(Maths::Ceiling), (1, 1)),
+    // The nearest whole number, halves away from zero.
+    function("round", "round(x)", CallRule::Maths(Maths::Round), (1, 1)),
+    // The sine.
+    function("sin", "sin(angle)", CallRule::Maths(Maths::Sine), (1, 1)),
+    // The cosine.
+    function("cos", "cos(angle)", CallRule::Maths(Maths::Cosine), (1, 1)),
+    // The tangent.
+    function("tan", "tan(angle)", CallRule::Maths(Maths::Tangent), (1, 1)),
+    // The angle whose sine is x.
+    function("asin", "asin(x)", CallRule::Maths(Maths::ArcSine), (1, 1)),
+    // The angle whose cosine is x.
+    function("acos", "acos(x)", CallRule::Maths(Maths::ArcCosine), (1, 1)),
+    // The angle whose tangent is x.
     function(
         "atan",
         "atan(x)",
-        "the angle whose tangent is x",
         CallRule::Maths(Maths::ArcTangent),
         (1, 1),
     ),
+    // The angle of the point (x, y).
     function(
         "atan2",
         "atan2(y, x)",
-        "the angle of the point (x, y)",
         CallRule::Maths(Maths::ArcTangentOfTwo),
         (2, 2),
     ),
-    function(
-        "exp",
-        "exp(x)",
-        "e to the power x",
-        CallRule::Maths(Maths::Exponential),
-        (1, 1),
-    ),
-    function(
-        "ln",
-        "ln(x)",
-        "the natural logarithm",
-        CallRule::Maths(Maths::Logarithm),
-        (1, 1),
-    ),
+    // E to the power x.
+    function("exp", "exp(x)", CallRule::Maths(Maths::Exponential), (1, 1)),
+    // The natural logarithm.
+    function("ln", "ln(x)", CallRule::Maths(Maths::Logarithm), (1, 1)),
+    // The common logarithm.
     function(
         "log10",
         "log10(x)",
-        "the common logarithm",
         CallRule::Maths(Maths::CommonLogarithm),
         (1, 1),
     ),
+    // Darcy's friction factor in a pipe: 64/Re up to 2000, Colebrook's equation above.
+    function(
+        "darcy_friction",
+        "darcy_friction(Reynolds number, roughness / bore)",
+        CallRule::Maths(Maths::Friction),
+        (2, 2),
+    ),
+    // The entry of a table's column in the row whose key columns equal the values.
     function(
         "lookup",
         "lookup(\"table\", \"column\", \"key column\", value, …)",
-        "the entry of a table's column in the row whose key columns equal the values",
         CallRule::Lookup,
         (4, 8),
     ),
+    // Whether a table has a row whose key columns equal the values.
     function(
         "found",
         "found(\"table\", \"key column\", value, …)",
-        "whether a table has a row whose key columns equal the values",
         CallRule::Found,
         (3, 9),
     ),
+    // Tubes in row j from the middle, for a reach and half a lane in tube pitches.
     function(
         "lattice_row",
         "lattice_row(layout, centre, reach, lane, j)",
-        "tubes in row j from the middle, for a reach and half a lane in tube pitches",
         CallRule::Lattice(Lattice::Row),
         (5, 5),
     ),
+    // The farthest row from the middle that may hold a tube.
     function(
         "lattice_end",
         "lattice_end(layout, centre, reach)",
-        "the farthest row from the middle that may hold a tube",
         CallRule::Lattice(Lattice::End),
         (3, 3),
     ),
+    // Density of liquid water (IAPWS-95).
     function(
         "water_density",
         "water_density(temperature, absolute pressure)",
-        "density of liquid water (IAPWS-95)",
         CallRule::Water(Property::Density),
         (2, 2),
     ),
+    // Viscosity of liquid water (IAPWS R12-08).
     function(
         "water_viscosity",
         "water_viscosity(temperature, absolute pressure)",
-        "viscosity of liquid water (IAPWS R12-08)",
         CallRule::Water(Property::Viscosity),
         (2, 2),
     ),
+    // Heat capacity of liquid water at constant pressure (IAPWS-95).
     function(
         "water_heat_capacity",
         "water_heat_capacity(temperature, absolute pressure)",
-        "heat capacity of liquid water at constant pressure (IAPWS-95)",
         CallRule::Water(Property::HeatCapacity),
         (2, 2),
     ),
+    // Volume expansion of liquid water at constant pressure (IAPWS-95).
     function(
         "water_expansion",
         "water_expansion(temperature, absolute pressure)",
-        "volume expansion of liquid water at constant pressure (IAPWS-95)",
         CallRule::Water(Property::Expansion),
         (2, 2),
     ),

@@ -23,6 +23,7 @@ pub enum Maths {
     Exponential,
     Logarithm,
     CommonLogarithm,
+    Friction,
 }
 
 /// What a function does to the dimensions of its arguments.
@@ -87,6 +88,7 @@ impl Maths {
             Maths::Exponential => libm::exp(x),
             Maths::Logarithm => libm::log(x),
             Maths::CommonLogarithm => libm::log10(x),
+            Maths::Friction => friction(x, y),
         }
     }
 
@@ -109,7 +111,50 @@ impl Maths {
             Maths::Logarithm | Maths::CommonLogarithm if x.low > 0.0 => {
                 x.monotone(|x| self.of(x, x))
             }
+            Maths::Friction => return friction_span(x, *arguments.get(1)?),
             _ => return None,
         })
     }
+}
+
+/// The Reynolds number up to which flow in a pipe counts as laminar.
+const LAMINAR: f64 = 2000.0;
+/// Each turn of Colebrook's equation leaves a fifth of the error at most: all digits.
+const TURNS: usize = 30;
+
+/// Darcy's friction factor: 64/Re in laminar flow, Colebrook's above.
+fn friction(reynolds: f64, roughness: f64) -> f64 {
+    if reynolds <= LAMINAR {
+        64.0 / reynolds
+    } else {
+        colebrook(reynolds, roughness)
+    }
+}
+
+fn colebrook(reynolds: f64, roughness: f64) -> f64 {
+    let turn = |x: f64, _| -2.0 * libm::log10(roughness / 3.7 + 2.51 * x / reynolds);
+    let x = (0..TURNS).fold(8.0, turn);
+    1.0 / (x * x)
+}
+
+/// On either side it falls as the Reynolds number grows, and grows with the roughness; where
+/// turbulence begins it steps up.
+fn friction_span(reynolds: Span, roughness: Span) -> Option<Span> {
+    if reynolds.low <= 0.0 || roughness.low < 0.0 || roughness.high > 1.0 {
+        return None;
+    }
+    let laminar = Span {
+        low: 64.0 / reynolds.high.min(LAMINAR),
+        high: 64.0 / reynolds.low,
+    };
+    let turbulent = Span {
+        low: colebrook(reynolds.high, roughness.low),
+        high: colebrook(reynolds.low.max(LAMINAR), roughness.high),
+    };
+    let found = match (reynolds.high <= LAMINAR, reynolds.low > LAMINAR) {
+        (true, _) => laminar,
+        (_, true) => turbulent,
+        _ => laminar.hull(turbulent),
+    };
+    Some(found.monotone(|x| x))
 }
