@@ -326,21 +326,22 @@ def power():
     write("pump-power-metric.csv", "pump-power", "pint 0.25.3: bar × L/min, which is 1/600 kW", "1e-9 the same product in another order of rounding", rows)
 
 def ratings():
-    parts = ("pump", "hose", "lance", "nozzle", "valve", "gauge")
+    parts = ("pump", "hose", "valve", "jumper", "lance", "adapter", "nozzle", "gauge")
     rows = []
-    for job, unit, values in (
-        (9000, "psi", (15000, 12500, 20000, 18000, 17000, 25000)), (13000, "psi", (15000, 12500, 20000, 18000, 17000, 25000)),
-        (700, "bar", (1000, 1100, 1400, 900, 1200, 1600)), (890, "bar", (1000, 1100, 1400, 900, 1200, 1600)),
-        (95, "MPa", (140, 150, 97, 170, 160, 200)), (20000, "psi", (36000, 40000, 40000, 43000, 30000, 50000)),
-        (2500, "psi", (2400, 5000, 5000, 6000, 5000, 10000)), (1000, "bar", (1500, 1500, 1500, 1500, 1500, 1050)),
-        (60, "MPa", (100, 80, 75, 90, 82, 100)), (500, "bar", (900, 620, 700, 800, 750, 1000)),
+    for job, unit, setting, values in (
+        (9000, "psi", 11000, (15000, 12500, 17000, 16000, 20000, 19000, 18000, 25000)), (13000, "psi", 15000, (15000, 12500, 17000, 16000, 20000, 19000, 18000, 25000)),
+        (700, "bar", 800, (1000, 1100, 1200, 1150, 1400, 1300, 900, 1600)), (890, "bar", 900, (1000, 1100, 1200, 1150, 1400, 1300, 900, 1600)),
+        (95, "MPa", 88, (140, 150, 160, 155, 97, 145, 170, 200)), (20000, "psi", 25000, (36000, 40000, 30000, 38000, 40000, 42000, 43000, 50000)),
+        (2500, "psi", 2600, (2400, 5000, 5000, 5500, 5000, 6500, 6000, 10000)), (1000, "bar", 1100, (1500, 1500, 1500, 1500, 1500, 1500, 1500, 1050)),
+        (60, "MPa", 66, (100, 80, 82, 95, 75, 85, 90, 100)), (500, "bar", 560, (900, 620, 750, 780, 700, 640, 800, 1000)),
     ):
         pressures = [si(value, unit) for value in values]
-        lowest, working = min(pressures), si(job, unit)
-        room = lowest - working
-        verdict = "stop" if room < 0 else "caution" if room < 0.05 * lowest else "go"
+        lowest, working, opens = min(pressures), si(job, unit), si(setting, unit)
+        stop = working > lowest or opens * 1.1 > lowest or working >= opens
+        verdict = "stop" if stop else "caution" if working > 0.9 * opens else "go"
         given = {"working_pressure": typed(job, unit)} | {f"{part}_rating": typed(value, unit) for part, value in zip(parts, values)}
-        rows.append(row(given, {"lowest_rating": lowest, "weakest": parts[pressures.index(lowest)], "headroom": room}, verdict=verdict))
+        given |= {"relief": "valve", "relief_setting": typed(setting, unit), "relief_rise": "10 %", "relief_flow": "20 gal/min", "pump_flow": "8 gal/min"}
+        rows.append(row(given, {"lowest_rating": lowest, "weakest": parts[pressures.index(lowest)], "headroom": lowest - working}, verdict=verdict))
     write("pressure-rating-least.csv", "pressure-rating", "pint 0.25.3: pressures converted and compared", "1e-9 the same numbers in another order of rounding", rows)
 
 def heating():
