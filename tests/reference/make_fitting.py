@@ -167,8 +167,8 @@ def clamp_jaw():
             word = "in" if unit == "inch" else unit
             rows.append({
                 "in.flange_thickness": f"{thickness} in", "in.jaw_min": f"{low} {word}", "in.jaw_max": f"{high} {word}",
-                "out.margin_closed": flange - closed, "out.margin_open": opened - flange,
-                "verdict": "go" if closed <= flange <= opened else "stop",
+                "in.least_travel": "1/8 in", "out.margin_closed": flange - closed, "out.margin_open": opened - flange,
+                "verdict": "go" if min(flange - closed, opened - flange) > INCH / 8 - 1e-12 else "stop",
             })
     calculator("clamp-jaw", "", "pint 0.25.3 for the units; flange thicknesses of ASME B16.5 class 150, in a public transcription",
                "1e-9 the same differences, in another order of rounding", rows)
@@ -187,12 +187,14 @@ def rail_level():
     for rise_text, rise, rise_unit, run_text, run, run_unit in cases:
         for allowed in (1 / 32, 1 / 8):
             up, along = si(rise, rise_unit), si(run, run_unit)
-            over = up / si(allowed, "inch")
+            # The carriage's end is on the same line through both readings.
+            drift = float((34.5 * INCH * (along + 1j * up) / along).imag)
+            over = drift / si(allowed, "inch")
             rows.append({
-                "in.span": run_text, "in.height_difference": rise_text, "in.allowed_drift": f"{allowed} in",
+                "in.span": run_text, "in.height_difference": rise_text, "in.allowed_drift": f"{allowed} in", "in.travel": "34.5 in",
                 "out.slope": float((UNIT.Quantity(rise, rise_unit) / UNIT.Quantity(run, run_unit)).to("dimensionless").magnitude),
-                "out.angle": float(numpy.angle(along + 1j * up)), "out.drift": up,
-                "verdict": "stop" if over > 2 + 1e-9 else "caution" if over > 1 + 1e-9 else "go",
+                "out.angle": float(numpy.angle(along + 1j * up)), "out.drift": drift,
+                "verdict": "stop" if over > 1 + 1e-9 else "caution" if over > 0.5 + 1e-9 or along < 34.5 * INCH else "go",
             })
     calculator("rail-level", "", "pint 0.25.3 for the slope, numpy 2.4 for the angle of a complex number; the last case is a slope of 5 degrees",
                "1e-9 the same geometry, in another order of rounding", rows)
@@ -303,12 +305,10 @@ def stroke_stops():
         places = {"open": si(*guide), "far": si(*guide) + si(*tube)}
         forward = places["far"] + si(*over)
         parked = places["open"] - si(*park)
-        back = parked - si(*nozzle)
         words = {"foot": "ft", "inch": "in", "meter": "m", "mm": "mm"}
         names = ("tube_length", "guide_tube_length", "overtravel", "nozzle_length", "park_depth")
         row = {f"in.{name}": f"{value} {words[unit]}" for name, (value, unit) in zip(names, (tube, guide, over, nozzle, park))}
         row |= {"out.forward_stop": forward, "out.return_stop": parked, "out.stroke": forward - parked, "out.forward_mark": forward - si(*nozzle)}
-        row["verdict"] = "stop" if park[0] == 0 or back < 0 else "caution" if over[0] == 0 else "go"
         rows.append(row)
     calculator("stroke-stops", "", "places of the nozzle on the axis of the tube, units by pint 0.25.3", "1e-9 the same geometry, in another order of rounding", rows)
 

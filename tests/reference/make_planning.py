@@ -97,19 +97,21 @@ def tube_counts():
           "0 whole tubes", HEAD + ["out.tube_count", "out.rows", "out.longest_row"], rows)
     write("index-plan-walk.csv", "index-plan",
           "a walk over every tube: the first lance goes to the first tube left in the row, the others follow at their spacing",
-          "0 whole strokes", HEAD + ["in.lances", "in.skip", "out.setups", "out.strokes", "out.short_strokes", "out.moves"], plans)
+          "0 whole strokes", HEAD + ["in.lances", "in.skip", "out.setups", "out.strokes", "out.short_strokes", "out.moves", "out.odd_tubes"], plans)
 
 
 def strokes(found, lances, skip):
-    total = short = 0
+    total = short = odd = 0
     for row in found.values():
         left = set(range(len(row)))
         while left:
             first = min(left)
             taken = {first + lance * skip for lance in range(lances)} & left
-            total, short = total + 1, short + (len(taken) < lances)
+            if len(taken) < lances:
+                short, odd = short + 1, odd + len(taken)
+            total += 1
             left -= taken
-    return len(found), total, short, total - 1
+    return len(found), total, short, total - 1, odd
 
 
 def printed_tube_counts():
@@ -146,12 +148,13 @@ def air_line():
         area = math.pi / 4 * diameter**2
 
         def friction(mass):
-            return fluids.friction.Colebrook(mass * diameter / (area * viscosity), rough / bore, tol=-1)
+            reynolds = mass * diameter / (area * viscosity)
+            return 64 / reynolds if reynolds < 2000 else fluids.friction.Colebrook(reynolds, rough / bore, tol=-1)
 
         def beyond(mass):
-            """How far a mass flow lies below what chokes with that flow's own friction."""
+            """How far a mass flow lies below what chokes with that flow's own friction, or leaves no pressure."""
             fd = friction(mass)
-            outlet = fluids.compressible.P_isothermal_critical_flow(P=p1, fd=fd, D=diameter, L=length)
+            outlet = max(P0, fluids.compressible.P_isothermal_critical_flow(P=p1, fd=fd, D=diameter, L=length))
             return fluids.compressible.isothermal_gas(rho=density, fd=fd, P1=p1, P2=outlet, L=length, D=diameter) - mass
 
         limit = brentq(beyond, 1e-4, 10, xtol=1e-13)
