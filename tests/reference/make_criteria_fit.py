@@ -208,6 +208,9 @@ def ejection(given):
         "trapped_push": full * bore, "worst_load": load, "least_pull_test": proof * load, "end_load": allowed,
         "held_pressure": brentq(spare, 0, 1e12, xtol=1e-6, rtol=1e-14) if spare(0) > 0 else 0.0,
     }
+    if given["relief"] == "none":
+        # Whatever a tag once said, nothing limits the pressure, nor what hangs on it.
+        results |= dict.fromkeys(("front_thrust_plugged", "trapped_push", "worst_load", "least_pull_test", "held_pressure"), "none")
     return results, worst(("stop", (given["relief"] == "none", test < proof * load * (1 - 1e-12), max(proof * load, test) > allowed)))
 
 EJECTIONS = """

@@ -36,7 +36,10 @@ def rating(given):
         return {"lowest_rating": "none", "weakest": "none", "headroom": "none"}, None
     lowest, working = sorted(ratings)[0], given["working_pressure"]
     results = {"lowest_rating": lowest, "weakest": PARTS[ratings.index(lowest)], "headroom": lowest - working}
-    if "relief_rise" in given:
+    if given.get("relief") == "none":
+        # Whatever a tag once said, nothing opens.
+        results |= dict.fromkeys(("relief_full", "relief_margin", "relief_most"), "none")
+    elif "relief_rise" in given:
         full = given["relief_setting"] + given["relief_setting"] * given["relief_rise"]
         # The setting that opens fully at just the lowest rating is as much below it as this one.
         results |= {"relief_full": full, "relief_margin": lowest - full, "relief_most": given["relief_setting"] * lowest / full}
