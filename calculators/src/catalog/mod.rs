@@ -19,6 +19,7 @@ mod job;
 mod leaf;
 mod link;
 mod load;
+mod lookup;
 mod outcomes;
 mod own;
 mod pack;
@@ -37,6 +38,7 @@ use crate::table::Table;
 
 pub use broken::defined;
 pub use job::{Held, Job};
+pub use lookup::{Lookup, LookupRow};
 pub use own::{Own, Rated, Taken, Whose};
 pub use sheet::{NamedReading, SetupSheet};
 

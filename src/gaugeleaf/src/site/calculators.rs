@@ -22,6 +22,7 @@ use crate::render::renderer::Renderer;
 use crate::site::calculator_list;
 use crate::site::input::SiteInput;
 use crate::site::limits::{LimitView, limits};
+use crate::site::lookup_table::{LookupView, lookup_table};
 use crate::site::navigation::home;
 
 /// What `calculator.html` is given as `calculator`.
@@ -32,6 +33,7 @@ struct CalculatorView<'c> {
     purpose: &'c str,
     not_counted: &'c str,
     widget: String,
+    lookup: Option<LookupView>,
     method: Vec<MethodLine<'c>>,
     symbols: Vec<SymbolView<'c>>,
     limits: Vec<LimitView<'c>>,
@@ -185,6 +187,7 @@ fn view<'c>(
         purpose: &calculator.purpose,
         not_counted: &calculator.not_counted,
         widget: printer.block(&widget)?,
+        lookup: lookup_table(&graph.catalog, &answer),
         method: method(calculator),
         symbols: symbol_list(calculator),
         limits: limits(calculator, graph, (!used_on.is_empty()).then_some(job)),

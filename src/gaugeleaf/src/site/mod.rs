@@ -6,6 +6,7 @@ mod data;
 pub mod input;
 mod ledger_pages;
 mod limits;
+mod lookup_table;
 pub mod navigation;
 pub mod paths;
 mod schemas;
