@@ -7,7 +7,7 @@ use gaugeleaf_engine::Engine;
 use serde_json::{Value, json};
 
 /// Every calculator, with the results that it must give.
-const CATALOGUE: [(&str, &str); 32] = [
+const CATALOGUE: [(&str, &str); 35] = [
     ("pitch-from-span", "tube_pitch ligament pitch_ratio"),
     ("bolt-clamp-position", "offset drop clamp_spacing chord"),
     ("clamp-jaw", "margin_closed margin_open"),
@@ -55,6 +55,15 @@ const CATALOGUE: [(&str, &str); 32] = [
         "noise-exposure",
         "permitted_osha dose_osha permitted_niosh dose_niosh",
     ),
+    (
+        "nozzle-wear",
+        "area_growth wear diameter_now flow_at_working_pressure",
+    ),
+    (
+        "stored-energy",
+        "energy released_volume water_energy hose_energy",
+    ),
+    ("gauge-window", "high low plug_margin"),
 ];
 
 fn catalog() -> Catalog {
