@@ -7,7 +7,7 @@ use gaugeleaf_engine::Engine;
 use serde_json::{Value, json};
 
 /// Every calculator, with the results that it must give.
-const CATALOGUE: [(&str, &str); 35] = [
+const CATALOGUE: [(&str, &str); 38] = [
     ("pitch-from-span", "tube_pitch ligament pitch_ratio"),
     ("bolt-clamp-position", "offset drop clamp_spacing chord"),
     ("clamp-jaw", "margin_closed margin_open"),
@@ -62,6 +62,15 @@ const CATALOGUE: [(&str, &str); 35] = [
     (
         "stored-energy",
         "energy released_volume water_energy hose_energy",
+    ),
+    ("tank-endurance", "time_left usable shortfall"),
+    (
+        "waste-catch",
+        "time_to_full peak_time inflow rise_rate peak_rise",
+    ),
+    (
+        "trial-rate",
+        "share_low share_clean share_high passes_to_plan effective_speed",
     ),
     ("gauge-window", "high low plug_margin"),
 ];
