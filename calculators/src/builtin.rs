@@ -22,6 +22,8 @@ static FILES: &[(&str, &str)] = catalog![
     "fitting-measurements.toml",
     "fitting-ratings.toml",
     "flow-at-pressure.toml",
+    "frame-hold.svg",
+    "frame-hold.toml",
     "frame-reach.svg",
     "frame-reach.toml",
     "fuel-use.toml",

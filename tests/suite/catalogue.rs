@@ -7,7 +7,7 @@ use gaugeleaf_engine::Engine;
 use serde_json::{Value, json};
 
 /// Every calculator, with the results that it must give.
-const CATALOGUE: [(&str, &str); 38] = [
+const CATALOGUE: [(&str, &str); 39] = [
     ("pitch-from-span", "tube_pitch ligament pitch_ratio"),
     ("bolt-clamp-position", "offset drop clamp_spacing chord"),
     ("clamp-jaw", "margin_closed margin_open"),
@@ -73,6 +73,10 @@ const CATALOGUE: [(&str, &str); 38] = [
         "share_low share_clean share_high passes_to_plan effective_speed",
     ),
     ("gauge-window", "high low plug_margin"),
+    (
+        "frame-hold",
+        "slip_factor tilt_factor clamp_force slip_load hang_load tilt_force",
+    ),
 ];
 
 fn catalog() -> Catalog {
