@@ -44,12 +44,13 @@ fn a_stop_of_the_handbooks_own_values_is_shown_and_told() {
     let preview = Preview::of(folder.path());
     let job = preview.get("/jobs/t1.html").2;
     let worst = |is: &str| format!("setup-worst\" data-is=\"{is}\"");
-    assert!(job.contains(&worst("go")), "{job}");
+    assert!(!job.contains(&worst("stop")), "{job}");
     let kit = content.join("equipment/yard-drive.toml");
     let text = fs::read_to_string(&kit).expect("the kit");
     fs::write(&kit, text.replace("\"46 in\"", "\"20 in\"")).expect("written");
     preview.wait_for("/.preview/revision", "comes to a stop");
     let job = preview.get("/jobs/t1.html").2;
+    assert!(job.contains(&worst("stop")), "{job}");
     assert!(!job.contains("data-worst=\"go\""));
     assert!(
         preview
