@@ -94,7 +94,7 @@ test("a setup sheet is complete without scripts and stays inside a narrow phone"
       path,
       async (page) => {
         const sheet = page.locator(".setup");
-        assert.equal(await sheet.locator("tbody[data-calculator]").count(), 39, path);
+        assert.equal(await sheet.locator("tbody[data-calculator]").count(), 42, path);
         const empty = await sheet.locator("[data-value]").evaluateAll((all) =>
           all.filter((one) => (one.textContent ?? "").trim() === "").map((one) => one.dataset.value));
         assert.deepEqual(empty, [], path);

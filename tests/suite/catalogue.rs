@@ -7,11 +7,11 @@ use gaugeleaf_engine::Engine;
 use serde_json::{Value, json};
 
 /// Every calculator, with the results that it must give.
-const CATALOGUE: [(&str, &str); 39] = [
+const CATALOGUE: [(&str, &str); 42] = [
     ("pitch-from-span", "tube_pitch ligament pitch_ratio"),
     ("bolt-clamp-position", "offset drop clamp_spacing chord"),
-    ("clamp-jaw", "margin_closed margin_open"),
-    ("rail-level", "slope angle drift"),
+    ("clamp-jaw", "margin_open margin_closed"),
+    ("rail-level", "drift slope angle"),
     ("frame-reach", "travel needed margin"),
     ("guide-tube-length", "length extra"),
     ("guide-tube-sag", "sag tip_slope"),
@@ -21,39 +21,51 @@ const CATALOGUE: [(&str, &str); 39] = [
     ),
     (
         "hose-stop-range",
-        "running_clearance catch margin_low margin_high",
+        "catch_least running_clearance catch margin_low margin_high",
     ),
     ("roller-choice", "roller"),
     ("hose-length", "needed spare"),
-    ("stroke-stops", "forward_stop return_stop stroke"),
+    (
+        "stroke-stops",
+        "stroke forward_stop return_stop pressure_mark release_mark far_most far_least park_most park_least",
+    ),
     ("nozzle-flow", "flow jet_speed power"),
     ("orifice-size", "orifice_diameter"),
     ("nozzle-thrust", "rear_thrust front_thrust net_pull"),
     (
         "hose-pressure-loss",
-        "velocity reynolds friction_factor loss loss_per_length",
+        "loss velocity reynolds friction_factor loss_per_length",
     ),
     (
         "pump-operating-point",
-        "lance_flow nozzle_pressure hose_loss pump_pressure headroom",
+        "pump_pressure lance_flow nozzle_pressure hose_loss headroom pressure_one_plugged pressure_each_plugged pressure_one_shut",
     ),
-    ("flow-at-pressure", "pump_flow nozzle_pressure hose_loss"),
+    (
+        "flow-at-pressure",
+        "pump_flow nozzle_pressure hose_loss pressure_one_plugged pressure_each_plugged pressure_one_shut",
+    ),
     ("pump-power", "hydraulic_power shaft_power"),
-    ("pressure-rating", "lowest_rating weakest headroom"),
+    (
+        "pressure-rating",
+        "relief_most lowest_rating weakest headroom relief_full relief_margin",
+    ),
     ("water-heating", "rise outlet_temperature rise_from_suction"),
     ("hose-volume", "volume water_mass"),
     ("air-demand", "average peak margin"),
-    ("air-line-drop", "drop tool_pressure drop_share"),
+    (
+        "air-line-drop",
+        "tool_pressure drop drop_share greatest_flow",
+    ),
     ("cylinder-force", "push pull"),
     ("tube-bore", "wall bore"),
     ("tube-count", "tube_count rows longest_row"),
-    ("index-plan", "setups strokes short_strokes moves"),
+    ("index-plan", "strokes setups short_strokes odd_tubes moves"),
     ("cleaning-time", "stroke_time running_time elapsed shifts"),
     ("water-use", "volume tankers"),
     ("fuel-use", "mass volume"),
     (
         "noise-exposure",
-        "permitted_osha dose_osha permitted_niosh dose_niosh",
+        "protected_dose_osha protected_level protected_level_niosh protected_dose_niosh attenuation_osha attenuation_niosh permitted_osha dose_osha permitted_niosh dose_niosh",
     ),
     (
         "nozzle-wear",
@@ -77,6 +89,15 @@ const CATALOGUE: [(&str, &str); 39] = [
         "frame-hold",
         "slip_factor tilt_factor clamp_force slip_load hang_load tilt_force",
     ),
+    (
+        "ejection-load",
+        "least_pull_test worst_load drive_pull front_thrust_plugged slip_pressure trapped_push end_load held_pressure",
+    ),
+    (
+        "lance-fit",
+        "clearance open_bore guide_clearance flush_area flush_ratio",
+    ),
+    ("alignment-budget", "left offset drift drift_allowed"),
 ];
 
 fn catalog() -> Catalog {
@@ -143,6 +164,7 @@ fn pressure_thrust_and_noise_put_codes_ratings_and_a_competent_person_first() {
         "flow-at-pressure",
         "pump-power",
         "pressure-rating",
+        "ejection-load",
         "air-demand",
         "air-line-drop",
         "cylinder-force",

@@ -132,8 +132,14 @@ fn friction(reynolds: f64, roughness: f64) -> f64 {
 }
 
 fn colebrook(reynolds: f64, roughness: f64) -> f64 {
-    let turn = |x: f64, _| -2.0 * libm::log10(roughness / 3.7 + 2.51 * x / reynolds);
-    let x = (0..TURNS).fold(8.0, turn);
+    let mut x = 8.0;
+    for _ in 0..TURNS {
+        let last = x;
+        x = -2.0 * libm::log10(roughness / 3.7 + 2.51 * x / reynolds);
+        if x == last {
+            break;
+        }
+    }
     1.0 / (x * x)
 }
 

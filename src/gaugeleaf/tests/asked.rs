@@ -15,7 +15,8 @@ fn yard() -> Folder {
         let text = format!(
             "[kit]\nname = \"{name}\"\ntitle = \"{name}\"\n\n[rating]\n\
              jaw_min = {{ value = \"5/8 in\", source = \"plate\" }}\n\
-             jaw_max = {{ value = \"{most}\", source = \"plate\" }}\n"
+             jaw_max = {{ value = \"{most}\", source = \"plate\" }}\n\
+             jaw_travel_least = {{ value = \"1/8 in\", source = \"plate\" }}\n"
         );
         folder.put(&format!("content/equipment/{name}.toml"), text);
     };
@@ -184,7 +185,7 @@ fn outside_a_handbook_nothing_is_set_and_the_answer_says_what_is_lacking() {
     for part in [
         "(given here)",
         "not set",
-        "OPEN     Not set: frame clamp, open, frame clamp, closed.",
+        "OPEN     Not set: frame clamp, open, frame clamp, closed, least travel that the clamp needs.",
         "WARNING: ",
     ] {
         assert!(out.contains(part), "{part} in {out}");

@@ -8,13 +8,16 @@ mod support;
 use support::*;
 
 /// The pressures of a line that bears 14 000 psi, and a jaw.
-const LINE: [(&str, &str); 8] = [
+const LINE: [(&str, &str); 11] = [
     ("pump_rating", "15000 psi"),
     ("hose_rating", "15000 psi"),
     ("lance_rating", "14000 psi"),
     ("nozzle_rating", "20000 psi"),
     ("valve_rating", "15000 psi"),
     ("gauge_rating", "20000 psi"),
+    ("jumper_rating", "20000 psi"),
+    ("adapter_rating", "20000 psi"),
+    ("jaw_travel_least", "1/8 in"),
     ("jaw_min", "5/8 in"),
     ("jaw_max", "3 1/4 in"),
 ];
