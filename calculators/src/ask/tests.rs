@@ -78,9 +78,10 @@ fn the_output_that_is_asked_for_comes_first() {
 #[test]
 fn a_quantity_that_may_be_two_inputs_gets_both_readings() {
     let found = told("guide tube length 14 in");
-    for (at, input) in ["stock_length", "channel_depth"].into_iter().enumerate() {
+    for input in ["stock_length", "channel_depth"] {
         let expected = format!("guide-tube-length {input}=14 in");
-        assert!(found[at].starts_with(&expected), "{found:?}");
+        let told = found.iter().any(|one| one.starts_with(&expected));
+        assert!(told, "{found:?}");
     }
 }
 

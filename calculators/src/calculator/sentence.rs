@@ -301,11 +301,13 @@ mod tests {
                 ("guide_tube_length", "21 3/8 in"),
                 ("park_depth", "19 in"),
                 ("nozzle_length", "2.376 in"),
+                ("length_change", "0 %"),
+                ("run_on", "0 in"),
             ],
         );
         assert!(
             said[0].contains(
-                "would stand 21.376 in from the open end, behind a guide tube of 21.375 in"
+                "can stand 21.376 in from the open end, behind a guide tube of 21.375 in"
             ),
             "{}",
             said[0]

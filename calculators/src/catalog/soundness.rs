@@ -128,7 +128,7 @@ fn limits_lie_where_the_verdict_changes() {
     let words: Vec<String> = limits.iter().map(Limit::words).collect();
     assert_eq!(words[0], "go over the whole range");
     assert_eq!(words[1], "go down to 9.7 mm, below it stop");
-    assert_eq!(words[2], "go up to 10.9 mm, then stop");
+    assert_eq!(words[2], "go up to 10.4 mm, then caution");
 }
 
 #[test]

@@ -26,7 +26,8 @@ pub(super) fn find<E>(
     }
     for turn in 0..MOST_TRIES {
         let width = b - a;
-        if width.abs() <= CLOSE * a.abs().max(b.abs()) {
+        let close = CLOSE * a.abs().max(b.abs());
+        if width.abs() <= close {
             break;
         }
         // Every third try halves, so that the width falls whatever the shape.
@@ -35,8 +36,15 @@ pub(super) fn find<E>(
         } else {
             a - at_a * width / (at_b - at_a)
         };
-        let inside = guess > a.min(b) && guess < a.max(b);
-        let x = if inside { guess } else { a + width / 2.0 };
+        // A hair inside the ends: where one of them is as good as the root, the other side of it
+        // is met at once, and nothing is left to search.
+        let hair = close / 2.0;
+        let (least, most) = (a.min(b) + hair, a.max(b) - hair);
+        let inside = guess.is_finite() && least < most;
+        let x = match inside {
+            true => guess.max(least).min(most),
+            false => a + width / 2.0,
+        };
         let at_x = f(x)?;
         if at_x == 0.0 {
             return Ok(Some(x));

@@ -20,6 +20,7 @@ use crate::render::context::{NavLink, PageContext};
 use crate::render::print::Printer;
 use crate::render::renderer::Renderer;
 use crate::site::calculator_list;
+use crate::site::heading::worded;
 use crate::site::input::SiteInput;
 use crate::site::limits::{LimitView, limits};
 use crate::site::lookup_table::{LookupView, lookup_table};
@@ -379,24 +380,4 @@ fn examples(calculator: &Calculator) -> Vec<ExampleView<'_>> {
                 .map_or("", |verdict| verdict.value.as_str()),
         })
         .collect()
-}
-
-/// A name as words: `hose_fits` is "Hose fits".
-fn worded(name: &str) -> String {
-    let words = name.replace(['_', '-'], " ");
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
-}
-
-#[cfg(test)]
-mod tests {
-    use crate::site::calculators::worded;
-
-    #[test]
-    fn a_name_is_worded_for_a_heading() {
-        assert_eq!(worded("hose_fits"), "Hose fits");
-        assert_eq!(worded(""), "");
-    }
 }

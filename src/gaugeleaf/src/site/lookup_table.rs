@@ -11,13 +11,13 @@ use serde::Serialize;
 pub struct LookupView {
     over: String,
     output: String,
-    rows: Vec<RowView>,
+    rows: Vec<LookupRowView>,
     /// What the other inputs are, each with its value.
-    given: Vec<GivenView>,
+    given: Vec<LookupGivenView>,
 }
 
 #[derive(Serialize)]
-struct RowView {
+struct LookupRowView {
     over: String,
     over_also: String,
     result: String,
@@ -26,7 +26,7 @@ struct RowView {
 }
 
 #[derive(Serialize)]
-struct GivenView {
+struct LookupGivenView {
     label: String,
     text: String,
 }
@@ -41,7 +41,7 @@ pub fn lookup_table(catalog: &Catalog, answer: &Answer) -> Option<LookupView> {
         output: lookup.output.label.clone(),
         rows: lookup.rows.into_iter().map(row).collect(),
         given: others
-            .map(|input| GivenView {
+            .map(|input| LookupGivenView {
                 label: input.label.clone(),
                 text: input.reading.text().to_string(),
             })
@@ -49,12 +49,12 @@ pub fn lookup_table(catalog: &Catalog, answer: &Answer) -> Option<LookupView> {
     })
 }
 
-fn row(row: LookupRow) -> RowView {
+fn row(row: LookupRow) -> LookupRowView {
     let (result, result_also) = match row.result {
         Some(result) => (result.text, result.also.unwrap_or_default()),
         None => ("none".to_string(), String::new()),
     };
-    RowView {
+    LookupRowView {
         over: row.over.text,
         over_also: row.over.also.unwrap_or_default(),
         result,

@@ -3,6 +3,7 @@
 pub mod calculator_list;
 pub mod calculators;
 mod data;
+mod heading;
 pub mod input;
 mod ledger_pages;
 mod limits;
