@@ -102,7 +102,7 @@ test("a setup sheet is complete without scripts and stays inside a narrow phone"
           seen.add(is);
         }
         const worst = await sheet.locator(".setup-worst").getAttribute("data-is");
-        assert.equal(worst, { "jobs/t1.html": "go", "jobs/t2.html": "open", "jobs/t3.html": "stop" }[path]);
+        assert.equal(worst, { "jobs/t1.html": "caution", "jobs/t2.html": "open", "jobs/t3.html": "stop" }[path]);
         const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
         assert.ok(over <= 0, `${path} is ${over} pixels too wide`);
       },
