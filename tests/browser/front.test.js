@@ -58,7 +58,7 @@ test("a job entered that makes a stop shows so on the front page, and one mended
     // a stop stands on what was measured, and outranks what is open
     await page.goto(it.url("jobs.html"));
     await opened(page);
-    await begun(page, "My job", { ...(await every(page)), bundle_diameter: "38 1/2 in" });
+    await begun(page, "My job", { ...(await every(page)), odd_method: "dummy", bundle_diameter: "38 1/2 in" });
     await follow(page, "index.html");
     const stop = await stands(page);
     assert.deepEqual([stop.is, stop.mark], ["stop", "#mark-stop"]);

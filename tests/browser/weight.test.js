@@ -19,12 +19,14 @@ function loads(path) {
     .filter((file) => !carried.has(file));
 }
 
-test("a page with its styles and scripts is under 40 kB", () => {
+test("a page with its styles and scripts is under 40 kB, and one on a whole job under 50", () => {
   // The ledger lists every value of the handbook, for the trainer's desk.
   for (const path of pages.filter((path) => !path.startsWith("ledger"))) {
     const parts = [path, ...new Set(loads(path))].map((part) => [part, packed(part)]);
     const total = parts.reduce((sum, [, size]) => sum + Number(size), 0);
-    assert.ok(total < 40 * kilobyte, `${path} weighs ${total} bytes: ${parts.join(" ")}`);
+    // a job as a whole: the form over every measurement, the sheet of every calculator
+    const most = /styles\/(job-form|setup)\.css/.test(read(path).toString("utf8")) ? 50 : 40;
+    assert.ok(total < most * kilobyte, `${path} weighs ${total} bytes: ${parts.join(" ")}`);
   }
 });
 
@@ -32,7 +34,8 @@ for (const [what, name, most] of [
   ["the engine", "engine", 136],
   ["the search's half of the engine", "search-engine", 65],
   ["the part that draws QR codes", "share-engine", 45],
-  ["the catalog", "catalog", 64],
+  // 42 calculators, some 2 kB each
+  ["the catalog", "catalog", 90],
   ["the search index", "search-index", 100],
   ["the texts of the search", "search-texts", 160],
 ]) {

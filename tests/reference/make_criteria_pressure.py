@@ -149,7 +149,10 @@ def operating_point(given):
     flow = line.flow(pump, holes)
     results = {"lance_flow": flow, "nozzle_pressure": line.nozzle(flow, holes), "hose_loss": line.loss(flow),
                "pump_pressure": pump, "headroom": float(given["lowest_rating"]) - pump}
-    return results | faults(line, float(given["pump_flow"]), lances, holes), relief(given, pump, given["lowest_rating"])
+    verdict = relief(given, pump, given["lowest_rating"])
+    if verdict not in ("stop", None) and given["relief_flow"] < given["pump_flow"]:
+        verdict = "stop"
+    return results | faults(line, float(given["pump_flow"]), lances, holes), verdict
 
 def flow_at_pressure(given):
     line, lances, holes = Line(given), int(given["lances"]), int(given["orifice_count"])
@@ -160,8 +163,8 @@ def flow_at_pressure(given):
 
 # Where a hose takes more than 40 % of the pressure a check of the first edition asks for caution.
 POINTS = """
-two lances of five holes | pump_flow=8.1 gal/min; lances=2; hose_bore=4 mm; hose_length=45 ft; roughness=0.004 mm; orifice_diameter=0.5 mm; orifice_count=5; discharge_coefficient=0.76; water_temperature=12 degC; lowest_rating=14000 psi; relief=valve; relief_setting=12500 psi; relief_rise=10 % | go
-no relief device | relief=none; relief_setting=; relief_rise= | stop
+two lances of five holes | relief_flow=200 gal/min; pump_flow=8.1 gal/min; lances=2; hose_bore=4 mm; hose_length=45 ft; roughness=0.004 mm; orifice_diameter=0.5 mm; orifice_count=5; discharge_coefficient=0.76; water_temperature=12 degC; lowest_rating=14000 psi; relief=valve; relief_setting=12500 psi; relief_rise=10 % | go
+no relief device | relief=none; relief_setting=; relief_rise=; relief_flow= | stop
 one lance: one hole plugged is each plugged | pump_flow=4.05 gal/min; lances=1 | go
 one lance with one hole: no path left | pump_flow=3 gal/min; lances=1; hose_length=30 ft; roughness=0.0015 mm; orifice_diameter=0.8 mm; orifice_count=1; discharge_coefficient=0.9; water_temperature=15 degC; lowest_rating=20000 psi; relief_setting=17000 psi | go
 three lances, eight holes | pump_flow=14 gal/min; lances=3; hose_length=60 ft; roughness=0.0015 mm; orifice_count=8; discharge_coefficient=0.8; water_temperature=15 degC; lowest_rating=20000 psi; relief_setting=17000 psi | not stop
@@ -184,11 +187,13 @@ two lances of two holes | pump_flow=5 gal/min; orifice_diameter=0.7 mm; orifice_
 forty small holes: a plug hardly shows | pump_flow=10 gal/min; orifice_diameter=0.25 mm; orifice_count=40; hose_bore=8 mm | go
 eight lances | pump_flow=40 gal/min; lances=8; hose_bore=6 mm; orifice_diameter=0.8 mm; orifice_count=4; discharge_coefficient=0.7 | go
 laminar | pump_flow=0.05 L/min; hose_bore=1.5 mm; hose_length=1 m; orifice_diameter=0.15 mm; orifice_count=3 | go
-no relief named | relief=; relief_setting=; relief_rise= |
+relief passes just the pump's flow | relief_flow=8.1 gal/min | go
+relief passes a hundredth less | relief_flow=8.09 gal/min | stop
+no relief named | relief=; relief_setting=; relief_rise=; relief_flow= |
 """
 
 FLOWS = """
-one lance | pump_pressure=10883.074932541638 psi; lances=1; hose_bore=4 mm; hose_length=45 ft; roughness=0.004 mm; orifice_diameter=0.5 mm; orifice_count=5; discharge_coefficient=0.76; water_temperature=12 degC; lowest_rating=14000 psi; relief=valve; relief_setting=12500 psi; relief_rise=10 % | go
+one lance | relief_flow=200 gal/min; pump_pressure=10883.074932541638 psi; lances=1; hose_bore=4 mm; hose_length=45 ft; roughness=0.004 mm; orifice_diameter=0.5 mm; orifice_count=5; discharge_coefficient=0.76; water_temperature=12 degC; lowest_rating=14000 psi; relief=valve; relief_setting=12500 psi; relief_rise=10 % | go
 relief too high | lances=2; relief_setting=13500 psi | stop
 long thin hose | pump_pressure=13385.383344681522 psi; lances=2; hose_bore=3 mm; hose_length=100 ft; roughness=0.002 mm; orifice_diameter=0.4 mm; orifice_count=6; discharge_coefficient=0.8; water_temperature=10 degC; lowest_rating=26000 psi; relief_setting=20000 psi | not stop
 wide hose | pump_pressure=1740.9943740267695 psi; lances=2; hose_bore=8 mm; hose_length=50 ft; roughness=0.0015 mm; orifice_diameter=0.8 mm; orifice_count=6; discharge_coefficient=0.85; water_temperature=20 degC; lowest_rating=15000 psi; relief_setting=12000 psi | go
@@ -196,7 +201,7 @@ warm water | pump_pressure=5129.975362196709 psi; lances=2; hose_bore=5 mm; hose
 over the lowest rating | pump_pressure=23669.33365260878 psi; lances=2 | stop
 cold and rough | pump_pressure=5481.640713148127 psi; lances=2; hose_length=70 ft; roughness=0.02 mm; orifice_diameter=0.55 mm; orifice_count=6; discharge_coefficient=0.7; water_temperature=3 degC; lowest_rating=18000 psi; relief_setting=15000 psi | not stop
 two lances of one big hole | pump_pressure=9312.513707053822 psi; lances=2; hose_bore=8 mm; hose_length=60 ft; roughness=0.0015 mm; orifice_diameter=1.6 mm; orifice_count=1; discharge_coefficient=0.9; water_temperature=15 degC; lowest_rating=15000 psi; relief_setting=12000 psi | go
-no relief device | lances=2; relief=none; relief_setting=; relief_rise= | stop
+no relief device | lances=2; relief=none; relief_setting=; relief_rise=; relief_flow= | stop
 exactly 90 % of the setting | pump_pressure=11250 psi | go
 just past 90 % of it | pump_pressure=11251 psi | caution
 exactly the setting | pump_pressure=12500 psi | stop
@@ -206,7 +211,7 @@ past the lowest rating | pump_pressure=12000 psi; lowest_rating=11999 psi | stop
 one lance with one hole: no path left | pump_pressure=8000 psi; orifice_diameter=0.9 mm; orifice_count=1 | go
 a hose that takes next to nothing | pump_pressure=9000 psi; hose_bore=20 mm; hose_length=1 ft; roughness=0 mm; orifice_count=12 | go
 burst disc, metric | pump_pressure=700 bar; lances=3; hose_bore=6 mm; hose_length=20 m; relief=disc; relief_setting=850 bar; relief_rise=5 % | go
-no relief named | relief=; relief_setting=; relief_rise= |
+no relief named | relief=; relief_setting=; relief_rise=; relief_flow= |
 """
 
 if __name__ == "__main__":

@@ -254,7 +254,7 @@ def guide_tube_sag():
                     rows.append({
                         "in.length": f"{length} m", "in.pipe_od": typed(outer * 1000, "mm"), "in.pipe_wall": typed(wall * 1000, "mm"),
                         "in.contents": contents, "in.lance_od": "12 mm", "in.tube_bore": "15.75 mm",
-                        "out.sag": sag, "out.tip_slope": tilt, "verdict": "caution" if sag > 0.001875 else "go",
+                        "out.sag": sag, "out.tip_slope": tilt, "verdict": "stop" if sag > 0.00375 else "caution" if sag > 0.001875 else "go",
                     })
     calculator("guide-tube-sag", "", "scipy 1.17.1, integration of the beam's curvature and of the section; fluids 1.3.1, nearest_pipe, for metric pipes; iapws 1.5.5 for water at 15 degC",
                "0.00001 the bores of the metric pipe list are rounded apart from their walls; integration to 1e-10", rows)
