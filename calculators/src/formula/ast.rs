@@ -75,7 +75,7 @@ impl Gather {
     pub(super) fn with(self, so_far: f64, value: f64) -> f64 {
         match self {
             Gather::Sum => so_far + value,
-            Gather::Largest => so_far.max(value),
+            Gather::Largest => so_far.max(value) + 0.0,
         }
     }
 }

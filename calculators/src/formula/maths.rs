@@ -73,8 +73,9 @@ impl Maths {
         match self {
             Maths::Abs => libm::fabs(x),
             Maths::SquareRoot => libm::sqrt(x),
-            Maths::Least => x.min(y),
-            Maths::Greatest => x.max(y),
+            // of 0 and -0 either may come back, on each target another: both are 0
+            Maths::Least => x.min(y) + 0.0,
+            Maths::Greatest => x.max(y) + 0.0,
             Maths::Floor => whole_steps(x, Rounding::Down),
             Maths::Ceiling => whole_steps(x, Rounding::Up),
             Maths::Round => whole_steps(x, Rounding::Nearest),

@@ -105,6 +105,19 @@ fn sums_roots_and_lookups_are_evaluated() {
 }
 
 #[test]
+fn the_least_and_the_greatest_of_two_zeros_have_one_sign() {
+    for text in [
+        "min(0, 0 * -1)",
+        "min(0 * -1, 0)",
+        "max(0, 0 * -1)",
+        "max(0 * -1, 0)",
+    ] {
+        assert!(value(text).is_sign_positive(), "{text}");
+    }
+    assert!(value("largest(k, 0, 1, -0 * k)").is_sign_positive());
+}
+
+#[test]
 fn whole_number_functions_forgive_conversion_noise() {
     assert_eq!(value("ceil(0.3 * 3 / 0.9 * 2)"), 2.0);
     assert_eq!(value("ceil(2.1)"), 3.0);
