@@ -5,6 +5,7 @@ use super::job::Job;
 use crate::calculator::{Answer, Calculator, Output, OutputKind, Verdict};
 use crate::field::{Field, FieldKind, NumberFormat, Printed};
 use crate::named::Role;
+use crate::plot::round_step;
 use crate::quantity::tidy;
 
 /// Rows past this many are no help on a card.
@@ -118,7 +119,7 @@ fn places(format: &NumberFormat, (low, high): (f64, f64)) -> Vec<f64> {
     if low > 0.0 && high / low >= WIDE {
         values.extend(by_tens(low).take_while(|value| *value < high));
     } else {
-        let step = step((high - low) / MOST_ROWS, unit.symbol.as_str());
+        let step = round_step(&format.main, high - low, MOST_ROWS);
         let first = libm::floor(low / step + 1e-9) + 1.0;
         let steps = (0..).map(|n| tidy((first + f64::from(n)) * step));
         values.extend(steps.take_while(|value| *value < high - step * 1e-9));
@@ -138,21 +139,4 @@ fn by_tens(low: f64) -> impl Iterator<Item = f64> {
         [1.0, 2.0, 5.0].map(|one| tidy(one * ten))
     });
     all.skip_while(move |value| *value <= low)
-}
-
-/// The round step at or above a size: halves of halves where a tape has them.
-fn step(least: f64, symbol: &str) -> f64 {
-    let least = least.max(1e-12);
-    if symbol == "count" {
-        return libm::ceil(least);
-    }
-    if matches!(symbol, "in" | "ft") && least < 1.0 {
-        return libm::exp2(libm::ceil(libm::log2(least)));
-    }
-    let ten = libm::exp10(libm::floor(libm::log10(least)));
-    let fitting = [1.0, 2.0, 5.0, 10.0].map(|one| one * ten);
-    let found = fitting
-        .into_iter()
-        .find(|step| *step >= least * (1.0 - 1e-9));
-    tidy(found.unwrap_or(10.0 * ten))
 }

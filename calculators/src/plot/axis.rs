@@ -20,7 +20,7 @@ impl<'f> Axis<'f> {
     /// An axis that ends where the range does.
     pub fn over(format: &'f NumberFormat, label: &'f str, low: f64, high: f64) -> Axis<'f> {
         let form = &format.main;
-        let stride = stride(form, value(form, high) - value(form, low));
+        let stride = round_step(form, value(form, high) - value(form, low), MOST);
         Axis {
             format,
             label,
@@ -37,7 +37,7 @@ impl<'f> Axis<'f> {
         if from > 0.0 && from < to * 0.6 {
             from = 0.0;
         }
-        let stride = stride(form, to - from);
+        let stride = round_step(form, to - from, MOST);
         from = libm::floor(from / stride) * stride;
         to = (libm::ceil(to / stride) * stride).max(from + stride);
         let si = |value: f64| form.unit.to_si_as(value, form.kind);
@@ -75,13 +75,13 @@ fn value(form: &UnitFormat, si: f64) -> f64 {
     form.unit.from_si_as(si, form.kind)
 }
 
-/// The least round step of which at most so many fill the range: ones, twos and fives;
+/// The least round step, in the form's own unit, of which at most so many fill the range: ones, twos and fives;
 /// halves and quarters below a whole inch.
-fn stride(form: &UnitFormat, range: f64) -> f64 {
+pub(crate) fn round_step(form: &UnitFormat, range: f64, most: f64) -> f64 {
     let mut stride = form.unit.difference_from_si(form.one_step());
     let fraction = matches!(form.step, RoundingStep::Fraction(_));
     let mut turn = 0;
-    while stride * MOST < range {
+    while stride * most < range {
         stride *= match turn {
             _ if fraction && stride < 1.0 => 2.0,
             1 => 2.5,

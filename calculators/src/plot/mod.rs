@@ -13,6 +13,7 @@ use axis::Axis;
 use line::{Traced, trace};
 
 pub use crate::calculator::Plot;
+pub(crate) use axis::round_step;
 pub use line::PlotLine;
 
 /// Any plot of a calculator: one line for each answer, the first one marked if wanted.
