@@ -1,12 +1,12 @@
 //! Questions to the engine, with a fingerprint of the native answer to each: for
 //! `tests/engine/compare.js`, which puts them to the browser's engine.
 //!
-//! `questions CATALOG [CASES]` writes the packed catalog to a file, then a line a
-//! question: the fingerprint, a space, the request.
+//! `questions [CASES]` writes the packed catalog in hexadecimal on the first line, then a
+//! line a question: the fingerprint, a space, the request.
 
+use std::env;
 use std::io::{self, BufWriter, Write};
 use std::path::Path;
-use std::{env, fs};
 
 use gaugeleaf::handbook::files::read;
 use gaugeleaf::session;
@@ -15,10 +15,8 @@ use gaugeleaf_tests::requests::{Dice, ask, asked, calculate, seed, switch};
 use sha2::{Digest, Sha256};
 
 fn main() -> io::Result<()> {
-    let mut arguments = env::args().skip(1);
-    let file = arguments.next().ok_or(io::ErrorKind::InvalidInput)?;
-    let cases = arguments
-        .next()
+    let cases = env::args()
+        .nth(1)
         .and_then(|cases| cases.parse().ok())
         .unwrap_or(5000);
     let (files, _) = read(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/..")));
@@ -26,18 +24,14 @@ fn main() -> io::Result<()> {
     assert!(findings.is_empty(), "{findings:?}");
     let catalog = graph.catalog;
     let packed = catalog.pack();
-    fs::write(file, &packed)?;
     let mut engine = Engine::default();
     engine.take_catalog(&packed);
     let mut out = BufWriter::new(io::stdout().lock());
+    // in the same stream: whoever reads the first question has the catalog
+    writeln!(out, "{}", hex(&packed))?;
     let mut put = |request: &str| {
         let hash = Sha256::digest(engine.call(request));
-        let hex: String = hash
-            .iter()
-            .take(8)
-            .map(|byte| format!("{byte:02x}"))
-            .collect();
-        writeln!(out, "{hex} {request}")
+        writeln!(out, "{} {request}", hex(&hash[..8]))
     };
     // whose values hold, before anything is asked
     put(r#"{"do":"job","whose":"page","given":{}}"#)?;
@@ -54,4 +48,8 @@ fn main() -> io::Result<()> {
         }
     }
     out.flush()
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
