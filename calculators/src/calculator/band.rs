@@ -7,7 +7,8 @@ use super::definition::{Calculator, Check};
 use super::resolver::Resolver;
 use super::spread::{Possibilities, Possible};
 use super::state::State;
-use crate::formula::Spread;
+use crate::formula::{Spread, Value};
+use crate::names::Names;
 use crate::span::Span;
 
 /// How far one input may lie from its value.
@@ -24,6 +25,8 @@ pub(super) struct Reach<'n> {
 pub(super) struct Bands<'r> {
     calculator: &'r Calculator,
     inputs: Possibilities,
+    /// What holds at the usual values themselves.
+    values: &'r Names<Value>,
     /// Worked out once somebody asks for it; none where no other calculator takes a result.
     known: OnceCell<Option<Possibilities>>,
     resolver: &'r dyn Resolver,
@@ -33,7 +36,7 @@ impl<'r> Bands<'r> {
     /// None where nothing is assumed, which is most of the time.
     pub fn of(
         calculator: &'r Calculator,
-        state: &State,
+        state: &'r State,
         reaches: &[Reach<'_>],
         resolver: &'r dyn Resolver,
     ) -> Option<Bands<'r>> {
@@ -54,6 +57,7 @@ impl<'r> Bands<'r> {
             calculator,
             known: OnceCell::new(),
             inputs,
+            values: &state.values,
             resolver,
         })
     }
@@ -64,7 +68,8 @@ impl<'r> Bands<'r> {
             let taken = self.resolver.is_taken(&self.calculator.name);
             taken.then(|| {
                 let inputs = self.inputs.clone();
-                self.calculator.possibilities(inputs, self.resolver)
+                self.calculator
+                    .possibilities(inputs, self.values, self.resolver)
             })
         };
         match self.known.get_or_init(known).as_ref()?.get(output) {
@@ -79,6 +84,7 @@ impl<'r> Bands<'r> {
 
     pub fn verdicts(&self, check: &Check) -> Vec<Verdict> {
         let inputs = self.inputs.clone();
-        self.calculator.settled(inputs, check, self.resolver)
+        self.calculator
+            .settled(inputs, self.values, check, self.resolver)
     }
 }

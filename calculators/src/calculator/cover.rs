@@ -5,7 +5,7 @@
 use super::answer::Verdict;
 use super::definition::{Calculator, Check, OutputKind};
 use super::resolver::Resolver;
-use super::slice::{Mover, Slice, work};
+use super::slice::{Mover, Slice};
 use super::spread::{Possibilities, Possible, in_order, verdicts};
 use crate::field::FieldKind;
 use crate::formula::{Spread, Value};
@@ -35,14 +35,17 @@ struct Cover<'a> {
 }
 
 impl<'a> Cover<'a> {
-    /// `None` where an input may be missing, or be one of several choices.
+    /// `None` where an input may be missing, or be one of several choices. `values` hold
+    /// somewhere in the box: what has none there hangs on what moves, or there is no answer
+    /// at all.
     fn of(
         calculator: &'a Calculator,
         resolver: &'a dyn Resolver,
         inputs: &Possibilities,
+        values: &Names<Value>,
         wanted: Vec<&'a str>,
     ) -> Option<Cover<'a>> {
-        let (mut moved, mut values) = (Vec::new(), Names::new());
+        let mut moved = Vec::new();
         for input in &calculator.inputs {
             let name = &input.field.name;
             let Some(Possible::Known {
@@ -52,20 +55,17 @@ impl<'a> Cover<'a> {
             else {
                 return None;
             };
-            let value = match (spread.only(), spread, &input.field.kind) {
+            match (spread.only(), spread, &input.field.kind) {
+                (Some(_), ..) => {}
                 (None, Spread::Number(span), FieldKind::Number { format, .. }) => {
                     let count = format.main.unit.symbol == "count";
                     let whole = if count { span.whole_numbers() } else { *span };
                     moved.push(Mover { name, whole, count });
-                    Value::Number(whole.low)
                 }
-                (value, ..) => value?,
-            };
-            values.insert(name.clone(), value);
+                _ => return None,
+            }
         }
-        // What has no value here hangs on what moves, or there is no answer at all.
-        work(calculator, &calculator.order, resolver, &mut values);
-        let slice = Slice::of(calculator, resolver, &moved, wanted, &values);
+        let slice = Slice::of(calculator, resolver, &moved, wanted, values);
         let mut cover = Cover {
             slice,
             pieces: Vec::new(),
@@ -216,17 +216,19 @@ impl<'a> Cover<'a> {
 }
 
 impl Calculator {
-    /// Every result's possibilities, for inputs given as spreads.
+    /// Every result's possibilities, for inputs given as spreads; `values` hold somewhere in
+    /// them.
     pub(crate) fn possibilities(
         &self,
         inputs: Possibilities,
+        values: &Names<Value>,
         resolver: &dyn Resolver,
     ) -> Possibilities {
         let mut wanted = Vec::new();
         for output in &self.outputs {
             wanted.push(output.name.as_str());
         }
-        match Cover::of(self, resolver, &inputs, wanted) {
+        match Cover::of(self, resolver, &inputs, values, wanted) {
             Some(cover) => cover.possibilities(inputs),
             None => self.enclosed(&self.order, inputs, resolver),
         }
@@ -237,10 +239,11 @@ impl Calculator {
     pub(crate) fn settled(
         &self,
         inputs: Possibilities,
+        values: &Names<Value>,
         check: &Check,
         resolver: &dyn Resolver,
     ) -> Vec<Verdict> {
-        match Cover::of(self, resolver, &inputs, check.reads().collect()) {
+        match Cover::of(self, resolver, &inputs, values, check.reads().collect()) {
             Some(cover) => cover.verdicts(check),
             None => {
                 let known = self.enclosed(&self.order, inputs, resolver);

@@ -162,7 +162,7 @@ impl<'a> Slice<'a> {
 
 /// Works results out, after those that they hang on. Whether there is an answer: every
 /// formula has a value, or is known to have none.
-pub(super) fn work(
+fn work(
     calculator: &Calculator,
     outputs: &[usize],
     resolver: &dyn Resolver,

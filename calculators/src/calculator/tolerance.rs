@@ -16,7 +16,7 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
         return;
     }
     let inputs = inputs(answer);
-    let known = calculator.possibilities(inputs.clone(), resolver);
+    let known = calculator.possibilities(inputs.clone(), &answer.values, resolver);
     for reading in &mut answer.outputs {
         let kind = calculator.result(&reading.name).map(|output| &output.kind);
         if let (Some(OutputKind::Number(format)), Some(possible)) = (kind, known.get(&reading.name))
@@ -28,7 +28,7 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
         if result.is == Verdict::Open {
             continue;
         }
-        result.may_be = calculator.settled(inputs.clone(), check, resolver);
+        result.may_be = calculator.settled(inputs.clone(), &answer.values, check, resolver);
         result.may_be.retain(|is| *is != result.is);
         if !result.may_be.is_empty() {
             // a sign holds over the whole tolerance, or it isn't given

@@ -24,14 +24,22 @@ pub(super) fn find<E>(
     if (at_a < 0.0) == (at_b < 0.0) {
         return Ok(None);
     }
+    // Which end stayed at the last try, and how wide it was three tries ago.
+    let (mut stayed, mut was) = (None, f64::INFINITY);
     for turn in 0..MOST_TRIES {
         let width = b - a;
         let close = CLOSE * a.abs().max(b.abs());
         if width.abs() <= close {
             break;
         }
-        // Every third try halves, so that the width falls whatever the shape.
-        let guess = if turn % 3 == 2 {
+        // Three tries that don't halve the width are followed by one that does, whatever the
+        // shape.
+        let mut slow = false;
+        if turn % 3 == 2 {
+            slow = width.abs() > was / 2.0;
+            was = width.abs();
+        }
+        let guess = if slow {
             a + width / 2.0
         } else {
             a - at_a * width / (at_b - at_a)
@@ -49,13 +57,16 @@ pub(super) fn find<E>(
         if at_x == 0.0 {
             return Ok(Some(x));
         }
-        if (at_x < 0.0) == (at_a < 0.0) {
+        // An end that stays put twice weighs half (the Illinois rule).
+        let stays_b = (at_x < 0.0) == (at_a < 0.0);
+        let again = stayed.replace(stays_b) == Some(stays_b);
+        let weight = if again { 0.5 } else { 1.0 };
+        if stays_b {
             (a, at_a) = (x, at_x);
-            // The end that stays put weighs half (the Illinois rule).
-            at_b /= 2.0;
+            at_b *= weight;
         } else {
             (b, at_b) = (x, at_x);
-            at_a /= 2.0;
+            at_a *= weight;
         }
     }
     Ok(Some(a + (b - a) / 2.0))
@@ -79,6 +90,22 @@ mod tests {
                 < 1e-12
         );
         assert!((root(-1.0, 1e6, |x| libm::atan(x - 3.0)).unwrap() - 3.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_root_of_a_smooth_curve_costs_few_tries() {
+        let tries = |low, high, f: &dyn Fn(f64) -> f64| {
+            let tries = std::cell::Cell::new(0);
+            let counted = |x| {
+                tries.set(tries.get() + 1);
+                f(x)
+            };
+            root(low, high, counted).unwrap();
+            tries.get()
+        };
+        assert!(tries(0.0, 2.0, &|x| x * x - 2.0) < 16);
+        assert!(tries(0.0, 9.0, &|x| 1.0 - libm::exp(2.0 - x)) < 16);
+        assert!(tries(-1.0, 1e6, &|x| libm::atan(x - 3.0)) < 60);
     }
 
     #[test]

@@ -109,8 +109,9 @@ fn a_verdict_over_wide_bands_is_as_sure_as_samples_show() {
             let (job, dice) = (demonstration(), &mut dice);
             let resolver = CATALOG.resolver(&job);
             let reached = reached(calculator, &given, &free, dice);
+            let values = calculator.run(&given, &resolver).values;
             for (check, reached) in calculator.checks.iter().zip(reached) {
-                let settled = calculator.settled(inputs.clone(), check, &resolver);
+                let settled = calculator.settled(inputs.clone(), &values, check, &resolver);
                 asked += 1;
                 let told = || format!("{name} {}: {reached:?} in {settled:?}", check.name);
                 assert!(reached.iter().all(|is| settled.contains(is)), "{}", told());
