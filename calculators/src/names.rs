@@ -3,27 +3,21 @@
 //! A sorted list, not a tree: a handbook has some hundreds of names, and the
 //! browser's engine carries a tenth of the code for it.
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde::{Deserialize, Serialize};
 use std::ops::Index;
 
-#[derive(Debug, Clone, PartialEq)]
-pub struct Names<T>(Vec<Entry<T>>);
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Names<T>(Vec<(String, T)>);
 
-#[derive(Debug, Clone, PartialEq)]
-pub struct Entry<T> {
-    /// Tells most names apart without a look at the heap.
-    head: u64,
-    name: String,
-    value: T,
-}
-
-/// The first bytes, in the order of the names.
+/// The first bytes, in the order of the names: they tell most names apart.
 fn head(name: &str) -> u64 {
-    let mut head = [0; 8];
     let bytes = name.as_bytes();
-    let count = bytes.len().min(8);
-    head[..count].copy_from_slice(&bytes[..count]);
-    u64::from_be_bytes(head)
+    match bytes.first_chunk() {
+        Some(first) => u64::from_be_bytes(*first),
+        None => (0..8).fold(0, |head, at| {
+            head << 8 | bytes.get(at).map_or(0, |byte| u64::from(*byte))
+        }),
+    }
 }
 
 impl<T> Default for Names<T> {
@@ -38,30 +32,27 @@ impl<T> Names<T> {
     }
 
     fn place(&self, name: &str) -> Result<usize, usize> {
-        let head = head(name);
-        self.0.binary_search_by(|known| {
-            let heads = known.head.cmp(&head);
-            heads.then_with(|| known.name.as_str().cmp(name))
+        let start = head(name);
+        self.0.binary_search_by(|(known, _)| {
+            let heads = head(known).cmp(&start);
+            heads.then_with(|| known.as_str().cmp(name))
         })
     }
 
     /// Replaces what the name stood for.
     pub fn insert(&mut self, name: String, value: T) {
         match self.place(&name) {
-            Ok(at) => self.0[at].value = value,
-            Err(at) => {
-                let head = head(&name);
-                self.0.insert(at, Entry { head, name, value });
-            }
+            Ok(at) => self.0[at].1 = value,
+            Err(at) => self.0.insert(at, (name, value)),
         }
     }
 
     pub fn remove(&mut self, name: &str) -> Option<T> {
-        self.place(name).ok().map(|at| self.0.remove(at).value)
+        self.place(name).ok().map(|at| self.0.remove(at).1)
     }
 
     pub fn get(&self, name: &str) -> Option<&T> {
-        self.place(name).ok().map(|at| &self.0[at].value)
+        self.place(name).ok().map(|at| &self.0[at].1)
     }
 
     /// Where a name stands in the order.
@@ -70,7 +61,7 @@ impl<T> Names<T> {
     }
 
     pub fn at(&self, position: usize) -> Option<&T> {
-        self.0.get(position).map(|entry| &entry.value)
+        self.0.get(position).map(|(_, value)| value)
     }
 
     pub fn contains_key(&self, name: &str) -> bool {
@@ -78,15 +69,15 @@ impl<T> Names<T> {
     }
 
     pub fn keys(&self) -> impl DoubleEndedIterator<Item = &String> + Clone {
-        self.0.iter().map(|entry| &entry.name)
+        self.0.iter().map(|(name, _)| name)
     }
 
     pub fn values(&self) -> impl DoubleEndedIterator<Item = &T> {
-        self.0.iter().map(|entry| &entry.value)
+        self.0.iter().map(|(_, value)| value)
     }
 
     pub fn iter(&self) -> impl DoubleEndedIterator<Item = (&String, &T)> {
-        self.0.iter().map(|entry| (&entry.name, &entry.value))
+        self.0.iter().map(|(name, value)| (name, value))
     }
 
     pub fn len(&self) -> usize {
@@ -100,22 +91,10 @@ impl<T> Names<T> {
 
 impl<T> IntoIterator for Names<T> {
     type Item = (String, T);
-    type IntoIter = std::iter::Map<std::vec::IntoIter<Entry<T>>, fn(Entry<T>) -> (String, T)>;
+    type IntoIter = std::vec::IntoIter<(String, T)>;
 
     fn into_iter(self) -> Self::IntoIter {
-        self.0.into_iter().map(|entry| (entry.name, entry.value))
-    }
-}
-
-impl<T: Serialize> Serialize for Names<T> {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_seq(self.iter())
-    }
-}
-
-impl<'de, T: Deserialize<'de>> Deserialize<'de> for Names<T> {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Names<T>, D::Error> {
-        Vec::<(String, T)>::deserialize(deserializer).map(Names::from_iter)
+        self.0.into_iter()
     }
 }
 

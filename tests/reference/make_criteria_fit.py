@@ -112,8 +112,9 @@ def stroke(given):
     far, nozzle = rim + given["tube_length"], given["nozzle_length"]
     forward, parked = far + given["overtravel"], rim - given["park_depth"]
     longer, shorter = 1 + given["length_change"], 1 - given["length_change"]
-    reached = [forward * change + more - far for change, more in ((longer, given["run_on_feed"]), (shorter, 0))]
-    behind = [rim - (parked * change - more) for change, more in ((shorter, given["run_on"]), (longer, 0))]
+    off = given["stroke_error"]
+    reached = [forward * change + more - far for change, more in ((longer, given["run_on_feed"] + off), (shorter, -off))]
+    behind = [rim - (parked * change - more) for change, more in ((shorter, given["run_on"] + off), (longer, -off))]
     # The nozzle's back has passed the gap and the depth; coming back the front runs on from the mark.
     inside = rim + given["gap"] + given["inside_depth"] + nozzle
     release = inside + max(given["run_on"], given["return_speed"] * given["dump_time"])
@@ -125,7 +126,7 @@ def stroke(given):
 
 # No overtravel at all has a caution of its own, from the first edition.
 STROKES = """
-1 % either way | tube_length=14 ft; guide_tube_length=21.375 in; overtravel=1.5 in; nozzle_length=2.375 in; park_depth=3 in; length_change=1 %; run_on=2 in; run_on_feed=0.5 in; overtravel_most=6 in; far_room=20 in; gap=0.1875 in; inside_depth=12 in; return_speed=42 ft/min; dump_time=2 s | caution
+1 % either way | tube_length=14 ft; guide_tube_length=21.375 in; overtravel=1.5 in; nozzle_length=2.375 in; park_depth=3 in; length_change=1 %; run_on=2 in; run_on_feed=0.5 in; overtravel_most=6 in; far_room=20 in; gap=0.1875 in; inside_depth=12 in; return_speed=42 ft/min; dump_time=2 s; stroke_error=0 in | caution
 far channel shallower than the reach | far_room=3.5 in | stop
 run-on draws the nozzle out of the guide tube | guide_tube_length=12.75 in; length_change=0 %; run_on=8 in | stop
 no overtravel | tube_length=10 ft; guide_tube_length=12 in; overtravel=0 in; nozzle_length=2 in; park_depth=2 in; length_change=0 %; run_on=1 in; run_on_feed=0.25 in; overtravel_most=4 in; far_room=12 in; gap=0.125 in; return_speed=30 ft/min; dump_time=1.5 s | not stop
@@ -146,6 +147,10 @@ backs just to the shoulder | guide_tube_length=29 in; overtravel=3 in; nozzle_le
 backs past the shoulder | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; park_depth=3 in; run_on=19.75 in | stop
 released just at the forward stop | tube_length=28.8625 in; length_change=0 % | stop
 run-on longer than the way of the dump | dump_time=0.1 s; length_change=0.2 %; nozzle_length=2.5 in | go
+a stop off by as much as there is | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; overtravel_most=6.25 in; stroke_error=0.75 in | go
+a stop off by a hundredth more | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; overtravel_most=6.25 in; stroke_error=0.76 in | stop
+a stop off by the park depth | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; park_depth=1 in; length_change=0 %; stroke_error=1 in | stop
+a stop off by the overtravel | length_change=0 %; nozzle_length=4 in; stroke_error=1.6 in | caution
 metric | tube_length=6.1 m; guide_tube_length=560 mm; overtravel=60 mm; nozzle_length=80 mm; park_depth=90 mm; length_change=0.5 %; run_on=50 mm; run_on_feed=12 mm; overtravel_most=150 mm; far_room=500 mm; gap=5 mm; inside_depth=300 mm; return_speed=12 m/min | caution
 """
 

@@ -5,7 +5,7 @@
 use super::answer::Verdict;
 use super::definition::{Calculator, Check, OutputKind};
 use super::resolver::Resolver;
-use super::slice::{Mover, Slice};
+use super::slice::{Mover, Slice, tolerances};
 use super::spread::{Possibilities, Possible, in_order, verdicts};
 use crate::field::FieldKind;
 use crate::formula::{Spread, Value};
@@ -230,8 +230,21 @@ impl Calculator {
         }
         match Cover::of(self, resolver, &inputs, values, wanted) {
             Some(cover) => cover.possibilities(inputs),
-            None => self.enclosed(&self.order, inputs, resolver),
+            None => self.enclosed_whole(inputs, values, resolver),
         }
+    }
+
+    /// By one evaluation of each result.
+    fn enclosed_whole(
+        &self,
+        mut inputs: Possibilities,
+        values: &Names<Value>,
+        resolver: &dyn Resolver,
+    ) -> Possibilities {
+        for (name, value) in tolerances(values) {
+            inputs.insert(name.clone(), Possible::sure(Spread::of(value)));
+        }
+        self.enclosed(&self.order, inputs, resolver)
     }
 
     /// The verdicts that a check may come to with the inputs anywhere in a box, however
@@ -246,7 +259,7 @@ impl Calculator {
         match Cover::of(self, resolver, &inputs, values, check.reads().collect()) {
             Some(cover) => cover.verdicts(check),
             None => {
-                let known = self.enclosed(&self.order, inputs, resolver);
+                let known = self.enclosed_whole(inputs, values, resolver);
                 verdicts(check, &known, resolver)
             }
         }

@@ -53,14 +53,13 @@ impl Calculator {
             match input.resolved(&self.name, None, resolver, &mut Vec::new()) {
                 Ok(resolved) => {
                     let typed = input.field.span_of(&resolved.entry);
-                    state.spread |= typed.is_some();
                     reaches.push(Reach {
                         input: name,
                         assumed: resolved.footing.ground == Ground::Assumed,
                         band: resolved.band,
                         typed,
                     });
-                    state.put(name, resolved.entry.value(), resolved.footing);
+                    state.put_input(name, resolved.entry.value(), typed, resolved.footing);
                 }
                 Err(NoInput::Problem(_)) => worked = false,
                 Err(NoInput::Missing(footing)) => state.missing.insert(name.clone(), footing),

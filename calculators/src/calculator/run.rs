@@ -35,8 +35,7 @@ impl Calculator {
                 Ok((reading, value)) => {
                     let text = reading.reading.text().to_string();
                     answer.texts.insert(name.clone(), text);
-                    state.spread |= reading.span.is_some();
-                    state.put(name, value, reading.footing.clone());
+                    state.put_input(name, value, reading.span, reading.footing.clone());
                     answer.inputs.push(reading);
                 }
                 Err(NoInput::Problem(problem)) => answer.problems.push(problem),

@@ -303,6 +303,7 @@ mod tests {
                 ("nozzle_length", "2.376 in"),
                 ("length_change", "0 %"),
                 ("run_on", "0 in"),
+                ("stroke_error", "0 in"),
             ],
         );
         assert!(

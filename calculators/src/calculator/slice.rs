@@ -6,7 +6,7 @@ use super::answer::Verdict;
 use super::definition::{Calculator, Check, Output};
 use super::resolver::Resolver;
 use super::spread::{Possibilities, Possible, verdicts};
-use crate::formula::{Formula, Spread, Value, Values};
+use crate::formula::{Formula, Spread, TOLERANCE, Value, Values};
 use crate::names::Names;
 use crate::span::Span;
 
@@ -70,6 +70,9 @@ impl<'a> Slice<'a> {
                 Some(value) => kept.insert(name.to_string(), value.clone()),
                 None => absent.push(name),
             }
+        }
+        for (name, value) in tolerances(values) {
+            kept.insert(name.clone(), value.clone());
         }
         Slice {
             calculator,
@@ -158,6 +161,13 @@ impl<'a> Slice<'a> {
             None => verdicts(check, known, self.resolver),
         }
     }
+}
+
+/// How far inputs may lie from what was told: that doesn't move with them.
+pub(super) fn tolerances(values: &Names<Value>) -> impl Iterator<Item = (&String, &Value)> {
+    values
+        .iter()
+        .filter(|(name, _)| name.starts_with(TOLERANCE))
 }
 
 /// Works results out, after those that they hang on. Whether there is an answer: every

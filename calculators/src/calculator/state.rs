@@ -3,9 +3,10 @@
 use std::cell::{Cell, RefCell};
 
 use super::resolver::Resolver;
-use crate::formula::{Formula, Value, Values};
+use crate::formula::{Formula, Value, Values, tolerance_name};
 use crate::ground::Footing;
 use crate::names::Names;
+use crate::span::Span;
 
 /// Inputs and results as far as they are worked out.
 #[derive(Debug, Clone, Default)]
@@ -25,6 +26,16 @@ impl State {
     pub fn put(&mut self, name: &str, value: Value, footing: Footing) {
         self.values.insert(name.to_string(), value);
         self.footings.insert(name.to_string(), footing);
+    }
+
+    /// Puts an input beside what is known, and how far it may lie from its value.
+    pub fn put_input(&mut self, name: &str, value: Value, typed: Option<Span>, footing: Footing) {
+        if let (Some(span), Value::Number(told)) = (typed, &value) {
+            let off = (span.high - told).max(told - span.low);
+            self.put(&tolerance_name(name), Value::Number(off), footing.clone());
+            self.spread = true;
+        }
+        self.put(name, value, footing);
     }
 
     /// What a name stands on that has a value, or is known to have none.

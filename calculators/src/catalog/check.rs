@@ -20,6 +20,10 @@ impl Scope for CalculatorScope<'_> {
         self.calculator.name_type(name)
     }
 
+    fn is_told(&self, name: &str) -> bool {
+        self.calculator.input(name).is_some()
+    }
+
     fn names(&self) -> Vec<String> {
         self.calculator.names()
     }

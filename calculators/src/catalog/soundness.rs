@@ -11,6 +11,7 @@ use crate::testing::{CATALOG, demonstration};
 
 mod bands;
 mod edges;
+mod marks;
 mod widths;
 
 fn given(pairs: &[(&str, &str)]) -> Vec<Argument> {
@@ -196,7 +197,7 @@ proptest! {
         let names: Vec<&String> = CATALOG.calculators.keys().collect();
         let calculator = &CATALOG.calculators[names[which % names.len()]];
         let at = input % calculator.inputs.len();
-        let Some((name, text, _)) = typed(&CATALOG, calculator, at, part, room) else {
+        let Some((name, text, width)) = typed(&CATALOG, calculator, at, part, room) else {
             return Ok(());
         };
         let answer = run(&calculator.name, &[(&name, &text)]);
@@ -211,17 +212,27 @@ proptest! {
         let taken = calculator.inputs[at].field.take(&exact, None, true);
         let Ok(Entry::Number(taken)) = taken else { return Ok(()); };
         prop_assume!(span.holds(taken.si));
-        let inside = run(&calculator.name, &[(&name, &exact)]);
+        // a mark set for what was told stays where it is, wherever the truth lies
+        let reads_it = calculator.outputs.iter().any(|output| output.formula.text.contains("tolerance("));
+        let unit = &format.main.unit.symbol;
+        let inside = match reads_it {
+            true => run(&calculator.name, &[(&name, &format!("{value:.9} {unit} ± {width:.6} {unit}"))]),
+            false => run(&calculator.name, &[(&name, &exact)]),
+        };
+        if !inside.problems.is_empty() {
+            return Ok(());
+        }
         for (shown, verdict) in answer.checks.iter().zip(&inside.checks) {
             // whatever it stands on, what the numbers say
             let open = shown.is == Verdict::Open;
             let told = shown.would == verdict.would || verdict.would.is_some_and(|is| shown.may_be.contains(&is));
-            prop_assert!(open || (told && shown.is >= verdict.is), "{text}, {exact}: {shown:?}, {verdict:?}");
+            prop_assert!(open || (told && Some(shown.is) >= verdict.would), "{text}, {exact}: {shown:?}, {verdict:?}");
         }
         for (shown, reading) in answer.outputs.iter().zip(&inside.outputs) {
             let Some(Value::Number(si)) = inside.values.get(&reading.name) else { continue; };
             let Some(span) = &shown.span else { continue; };
-            prop_assert!(span.low <= *si && *si <= span.high, "{} {}: {text}, {exact}: {si} outside {span:?}", calculator.name, reading.name);
+            let noise = if reads_it { 1e-12 } else { 0.0 };
+            prop_assert!(span.low - noise <= *si && *si <= span.high + noise, "{} {}: {text}, {exact}: {si} outside {span:?}", calculator.name, reading.name);
             let Some((low, high)) = span.text.split_once(" to ") else { continue; };
             let format = match calculator.result(&reading.name).map(|output| &output.kind) {
                 Some(crate::calculator::OutputKind::Number(format)) => format.clone(),

@@ -18,6 +18,10 @@ impl Scope for BoundNames<'_> {
             .or_else(|| self.outer.name(name))
     }
 
+    fn is_told(&self, name: &str) -> bool {
+        self.outer.is_told(name)
+    }
+
     fn names(&self) -> Vec<String> {
         let bound = self.names.iter().map(|(name, _)| name.clone());
         self.outer.names().into_iter().chain(bound).collect()

@@ -4,6 +4,7 @@
 use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Operator};
+use super::evaluate::tolerance_of;
 use super::functions::{CallRule, Function, Property};
 use super::lattice::Lattice;
 use super::spreads::{Spread, Spreads, compare};
@@ -160,6 +161,11 @@ impl EnclosureRun {
                 [temperature, pressure] => water(property, *temperature, *pressure, span),
                 _ => fault(span, "water's properties take a temperature and a pressure"),
             },
+            CallRule::Tolerance => {
+                self.numbers(arguments, spreads)?;
+                let told = spreads.spread(&tolerance_of(arguments));
+                Ok(told.unwrap_or(Spread::Number(Span::point(0.0))))
+            }
             CallRule::Maths(maths) => {
                 let result = maths.enclose(&self.numbers(arguments, spreads)?);
                 match result.filter(|result| result.is_finite()) {

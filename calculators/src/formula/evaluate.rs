@@ -8,7 +8,7 @@ use super::ast::{Expr, ExprKind, Gather, Operator};
 use super::functions::{CallRule, Function};
 use super::root;
 use super::simplify::folded;
-use super::values::{BoundValue, BoxedFault, EvalFault, Value, Values};
+use super::values::{BoundValue, BoxedFault, EvalFault, Value, Values, tolerance_name};
 
 /// Evaluations of sum terms and root tries that one formula may cost.
 pub(super) const MOST_STEPS: u32 = 200_000;
@@ -222,6 +222,12 @@ impl EvaluationRun {
                     .map(Value::Number)
                     .map_err(|message| fault(span, message))
             }
+            CallRule::Tolerance => {
+                // without a value there is none of its tolerance either
+                self.first_two(arguments, values)?;
+                let told = values.value(&tolerance_of(arguments));
+                Ok(told.unwrap_or(Value::Number(0.0)))
+            }
             CallRule::Maths(maths) => {
                 let (x, y) = self.first_two(arguments, values)?;
                 let mut result = maths.of(x, y);
@@ -287,6 +293,14 @@ impl EvaluationRun {
             .chunks_exact(2)
             .map(|pair| Ok((word(pair, 0, &pair[0].span)?, self.value(&pair[1], values)?)))
             .collect()
+    }
+}
+
+/// The name of what its argument's tolerance is told by.
+pub(super) fn tolerance_of(arguments: &[Expr]) -> String {
+    match arguments.first().map(|argument| &argument.kind) {
+        Some(ExprKind::Name(name)) => tolerance_name(name),
+        _ => String::new(),
     }
 }
 

@@ -18,6 +18,8 @@ pub enum CallRule {
     Lattice(Lattice),
     /// Takes an absolute temperature and an absolute pressure.
     Water(Property),
+    /// Takes an input by its name.
+    Tolerance,
 }
 
 /// A property of liquid water.
@@ -76,167 +78,72 @@ impl Property {
 #[derive(Debug)]
 pub struct Function {
     pub name: &'static str,
-    pub usage: &'static str,
     pub rule: CallRule,
-    least: usize,
-    most: usize,
 }
 
-impl Function {
-    pub fn takes(&self, count: usize) -> bool {
-        (self.least..=self.most).contains(&count)
-            && match self.rule {
-                CallRule::Lookup => count.is_multiple_of(2),
-                CallRule::Found => !count.is_multiple_of(2),
-                _ => true,
-            }
-    }
-}
-
-const fn function(
-    name: &'static str,
-    usage: &'static str,
-    rule: CallRule,
-    (least, most): (usize, usize),
-) -> Function {
-    Function {
-        name,
-        usage,
-        rule,
-        least,
-        most,
-    }
+const fn function(name: &'static str, rule: CallRule) -> Function {
+    Function { name, rule }
 }
 
 /// Every function but `sum`, `largest` and `root`, which bind a name and are parsed apart.
 pub static FUNCTIONS: &[Function] = &[
     // The square root.
-    function(
-        "sqrt",
-        "sqrt(x)",
-        CallRule::Maths(Maths::SquareRoot),
-        (1, 1),
-    ),
+    function("sqrt", CallRule::Maths(Maths::SquareRoot)),
     // The size of x without its sign.
-    function("abs", "abs(x)", CallRule::Maths(Maths::Abs), (1, 1)),
+    function("abs", CallRule::Maths(Maths::Abs)),
     // The least.
-    function(
-        "min",
-        "min(a, b, …)",
-        CallRule::Maths(Maths::Least),
-        (2, 16),
-    ),
+    function("min", CallRule::Maths(Maths::Least)),
     // The greatest.
-    function(
-        "max",
-        "max(a, b, …)",
-        CallRule::Maths(Maths::Greatest),
-        (2, 16),
-    ),
+    function("max", CallRule::Maths(Maths::Greatest)),
     // The whole number at or below x.
-    function("floor", "floor(x)", CallRule::Maths(Maths::Floor), (1, 1)),
+    function("floor", CallRule::Maths(Maths::Floor)),
     // The whole number at or above x.
-    function("ceil", "ceil(x)", CallRule::Maths(Maths::Ceiling), (1, 1)),
+    function("ceil", CallRule::Maths(Maths::Ceiling)),
     // The nearest whole number, halves away from zero.
-    function("round", "round(x)", CallRule::Maths(Maths::Round), (1, 1)),
+    function("round", CallRule::Maths(Maths::Round)),
     // The sine.
-    function("sin", "sin(angle)", CallRule::Maths(Maths::Sine), (1, 1)),
+    function("sin", CallRule::Maths(Maths::Sine)),
     // The cosine.
-    function("cos", "cos(angle)", CallRule::Maths(Maths::Cosine), (1, 1)),
+    function("cos", CallRule::Maths(Maths::Cosine)),
     // The tangent.
-    function("tan", "tan(angle)", CallRule::Maths(Maths::Tangent), (1, 1)),
+    function("tan", CallRule::Maths(Maths::Tangent)),
     // The angle whose sine is x.
-    function("asin", "asin(x)", CallRule::Maths(Maths::ArcSine), (1, 1)),
+    function("asin", CallRule::Maths(Maths::ArcSine)),
     // The angle whose cosine is x.
-    function("acos", "acos(x)", CallRule::Maths(Maths::ArcCosine), (1, 1)),
+    function("acos", CallRule::Maths(Maths::ArcCosine)),
     // The angle whose tangent is x.
-    function(
-        "atan",
-        "atan(x)",
-        CallRule::Maths(Maths::ArcTangent),
-        (1, 1),
-    ),
+    function("atan", CallRule::Maths(Maths::ArcTangent)),
     // The angle of the point (x, y).
-    function(
-        "atan2",
-        "atan2(y, x)",
-        CallRule::Maths(Maths::ArcTangentOfTwo),
-        (2, 2),
-    ),
+    function("atan2", CallRule::Maths(Maths::ArcTangentOfTwo)),
     // E to the power x.
-    function("exp", "exp(x)", CallRule::Maths(Maths::Exponential), (1, 1)),
+    function("exp", CallRule::Maths(Maths::Exponential)),
     // The natural logarithm.
-    function("ln", "ln(x)", CallRule::Maths(Maths::Logarithm), (1, 1)),
+    function("ln", CallRule::Maths(Maths::Logarithm)),
     // The common logarithm.
-    function(
-        "log10",
-        "log10(x)",
-        CallRule::Maths(Maths::CommonLogarithm),
-        (1, 1),
-    ),
+    function("log10", CallRule::Maths(Maths::CommonLogarithm)),
     // Darcy's friction factor in a pipe: 64/Re up to 2000, Colebrook's equation above.
-    function(
-        "darcy_friction",
-        "darcy_friction(Reynolds number, roughness / bore)",
-        CallRule::Maths(Maths::Friction),
-        (2, 2),
-    ),
+    function("darcy_friction", CallRule::Maths(Maths::Friction)),
     // The entry of a table's column in the row whose key columns equal the values.
-    function(
-        "lookup",
-        "lookup(\"table\", \"column\", \"key column\", value, …)",
-        CallRule::Lookup,
-        (4, 8),
-    ),
+    function("lookup", CallRule::Lookup),
     // Whether a table has a row whose key columns equal the values.
-    function(
-        "found",
-        "found(\"table\", \"key column\", value, …)",
-        CallRule::Found,
-        (3, 9),
-    ),
+    function("found", CallRule::Found),
     // Tubes in row j from the middle, for a reach and half a lane in tube pitches.
-    function(
-        "lattice_row",
-        "lattice_row(layout, centre, reach, lane, j)",
-        CallRule::Lattice(Lattice::Row),
-        (5, 5),
-    ),
+    function("lattice_row", CallRule::Lattice(Lattice::Row)),
     // The farthest row from the middle that may hold a tube.
-    function(
-        "lattice_end",
-        "lattice_end(layout, centre, reach)",
-        CallRule::Lattice(Lattice::End),
-        (3, 3),
-    ),
+    function("lattice_end", CallRule::Lattice(Lattice::End)),
+    // How far an input may lie from what was told, by the tolerance that was told with it; else 0.
+    function("tolerance", CallRule::Tolerance),
     // Density of liquid water (IAPWS-95).
-    function(
-        "water_density",
-        "water_density(temperature, absolute pressure)",
-        CallRule::Water(Property::Density),
-        (2, 2),
-    ),
+    function("water_density", CallRule::Water(Property::Density)),
     // Viscosity of liquid water (IAPWS R12-08).
-    function(
-        "water_viscosity",
-        "water_viscosity(temperature, absolute pressure)",
-        CallRule::Water(Property::Viscosity),
-        (2, 2),
-    ),
+    function("water_viscosity", CallRule::Water(Property::Viscosity)),
     // Heat capacity of liquid water at constant pressure (IAPWS-95).
     function(
         "water_heat_capacity",
-        "water_heat_capacity(temperature, absolute pressure)",
         CallRule::Water(Property::HeatCapacity),
-        (2, 2),
     ),
     // Volume expansion of liquid water at constant pressure (IAPWS-95).
-    function(
-        "water_expansion",
-        "water_expansion(temperature, absolute pressure)",
-        CallRule::Water(Property::Expansion),
-        (2, 2),
-    ),
+    function("water_expansion", CallRule::Water(Property::Expansion)),
 ];
 
 pub(super) fn find(name: &str) -> Option<&'static Function> {

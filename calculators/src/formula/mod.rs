@@ -25,6 +25,7 @@ mod maths;
 mod parse;
 mod plain;
 mod root;
+mod signature;
 mod simplify;
 mod spreads;
 mod taken;
@@ -39,6 +40,7 @@ pub use plain::Notation;
 pub use spreads::{Spread, Spreads};
 pub use types::{Scope, Type, TypeFault};
 pub use values::{EvalFault, Value, Values};
+pub(crate) use values::{TOLERANCE, tolerance_name};
 
 use serde::{Deserialize, Serialize};
 

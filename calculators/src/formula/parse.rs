@@ -249,7 +249,7 @@ impl FormulaParser {
                 span,
                 format!("`{name}` doesn't take {} values", arguments.len()),
             )
-            .help(format!("write {}", function.usage)));
+            .help(format!("write {}", function.signature().usage)));
         }
         Ok(Expr {
             kind: ExprKind::Call(function, arguments),

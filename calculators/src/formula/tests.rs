@@ -19,6 +19,10 @@ impl Scope for Job {
         }
     }
 
+    fn is_told(&self, name: &str) -> bool {
+        name != "depth"
+    }
+
     fn names(&self) -> Vec<String> {
         ["stock", "depth", "p", "density", "water", "layout"]
             .map(String::from)

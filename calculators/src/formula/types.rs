@@ -44,6 +44,8 @@ pub struct TypeFault {
 /// What names and tables a formula may use.
 pub trait Scope {
     fn name(&self, name: &str) -> Option<Type>;
+    /// Whether somebody tells it, so that it may have a tolerance of its own.
+    fn is_told(&self, name: &str) -> bool;
     /// Names to suggest for a misspelt one.
     fn names(&self) -> Vec<String>;
     /// The type of a table's column.

@@ -9,6 +9,13 @@ pub enum Value {
     Choice(String),
 }
 
+/// What an input's tolerance stands under among the values: no name that a file can give.
+pub(crate) fn tolerance_name(input: &str) -> String {
+    [TOLERANCE, input].concat()
+}
+
+pub(crate) const TOLERANCE: &str = "±";
+
 /// A result that doesn't exist, and the part of the formula to blame.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct EvalFault {

@@ -20,6 +20,7 @@ pub(super) fn call(
         CallRule::Found => found(arguments, scope),
         CallRule::Lattice(_) => lattice(arguments, scope),
         CallRule::Water(property) => water(property, arguments, scope),
+        CallRule::Tolerance => tolerance(&arguments[0], scope),
         CallRule::Maths(maths) => of_numbers(function.name, maths.takes(), arguments, span, scope),
     }
 }
@@ -72,6 +73,19 @@ fn of_numbers(
         },
         _ => Type::PLAIN,
     })
+}
+
+fn tolerance(argument: &Expr, scope: &dyn Scope) -> Result<Type, TypeFault> {
+    let (dimension, _) = number(argument, scope)?;
+    match &argument.kind {
+        ExprKind::Name(name) if scope.is_told(name) => {
+            Ok(Type::Number(dimension, ScaleKind::Plain))
+        }
+        _ => Err(fault(
+            &argument.span,
+            "the name of an input stands here: only what is told has a tolerance",
+        )),
+    }
 }
 
 /// The text of a quoted table's or column's name.

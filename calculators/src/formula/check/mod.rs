@@ -34,6 +34,10 @@ impl Scope for BoundType<'_> {
         }
     }
 
+    fn is_told(&self, name: &str) -> bool {
+        name != self.name && self.outer.is_told(name)
+    }
+
     fn names(&self) -> Vec<String> {
         self.outer.names()
     }
