@@ -236,6 +236,18 @@ jets nearly straight to the side | front_angle=85 deg; yard_pull_test=385 lbf | 
 
 # ---- the lance in its tube, and how far off its middle it may be
 
+def turns_round(length, thick, bore):
+    """Whether a rigid rod can be turned end over end in a bore: how much room it takes across, at every
+    angle, with square ends and with round ones. Through the middle of the bore there is the most room."""
+    angle = numpy.linspace(0, pi / 2, 9001)
+    square = length * numpy.sin(angle) + thick * numpy.cos(angle)
+    round_ends = thick + max(length - thick, 0) * numpy.sin(angle)
+    return min(square.max(), round_ends.max()) < bore
+
+# One as long as the bore is wide never turns, however thin; a shorter one does once it is thin enough.
+assert not any(turns_round(ratio * bore, thick * bore, bore) for bore in (0.005, 0.02, 0.2) for ratio in (1, 1.2, 1.5) for thick in (0.001, 0.3, 0.6, 0.99))
+assert all(turns_round(0.99 * bore, 0.1 * bore, bore) for bore in (0.005, 0.02, 0.2))
+
 def fit(given):
     opened = given["tube_bore"] - 2 * given["deposit"]
     largest, guide = given["largest_diameter"], given["guide_tube_bore"]
@@ -245,11 +257,15 @@ def fit(given):
         free = quad(lambda r: 2 * pi * r, float(largest) / 2, float(opened) / 2)[0]
         results |= {"flush_area": free, "flush_ratio": free / quad(lambda r: 2 * pi * r, 0, float(opened) / 2)[0]}
     ratio = 1 - (largest / opened) ** 2
-    return results, worst(("stop", (clearance <= 0, clearance < given["least_clearance"], guide_clearance <= 0, ratio < given["flush_stop"])),
+    results["turn_length"] = given["turn_ratio"] * given["tube_bore"]
+    short = given["nozzle_length"] < results["turn_length"]
+    # The rule must leave out all that can turn round in the clean tube.
+    assert short or not turns_round(*(float(given[name]) for name in ("nozzle_length", "largest_diameter", "tube_bore"))), given
+    return results, worst(("stop", (clearance <= 0, clearance < given["least_clearance"], guide_clearance <= 0, ratio < given["flush_stop"], short)),
                           ("caution", (ratio < given["flush_caution"], clearance < given["deposit"])))
 
 FITS = """
-clean | tube_bore=0.62 in; deposit=0 in; largest_diameter=12 mm; guide_tube_bore=0.493 in; least_clearance=0.5 mm; flush_stop=20 %; flush_caution=35 % | go
+clean | nozzle_length=3.25 in; turn_ratio=1.5; tube_bore=0.62 in; deposit=0 in; largest_diameter=12 mm; guide_tube_bore=0.493 in; least_clearance=0.5 mm; flush_stop=20 %; flush_caution=35 % | go
 does not enter | tube_bore=0.43 in | stop
 does not enter the fouled bore only | deposit=0.08 in | stop
 does not pass its own guide tube | tube_bore=0.87 in; largest_diameter=13.4 mm | stop
@@ -267,6 +283,12 @@ fits like a plug | tube_bore=12 mm; flush_stop=0 %; flush_caution=0 % | stop
 fits its guide tube like a plug | guide_tube_bore=12 mm | stop
 flakes as thick as the gap | tube_bore=20 mm; deposit=2 mm | go
 flakes just thicker than the gap | tube_bore=20 mm; deposit=2.01 mm | caution
+rigid end of just one and a half bores | tube_bore=20 mm; nozzle_length=30 mm | go
+a hundredth shorter | tube_bore=20 mm; nozzle_length=29.99 mm | stop
+short in the clean tube, long enough in the deposit | tube_bore=20 mm; deposit=1 mm; nozzle_length=28 mm | stop
+as long as the bore is wide, and no more asked | tube_bore=20 mm; nozzle_length=20 mm; turn_ratio=1 | go
+shorter than the bore is wide | tube_bore=20 mm; nozzle_length=19.9 mm; turn_ratio=1 | stop
+two bores asked | tube_bore=20 mm; nozzle_length=39 mm; turn_ratio=2 | stop
 """
 
 def budget(given):

@@ -95,7 +95,7 @@ const CATALOGUE: [(&str, &str); 42] = [
     ),
     (
         "lance-fit",
-        "clearance open_bore guide_clearance flush_area flush_ratio",
+        "clearance open_bore guide_clearance flush_area flush_ratio turn_length",
     ),
     ("alignment-budget", "left offset drift drift_allowed"),
 ];
