@@ -211,10 +211,13 @@ def ejection(given):
     if given["relief"] == "none":
         # Whatever a tag once said, nothing limits the pressure, nor what hangs on it.
         results |= dict.fromkeys(("front_thrust_plugged", "trapped_push", "worst_load", "least_pull_test", "held_pressure"), "none")
-    return results, worst(("stop", (given["relief"] == "none", test < proof * load * (1 - 1e-12), max(proof * load, test) > allowed)))
+    # Filled while it is packed: does the test's share still hold plug, drive and jets?
+    thrown = given["relief"] != "none" and spare(float(given["fill_pressure"])) <= 0
+    return results, worst(("stop", (given["relief"] == "none", test < proof * load * (1 - 1e-12), max(proof * load, test) > allowed)),
+                          ("caution", (thrown, results["held_pressure"] != "none" and results["held_pressure"] < results["slip_pressure"])))
 
 EJECTIONS = """
-pull test of 65 lbf | relief=valve; relief_setting=12500 psi; relief_rise=10 %; tube_bore=0.62 in; front_count=1; orifice_diameter=0.5 mm; discharge_coefficient=0.76; front_angle=15 deg; clamp_push=149 lbf; driven_faces=2; grip_coefficient=0.5; grip_least=0.2; lance_rating=22000 psi; hose_bore=4 mm; proof_factor=1.25; yard_pull_test=65 lbf | stop
+pull test of 65 lbf | fill_pressure=70 psi; relief=valve; relief_setting=12500 psi; relief_rise=10 %; tube_bore=0.62 in; front_count=1; orifice_diameter=0.5 mm; discharge_coefficient=0.76; front_angle=15 deg; clamp_push=149 lbf; driven_faces=2; grip_coefficient=0.5; grip_least=0.2; lance_rating=22000 psi; hose_bore=4 mm; proof_factor=1.25; yard_pull_test=65 lbf | stop
 pull test of 385 lbf | yard_pull_test=385 lbf | go
 test just short | yard_pull_test=380 lbf | stop
 factor 1.5: past what the hose end is rated for | proof_factor=1.5; yard_pull_test=470 lbf | stop
@@ -232,6 +235,9 @@ no relief device | relief=none; yard_pull_test=385 lbf | stop
 no relief device, no tag | relief=none; relief_setting=; relief_rise=; yard_pull_test=385 lbf | stop
 four holes straight ahead | front_count=4; front_angle=0 deg; clamp_push=80 lbf; yard_pull_test=300 lbf | go
 jets nearly straight to the side | front_angle=85 deg; yard_pull_test=385 lbf | go
+tube of 3 in: filling alone throws the lance | tube_bore=3 in; yard_pull_test=385 lbf | caution
+tube of 1.6 in: filling is held | tube_bore=1.6 in; yard_pull_test=385 lbf | go
+filled with 200 psi | tube_bore=1.1 in; fill_pressure=200 psi; yard_pull_test=385 lbf | caution
 """
 
 # ---- the lance in its tube, and how far off its middle it may be
