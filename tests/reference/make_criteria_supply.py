@@ -225,10 +225,14 @@ def hold(given):
     # Each clamp grips with two faces.
     slip = sum(2 * float(given["friction"]) * force for _ in range(clamps))
     hang = float(given["hung_mass"] * Fraction("9.80665") + given["hose_pull"])
-    # Half of the clamps are drawn off and half pressed on: no force over, and no moment.
-    pairs = clamps / 2
-    drawn, pressed = numpy.linalg.solve([[pairs, -pairs], [pairs * span / 2, pairs * span / 2]], [0.0, hang * arm])
-    assert isclose(drawn, pressed)
+    # The upper ones are drawn off and the lower ones pressed on: no force over, and no moment. Of an
+    # odd number the one more may stand above or below: the worse of the two.
+    def drawn_off(above):
+        below = clamps - above
+        drawn, pressed = numpy.linalg.solve([[above, -below], [above * span / 2, below * span / 2]], [0.0, hang * arm])
+        assert isclose(above * drawn, below * pressed)
+        return drawn
+    drawn = max(drawn_off(above) for above in range(1, clamps) if abs(clamps - 2 * above) <= 1)
     slips, tilts = slip / hang, force / drawn
     least = float(given["hold_factor"]) * (1 - 1e-12)
     return {"clamp_force": force, "slip_load": slip, "hang_load": hang, "slip_factor": slips, "tilt_force": drawn, "tilt_factor": tilts}, worst(
@@ -248,6 +252,9 @@ slips a pound-force below it | clamp_count=4; screw_torque=40 ft·lbf; hung_mass
 doesn't slip but tilts | clamp_count=4; screw_torque=40 ft·lbf; arm=100 in; clamp_span=8 in | stop
 tilts at exactly the factor | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; clamp_span=6 in | go
 a tenth of an inch further out | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100.1 in; clamp_span=6 in | stop
+three clamps: one above may carry all | clamp_count=3; screw_torque=40 ft·lbf; arm=100 in | go
+three clamps by half of them would hold | clamp_count=3; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; clamp_span=9 in | stop
+five clamps | clamp_count=5; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; clamp_span=6 in | go
 metric | clamp_count=4; screw_torque=45 N·m; screw_diameter=16 mm; hung_mass=90 kg; hose_pull=350 N; arm=300 mm; clamp_span=600 mm | go
 """
 
