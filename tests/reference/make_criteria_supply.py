@@ -102,12 +102,16 @@ def tank(given):
     left = minutes(usable, shortfall) if shortfall else None
     def under(time):
         return left is not None and left < time
+    def late(given):
+        # Once the delivery is due and not there, the crew begins to shut down.
+        return left is not None and left - given["needed_time"] < given["shutdown_time"]
     verdict = worst(("stop", (usable <= 0, under(given["shutdown_time"]))),
-                    ("caution", (under(2 * given["shutdown_time"]), under(given["needed_time"]))))
+                    ("caution", (under(2 * given["shutdown_time"]), late(given))))
     return {"usable": usable, "shortfall": shortfall, "time_left": "none" if left is None else left}, verdict
 
 TANKS = """
-full, no inflow | tank_volume=500 gal; level_now=100 %; least_level=20 %; flow_out=8.1 gal/min; flow_in=0 gal/min; shutdown_time=10 min; needed_time=45 min | go
+full, no inflow | tank_volume=500 gal; level_now=100 %; least_level=20 %; flow_out=8.1 gal/min; flow_in=0 gal/min; shutdown_time=10 min; needed_time=45 min | caution
+the same with a delivery 39 min away | needed_time=39 min | go
 inflow covers it | level_now=60 %; flow_in=9 gal/min; needed_time=600 min | go
 shorter than planned | level_now=60 %; needed_time=60 min | caution
 under the stop time | level_now=35 %; needed_time=5 min | stop
@@ -119,11 +123,15 @@ hose pinched | level_now=80 %; flow_out=30 gal/min; flow_in=12 gal/min; needed_t
 a second under the stop time | tank_volume=400 gal; level_now=40 %; flow_out=8 gal/min; needed_time=5 min; shutdown_time=601 s | stop
 exactly twice the stop time | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=5 min | go
 a second under twice the stop time | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=5 min; shutdown_time=601 s | caution
-exactly as long as needed | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=20 min; shutdown_time=5 min | go
+exactly until the delivery, no time to shut down if it is late | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=20 min; shutdown_time=5 min | caution
+exactly as long as needed and to shut down | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=15 min; shutdown_time=5 min | go
+a second less | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=901 s; shutdown_time=5 min | caution
 a second less than needed | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=1201 s; shutdown_time=5 min | caution
+no delivery needed | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=0 min | go
 exactly at the least level | level_now=20 % | stop
 as much in as out | level_now=50 %; flow_in=8.1 gal/min | go
-metric | tank_volume=4000 L; level_now=75 %; least_level=15 %; flow_out=40 L/min; flow_in=10 L/min; needed_time=75 min | go
+metric | tank_volume=4000 L; level_now=75 %; least_level=15 %; flow_out=40 L/min; flow_in=10 L/min; needed_time=70 min | go
+metric, ten minutes to shut down don't fit | tank_volume=4000 L; level_now=75 %; least_level=15 %; flow_out=40 L/min; flow_in=10 L/min; needed_time=75 min | caution
 """
 
 def pan(given):
@@ -136,7 +144,11 @@ def pan(given):
     verdict = worst(("stop", (full is not None and full < given["needed_time"], highest is not None and highest < given["shutdown_time"])),
                     ("caution", (rise > 0,)))
     times = {name: "none" if time is None else time for name, time in (("time_to_full", full), ("peak_time", highest))}
-    return {"inflow": inflow, "rise_rate": rise, "peak_rise": peak} | times, verdict
+    # What runs in at the peak from the word to stop until the pump stands, second by second.
+    seconds = given["shutdown_time"]
+    assert seconds.denominator == 1
+    room = sum((peak for _ in range(int(seconds))), Fraction(0)) if peak > 0 else Fraction(0)
+    return {"inflow": inflow, "rise_rate": rise, "peak_rise": peak, "shutdown_room": room} | times, verdict
 
 PANS = """
 dump goes elsewhere | flow=8.1 gal/min; dump_flow=0 gal/min; running_share=60 %; free_volume=60 gal; removal_flow=6 gal/min; shutdown_time=5 min; needed_time=120 min | go

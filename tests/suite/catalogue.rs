@@ -78,7 +78,7 @@ const CATALOGUE: [(&str, &str); 42] = [
     ("tank-endurance", "time_left usable shortfall"),
     (
         "waste-catch",
-        "time_to_full peak_time inflow rise_rate peak_rise",
+        "time_to_full peak_time inflow rise_rate peak_rise shutdown_room",
     ),
     (
         "trial-rate",
