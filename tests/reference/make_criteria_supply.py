@@ -207,10 +207,15 @@ def window(given):
     results = {"low": low, "high": high, "plug_margin": "none" if plugged is None else plugged - high}
     if plugged is None:
         return results, None
-    return results, worst(("stop", (given["reading"] > high, given["reading"] < low)), ("caution", (plugged <= high,)))
+    # Which of two pressures the start is nearer to, and whether window and sum have one in common.
+    opened = given["pump_pressure"]
+    nearer = abs(expected - plugged) < abs(expected - opened)
+    apart = max(low, opened * Fraction(95, 100)) > min(high, opened * Fraction(105, 100))
+    return results, worst(("stop", (given["reading"] > high, given["reading"] < low, nearer and not low <= opened <= high)),
+                          ("caution", (plugged <= high, nearer, apart)))
 
 WINDOWS = """
-in the band | expected=11000 psi; gauge_scale=19000 psi; gauge_class=1 %; speed_error=1 %; pressure_one_plugged=13400 psi; reading=11100 psi | go
+in the band | expected=11000 psi; pump_pressure=11000 psi; gauge_scale=19000 psi; gauge_class=1 %; speed_error=1 %; pressure_one_plugged=13400 psi; reading=11100 psi | go
 plugged hole | reading=13350 psi | stop
 just in, high | reading=11411 psi | go
 just out, high | reading=11420 psi | stop
@@ -225,7 +230,16 @@ a plug reads exactly the high end | pressure_one_plugged=11411.1 psi | caution
 a plug reads a tenth more | pressure_one_plugged=11411.2 psi | go
 plugged, and the gauge can't show it | gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11650 psi | stop
 pressure of a plugged hole not known | pressure_one_plugged= |
-metric | expected=760 bar; gauge_scale=1600 bar; gauge_class=1.6 %; speed_error=2 %; pressure_one_plugged=900 bar; reading=775 bar | go
+proved with a hole plugged | expected=13300 psi; reading=13300 psi | stop
+exactly halfway to a plugged hole | expected=12200 psi; reading=12200 psi | caution
+a psi past halfway | expected=12201 psi; reading=12201 psi | stop
+higher than gauge, speed and sum explain | expected=12000 psi; reading=12000 psi | caution
+just as high as they explain | expected=11980 psi; reading=11980 psi | go
+lower than they explain | expected=10057 psi; reading=10057 psi | caution
+just as low as they explain | expected=10058 psi; reading=10058 psi | go
+forty holes: nearer to a plugged one, and the gauge can't tell | expected=11400 psi; gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11400 psi | caution
+forty holes, proved above a plugged one | expected=11700 psi; gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11700 psi | stop
+metric | expected=760 bar; pump_pressure=755 bar; gauge_scale=1600 bar; gauge_class=1.6 %; speed_error=2 %; pressure_one_plugged=900 bar; reading=775 bar | go
 """
 
 # ---- clamps
