@@ -204,7 +204,11 @@ def window(given):
     # What a pump that runs faster makes at its square, and what the gauge may be off.
     off = given["gauge_class"] * given["gauge_scale"] + (expected * faster * faster - expected)
     low, high, plugged = expected - off, expected + off, given.get("pressure_one_plugged")
-    results = {"low": low, "high": high, "plug_margin": "none" if plugged is None else plugged - high}
+    if plugged is not None and given["relief"] != "none" and plugged > given["relief_setting"]:
+        # The device opens on the way there; how far it rises from then on, the gauge needn't tell.
+        plugged = given["relief_setting"]
+    results = {"low": low, "high": high, "plug_margin": "none" if plugged is None else plugged - high,
+               "plugged_reading": "none" if plugged is None else plugged}
     if plugged is None:
         return results, None
     # Which of two pressures the start is nearer to, and whether window and sum have one in common.
@@ -215,7 +219,7 @@ def window(given):
                           ("caution", (plugged <= high, nearer, apart)))
 
 WINDOWS = """
-in the band | expected=11000 psi; pump_pressure=11000 psi; gauge_scale=19000 psi; gauge_class=1 %; speed_error=1 %; pressure_one_plugged=13400 psi; reading=11100 psi | go
+in the band | relief=none; relief_setting=; expected=11000 psi; pump_pressure=11000 psi; gauge_scale=19000 psi; gauge_class=1 %; speed_error=1 %; pressure_one_plugged=13400 psi; reading=11100 psi | go
 plugged hole | reading=13350 psi | stop
 just in, high | reading=11411 psi | go
 just out, high | reading=11420 psi | stop
@@ -239,6 +243,11 @@ lower than they explain | expected=10057 psi; reading=10057 psi | caution
 just as low as they explain | expected=10058 psi; reading=10058 psi | go
 forty holes: nearer to a plugged one, and the gauge can't tell | expected=11400 psi; gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11400 psi | caution
 forty holes, proved above a plugged one | expected=11700 psi; gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11700 psi | stop
+relief valve opens before a plugged hole shows | relief=valve; relief_setting=11400 psi | caution
+relief valve opens a psi above the window | relief=valve; relief_setting=11412 psi | go
+relief valve above a plugged hole's pressure | relief=valve; relief_setting=14000 psi | go
+started against an open relief valve | relief=valve; relief_setting=12500 psi; expected=12300 psi; reading=12300 psi | stop
+the same line without the valve is high, not plugged | expected=12100 psi; reading=12100 psi | caution
 metric | expected=760 bar; pump_pressure=755 bar; gauge_scale=1600 bar; gauge_class=1.6 %; speed_error=2 %; pressure_one_plugged=900 bar; reading=775 bar | go
 """
 

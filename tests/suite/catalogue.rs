@@ -84,7 +84,7 @@ const CATALOGUE: [(&str, &str); 42] = [
         "trial-rate",
         "share_low share_clean share_high passes_to_plan effective_speed",
     ),
-    ("gauge-window", "high low plug_margin"),
+    ("gauge-window", "high low plug_margin plugged_reading"),
     (
         "frame-hold",
         "slip_factor tilt_factor clamp_force slip_load hang_load tilt_force",
