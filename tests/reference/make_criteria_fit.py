@@ -216,10 +216,13 @@ def ejection(given):
     if given["relief"] == "none":
         # Whatever a tag once said, nothing limits the pressure, nor what hangs on it.
         results |= dict.fromkeys(("front_thrust_plugged", "trapped_push", "worst_load", "least_pull_test", "held_pressure"), "none")
-    return results, worst(("stop", (given["relief"] == "none", test < proof * load * (1 - 1e-12), max(proof * load, test) > allowed)))
+    # Filled while it is packed: does the test's share still hold plug, drive and jets?
+    thrown = given["relief"] != "none" and spare(float(given["fill_pressure"])) <= 0
+    return results, worst(("stop", (given["relief"] == "none", test < proof * load * (1 - 1e-12), max(proof * load, test) > allowed)),
+                          ("caution", (thrown, results["held_pressure"] != "none" and results["held_pressure"] < results["slip_pressure"])))
 
 EJECTIONS = """
-pull test of 65 lbf | relief=valve; relief_setting=12500 psi; relief_rise=10 %; tube_bore=0.62 in; front_count=1; orifice_diameter=0.5 mm; discharge_coefficient=0.76; front_angle=15 deg; clamp_push=149 lbf; driven_faces=2; grip_coefficient=0.5; grip_least=0.2; lance_rating=22000 psi; hose_bore=4 mm; proof_factor=1.25; yard_pull_test=65 lbf | stop
+pull test of 65 lbf | fill_pressure=70 psi; relief=valve; relief_setting=12500 psi; relief_rise=10 %; tube_bore=0.62 in; front_count=1; orifice_diameter=0.5 mm; discharge_coefficient=0.76; front_angle=15 deg; clamp_push=149 lbf; driven_faces=2; grip_coefficient=0.5; grip_least=0.2; lance_rating=22000 psi; hose_bore=4 mm; proof_factor=1.25; yard_pull_test=65 lbf | stop
 pull test of 385 lbf | yard_pull_test=385 lbf | go
 test just short | yard_pull_test=380 lbf | stop
 factor 1.5: past what the hose end is rated for | proof_factor=1.5; yard_pull_test=470 lbf | stop
@@ -237,9 +240,24 @@ no relief device | relief=none; yard_pull_test=385 lbf | stop
 no relief device, no tag | relief=none; relief_setting=; relief_rise=; yard_pull_test=385 lbf | stop
 four holes straight ahead | front_count=4; front_angle=0 deg; clamp_push=80 lbf; yard_pull_test=300 lbf | go
 jets nearly straight to the side | front_angle=85 deg; yard_pull_test=385 lbf | go
+tube of 3 in: filling alone throws the lance | tube_bore=3 in; yard_pull_test=385 lbf | caution
+tube of 1.6 in: filling is held | tube_bore=1.6 in; yard_pull_test=385 lbf | go
+filled with 200 psi | tube_bore=1.1 in; fill_pressure=200 psi; yard_pull_test=385 lbf | caution
 """
 
 # ---- the lance in its tube, and how far off its middle it may be
+
+def turns_round(length, thick, bore):
+    """Whether a rigid rod can be turned end over end in a bore: how much room it takes across, at every
+    angle, with square ends and with round ones. Through the middle of the bore there is the most room."""
+    angle = numpy.linspace(0, pi / 2, 9001)
+    square = length * numpy.sin(angle) + thick * numpy.cos(angle)
+    round_ends = thick + max(length - thick, 0) * numpy.sin(angle)
+    return min(square.max(), round_ends.max()) < bore
+
+# One as long as the bore is wide never turns, however thin; a shorter one does once it is thin enough.
+assert not any(turns_round(ratio * bore, thick * bore, bore) for bore in (0.005, 0.02, 0.2) for ratio in (1, 1.2, 1.5) for thick in (0.001, 0.3, 0.6, 0.99))
+assert all(turns_round(0.99 * bore, 0.1 * bore, bore) for bore in (0.005, 0.02, 0.2))
 
 def fit(given):
     opened = given["tube_bore"] - 2 * given["deposit"]
@@ -250,11 +268,15 @@ def fit(given):
         free = quad(lambda r: 2 * pi * r, float(largest) / 2, float(opened) / 2)[0]
         results |= {"flush_area": free, "flush_ratio": free / quad(lambda r: 2 * pi * r, 0, float(opened) / 2)[0]}
     ratio = 1 - (largest / opened) ** 2
-    return results, worst(("stop", (clearance <= 0, clearance < given["least_clearance"], guide_clearance <= 0, ratio < given["flush_stop"])),
+    results["turn_length"] = given["turn_ratio"] * given["tube_bore"]
+    short = given["nozzle_length"] < results["turn_length"]
+    # The rule must leave out all that can turn round in the clean tube.
+    assert short or not turns_round(*(float(given[name]) for name in ("nozzle_length", "largest_diameter", "tube_bore"))), given
+    return results, worst(("stop", (clearance <= 0, clearance < given["least_clearance"], guide_clearance <= 0, ratio < given["flush_stop"], short)),
                           ("caution", (ratio < given["flush_caution"], clearance < given["deposit"])))
 
 FITS = """
-clean | tube_bore=0.62 in; deposit=0 in; largest_diameter=12 mm; guide_tube_bore=0.493 in; least_clearance=0.5 mm; flush_stop=20 %; flush_caution=35 % | go
+clean | nozzle_length=3.25 in; turn_ratio=1.5; tube_bore=0.62 in; deposit=0 in; largest_diameter=12 mm; guide_tube_bore=0.493 in; least_clearance=0.5 mm; flush_stop=20 %; flush_caution=35 % | go
 does not enter | tube_bore=0.43 in | stop
 does not enter the fouled bore only | deposit=0.08 in | stop
 does not pass its own guide tube | tube_bore=0.87 in; largest_diameter=13.4 mm | stop
@@ -272,6 +294,12 @@ fits like a plug | tube_bore=12 mm; flush_stop=0 %; flush_caution=0 % | stop
 fits its guide tube like a plug | guide_tube_bore=12 mm | stop
 flakes as thick as the gap | tube_bore=20 mm; deposit=2 mm | go
 flakes just thicker than the gap | tube_bore=20 mm; deposit=2.01 mm | caution
+rigid end of just one and a half bores | tube_bore=20 mm; nozzle_length=30 mm | go
+a hundredth shorter | tube_bore=20 mm; nozzle_length=29.99 mm | stop
+short in the clean tube, long enough in the deposit | tube_bore=20 mm; deposit=1 mm; nozzle_length=28 mm | stop
+as long as the bore is wide, and no more asked | tube_bore=20 mm; nozzle_length=20 mm; turn_ratio=1 | go
+shorter than the bore is wide | tube_bore=20 mm; nozzle_length=19.9 mm; turn_ratio=1 | stop
+two bores asked | tube_bore=20 mm; nozzle_length=39 mm; turn_ratio=2 | stop
 """
 
 def budget(given):

@@ -102,12 +102,16 @@ def tank(given):
     left = minutes(usable, shortfall) if shortfall else None
     def under(time):
         return left is not None and left < time
+    def late(given):
+        # Once the delivery is due and not there, the crew begins to shut down.
+        return left is not None and left - given["needed_time"] < given["shutdown_time"]
     verdict = worst(("stop", (usable <= 0, under(given["shutdown_time"]))),
-                    ("caution", (under(2 * given["shutdown_time"]), under(given["needed_time"]))))
+                    ("caution", (under(2 * given["shutdown_time"]), late(given))))
     return {"usable": usable, "shortfall": shortfall, "time_left": "none" if left is None else left}, verdict
 
 TANKS = """
-full, no inflow | tank_volume=500 gal; level_now=100 %; least_level=20 %; flow_out=8.1 gal/min; flow_in=0 gal/min; shutdown_time=10 min; needed_time=45 min | go
+full, no inflow | tank_volume=500 gal; level_now=100 %; least_level=20 %; flow_out=8.1 gal/min; flow_in=0 gal/min; shutdown_time=10 min; needed_time=45 min | caution
+the same with a delivery 39 min away | needed_time=39 min | go
 inflow covers it | level_now=60 %; flow_in=9 gal/min; needed_time=600 min | go
 shorter than planned | level_now=60 %; needed_time=60 min | caution
 under the stop time | level_now=35 %; needed_time=5 min | stop
@@ -119,11 +123,15 @@ hose pinched | level_now=80 %; flow_out=30 gal/min; flow_in=12 gal/min; needed_t
 a second under the stop time | tank_volume=400 gal; level_now=40 %; flow_out=8 gal/min; needed_time=5 min; shutdown_time=601 s | stop
 exactly twice the stop time | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=5 min | go
 a second under twice the stop time | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=5 min; shutdown_time=601 s | caution
-exactly as long as needed | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=20 min; shutdown_time=5 min | go
+exactly until the delivery, no time to shut down if it is late | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=20 min; shutdown_time=5 min | caution
+exactly as long as needed and to shut down | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=15 min; shutdown_time=5 min | go
+a second less | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=901 s; shutdown_time=5 min | caution
 a second less than needed | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=1201 s; shutdown_time=5 min | caution
+no delivery needed | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=0 min | go
 exactly at the least level | level_now=20 % | stop
 as much in as out | level_now=50 %; flow_in=8.1 gal/min | go
-metric | tank_volume=4000 L; level_now=75 %; least_level=15 %; flow_out=40 L/min; flow_in=10 L/min; needed_time=75 min | go
+metric | tank_volume=4000 L; level_now=75 %; least_level=15 %; flow_out=40 L/min; flow_in=10 L/min; needed_time=70 min | go
+metric, ten minutes to shut down don't fit | tank_volume=4000 L; level_now=75 %; least_level=15 %; flow_out=40 L/min; flow_in=10 L/min; needed_time=75 min | caution
 """
 
 def pan(given):
@@ -136,7 +144,11 @@ def pan(given):
     verdict = worst(("stop", (full is not None and full < given["needed_time"], highest is not None and highest < given["shutdown_time"])),
                     ("caution", (rise > 0,)))
     times = {name: "none" if time is None else time for name, time in (("time_to_full", full), ("peak_time", highest))}
-    return {"inflow": inflow, "rise_rate": rise, "peak_rise": peak} | times, verdict
+    # What runs in at the peak from the word to stop until the pump stands, second by second.
+    seconds = given["shutdown_time"]
+    assert seconds.denominator == 1
+    room = sum((peak for _ in range(int(seconds))), Fraction(0)) if peak > 0 else Fraction(0)
+    return {"inflow": inflow, "rise_rate": rise, "peak_rise": peak, "shutdown_room": room} | times, verdict
 
 PANS = """
 dump goes elsewhere | flow=8.1 gal/min; dump_flow=0 gal/min; running_share=60 %; free_volume=60 gal; removal_flow=6 gal/min; shutdown_time=5 min; needed_time=120 min | go
@@ -192,13 +204,22 @@ def window(given):
     # What a pump that runs faster makes at its square, and what the gauge may be off.
     off = given["gauge_class"] * given["gauge_scale"] + (expected * faster * faster - expected)
     low, high, plugged = expected - off, expected + off, given.get("pressure_one_plugged")
-    results = {"low": low, "high": high, "plug_margin": "none" if plugged is None else plugged - high}
+    if plugged is not None and given["relief"] != "none" and plugged > given["relief_setting"]:
+        # The device opens on the way there; how far it rises from then on, the gauge needn't tell.
+        plugged = given["relief_setting"]
+    results = {"low": low, "high": high, "plug_margin": "none" if plugged is None else plugged - high,
+               "plugged_reading": "none" if plugged is None else plugged}
     if plugged is None:
         return results, None
-    return results, worst(("stop", (given["reading"] > high, given["reading"] < low)), ("caution", (plugged <= high,)))
+    # Which of two pressures the start is nearer to, and whether window and sum have one in common.
+    opened = given["pump_pressure"]
+    nearer = abs(expected - plugged) < abs(expected - opened)
+    apart = max(low, opened * Fraction(95, 100)) > min(high, opened * Fraction(105, 100))
+    return results, worst(("stop", (given["reading"] > high, given["reading"] < low, nearer and not low <= opened <= high)),
+                          ("caution", (plugged <= high, nearer, apart)))
 
 WINDOWS = """
-in the band | expected=11000 psi; gauge_scale=19000 psi; gauge_class=1 %; speed_error=1 %; pressure_one_plugged=13400 psi; reading=11100 psi | go
+in the band | relief=none; relief_setting=; expected=11000 psi; pump_pressure=11000 psi; gauge_scale=19000 psi; gauge_class=1 %; speed_error=1 %; pressure_one_plugged=13400 psi; reading=11100 psi | go
 plugged hole | reading=13350 psi | stop
 just in, high | reading=11411 psi | go
 just out, high | reading=11420 psi | stop
@@ -213,7 +234,21 @@ a plug reads exactly the high end | pressure_one_plugged=11411.1 psi | caution
 a plug reads a tenth more | pressure_one_plugged=11411.2 psi | go
 plugged, and the gauge can't show it | gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11650 psi | stop
 pressure of a plugged hole not known | pressure_one_plugged= |
-metric | expected=760 bar; gauge_scale=1600 bar; gauge_class=1.6 %; speed_error=2 %; pressure_one_plugged=900 bar; reading=775 bar | go
+proved with a hole plugged | expected=13300 psi; reading=13300 psi | stop
+exactly halfway to a plugged hole | expected=12200 psi; reading=12200 psi | caution
+a psi past halfway | expected=12201 psi; reading=12201 psi | stop
+higher than gauge, speed and sum explain | expected=12000 psi; reading=12000 psi | caution
+just as high as they explain | expected=11980 psi; reading=11980 psi | go
+lower than they explain | expected=10057 psi; reading=10057 psi | caution
+just as low as they explain | expected=10058 psi; reading=10058 psi | go
+forty holes: nearer to a plugged one, and the gauge can't tell | expected=11400 psi; gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11400 psi | caution
+forty holes, proved above a plugged one | expected=11700 psi; gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11700 psi | stop
+relief valve opens before a plugged hole shows | relief=valve; relief_setting=11400 psi | caution
+relief valve opens a psi above the window | relief=valve; relief_setting=11412 psi | go
+relief valve above a plugged hole's pressure | relief=valve; relief_setting=14000 psi | go
+started against an open relief valve | relief=valve; relief_setting=12500 psi; expected=12300 psi; reading=12300 psi | stop
+the same line without the valve is high, not plugged | expected=12100 psi; reading=12100 psi | caution
+metric | expected=760 bar; pump_pressure=755 bar; gauge_scale=1600 bar; gauge_class=1.6 %; speed_error=2 %; pressure_one_plugged=900 bar; reading=775 bar | go
 """
 
 # ---- clamps
@@ -225,10 +260,14 @@ def hold(given):
     # Each clamp grips with two faces.
     slip = sum(2 * float(given["friction"]) * force for _ in range(clamps))
     hang = float(given["hung_mass"] * Fraction("9.80665") + given["hose_pull"])
-    # Half of the clamps are drawn off and half pressed on: no force over, and no moment.
-    pairs = clamps / 2
-    drawn, pressed = numpy.linalg.solve([[pairs, -pairs], [pairs * span / 2, pairs * span / 2]], [0.0, hang * arm])
-    assert isclose(drawn, pressed)
+    # The upper ones are drawn off and the lower ones pressed on: no force over, and no moment. Of an
+    # odd number the one more may stand above or below: the worse of the two.
+    def drawn_off(above):
+        below = clamps - above
+        drawn, pressed = numpy.linalg.solve([[above, -below], [above * span / 2, below * span / 2]], [0.0, hang * arm])
+        assert isclose(above * drawn, below * pressed)
+        return drawn
+    drawn = max(drawn_off(above) for above in range(1, clamps) if abs(clamps - 2 * above) <= 1)
     slips, tilts = slip / hang, force / drawn
     least = float(given["hold_factor"]) * (1 - 1e-12)
     return {"clamp_force": force, "slip_load": slip, "hang_load": hang, "slip_factor": slips, "tilt_force": drawn, "tilt_factor": tilts}, worst(
@@ -248,6 +287,9 @@ slips a pound-force below it | clamp_count=4; screw_torque=40 ft·lbf; hung_mass
 doesn't slip but tilts | clamp_count=4; screw_torque=40 ft·lbf; arm=100 in; clamp_span=8 in | stop
 tilts at exactly the factor | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; clamp_span=6 in | go
 a tenth of an inch further out | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100.1 in; clamp_span=6 in | stop
+three clamps: one above may carry all | clamp_count=3; screw_torque=40 ft·lbf; arm=100 in | go
+three clamps by half of them would hold | clamp_count=3; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; clamp_span=9 in | stop
+five clamps | clamp_count=5; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; clamp_span=6 in | go
 metric | clamp_count=4; screw_torque=45 N·m; screw_diameter=16 mm; hung_mass=90 kg; hose_pull=350 N; arm=300 mm; clamp_span=600 mm | go
 """
 

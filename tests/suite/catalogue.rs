@@ -78,13 +78,13 @@ const CATALOGUE: [(&str, &str); 42] = [
     ("tank-endurance", "time_left usable shortfall"),
     (
         "waste-catch",
-        "time_to_full peak_time inflow rise_rate peak_rise",
+        "time_to_full peak_time inflow rise_rate peak_rise shutdown_room",
     ),
     (
         "trial-rate",
         "share_low share_clean share_high passes_to_plan effective_speed",
     ),
-    ("gauge-window", "high low plug_margin"),
+    ("gauge-window", "high low plug_margin plugged_reading"),
     (
         "frame-hold",
         "slip_factor tilt_factor clamp_force slip_load hang_load tilt_force",
@@ -95,7 +95,7 @@ const CATALOGUE: [(&str, &str); 42] = [
     ),
     (
         "lance-fit",
-        "clearance open_bore guide_clearance flush_area flush_ratio",
+        "clearance open_bore guide_clearance flush_area flush_ratio turn_length",
     ),
     ("alignment-budget", "left offset drift drift_allowed"),
 ];

@@ -23,6 +23,8 @@ pub mod requests;
 #[cfg(test)]
 mod search;
 #[cfg(test)]
+mod sides;
+#[cfg(test)]
 mod tidy;
 
 /// The repository's root.

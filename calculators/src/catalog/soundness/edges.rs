@@ -200,9 +200,9 @@ fn a_limit_between_two_rows_of_a_table_is_told_in_a_finer_step() {
 
 #[test]
 fn an_input_that_changes_nothing_has_no_limit() {
-    let pairs = [("tube_bore", "16 mm ± 1 mm")];
+    let pairs = [("orifice_diameter", "0.5 mm ± 0.1 mm")];
     assert_eq!(
-        words("ejection-load", "tube_bore", &pairs),
+        words("nozzle-wear", "orifice_diameter", &pairs),
         ["go over the whole range"]
     );
 }
