@@ -147,7 +147,7 @@ backs just to the shoulder | guide_tube_length=29 in; overtravel=3 in; nozzle_le
 backs past the shoulder | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; park_depth=3 in; run_on=19.75 in | stop
 released just at the forward stop | tube_length=28.8625 in; length_change=0 % | stop
 run-on longer than the way of the dump | dump_time=0.1 s; length_change=0.2 %; nozzle_length=2.5 in | go
-a stop off by as much as there is | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; overtravel_most=6.25 in; stroke_error=0.75 in | go
+a stop off by as much as there is | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; overtravel_most=6.25 in; stroke_error=0.75 in | caution
 a stop off by a hundredth more | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; overtravel_most=6.25 in; stroke_error=0.76 in | stop
 a stop off by the park depth | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; park_depth=1 in; length_change=0 %; stroke_error=1 in | stop
 a stop off by the overtravel | length_change=0 %; nozzle_length=4 in; stroke_error=1.6 in | caution
