@@ -8,6 +8,11 @@ pub struct Span {
     pub high: f64,
 }
 
+/// Without a remainder of floats, which takes the page's engine two kilobytes.
+pub(crate) fn is_even(number: f64) -> bool {
+    libm::floor(number / 2.0) * 2.0 == number
+}
+
 /// The elementary functions used are good to a unit or two in the last place.
 const FUNCTION_ULPS: f64 = 4.0;
 
@@ -187,7 +192,7 @@ impl Span {
         if whole {
             let n = exponent.low;
             let raise = |x: f64| libm::pow(x, n.abs());
-            let even = libm::fmod(n, 2.0) == 0.0;
+            let even = is_even(n);
             let raised = if even { self.abs() } else { self }
                 .monotone(raise)
                 .wider(8.0);

@@ -4,6 +4,8 @@
 //! bundle's centre a tube's centre may lie, `lane` how near the middle line it
 //! may come where a pass lane runs between the rows.
 
+use crate::span::is_even;
+
 /// What is counted of a lattice.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Lattice {
@@ -77,7 +79,7 @@ impl Rows {
             return 0.0;
         }
         let half = libm::sqrt((reach * reach - y * y).max(0.0)) + NOISE;
-        let odd = libm::fabs(libm::fmod(number, 2.0)) == 1.0;
+        let odd = is_even(number - 1.0);
         let shift = self.across.0
             + if self.staggered && odd {
                 self.along / 2.0

@@ -179,8 +179,8 @@ impl Writer<'_> {
             .map(|argument| self.at_level(argument, 0))
             .collect();
         match function.rule {
-            CallRule::Maths(Maths::SquareRoot) => format!("<msqrt>{}</msqrt>", inner.concat()),
-            CallRule::Maths(Maths::Abs) => format!("<mo>|</mo>{}<mo>|</mo>", inner.concat()),
+            CallRule::Maths(Maths::SquareRoot) => format!("<msqrt>{}</msqrt>", joined(&inner, "")),
+            CallRule::Maths(Maths::Abs) => format!("<mo>|</mo>{}<mo>|</mo>", joined(&inner, "")),
             _ => format!(
                 "<mi>{}</mi><mo>(</mo>{}<mo>)</mo>",
                 escape(function.name),

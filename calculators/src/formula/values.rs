@@ -11,7 +11,9 @@ pub enum Value {
 
 /// What an input's tolerance stands under among the values: no name that a file can give.
 pub(crate) fn tolerance_name(input: &str) -> String {
-    [TOLERANCE, input].concat()
+    let mut name = TOLERANCE.to_string();
+    name.push_str(input);
+    name
 }
 
 pub(crate) const TOLERANCE: &str = "±";

@@ -2,6 +2,7 @@
 //! step, always rounded in a named direction.
 
 use super::number::{tidy, to_digits};
+use crate::span::is_even;
 use crate::unit::{ScaleKind, Unit, UnitFault};
 use crate::words::joined;
 use serde::{Deserialize, Serialize};
@@ -225,7 +226,7 @@ fn fraction(steps: f64, bottom: u32) -> String {
     let whole = libm::floor(steps / below);
     let mut top = steps - whole * below;
     let mut under = below;
-    while top > 0.0 && top % 2.0 == 0.0 {
+    while top > 0.0 && is_even(top) {
         top /= 2.0;
         under /= 2.0;
     }
