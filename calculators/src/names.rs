@@ -41,10 +41,18 @@ impl<T> Names<T> {
 
     /// Replaces what the name stood for.
     pub fn insert(&mut self, name: String, value: T) {
-        match self.place(&name) {
+        // where it stands is of use to few
+        let _ = self.put(name, value);
+    }
+
+    /// The same, and where it stands now: among those that were known, or as a new one.
+    pub fn put(&mut self, name: String, value: T) -> Result<usize, usize> {
+        let place = self.place(&name);
+        match place {
             Ok(at) => self.0[at].1 = value,
             Err(at) => self.0.insert(at, (name, value)),
         }
+        place
     }
 
     pub fn remove(&mut self, name: &str) -> Option<T> {

@@ -1,5 +1,5 @@
 //! How fast the setup sheet of the first demonstration job is evaluated, and whether its
-//! values and verdicts come in under a millisecond.
+//! values and verdicts come in under 1.2 ms.
 //!
 //! Run with `cargo run --release -p gaugeleaf-tests --example sheet`. It evaluates the
 //! graph in values and verdicts alone, the sheet with its texts, and every calculator by
@@ -61,7 +61,7 @@ fn median(mut times: Vec<Duration>) -> f64 {
 }
 
 /// What values and verdicts of the whole graph may cost, in microseconds.
-const PROMISED: f64 = 1000.0;
+const PROMISED: f64 = 1200.0;
 
 /// What following weak ground may cost of a prepared job's sheet.
 const FOLLOWED: f64 = 0.1;

@@ -49,8 +49,8 @@ impl CrossCheck {
     /// The measurement as this job has it. Another job's pitch says nothing of this one's span.
     pub(super) fn measured(&self, resolver: &dyn Resolver) -> Option<Typed> {
         let measured = resolver.resolve(&self.measured.value).ok()?;
-        match measured.entry {
-            Entry::Number(typed) if measured.footing.ground.bears() => Some(typed),
+        match &measured.entry {
+            Entry::Number(typed) if measured.footing.ground.bears() => Some(typed.clone()),
             _ => None,
         }
     }

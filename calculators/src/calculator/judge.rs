@@ -200,7 +200,7 @@ impl Calculator {
         let own = name
             .split_once('.')
             .filter(|(calculator, _)| *calculator == self.name)
-            .and_then(|(_, input)| Some((self.input(input)?, state.footings.get(input)?)));
+            .and_then(|(_, input)| Some((self.input(input)?, state.footing(input)?)));
         match own {
             Some((input, footing)) => Leaf {
                 name: name.to_string(),

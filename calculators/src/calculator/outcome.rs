@@ -20,8 +20,10 @@ pub struct Outcome<'c> {
     pub calculator: &'c Calculator,
     /// Inputs, terms and results, unrounded.
     pub values: Names<Value>,
-    /// What each of them stands on, and what those would that nobody has given the inputs of.
-    pub footings: Names<Footing>,
+    /// What each of them stands on: in step with `values`.
+    pub footings: Vec<Footing>,
+    /// What those results would stand on that nobody has given the inputs of.
+    pub missing: Names<Footing>,
     /// Where results lie while what is assumed lies anywhere in its usual band.
     pub bands: Names<Span>,
     /// In the order of the checks; empty where nothing was worked out.
@@ -34,6 +36,14 @@ pub struct Outcome<'c> {
 }
 
 impl Outcome<'_> {
+    /// What a value stands on, or would.
+    pub fn footing(&self, name: &str) -> Option<&Footing> {
+        match self.values.position(name) {
+            Some(at) => self.footings.get(at),
+            None => self.missing.get(name),
+        }
+    }
+
     /// The verdicts on the job itself, standing rules aside.
     pub fn of_job(&self) -> impl Iterator<Item = Verdict> {
         let checks = std::iter::zip(&self.calculator.checks, &self.verdicts);
@@ -59,7 +69,8 @@ impl Calculator {
                         band: resolved.band,
                         typed,
                     });
-                    state.put_input(name, resolved.entry.value(), typed, resolved.footing);
+                    let footing = resolved.footing.clone();
+                    state.put_input(name, resolved.entry.value(), typed, footing);
                 }
                 Err(NoInput::Problem(_)) => worked = false,
                 Err(NoInput::Missing(footing)) => state.missing.insert(name.clone(), footing),
@@ -77,7 +88,7 @@ impl Calculator {
         let bands = self.outputs.iter().filter_map(|output| span(&output.name));
         let bands = bands.collect();
         let apart = |cross: &CrossCheck| {
-            let own = state.footings.get(&cross.value.value);
+            let own = state.footing(&cross.value.value);
             own.is_some_and(|own| own.ground.bears())
                 && cross.measured(resolver).is_some_and(|typed| {
                     let point = Span::point(typed.si);
@@ -85,12 +96,11 @@ impl Calculator {
                 })
         };
         let unsettled = worked && (state.spread || self.cross_checks.iter().any(apart));
-        let mut footings = state.footings;
-        footings.extend(state.missing);
         Outcome {
             calculator: self,
             values: state.values,
-            footings,
+            footings: state.footings,
+            missing: state.missing,
             bands,
             verdicts,
             unsettled,

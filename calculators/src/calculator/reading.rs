@@ -1,5 +1,7 @@
 //! One input's value and one output's, each with how it is shown.
 
+use std::rc::Rc;
+
 use super::answer::{InputReading, InputSource, OutputReading, PrintedValue, Problem, ProblemKind};
 use super::argument::Argument;
 use super::band::Reach;
@@ -82,7 +84,7 @@ impl Input {
             (InputSource::Named(name), _) => resolver.leaf(name).from,
             (InputSource::Default, _) => resolver.leaf(&leaf_name(of, &self.field.name)).from,
         };
-        Ok((self.shown(resolved, from), value))
+        Ok((self.shown(Rc::unwrap_or_clone(resolved), from), value))
     }
 
     /// The input's value: typed, else from the graph, else its default. `of` is its calculator.
@@ -92,7 +94,7 @@ impl Input {
         given: Option<&Argument>,
         resolver: &dyn Resolver,
         doubts: &mut Vec<Problem>,
-    ) -> Result<Resolved, NoInput> {
+    ) -> Result<Rc<Resolved>, NoInput> {
         let refused = |refusal: Refusal| Problem {
             input: self.field.name.clone(),
             kind: ProblemKind::of(&refusal),
@@ -113,12 +115,12 @@ impl Input {
                 {
                     doubts.push(doubt);
                 }
-                Ok(Resolved {
+                Ok(Rc::new(Resolved {
                     entry: take(given.confirmed).map_err(NoInput::Problem)?,
                     source: InputSource::Typed,
                     footing: Footing::on(given.ground, &leaf_name(of, &self.field.name)),
                     band: None,
-                })
+                }))
             }
             (None, Some(from)) => {
                 let resolved = resolver.resolve(&from.value).map_err(|why| match why {
@@ -138,7 +140,7 @@ impl Input {
 
     /// What its file starts with: a usual value where the name is one of those that may be assumed,
     /// else a mere example, which a job doesn't take.
-    fn at_default(&self, of: &str, resolver: &dyn Resolver) -> Result<Resolved, NoInput> {
+    fn at_default(&self, of: &str, resolver: &dyn Resolver) -> Result<Rc<Resolved>, NoInput> {
         let name = leaf_name(of, &self.field.name);
         let ground = if may_be_assumed(&self.field.name) {
             Ground::Assumed
@@ -159,14 +161,14 @@ impl Input {
                 help: refusal.help,
             })
         })?;
-        Ok(Resolved {
+        Ok(Rc::new(Resolved {
             entry,
             source: InputSource::Default,
             band: (ground == Ground::Assumed)
                 .then(|| self.field.usual_span())
                 .flatten(),
             footing: Footing::on(ground, &name),
-        })
+        }))
     }
 
     /// As it stands in its field, which has to read it back.

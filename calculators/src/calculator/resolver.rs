@@ -1,5 +1,7 @@
 //! What a calculator doesn't hold itself, and whom it asks for it.
 
+use std::rc::Rc;
+
 use super::answer::{InputSource, Problem};
 use super::leaf::Leaf;
 use crate::field::Entry;
@@ -33,7 +35,7 @@ pub trait Resolver {
     ///
     /// # Errors
     /// Why there is none.
-    fn resolve(&self, from: &str) -> Result<Resolved, Unresolved>;
+    fn resolve(&self, from: &str) -> Result<Rc<Resolved>, Unresolved>;
     /// A table's entry.
     ///
     /// # Errors

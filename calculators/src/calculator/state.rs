@@ -13,7 +13,7 @@ use crate::span::Span;
 pub(super) struct State {
     pub values: Names<Value>,
     /// What each value stands on: in step with `values`.
-    pub footings: Names<Footing>,
+    pub footings: Vec<Footing>,
     /// Results that don't exist for these inputs, and what that stands on.
     pub absent: Names<Footing>,
     /// Inputs that nobody gave, and results that hang on them.
@@ -24,8 +24,14 @@ pub(super) struct State {
 
 impl State {
     pub fn put(&mut self, name: &str, value: Value, footing: Footing) {
-        self.values.insert(name.to_string(), value);
-        self.footings.insert(name.to_string(), footing);
+        match self.values.put(name.to_string(), value) {
+            Ok(at) => self.footings[at] = footing,
+            Err(at) => self.footings.insert(at, footing),
+        }
+    }
+
+    pub fn footing(&self, name: &str) -> Option<&Footing> {
+        Some(&self.footings[self.values.position(name)?])
     }
 
     /// Puts an input beside what is known, and how far it may lie from its value.
@@ -40,7 +46,7 @@ impl State {
 
     /// What a name stands on that has a value, or is known to have none.
     pub fn beneath(&self, name: &str) -> [Option<&Footing>; 2] {
-        [self.footings.get(name), self.absent.get(name)]
+        [self.footing(name), self.absent.get(name)]
     }
 
     /// What a formula lacks, in whichever branch: whoever goes to measure wants to know it all.
@@ -85,7 +91,7 @@ impl Known<'_> {
     pub fn footing(&self) -> Footing {
         let mut footing = self.beside.borrow().clone();
         let read = self.read.get();
-        for (at, one) in self.state.footings.values().enumerate() {
+        for (at, one) in self.state.footings.iter().enumerate() {
             if read & (1 << at.min(LAST_BIT)) != 0 {
                 footing.join(one);
             }

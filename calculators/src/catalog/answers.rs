@@ -1,5 +1,7 @@
 //! One calculator of the catalog worked out for one job, forwards and backwards.
 
+use std::rc::Rc;
+
 use super::{Catalog, Job};
 use crate::calculator::{
     Answer, Argument, Limit, Problem, ProblemKind, Resolved, Resolver, Unresolved,
@@ -82,6 +84,6 @@ impl Catalog {
     pub fn quantity(&self, name: &str, job: &Job) -> Option<Result<Resolved, Unresolved>> {
         self.named
             .contains_key(name)
-            .then(|| self.resolver(job).resolve(name))
+            .then(|| self.resolver(job).resolve(name).map(Rc::unwrap_or_clone))
     }
 }

@@ -3,6 +3,7 @@
 //! the same values.
 
 use std::cell::RefCell;
+use std::rc::Rc;
 
 use super::resolver::JobResolver;
 use super::{Catalog, Job};
@@ -13,13 +14,12 @@ use crate::calculator::{
 use crate::field::{Choice, Entry};
 use crate::formula::Value;
 use crate::ground::Ground;
-use crate::names::Names;
 use crate::quantity::Typed;
 
 struct NumberResolver<'j, 'c> {
     job: JobResolver<'j>,
-    /// Measurements and ratings already read.
-    named: RefCell<Names<Result<Resolved, Unresolved>>>,
+    /// Measurements and ratings already read, by their place in the catalog.
+    named: RefCell<Vec<Option<Result<Rc<Resolved>, Unresolved>>>>,
     /// Those that others may take from.
     done: RefCell<Vec<Outcome<'c>>>,
 }
@@ -29,7 +29,7 @@ impl Catalog {
     pub fn outcomes(&self, job: &Job) -> Vec<Outcome<'_>> {
         let resolver = NumberResolver {
             job: self.resolver(job),
-            named: RefCell::default(),
+            named: RefCell::new(vec![None; self.named.len()]),
             done: RefCell::default(),
         };
         for calculator in self.graph_order() {
@@ -54,7 +54,7 @@ impl Catalog {
 }
 
 impl Resolver for NumberResolver<'_, '_> {
-    fn resolve(&self, from: &str) -> Result<Resolved, Unresolved> {
+    fn resolve(&self, from: &str) -> Result<Rc<Resolved>, Unresolved> {
         match from.split_once('.') {
             Some((calculator, output)) => self.output(calculator, output),
             None => self.named(from),
@@ -87,18 +87,17 @@ impl Resolver for NumberResolver<'_, '_> {
 }
 
 impl NumberResolver<'_, '_> {
-    fn named(&self, name: &str) -> Result<Resolved, Unresolved> {
-        if let Some(known) = self.named.borrow().get(name) {
-            return known.clone();
-        }
-        let found = self.job.named(name);
-        self.named
-            .borrow_mut()
-            .insert(name.to_string(), found.clone());
-        found
+    fn named(&self, name: &str) -> Result<Rc<Resolved>, Unresolved> {
+        let Some(at) = self.job.catalog.named.position(name) else {
+            return self.job.named(name);
+        };
+        let mut named = self.named.borrow_mut();
+        named[at]
+            .get_or_insert_with(|| self.job.named(name))
+            .clone()
     }
 
-    fn output(&self, calculator: &str, output: &str) -> Result<Resolved, Unresolved> {
+    fn output(&self, calculator: &str, output: &str) -> Result<Rc<Resolved>, Unresolved> {
         let none = || {
             Unresolved::Problem(Problem {
                 input: String::new(),
@@ -112,7 +111,7 @@ impl NumberResolver<'_, '_> {
             .iter()
             .find(|outcome| outcome.calculator.name == calculator && outcome.worked)
             .ok_or_else(none)?;
-        let footing = supplier.footings.get(output).cloned();
+        let footing = supplier.footing(output).cloned();
         let kind = supplier
             .calculator
             .result(output)
@@ -128,12 +127,12 @@ impl NumberResolver<'_, '_> {
             (Some(_), None) => return Err(footing.map_or_else(none, Unresolved::Missing)),
             _ => return Err(none()),
         };
-        Ok(Resolved {
+        Ok(Rc::new(Resolved {
             entry,
             source: InputSource::Default,
             footing: footing.unwrap_or_default(),
             band: supplier.bands.get(output).copied(),
-        })
+        }))
     }
 }
 

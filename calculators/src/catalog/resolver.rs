@@ -21,7 +21,7 @@ use crate::table::Table;
 const DEEPEST: usize = 24;
 
 pub(crate) struct JobResolver<'a> {
-    catalog: &'a Catalog,
+    pub(super) catalog: &'a Catalog,
     job: &'a Job,
     /// Answers already worked out for this job, by calculator.
     known: RefCell<Names<Rc<Answer>>>,
@@ -54,7 +54,7 @@ fn problem(message: String) -> Unresolved {
 }
 
 impl Resolver for JobResolver<'_> {
-    fn resolve(&self, from: &str) -> Result<Resolved, Unresolved> {
+    fn resolve(&self, from: &str) -> Result<Rc<Resolved>, Unresolved> {
         match from.split_once('.') {
             Some((calculator, output)) => self.output(calculator, output, from),
             None => self.named(from),
@@ -120,7 +120,7 @@ impl JobResolver<'_> {
             .ok_or_else(|| format!("there is no table `{name}`"))
     }
 
-    pub(super) fn named(&self, name: &str) -> Result<Resolved, Unresolved> {
+    pub(super) fn named(&self, name: &str) -> Result<Rc<Resolved>, Unresolved> {
         let Some(named) = self.catalog.named.get(name) else {
             return Err(problem(format!(
                 "there is no measurement or rating `{name}`"
@@ -136,14 +136,14 @@ impl JobResolver<'_> {
         };
         // Whoever gave the value was asked about the usual band then.
         match named.field.take(text, None, true) {
-            Ok(entry) => Ok(Resolved {
+            Ok(entry) => Ok(Rc::new(Resolved {
                 entry,
                 source: InputSource::Named(name.to_string()),
                 footing: Footing::on(ground, name),
                 band: (ground == Ground::Assumed)
                     .then(|| named.field.usual_span())
                     .flatten(),
-            }),
+            })),
             Err(refusal) => Err(Unresolved::Problem(Problem {
                 input: name.to_string(),
                 kind: ProblemKind::of(&refusal),
@@ -175,7 +175,12 @@ impl JobResolver<'_> {
         Rc::into_inner(known.remove(&calculator.name)?)
     }
 
-    fn output(&self, calculator: &str, output: &str, from: &str) -> Result<Resolved, Unresolved> {
+    fn output(
+        &self,
+        calculator: &str,
+        output: &str,
+        from: &str,
+    ) -> Result<Rc<Resolved>, Unresolved> {
         let Some(definition) = self.catalog.calculators.get(calculator) else {
             return Err(problem(format!("there is no calculator `{calculator}`")));
         };
@@ -221,11 +226,11 @@ impl JobResolver<'_> {
                 )));
             }
         };
-        Ok(Resolved {
+        Ok(Rc::new(Resolved {
             entry,
             source: InputSource::Output(from.to_string()),
             footing: reading.map_or_else(Footing::default, |reading| reading.footing.clone()),
             band: reading.and_then(|reading| reading.band),
-        })
+        }))
     }
 }

@@ -219,7 +219,7 @@ fn reading(named: &NamedQuantity, job: &Job, resolver: &dyn Resolver) -> NamedRe
     let mut understood = String::new();
     let reading = match resolver.resolve(&named.field.name) {
         Ok(resolved) => {
-            let (reading, words) = printed(resolved.entry, &named.field.kind);
+            let (reading, words) = printed(resolved.entry.clone(), &named.field.kind);
             understood = words;
             Ok(Some(reading))
         }

@@ -111,11 +111,13 @@ impl Field {
                 })
             }
             FieldKind::Number { want, .. } => {
-                let want = match bare.map(Unit::parse) {
-                    Some(Ok(unit)) if unit.dimension == want.unit.dimension => want.bare_in(&unit),
-                    _ => want.clone(),
+                let bare = match bare.map(Unit::parse) {
+                    Some(Ok(unit)) if unit.dimension == want.unit.dimension => {
+                        Some(want.bare_in(&unit))
+                    }
+                    _ => None,
                 };
-                let readings = readings(text, &want)
+                let readings = readings(text, bare.as_ref().unwrap_or(want))
                     .map_err(|fault: QuantityFault| refuse(fault.message(), fault.help()))?;
                 let typed = self.only(readings)?;
                 self.within(&typed, confirmed)?;
