@@ -16,10 +16,12 @@ use crate::formula::Value;
 use crate::ground::Ground;
 use crate::quantity::Typed;
 
+type NamedValue = Result<Rc<Resolved>, Unresolved>;
+
 struct NumberResolver<'j, 'c> {
     job: JobResolver<'j>,
     /// Measurements and ratings already read, by their place in the catalog.
-    named: RefCell<Vec<Option<Result<Rc<Resolved>, Unresolved>>>>,
+    named: RefCell<Vec<Option<NamedValue>>>,
     /// Those that others may take from.
     done: RefCell<Vec<Outcome<'c>>>,
 }
@@ -87,7 +89,7 @@ impl Resolver for NumberResolver<'_, '_> {
 }
 
 impl NumberResolver<'_, '_> {
-    fn named(&self, name: &str) -> Result<Rc<Resolved>, Unresolved> {
+    fn named(&self, name: &str) -> NamedValue {
         let Some(at) = self.job.catalog.named.position(name) else {
             return self.job.named(name);
         };
