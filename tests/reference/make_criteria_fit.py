@@ -268,10 +268,11 @@ def fit(given):
         free = quad(lambda r: 2 * pi * r, float(largest) / 2, float(opened) / 2)[0]
         results |= {"flush_area": free, "flush_ratio": free / quad(lambda r: 2 * pi * r, 0, float(opened) / 2)[0]}
     ratio = 1 - (largest / opened) ** 2
-    results["turn_length"] = given["turn_ratio"] * given["tube_bore"]
+    wider = max(given["tube_bore"], given["guide_tube_bore"])
+    results["turn_length"] = given["turn_ratio"] * wider
     short = given["nozzle_length"] < results["turn_length"]
-    # The rule must leave out all that can turn round in the clean tube.
-    assert short or not turns_round(*(float(given[name]) for name in ("nozzle_length", "largest_diameter", "tube_bore"))), given
+    # The rule must leave out all that can turn round in the clean tube or in the guide tube.
+    assert short or not turns_round(float(given["nozzle_length"]), float(given["largest_diameter"]), float(wider)), given
     return results, worst(("stop", (clearance <= 0, clearance < given["least_clearance"], guide_clearance <= 0, ratio < given["flush_stop"], short)),
                           ("caution", (ratio < given["flush_caution"], clearance < given["deposit"])))
 
@@ -299,6 +300,7 @@ a hundredth shorter | tube_bore=20 mm; nozzle_length=29.99 mm | stop
 short in the clean tube, long enough in the deposit | tube_bore=20 mm; deposit=1 mm; nozzle_length=28 mm | stop
 as long as the bore is wide, and no more asked | tube_bore=20 mm; nozzle_length=20 mm; turn_ratio=1 | go
 shorter than the bore is wide | tube_bore=20 mm; nozzle_length=19.9 mm; turn_ratio=1 | stop
+shorter than the guide tube is wide | tube_bore=20 mm; guide_tube_bore=30 mm; nozzle_length=29 mm; turn_ratio=1 | stop
 two bores asked | tube_bore=20 mm; nozzle_length=39 mm; turn_ratio=2 | stop
 """
 

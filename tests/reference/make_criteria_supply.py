@@ -105,8 +105,11 @@ def tank(given):
     def late(given):
         # Once the delivery is due and not there, the crew begins to shut down.
         return left is not None and left - given["needed_time"] < given["shutdown_time"]
+    # The supply may stop at any time: then all that the pump takes comes out of the tank.
+    alone = minutes(usable, given["flow_out"]) if given["flow_out"] else None
     verdict = worst(("stop", (usable <= 0, under(given["shutdown_time"]))),
-                    ("caution", (under(2 * given["shutdown_time"]), late(given))))
+                    ("caution", (under(2 * given["shutdown_time"]), late(given), alone is not None and alone < given["shutdown_time"],
+                                 left is not None and given["needed_time"] == 0)))
     return {"usable": usable, "shortfall": shortfall, "time_left": "none" if left is None else left}, verdict
 
 TANKS = """
@@ -127,7 +130,8 @@ exactly until the delivery, no time to shut down if it is late | tank_volume=400
 exactly as long as needed and to shut down | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=15 min; shutdown_time=5 min | go
 a second less | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=901 s; shutdown_time=5 min | caution
 a second less than needed | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=1201 s; shutdown_time=5 min | caution
-no delivery needed | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=0 min | go
+no delivery counted on | tank_volume=400 gal; level_now=60 %; flow_out=8 gal/min; needed_time=0 min | caution
+as much in as out over little water | tank_volume=400 gal; level_now=21 %; flow_out=8 gal/min; flow_in=8 gal/min | caution
 exactly at the least level | level_now=20 % | stop
 as much in as out | level_now=50 %; flow_in=8.1 gal/min | go
 metric | tank_volume=4000 L; level_now=75 %; least_level=15 %; flow_out=40 L/min; flow_in=10 L/min; needed_time=70 min | go
@@ -141,8 +145,11 @@ def pan(given):
     peak = max(given["flow"], given["dump_flow"]) - given["removal_flow"]
     rise, room = inflow - given["removal_flow"], given["free_volume"]
     full, highest = (minutes(room, flow) if flow > 0 else None for flow in (rise, peak))
-    verdict = worst(("stop", (full is not None and full < given["needed_time"], highest is not None and highest < given["shutdown_time"])),
-                    ("caution", (rise > 0,)))
+    # What draws the water off may stop at any time: then all of it runs in.
+    most = max(given["flow"], given["dump_flow"])
+    alone = minutes(room, most) if most > 0 else None
+    verdict = worst(("stop", (room <= 0, full is not None and full < given["needed_time"], highest is not None and highest < given["shutdown_time"])),
+                    ("caution", (rise > 0, highest is not None and highest < 2 * given["shutdown_time"], alone is not None and alone < given["shutdown_time"])))
     times = {name: "none" if time is None else time for name, time in (("time_to_full", full), ("peak_time", highest))}
     # What runs in at the peak from the word to stop until the pump stands, second by second.
     seconds = given["shutdown_time"]
@@ -159,13 +166,14 @@ as much out as in | dump_flow=8.1 gal/min; removal_flow=8.1 gal/min | go
 pan full | dump_flow=8.1 gal/min; free_volume=0 gal | stop
 dump flow above the lances' flow | dump_flow=12 gal/min; running_share=50 %; free_volume=200 gal; removal_flow=10 gal/min | caution
 never running, all dumped | flow=15 gal/min; dump_flow=15 gal/min; running_share=0 %; free_volume=200 gal; removal_flow=12 gal/min; needed_time=60 min | caution
-peak just held | flow=14 gal/min; running_share=50 %; removal_flow=13 gal/min; needed_time=60 min | go
-peak fills it in exactly the stop time | flow=14 gal/min; running_share=50 %; removal_flow=8 gal/min; free_volume=30 gal | go
+peak just held, and little room if that stops | flow=14 gal/min; running_share=50 %; removal_flow=13 gal/min; needed_time=60 min | caution
+peak fills it in exactly the stop time | flow=14 gal/min; running_share=50 %; removal_flow=8 gal/min; free_volume=30 gal | caution
 a second sooner | flow=14 gal/min; running_share=50 %; removal_flow=8 gal/min; free_volume=30 gal; shutdown_time=301 s | stop
 full in exactly the time needed | flow=10 gal/min; running_share=100 %; removal_flow=8 gal/min; free_volume=240 gal | caution
 a second sooner than needed | flow=10 gal/min; running_share=100 %; removal_flow=8 gal/min; free_volume=240 gal; needed_time=7201 s | stop
 steady on the whole, too fast at its peak | flow=20 gal/min; running_share=25 %; removal_flow=6 gal/min; free_volume=60 gal | stop
-more removed than ever enters | dump_flow=8.1 gal/min; removal_flow=20 gal/min; free_volume=5 gal | go
+more removed than ever enters, and little room if that stops | dump_flow=8.1 gal/min; removal_flow=20 gal/min; free_volume=5 gal | caution
+more removed than ever enters, and no room | dump_flow=8.1 gal/min; removal_flow=20 gal/min; free_volume=0 gal | stop
 """
 
 # ---- trials
@@ -214,9 +222,10 @@ def window(given):
     # Which of two pressures the start is nearer to, and whether window and sum have one in common.
     opened = given["pump_pressure"]
     nearer = abs(expected - plugged) < abs(expected - opened)
-    apart = max(low, opened * Fraction(95, 100)) > min(high, opened * Fraction(105, 100))
-    return results, worst(("stop", (given["reading"] > high, given["reading"] < low, nearer and not low <= opened <= high)),
-                          ("caution", (plugged <= high, nearer, apart)))
+    apart = abs(expected - opened) > opened / 20
+    unseen = plugged < high + given["gauge_class"] * given["gauge_scale"]
+    return results, worst(("stop", (given["reading"] > high, given["reading"] < low, plugged <= opened, nearer and not low <= opened <= high)),
+                          ("caution", (unseen, nearer, apart)))
 
 WINDOWS = """
 in the band | relief=none; relief_setting=; expected=11000 psi; pump_pressure=11000 psi; gauge_scale=19000 psi; gauge_class=1 %; speed_error=1 %; pressure_one_plugged=13400 psi; reading=11100 psi | go
@@ -231,20 +240,22 @@ just out, low | reading=10588 psi | stop
 exactly the high end | reading=11411.1 psi | go
 exactly the low end | reading=10588.9 psi | go
 a plug reads exactly the high end | pressure_one_plugged=11411.1 psi | caution
-a plug reads a tenth more | pressure_one_plugged=11411.2 psi | go
+a plug reads a tenth more | pressure_one_plugged=11411.2 psi | caution
+a plug reads more by just the gauge's own error | pressure_one_plugged=11601.1 psi | go
 plugged, and the gauge can't show it | gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11650 psi | stop
 pressure of a plugged hole not known | pressure_one_plugged= |
 proved with a hole plugged | expected=13300 psi; reading=13300 psi | stop
 exactly halfway to a plugged hole | expected=12200 psi; reading=12200 psi | caution
 a psi past halfway | expected=12201 psi; reading=12201 psi | stop
-higher than gauge, speed and sum explain | expected=12000 psi; reading=12000 psi | caution
-just as high as they explain | expected=11980 psi; reading=11980 psi | go
-lower than they explain | expected=10057 psi; reading=10057 psi | caution
-just as low as they explain | expected=10058 psi; reading=10058 psi | go
+higher than the sum explains | expected=11551 psi; reading=11551 psi | caution
+just as high as it explains | expected=11550 psi; reading=11550 psi | go
+lower than it explains | expected=10449 psi; reading=10449 psi | caution
+just as low as it explains | expected=10450 psi; reading=10450 psi | go
 forty holes: nearer to a plugged one, and the gauge can't tell | expected=11400 psi; gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11400 psi | caution
 forty holes, proved above a plugged one | expected=11700 psi; gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11700 psi | stop
 relief valve opens before a plugged hole shows | relief=valve; relief_setting=11400 psi | caution
-relief valve opens a psi above the window | relief=valve; relief_setting=11412 psi | go
+relief valve opens a psi above the window | relief=valve; relief_setting=11412 psi | caution
+relief valve opens at work | relief=valve; relief_setting=10900 psi | stop
 relief valve above a plugged hole's pressure | relief=valve; relief_setting=14000 psi | go
 started against an open relief valve | relief=valve; relief_setting=12500 psi; expected=12300 psi; reading=12300 psi | stop
 the same line without the valve is high, not plugged | expected=12100 psi; reading=12100 psi | caution
