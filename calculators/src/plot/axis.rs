@@ -75,8 +75,8 @@ fn value(form: &UnitFormat, si: f64) -> f64 {
     form.unit.from_si_as(si, form.kind)
 }
 
-/// The least round step, in the form's own unit, of which at most so many fill the range: ones, twos and fives;
-/// halves and quarters below a whole inch.
+/// The least round step, in the form's own unit, of which at most so many fill the range: ones,
+/// twos and fives; halves and quarters below a whole inch.
 pub(crate) fn round_step(form: &UnitFormat, range: f64, most: f64) -> f64 {
     let mut stride = form.unit.difference_from_si(form.one_step());
     let fraction = matches!(form.step, RoundingStep::Fraction(_));
