@@ -113,7 +113,8 @@ def stroke(given):
     forward, parked = far + given["overtravel"], rim - given["park_depth"]
     longer, shorter = 1 + given["length_change"], 1 - given["length_change"]
     off = given["stroke_error"]
-    reached = [forward * change + more - far for change, more in ((longer, given["run_on_feed"] + off), (shorter, -off))]
+    # The sheet stands off the guide tube by anything up to the gap, and the tube begins there.
+    reached = [forward * change + more - far for change, more in ((longer, given["run_on_feed"] + off), (shorter, -off - given["gap"]))]
     behind = [rim - (parked * change - more) for change, more in ((shorter, given["run_on"] + off), (longer, -off))]
     # The nozzle's back has passed the gap and the depth; coming back the front runs on from the mark.
     inside = rim + given["gap"] + given["inside_depth"] + nozzle
@@ -122,7 +123,7 @@ def stroke(given):
                               behind[0] + nozzle > rim, release >= forward)),
                     ("caution", (reached[1] < 0, reached[0] > nozzle)))
     return {"forward_stop": forward, "return_stop": parked, "stroke": forward - parked, "far_most": reached[0], "far_least": reached[1],
-            "park_most": behind[0], "park_least": behind[1], "pressure_mark": inside, "release_mark": release}, verdict
+            "park_most": behind[0], "park_least": behind[1], "near_end": inside - rim, "pressure_mark": inside, "release_mark": release}, verdict
 
 # No overtravel at all has a caution of its own, from the first edition.
 STROKES = """
@@ -141,7 +142,7 @@ reaches just to the far wall | guide_tube_length=29 in; overtravel=3 in; nozzle_
 a hundredth short of the far wall | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; far_room=5.51 in | go
 reaches exactly the nozzle's length | guide_tube_length=29 in; overtravel=3 in; nozzle_length=5.5 in | go
 leaves the tube whole | guide_tube_length=29 in; overtravel=3 in; nozzle_length=5.49 in | caution
-just to the far end | guide_tube_length=30 in; overtravel=2 in; nozzle_length=6 in | go
+just to the far end | guide_tube_length=29.8125 in; overtravel=2.1875 in; nozzle_length=6 in | go
 parks just at the rim | guide_tube_length=21 in; park_depth=1 in; length_change=5 %; overtravel=9.9 in; overtravel_most=21 in; far_room=40 in | stop
 backs just to the shoulder | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; park_depth=3 in; run_on=19.74 in | go
 backs past the shoulder | guide_tube_length=29 in; overtravel=3 in; nozzle_length=6 in; park_depth=3 in; run_on=19.75 in | stop
@@ -264,20 +265,22 @@ def fit(given):
     largest, guide = given["largest_diameter"], given["guide_tube_bore"]
     clearance, guide_clearance = (opened - largest) / 2, (guide - largest) / 2
     results = {"open_bore": opened, "clearance": clearance, "guide_clearance": guide_clearance}
+    if opened <= 0:
+        results |= {"open_bore": "none", "clearance": "none"}
     if clearance > 0:
         free = quad(lambda r: 2 * pi * r, float(largest) / 2, float(opened) / 2)[0]
         results |= {"flush_area": free, "flush_ratio": free / quad(lambda r: 2 * pi * r, 0, float(opened) / 2)[0]}
-    ratio = 1 - (largest / opened) ** 2
+    ratio = 1 - (largest / opened) ** 2 if opened > 0 else 0
     wider = max(given["tube_bore"], given["guide_tube_bore"])
     results["turn_length"] = given["turn_ratio"] * wider
     short = given["nozzle_length"] < results["turn_length"]
     # The rule must leave out all that can turn round in the clean tube or in the guide tube.
     assert short or not turns_round(float(given["nozzle_length"]), float(given["largest_diameter"]), float(wider)), given
-    return results, worst(("stop", (clearance <= 0, clearance < given["least_clearance"], guide_clearance <= 0, ratio < given["flush_stop"], short)),
+    return results, worst(("stop", (clearance <= 0, clearance < given["least_clearance"], guide_clearance <= 0, guide_clearance < given["guide_least"], ratio < given["flush_stop"], short)),
                           ("caution", (ratio < given["flush_caution"], clearance < given["deposit"])))
 
 FITS = """
-clean | nozzle_length=3.25 in; turn_ratio=1.5; tube_bore=0.62 in; deposit=0 in; largest_diameter=12 mm; guide_tube_bore=0.493 in; least_clearance=0.5 mm; flush_stop=20 %; flush_caution=35 % | go
+clean | nozzle_length=3.25 in; turn_ratio=1.5; tube_bore=0.62 in; deposit=0 in; largest_diameter=12 mm; guide_tube_bore=0.493 in; least_clearance=0.5 mm; guide_least=0.2 mm; flush_stop=20 %; flush_caution=35 % | go
 does not enter | tube_bore=0.43 in | stop
 does not enter the fouled bore only | deposit=0.08 in | stop
 does not pass its own guide tube | tube_bore=0.87 in; largest_diameter=13.4 mm | stop
@@ -302,6 +305,10 @@ as long as the bore is wide, and no more asked | tube_bore=20 mm; nozzle_length=
 shorter than the bore is wide | tube_bore=20 mm; nozzle_length=19.9 mm; turn_ratio=1 | stop
 shorter than the guide tube is wide | tube_bore=20 mm; guide_tube_bore=30 mm; nozzle_length=29 mm; turn_ratio=1 | stop
 two bores asked | tube_bore=20 mm; nozzle_length=39 mm; turn_ratio=2 | stop
+guide tube clears the lance by exactly the least | guide_tube_bore=12.4 mm | go
+guide tube a hundredth under the least | guide_tube_bore=12.39 mm | stop
+deposit shuts the bore | deposit=0.31 in | stop
+deposit leaves a hair | tube_bore=20 mm; deposit=9.99 mm | stop
 """
 
 def budget(given):

@@ -265,43 +265,49 @@ metric | expected=760 bar; pump_pressure=755 bar; gauge_scale=1600 bar; gauge_cl
 # ---- clamps
 
 def hold(given):
-    clamps, arm, span = int(given["clamp_count"]), float(given["arm"]), float(given["clamp_span"])
+    clamps, above, span = int(given["clamp_count"]), int(given["upper_clamps"]), float(given["clamp_span"])
     torque, lever = float(given["screw_torque"]), float(given["nut_factor"] * given["screw_diameter"])
     force = brentq(lambda f: f * lever - torque, 0, 1e9, xtol=1e-9, rtol=1e-14)
     # Each clamp grips with two faces.
     slip = sum(2 * float(given["friction"]) * force for _ in range(clamps))
-    hang = float(given["hung_mass"] * Fraction("9.80665") + given["hose_pull"])
-    # The upper ones are drawn off and the lower ones pressed on: no force over, and no moment. Of an
-    # odd number the one more may stand above or below: the worse of the two.
-    def drawn_off(above):
-        below = clamps - above
-        drawn, pressed = numpy.linalg.solve([[above, -below], [above * span / 2, below * span / 2]], [0.0, hang * arm])
-        assert isclose(above * drawn, below * pressed)
-        return drawn
-    drawn = max(drawn_off(above) for above in range(1, clamps) if abs(clamps - 2 * above) <= 1)
+    weight, pull = float(given["hung_mass"] * Fraction("9.80665")), float(given["hose_pull"])
+    hang, tilt = weight + pull, weight * float(given["arm"]) + pull * float(given["hose_arm"])
+    # The upper ones are drawn off and the lower ones pressed on: no force over, and no moment.
+    below = clamps - above
+    if below <= 0:
+        return {"clamp_force": force, "slip_load": slip, "hang_load": hang, "slip_factor": slip / hang}, "stop"
+    drawn, pressed = numpy.linalg.solve([[above, -below], [above * span / 2, below * span / 2]], [0.0, tilt])
+    assert isclose(above * drawn, below * pressed)
     slips, tilts = slip / hang, force / drawn
     least = float(given["hold_factor"]) * (1 - 1e-12)
     return {"clamp_force": force, "slip_load": slip, "hang_load": hang, "slip_factor": slips, "tilt_force": drawn, "tilt_factor": tilts}, worst(
         ("stop", (slips < least, tilts < least)))
 
 HOLDS = """
-two clamps at 15 ft·lbf | clamp_count=2; screw_torque=15 ft·lbf; screw_diameter=0.75 in; nut_factor=0.2; friction=0.12; hung_mass=160 lb; hose_pull=60 lbf; arm=10 in; clamp_span=24 in; hold_factor=3 | stop
-oily flange | clamp_count=4; screw_torque=40 ft·lbf; friction=0.06 | go
-hand-tight: 8 ft·lbf | clamp_count=4; screw_torque=8 ft·lbf | stop
-heavy drive | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=300 lb; hose_pull=100 lbf; arm=14 in | go
-rusty screw takes the torque: factor 0.35 | clamp_count=4; screw_torque=40 ft·lbf; nut_factor=0.35 | go
-rusty and hung far out | clamp_count=4; screw_torque=25 ft·lbf; nut_factor=0.35; friction=0.08; hung_mass=250 lb; hose_pull=80 lbf; arm=24 in; clamp_span=8 in | stop
-six clamps | clamp_count=6; screw_torque=30 ft·lbf; screw_diameter=0.625 in; friction=0.1; hung_mass=220 lb; hose_pull=80 lbf; arm=12 in; clamp_span=30 in | go
-no torque | clamp_count=4; screw_torque=0.5 ft·lbf | stop
-slips at exactly the factor | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=1000 lb; hose_pull=24 lbf | go
-slips a pound-force below it | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=1000 lb; hose_pull=25 lbf | stop
-doesn't slip but tilts | clamp_count=4; screw_torque=40 ft·lbf; arm=100 in; clamp_span=8 in | stop
-tilts at exactly the factor | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; clamp_span=6 in | go
-a tenth of an inch further out | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100.1 in; clamp_span=6 in | stop
-three clamps: one above may carry all | clamp_count=3; screw_torque=40 ft·lbf; arm=100 in | go
-three clamps by half of them would hold | clamp_count=3; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; clamp_span=9 in | stop
-five clamps | clamp_count=5; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; clamp_span=6 in | go
-metric | clamp_count=4; screw_torque=45 N·m; screw_diameter=16 mm; hung_mass=90 kg; hose_pull=350 N; arm=300 mm; clamp_span=600 mm | go
+two clamps at 15 ft·lbf | clamp_count=2; upper_clamps=1; screw_torque=15 ft·lbf; screw_diameter=0.75 in; nut_factor=0.2; friction=0.12; hung_mass=160 lb; hose_pull=60 lbf; arm=10 in; hose_arm=10 in; clamp_span=24 in; hold_factor=3 | stop
+oily flange | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; friction=0.06 | go
+hand-tight: 8 ft·lbf | clamp_count=4; upper_clamps=2; screw_torque=8 ft·lbf | stop
+heavy drive | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; hung_mass=300 lb; hose_pull=100 lbf; arm=14 in; hose_arm=14 in | go
+rusty screw takes the torque: factor 0.35 | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; nut_factor=0.35 | go
+rusty and hung far out | clamp_count=4; upper_clamps=2; screw_torque=25 ft·lbf; nut_factor=0.35; friction=0.08; hung_mass=250 lb; hose_pull=80 lbf; arm=24 in; hose_arm=24 in; clamp_span=8 in | stop
+six clamps | clamp_count=6; upper_clamps=3; screw_torque=30 ft·lbf; screw_diameter=0.625 in; friction=0.1; hung_mass=220 lb; hose_pull=80 lbf; arm=12 in; hose_arm=12 in; clamp_span=30 in | go
+no torque | clamp_count=4; upper_clamps=2; screw_torque=0.5 ft·lbf | stop
+slips at exactly the factor | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; hung_mass=1000 lb; hose_pull=24 lbf | go
+slips a pound-force below it | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; hung_mass=1000 lb; hose_pull=25 lbf | stop
+doesn't slip but tilts | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; arm=100 in; hose_arm=100 in; clamp_span=8 in | stop
+tilts at exactly the factor | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; hose_arm=100 in; clamp_span=6 in | go
+a tenth of an inch further out | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100.1 in; hose_arm=100.1 in; clamp_span=6 in | stop
+three clamps: one above may carry all | clamp_count=3; upper_clamps=1; screw_torque=40 ft·lbf; arm=100 in; hose_arm=100 in | go
+three clamps by half of them would hold | clamp_count=3; upper_clamps=1; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; hose_arm=100 in; clamp_span=9 in | stop
+five clamps | clamp_count=5; upper_clamps=2; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; hose_arm=100 in; clamp_span=6 in | go
+metric | clamp_count=4; upper_clamps=2; screw_torque=45 N·m; screw_diameter=16 mm; hung_mass=90 kg; hose_pull=350 N; arm=300 mm; hose_arm=300 mm; clamp_span=600 mm | go
+one above and three below | clamp_count=4; screw_torque=40 ft·lbf | go
+one above, hung far out | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; hose_arm=100 in; clamp_span=9 in | stop
+two above, hung as far | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=100 in; hose_arm=100 in; clamp_span=9 in | go
+hoses hung far behind the mass, at exactly the factor | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=30 lbf; hose_arm=180 in; clamp_span=6 in | go
+a tenth of an inch farther behind | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=30 lbf; hose_arm=180.1 in; clamp_span=6 in | stop
+hoses nearer than the mass | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=60 in; clamp_span=6 in | go
+none below | clamp_count=4; upper_clamps=4; screw_torque=40 ft·lbf | stop
 """
 
 if __name__ == "__main__":

@@ -27,7 +27,7 @@ const CATALOGUE: [(&str, &str); 42] = [
     ("hose-length", "needed spare"),
     (
         "stroke-stops",
-        "stroke forward_stop return_stop pressure_mark release_mark far_most far_least park_most park_least",
+        "stroke forward_stop return_stop pressure_mark release_mark near_end far_most far_least park_most park_least",
     ),
     ("nozzle-flow", "flow jet_speed power"),
     ("orifice-size", "orifice_diameter"),
