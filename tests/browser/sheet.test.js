@@ -95,8 +95,8 @@ test("a setup sheet is complete without scripts and stays inside a narrow phone"
       async (page) => {
         const sheet = page.locator(".setup");
         assert.equal(await sheet.locator("tbody[data-calculator]").count(), 42, path);
-        const empty = await sheet.locator("[data-value]").evaluateAll((all) =>
-          all.filter((one) => (one.textContent ?? "").trim() === "").map((one) => one.dataset.value));
+        const empty = await sheet.locator(".value").evaluateAll((all) =>
+          all.filter((one) => (one.textContent ?? "").trim() === "").map((one) => one.outerHTML));
         assert.deepEqual(empty, [], path);
         for (const is of await sheet.locator("tr[data-is]").evaluateAll((all) => all.map((one) => one.dataset.is))) {
           seen.add(is);

@@ -31,6 +31,8 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
         result.may_be = calculator.settled(inputs.clone(), &answer.values, check, resolver);
         result.may_be.retain(|is| *is != result.is);
         if !result.may_be.is_empty() {
+            // The words of the case tell what holds for the values as told.
+            let told = result.is.word();
             // a sign holds over the whole tolerance, or it isn't given
             match result.may_be.iter().max() {
                 _ if check.standing => {}
@@ -47,7 +49,7 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
             }
             let words: Vec<&str> = result.may_be.iter().map(|is| is.word()).collect();
             result.because.push_str(&format!(
-                " Inside the tolerance this may turn to {}: measure more closely.",
+                " This is {told} as told, and may turn to {} inside the tolerance: measure more closely.",
                 joined(&words, " or ")
             ));
         }

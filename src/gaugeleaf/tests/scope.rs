@@ -137,7 +137,8 @@ fn every_place_takes_its_values_from_the_same_levels() {
     assert_eq!(between(between(&job, value, "/a>"), ">", "<"), "10 in");
     assert_eq!(between(&job, given, "\""), "10 in");
     let sheet = between(&job, "data-setup", "</section>");
-    assert_eq!(between(between(sheet, value, "/span>"), ">", "<"), "11 in");
+    let row = between(sheet, "data-named=\"channel_depth\"", "/tr>");
+    assert_eq!(between(row, "class=\"value\">", "<"), "11 in");
     let calculator = page(&built, "calculators/guide-tube-length.html");
     assert_eq!(between(&calculator, given, "\""), "9 in");
     let run =

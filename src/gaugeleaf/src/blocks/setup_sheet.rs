@@ -357,7 +357,7 @@ mod tests {
         assert_eq!(findings, []);
         let row = html
             .split("<tr")
-            .find(|row| row.contains("data-value=\"channel_depth\""));
+            .find(|row| row.contains("data-named=\"channel_depth\""));
         let row = row.expect("a row for the depth");
         assert!(
             row.contains("9\u{A0}in") && !row.contains("not measured"),
@@ -381,7 +381,7 @@ mod tests {
     #[test]
     fn every_value_that_is_shown_is_in_the_ledger() {
         let sample = Sample::new("```setup-sheet\n```\n");
-        let shown = sample.printed().0.matches("data-value=").count();
+        let shown = sample.printed().0.matches("class=\"value\"").count();
         assert!(shown > 100, "{shown}");
         assert_eq!(sample.composed().uses.len(), shown);
     }
