@@ -212,6 +212,10 @@ def window(given):
     # What a pump that runs faster makes at its square, and what the gauge may be off.
     off = given["gauge_class"] * given["gauge_scale"] + (expected * faster * faster - expected)
     low, high, plugged = expected - off, expected + off, given.get("pressure_one_plugged")
+    swapped = plugged is not None and plugged <= given["pump_pressure"] or given["relief"] != "none" and given["relief_setting"] <= given["pump_pressure"]
+    if plugged is not None:
+        # A pump that slows as a hole plugs hides so much of it.
+        plugged *= (1 - given["speed_error"]) ** 2
     if plugged is not None and given["relief"] != "none" and plugged > given["relief_setting"]:
         # The device opens on the way there; how far it rises from then on, the gauge needn't tell.
         plugged = given["relief_setting"]
@@ -224,7 +228,7 @@ def window(given):
     nearer = abs(expected - plugged) < abs(expected - opened)
     apart = abs(expected - opened) > opened / 20
     unseen = plugged < high + given["gauge_class"] * given["gauge_scale"]
-    return results, worst(("stop", (given["reading"] > high, given["reading"] < low, plugged <= opened, nearer and not low <= opened <= high)),
+    return results, worst(("stop", (given["reading"] > high, given["reading"] < low, swapped, nearer and not low <= opened <= high)),
                           ("caution", (unseen, nearer, apart)))
 
 WINDOWS = """
@@ -239,14 +243,15 @@ digital gauge | gauge_scale=20000 psi; gauge_class=0.25 %; speed_error=0.5 %; pr
 just out, low | reading=10588 psi | stop
 exactly the high end | reading=11411.1 psi | go
 exactly the low end | reading=10588.9 psi | go
-a plug reads exactly the high end | pressure_one_plugged=11411.1 psi | caution
-a plug reads a tenth more | pressure_one_plugged=11411.2 psi | caution
-a plug reads more by just the gauge's own error | pressure_one_plugged=11601.1 psi | go
+a plug reads just under the high end at a slow pump | pressure_one_plugged=11642 psi | caution
+a plug reads just over it | pressure_one_plugged=11643 psi | caution
+a plug reads more by hardly the gauge's own error | pressure_one_plugged=11836 psi | caution
+a plug reads more by a little over the gauge's own error | pressure_one_plugged=11837 psi | go
 plugged, and the gauge can't show it | gauge_class=2 %; pressure_one_plugged=11570 psi; reading=11650 psi | stop
 pressure of a plugged hole not known | pressure_one_plugged= |
 proved with a hole plugged | expected=13300 psi; reading=13300 psi | stop
-exactly halfway to a plugged hole | expected=12200 psi; reading=12200 psi | caution
-a psi past halfway | expected=12201 psi; reading=12201 psi | stop
+just halfway to a plugged hole | expected=12066 psi; reading=12066 psi | caution
+a psi past halfway | expected=12067 psi; reading=12067 psi | stop
 higher than the sum explains | expected=11551 psi; reading=11551 psi | caution
 just as high as it explains | expected=11550 psi; reading=11550 psi | go
 lower than it explains | expected=10449 psi; reading=10449 psi | caution
@@ -258,7 +263,10 @@ relief valve opens a psi above the window | relief=valve; relief_setting=11412 p
 relief valve opens at work | relief=valve; relief_setting=10900 psi | stop
 relief valve above a plugged hole's pressure | relief=valve; relief_setting=14000 psi | go
 started against an open relief valve | relief=valve; relief_setting=12500 psi; expected=12300 psi; reading=12300 psi | stop
-the same line without the valve is high, not plugged | expected=12100 psi; reading=12100 psi | caution
+the same line without the valve is high, not plugged | expected=12060 psi; reading=12060 psi | caution
+a slow pump hides a plug that a steady one shows | speed_error=2 %; pressure_one_plugged=12000 psi; reading=11520 psi | caution
+without a speed error it shows | speed_error=0 %; pressure_one_plugged=12000 psi | go
+the speed may be off by a fifth | speed_error=20 %; reading=11000 psi | caution
 metric | expected=760 bar; pump_pressure=755 bar; gauge_scale=1600 bar; gauge_class=1.6 %; speed_error=2 %; pressure_one_plugged=900 bar; reading=775 bar | go
 """
 
@@ -270,21 +278,24 @@ def hold(given):
     force = brentq(lambda f: f * lever - torque, 0, 1e9, xtol=1e-9, rtol=1e-14)
     # Each clamp grips with two faces.
     slip = sum(2 * float(given["friction"]) * force for _ in range(clamps))
+    # The load's place across the frame: what is on the side it runs to, by moments about the other side.
+    off, out = float(given["travel"]) / 2, float(given["offset"])
+    heavy = brentq(lambda near: near * 2 * out - (off + out), 0, 1e6, xtol=1e-12, rtol=1e-14) * 2
     weight, pull = float(given["hung_mass"] * Fraction("9.80665")), float(given["hose_pull"])
     hang, tilt = weight + pull, weight * float(given["arm"]) + pull * float(given["hose_arm"])
     # The upper ones are drawn off and the lower ones pressed on: no force over, and no moment.
     below = clamps - above
     if below <= 0:
-        return {"clamp_force": force, "slip_load": slip, "hang_load": hang, "slip_factor": slip / hang}, "stop"
-    drawn, pressed = numpy.linalg.solve([[above, -below], [above * span / 2, below * span / 2]], [0.0, tilt])
+        return {"clamp_force": force, "slip_load": slip, "hang_load": hang, "slip_factor": slip / (hang * heavy)}, "stop"
+    drawn, pressed = numpy.linalg.solve([[above, -below], [above * span / 2, below * span / 2]], [0.0, tilt * heavy])
     assert isclose(above * drawn, below * pressed)
-    slips, tilts = slip / hang, force / drawn
+    slips, tilts = (slip / 2) / (hang * heavy / 2), force / drawn
     least = float(given["hold_factor"]) * (1 - 1e-12)
-    return {"clamp_force": force, "slip_load": slip, "hang_load": hang, "slip_factor": slips, "tilt_force": drawn, "tilt_factor": tilts}, worst(
-        ("stop", (slips < least, tilts < least)))
+    return {"side": heavy, "clamp_force": force, "slip_load": slip, "hang_load": hang, "slip_factor": slips, "tilt_force": drawn, "tilt_factor": tilts}, worst(
+        ("stop", (slips < least, tilts < least, given["screw_torque"] > given["torque_most"])))
 
 HOLDS = """
-two clamps at 15 ft·lbf | clamp_count=2; upper_clamps=1; screw_torque=15 ft·lbf; screw_diameter=0.75 in; nut_factor=0.2; friction=0.12; hung_mass=160 lb; hose_pull=60 lbf; arm=10 in; hose_arm=10 in; clamp_span=24 in; hold_factor=3 | stop
+two clamps at 15 ft·lbf | clamp_count=2; upper_clamps=1; screw_torque=15 ft·lbf; torque_most=45 ft·lbf; screw_diameter=0.75 in; nut_factor=0.2; friction=0.12; hung_mass=160 lb; hose_pull=60 lbf; arm=10 in; hose_arm=10 in; clamp_span=24 in; offset=10 in; travel=0 in; hold_factor=3 | stop
 oily flange | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; friction=0.06 | go
 hand-tight: 8 ft·lbf | clamp_count=4; upper_clamps=2; screw_torque=8 ft·lbf | stop
 heavy drive | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; hung_mass=300 lb; hose_pull=100 lbf; arm=14 in; hose_arm=14 in | go
@@ -307,6 +318,11 @@ two above, hung as far | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf;
 hoses hung far behind the mass, at exactly the factor | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=30 lbf; hose_arm=180 in; clamp_span=6 in | go
 a tenth of an inch farther behind | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=30 lbf; hose_arm=180.1 in; clamp_span=6 in | stop
 hoses nearer than the mass | clamp_count=4; screw_torque=40 ft·lbf; hung_mass=100 lb; hose_pull=28 lbf; arm=60 in; clamp_span=6 in | go
+runs as far out as the clamps sit: one side carries all | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; travel=20 in | go
+runs past them, and slips at exactly the factor | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; hung_mass=226 lb; hose_pull=30 lbf; travel=60 in | go
+a tenth of an inch farther | clamp_count=4; upper_clamps=2; screw_torque=40 ft·lbf; hung_mass=226 lb; hose_pull=30 lbf; travel=60.1 in | stop
+screws at just what they bear | clamp_count=4; upper_clamps=2; screw_torque=45 ft·lbf | go
+screws past what they bear | clamp_count=4; upper_clamps=2; screw_torque=45.1 ft·lbf | stop
 none below | clamp_count=4; upper_clamps=4; screw_torque=40 ft·lbf | stop
 """
 

@@ -87,7 +87,7 @@ const CATALOGUE: [(&str, &str); 42] = [
     ("gauge-window", "high low plug_margin plugged_reading"),
     (
         "frame-hold",
-        "slip_factor tilt_factor clamp_force slip_load hang_load tilt_force",
+        "slip_factor tilt_factor side clamp_force slip_load hang_load tilt_force",
     ),
     (
         "ejection-load",

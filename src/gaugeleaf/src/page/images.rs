@@ -110,9 +110,10 @@ fn file(
             help,
         );
     };
-    if picture::runs_script(bytes) {
-        let message = format!("the picture {dest} holds a script");
-        return fault(Code::BadPicture, message, "save it as a plain drawing");
+    if let Some(more) = picture::more_than_drawn(bytes) {
+        let message = format!("the picture {dest} is more than a drawing: it holds {more}");
+        let help = "save it as a plain drawing, without scripts, links and anything fetched";
+        return fault(Code::BadPicture, message, help);
     }
     let mut found = Composed::of(Some((path.clone(), size)));
     found.needs.files.insert(path.clone());

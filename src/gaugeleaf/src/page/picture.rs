@@ -1,114 +1,165 @@
-//! What a picture's first bytes say of its size.
+//! What a picture's bytes say: how large it is, and whether it is a picture and nothing else.
+
+use roxmltree::{Attribute, Document, Node, ParsingOptions};
+
+const SVG: &str = "http://www.w3.org/2000/svg";
+const XHTML: &str = "http://www.w3.org/1999/xhtml";
+
+/// What a drawing is made of. Scripts, links, animations and pages in it are not among them.
+const DRAWN: [&str; 52] = [
+    "svg",
+    "g",
+    "defs",
+    "symbol",
+    "use",
+    "switch",
+    "view",
+    "title",
+    "desc",
+    "metadata",
+    "style",
+    "path",
+    "rect",
+    "circle",
+    "ellipse",
+    "line",
+    "polyline",
+    "polygon",
+    "text",
+    "tspan",
+    "textPath",
+    "image",
+    "linearGradient",
+    "radialGradient",
+    "stop",
+    "clipPath",
+    "mask",
+    "pattern",
+    "marker",
+    "filter",
+    "feBlend",
+    "feColorMatrix",
+    "feComponentTransfer",
+    "feComposite",
+    "feConvolveMatrix",
+    "feDiffuseLighting",
+    "feDisplacementMap",
+    "feDistantLight",
+    "feDropShadow",
+    "feFlood",
+    "feFuncA",
+    "feFuncB",
+    "feFuncG",
+    "feFuncR",
+    "feGaussianBlur",
+    "feMerge",
+    "feMergeNode",
+    "feMorphology",
+    "feOffset",
+    "fePointLight",
+    "feSpecularLighting",
+    "feTurbulence",
+];
 
 /// Width and height in pixels, or in an SVG's own units; none for a file that is
 /// no picture we know.
 pub fn size(bytes: &[u8]) -> Option<(u32, u32)> {
-    let known = png(bytes)
-        .or_else(|| gif(bytes))
-        .or_else(|| jpeg(bytes))
-        .or_else(|| webp(bytes));
-    known
-        .or_else(|| svg(std::str::from_utf8(bytes).ok()?))
-        .filter(|(width, height)| *width > 0 && *height > 0)
-}
-
-/// Whether an SVG file could run something when opened by itself.
-pub fn runs_script(bytes: &[u8]) -> bool {
-    let Ok(text) = std::str::from_utf8(bytes) else {
-        return false;
+    let (width, height) = match imagesize::blob_size(bytes) {
+        Ok(size) => (
+            u32::try_from(size.width).ok()?,
+            u32::try_from(size.height).ok()?,
+        ),
+        Err(_) => drawn_size(drawing(std::str::from_utf8(bytes).ok()?)?.root_element())?,
     };
-    let text = text.to_ascii_lowercase();
-    let handler = text.split_whitespace().any(|word| {
-        word.strip_prefix("on")
-            .and_then(|rest| rest.split_once('='))
-            .is_some_and(|(name, _)| {
-                !name.is_empty() && name.chars().all(|c| c.is_ascii_lowercase())
-            })
-    });
-    text.contains("<svg")
-        && (handler
-            || ["<script", "javascript:", "<foreignobject"]
-                .iter()
-                .any(|bad| text.contains(bad)))
+    (width > 0 && height > 0).then_some((width, height))
 }
 
-fn number(bytes: &[u8], at: usize, length: usize, little: bool) -> Option<u32> {
-    let piece = bytes.get(at..at + length)?;
-    let join = |sum: u32, byte: &u8| sum << 8 | u32::from(*byte);
-    Some(if little {
-        piece.iter().rev().fold(0, join)
-    } else {
-        piece.iter().fold(0, join)
+/// The first thing in an SVG that is more than a drawing: it could act, or fetch something, when
+/// somebody opens the file by itself.
+pub fn more_than_drawn(bytes: &[u8]) -> Option<String> {
+    let document = drawing(std::str::from_utf8(bytes).ok()?)?;
+    document.descendants().find_map(|node| {
+        if !node.is_element() {
+            return is_style_sheet(node).then(|| "a style sheet of its own".to_string());
+        }
+        let name = node.tag_name();
+        let drawn = match name.namespace() {
+            Some(SVG) => DRAWN.contains(&name.name()),
+            // a program's own notes draw nothing; a page's elements act
+            other => other != Some(XHTML),
+        };
+        if !drawn {
+            return Some(format!("<{}>", name.name()));
+        }
+        let acts = node
+            .attributes()
+            .find(acts)
+            .map(|one| one.name().to_string());
+        let reaches = || {
+            let css = name.name() == "style"
+                && node
+                    .descendants()
+                    .any(|inside| reaches_out(inside.text().unwrap_or("")));
+            css.then(|| "a style that fetches something".to_string())
+        };
+        acts.or_else(reaches)
     })
 }
 
-fn png(bytes: &[u8]) -> Option<(u32, u32)> {
-    bytes.starts_with(b"\x89PNG\r\n\x1a\n").then_some(())?;
-    Some((number(bytes, 16, 4, false)?, number(bytes, 20, 4, false)?))
-}
-
-fn gif(bytes: &[u8]) -> Option<(u32, u32)> {
-    bytes.starts_with(b"GIF8").then_some(())?;
-    Some((number(bytes, 6, 2, true)?, number(bytes, 8, 2, true)?))
-}
-
-fn jpeg(bytes: &[u8]) -> Option<(u32, u32)> {
-    bytes.starts_with(b"\xFF\xD8").then_some(())?;
-    let mut at = 2;
-    loop {
-        let marker = number(bytes, at, 2, false)?;
-        // the frame headers, all but the tables among their numbers
-        if (0xFFC0..=0xFFCF).contains(&marker) && ![0xFFC4, 0xFFC8, 0xFFCC].contains(&marker) {
-            return Some((
-                number(bytes, at + 7, 2, false)?,
-                number(bytes, at + 5, 2, false)?,
-            ));
-        }
-        if marker < 0xFF01 {
-            return None;
-        }
-        at += 2 + number(bytes, at + 2, 2, false)?.max(2) as usize;
-    }
-}
-
-fn webp(bytes: &[u8]) -> Option<(u32, u32)> {
-    (bytes.starts_with(b"RIFF") && bytes.get(8..12)? == b"WEBP").then_some(())?;
-    match bytes.get(12..16)? {
-        b"VP8X" => Some((
-            number(bytes, 24, 3, true)? + 1,
-            number(bytes, 27, 3, true)? + 1,
-        )),
-        b"VP8 " => Some((
-            number(bytes, 26, 2, true)? & 0x3FFF,
-            number(bytes, 28, 2, true)? & 0x3FFF,
-        )),
-        b"VP8L" => {
-            let bits = number(bytes, 21, 4, true)?;
-            Some(((bits & 0x3FFF) + 1, (bits >> 14 & 0x3FFF) + 1))
-        }
-        _ => None,
-    }
-}
-
-fn svg(text: &str) -> Option<(u32, u32)> {
-    let tag = text.split_once("<svg")?.1.split('>').next()?;
-    let attribute = |name: &str| {
-        let rest = tag.split_once(&format!(" {name}="))?.1;
-        let quote = rest.chars().next().filter(|c| "\"'".contains(*c))?;
-        rest[1..].split(quote).next()
+fn drawing(text: &str) -> Option<Document<'_>> {
+    let options = ParsingOptions {
+        allow_dtd: true,
+        ..ParsingOptions::default()
     };
+    let document = Document::parse_with_options(text, options).ok()?;
+    document
+        .root_element()
+        .has_tag_name((SVG, "svg"))
+        .then_some(document)
+}
+
+fn is_style_sheet(node: Node) -> bool {
+    node.pi().is_some_and(|one| one.target == "xml-stylesheet")
+}
+
+/// A handler, a way out of the file, or a style that takes one.
+fn acts(attribute: &Attribute) -> bool {
+    let (name, value) = (attribute.name(), attribute.value().trim());
+    match name {
+        "href" => {
+            let picture = ["png", "jpeg", "gif", "webp"];
+            let held = picture
+                .iter()
+                .any(|kind| value.starts_with(&format!("data:image/{kind};")));
+            !(value.starts_with('#') || held)
+        }
+        _ => name.to_ascii_lowercase().starts_with("on") || reaches_out(value),
+    }
+}
+
+/// Whether a style asks for anything outside the file.
+fn reaches_out(css: &str) -> bool {
+    let css = css.to_ascii_lowercase();
+    let outside = |rest: &str| !rest.trim_start_matches([' ', '"', '\'']).starts_with(['#']);
+    css.contains("@import") || css.split("url(").skip(1).any(outside)
+}
+
+fn drawn_size(root: Node) -> Option<(u32, u32)> {
     let pixels = |text: &str| text.trim_end_matches("px").trim().parse::<f64>().ok();
-    let boxed: Option<Vec<f64>> = attribute("viewBox").and_then(|text| {
-        text.split([' ', ','])
-            .filter(|t| !t.is_empty())
-            .map(pixels)
-            .collect()
-    });
-    let given = attribute("width")
+    let given = root
+        .attribute("width")
         .and_then(pixels)
-        .zip(attribute("height").and_then(pixels));
-    let (width, height) =
-        given.or_else(|| Some((*boxed.as_ref()?.get(2)?, *boxed.as_ref()?.get(3)?)))?;
+        .zip(root.attribute("height").and_then(pixels));
+    let boxed = || {
+        let text = root.attribute("viewBox")?;
+        let mut sides = text
+            .split([' ', ',', '\n', '\t'])
+            .filter(|side| !side.is_empty())
+            .skip(2)
+            .map(pixels);
+        sides.next()?.zip(sides.next()?)
+    };
+    let (width, height) = given.or_else(boxed)?;
     Some((width.round() as u32, height.round() as u32))
 }
 
@@ -116,26 +167,32 @@ fn svg(text: &str) -> Option<(u32, u32)> {
 mod tests {
     use super::*;
 
+    fn svg(inside: &str) -> Vec<u8> {
+        format!("<svg xmlns='{SVG}' xmlns:s='{SVG}' xmlns:x='{XHTML}' xmlns:l='http://www.w3.org/1999/xlink' viewBox='0 0 4 3'>{inside}</svg>").into_bytes()
+    }
+
     #[test]
     fn each_kind_of_picture_tells_its_size() {
         assert_eq!(
             size(b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\x01\0\0\0\0\x02"),
             Some((256, 2))
         );
-        assert_eq!(size(b"GIF89a\x05\0\x06\0"), Some((5, 6)));
+        assert_eq!(size(b"GIF89a\x05\0\x06\0\0\0\0\0"), Some((5, 6)));
         assert_eq!(
             size(b"\xFF\xD8\xFF\xE0\0\x04ab\xFF\xC0\0\x08\x08\0\x07\0\x09"),
             Some((9, 7))
         );
-        assert_eq!(
-            size(b"<svg xmlns='x' viewBox='0 0 40 30'/>"),
-            Some((40, 30))
-        );
-        assert_eq!(size(b"<svg width=\"4\" height=\"3\">"), Some((4, 3)));
+        assert_eq!(size(&svg("")), Some((4, 3)));
+        let sized = format!("<!DOCTYPE svg><svg xmlns='{SVG}' width='40px' height='30'/>");
+        assert_eq!(size(sized.as_bytes()), Some((40, 30)));
+        let in_the_box =
+            format!("<svg xmlns='{SVG}' width='5mm' height='100%' viewBox='0,0,\n8 6'/>");
+        assert_eq!(size(in_the_box.as_bytes()), Some((8, 6)));
     }
 
     #[test]
     fn cut_off_or_foreign_bytes_have_no_size() {
+        let bare = b"<svg viewBox='0 0 4 3'/>";
         for bytes in [
             &b""[..],
             b"\x89PNG",
@@ -144,15 +201,57 @@ mod tests {
             b"RIFFxxxxWEBPVP8X",
             b"<svg",
             b"hello",
+            bare,
         ] {
-            assert_eq!(size(bytes), None);
+            assert_eq!(size(bytes), None, "{bytes:?}");
         }
     }
 
     #[test]
-    fn a_drawing_with_a_script_or_a_handler_is_told() {
-        assert!(runs_script(b"<svg><script>x</script></svg>"));
-        assert!(runs_script(b"<svg onload=\"x\"/>"));
-        assert!(!runs_script(b"<svg><text>on = one</text></svg>"));
+    fn a_drawing_that_acts_or_fetches_is_told_with_what() {
+        for (inside, told) in [
+            ("<script>x</script>", "<script>"),
+            ("<s:script>x</s:script>", "<script>"),
+            ("<g><a href='#b'/></g>", "<a>"),
+            ("<animate attributeName='href' to='x'/>", "<animate>"),
+            ("<foreignObject/>", "<foreignObject>"),
+            ("<x:p/>", "<p>"),
+            ("<rect ONLOAD='x'/>", "ONLOAD"),
+            ("<image l:href='http://example.org/a.png'/>", "href"),
+            ("<use href='data:image/svg+xml;base64,AA'/>", "href"),
+            ("<rect style='fill:url(http://example.org/a)'/>", "style"),
+            ("<rect fill='url(//example.org/a)'/>", "fill"),
+            (
+                "<style>@import 'a.css'</style>",
+                "a style that fetches something",
+            ),
+            (
+                "<style>g { fill: url( a.svg#b) }</style>",
+                "a style that fetches something",
+            ),
+        ] {
+            assert_eq!(
+                more_than_drawn(&svg(inside)).as_deref(),
+                Some(told),
+                "{inside}"
+            );
+        }
+        let sheet =
+            format!("<?xml-stylesheet href='a.css'?><svg xmlns='{SVG}' width='4' height='3'/>");
+        assert!(more_than_drawn(sheet.as_bytes()).is_some());
+    }
+
+    #[test]
+    fn a_plain_drawing_is_nothing_more() {
+        for inside in [
+            "<text>on = one</text>",
+            "<n:view xmlns:n='http://example.org/notes' n:size='2'/>",
+            "<rect fill='url(#a)' style='stroke: url( \"#b\" )'/><use l:href='#c'/>",
+            "<image href='data:image/png;base64,AA'/><style>g { fill: red }</style>",
+        ] {
+            let told = more_than_drawn(&svg(inside));
+            assert_eq!(told, None, "{inside}");
+        }
+        assert_eq!(more_than_drawn(b"GIF89a"), None);
     }
 }

@@ -21,7 +21,7 @@ use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
 /// The smallest picture there is, near enough: a GIF's head.
-pub const PIXEL: &[u8] = b"GIF89a\x01\0\x01\0";
+pub const PIXEL: &[u8] = b"GIF89a\x01\0\x01\0\0\0\0";
 
 const PATH: &str = "content/fit/page.md";
 
