@@ -1,317 +1,269 @@
-//! Reads the command line.
+//! What the program can be asked on a command line.
 
 use std::ffi::OsString;
 use std::path::PathBuf;
 
-use gaugeleaf_calc::finding::nearest;
-use lexopt::{Arg, Parser, ValueExt};
+use clap::builder::{PossibleValuesParser, TypedValueParser};
+use clap::error::{Error, ErrorKind};
+use clap::{Args, CommandFactory, Parser, Subcommand};
+use clap_complete::Shell;
 
+use crate::edition::preview;
 use crate::report::format::{FORMATS, Format};
 
+/// Builds a field handbook from Markdown pages and calculators.
+///
+/// Without a command it publishes the handbook in this folder. HANDBOOK is the folder that holds
+/// handbook.toml; without it, this folder.
+#[derive(Debug, Parser)]
+#[command(name = "gaugeleaf", version, args_conflicts_with_subcommands = true)]
+#[command(
+    after_help = "Exit codes: 0 all well, 1 the handbook has errors (or, with --strict, more than that), 2 the request or an input can't be used."
+)]
+pub struct Line {
+    #[command(subcommand)]
+    command: Option<Command>,
+    #[command(flatten)]
+    bare: Destination,
+}
+
 /// What was asked.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug, PartialEq, Eq, Subcommand)]
 pub enum Command {
+    /// Publish a handbook
+    ///
+    /// Writes the whole site to HANDBOOK/public, or to DIR. With any error it writes nothing, and
+    /// what was published before stays as it was. A folder that holds files of others is left
+    /// alone.
     Publish {
+        #[arg(default_value = ".", hide_default_value = true)]
         handbook: PathBuf,
-        to: Option<PathBuf>,
+        #[command(flatten)]
+        to: Destination,
     },
-    Inspect {
-        handbook: PathBuf,
-        format: Format,
-        /// Whether warnings fail it too.
-        strict: bool,
-    },
+    /// Say what is wrong with a handbook, and write nothing
+    ///
+    /// Reads the handbook as for publishing and lists what it finds: the file, line and column,
+    /// what is wrong, and what to write. An error stops a publish, a warning doesn't.
+    Inspect(Inspection),
+    /// Show a handbook in a browser while you write
+    ///
+    /// Serves the handbook to browsers on this machine alone, and shows each change as it is
+    /// saved. What has errors is shown as it is, with the errors laid over it.
     Preview {
+        #[arg(default_value = ".", hide_default_value = true)]
         handbook: PathBuf,
+        /// Where it listens
+        #[arg(long, value_name = "N", default_value_t = preview::PORT)]
         port: u16,
     },
-    Calculate(Calculation),
-    /// What a finding's code means, or all codes.
-    Why(Option<String>),
+    /// Work everything for one job
+    ///
+    /// Works every calculator once for one job and prints the setup sheet: what to measure and to
+    /// set, measurements, ratings in use, results and verdicts. Without --job the handbook's own
+    /// job shows as an example. Outside a handbook nothing is set. A verdict doesn't change the
+    /// exit code; with --strict a worst verdict that stops or is open gives 1.
     Sheet(SheetOf),
-    Help(Option<String>),
+    /// Work one calculator
+    ///
+    /// What you give counts as measured. The other inputs come from the handbook: ratings from
+    /// its kit, measurements from the job that it prepares as JOB, else its own as an example.
+    /// Where a value is lacking or only an example, the verdict is open. Outside a handbook
+    /// nothing is set. A verdict doesn't change the exit code; with --strict a stop or an open
+    /// verdict gives 1.
+    Calculate(Calculation),
+    /// Say what a finding's code means
+    ///
+    /// With an example that has the fault and one that hasn't. Without a code, lists them all.
+    Why { code: Option<String> },
+    /// Print what a shell needs to complete these commands
+    Completions { shell: Shell },
+    /// Print the manual page, or that of one command
+    Manual { command: Option<String> },
+    /// Say which version this is
     Version,
 }
 
+/// Where a site is written.
+#[derive(Debug, Default, PartialEq, Eq, Args)]
+pub struct Destination {
+    /// Write the site there instead of to HANDBOOK/public
+    #[arg(long = "to", value_name = "DIR")]
+    pub folder: Option<PathBuf>,
+}
+
+/// An inspection asked for.
+#[derive(Debug, PartialEq, Eq, Args)]
+pub struct Inspection {
+    #[arg(default_value = ".", hide_default_value = true)]
+    pub handbook: PathBuf,
+    /// Let a warning fail the inspection too
+    #[arg(long)]
+    pub strict: bool,
+    /// In words, as one JSON object a line, or as one SARIF 2.1.0 log, which code hosts and
+    /// editors show beside the source
+    #[arg(long, default_value = "terminal", value_parser = format())]
+    pub format: Format,
+    /// The same as --format lines
+    #[arg(long, conflicts_with = "format")]
+    json: bool,
+}
+
 /// A calculation asked for.
-#[derive(Debug, Default, PartialEq, Eq)]
+#[derive(Debug, Default, PartialEq, Eq, Args)]
 pub struct Calculation {
+    /// The calculator's name, and its inputs: a number with its unit, as 14in, "1 1/4 in" or
+    /// 355.6mm, or a bare number in the input's own unit; a tolerance may follow, as
+    /// "14 in +- 1/8 in"
+    #[arg(required = true, value_names = ["NAME", "INPUT=VALUE"], num_args = 1..)]
+    pub words: Vec<String>,
+    #[arg(skip)]
     pub name: String,
     /// `input=value`, split.
+    #[arg(skip)]
     pub given: Vec<(String, String)>,
-    pub json: bool,
-    pub handbook: Option<PathBuf>,
-    /// The input whose limits are asked for.
+    /// Say how far this input may go before a verdict changes
+    #[arg(long, value_name = "INPUT")]
     pub limit: Option<String>,
+    #[command(flatten)]
     pub whose: AskedJob,
-    /// Whether a verdict that stops or is open fails it.
+    /// Let a verdict that stops or is open give exit code 1
+    #[arg(long)]
     pub strict: bool,
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// The handbook to take values from, instead of this folder's
+    #[arg(long, value_name = "DIR")]
+    pub handbook: Option<PathBuf>,
 }
 
 /// A setup sheet asked for.
-#[derive(Debug, Default, PartialEq, Eq)]
+#[derive(Debug, Default, PartialEq, Eq, Args)]
 pub struct SheetOf {
+    /// The handbook, and values that were measured or replace a rating, as
+    /// "channel_depth=9 1/4 in"
+    #[arg(value_names = ["HANDBOOK", "NAME=VALUE"], num_args = 0..)]
+    pub words: Vec<String>,
+    #[arg(skip)]
     pub handbook: Option<PathBuf>,
     /// `measurement=value`, split.
+    #[arg(skip)]
     pub given: Vec<(String, String)>,
-    pub json: bool,
+    #[command(flatten)]
     pub whose: AskedJob,
-    /// Whether a worst verdict that stops or is open fails it.
+    /// Let a worst verdict that stops or is open give exit code 1
+    #[arg(long)]
     pub strict: bool,
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Whose values lie under those that are typed: a prepared job's, a kit's.
-#[derive(Debug, Default, PartialEq, Eq)]
+#[derive(Debug, Default, PartialEq, Eq, Args)]
 pub struct AskedJob {
+    /// Take the values of a prepared job, and its kit
+    #[arg(long)]
     pub job: Option<String>,
+    /// Take another kit
+    #[arg(long)]
     pub kit: Option<String>,
 }
 
-/// Every command's name.
-pub const NAMES: [&str; 8] = [
-    "publish",
-    "inspect",
-    "preview",
-    "sheet",
-    "calculate",
-    "why",
-    "help",
-    "version",
-];
+/// A format by the name that the table of formats gives it.
+fn format() -> impl TypedValueParser<Value = Format> {
+    PossibleValuesParser::new(FORMATS.map(|(name, _)| name))
+        .map(|name| Format::named(&name).unwrap_or_default())
+}
 
-/// The options that a command takes, besides `--help`.
-fn options(command: &str) -> &'static [&'static str] {
-    match command {
-        "" | "publish" => &["--to"],
-        "inspect" => &["--strict", "--format", "--json"],
-        "preview" => &["--port"],
-        "sheet" => &["--job", "--kit", "--strict", "--json"],
-        "calculate" => &[
-            "--limit",
-            "--job",
-            "--kit",
-            "--strict",
-            "--json",
-            "--handbook",
-        ],
-        _ => &[],
+/// Understands the arguments, the program's own name first. The error may be the help that was
+/// asked for.
+pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, Error> {
+    let line = Line::try_parse_from(arguments)?;
+    let mut command = line.command.unwrap_or(Command::Publish {
+        handbook: ".".into(),
+        to: line.bare,
+    });
+    match &mut command {
+        Command::Inspect(asked) if asked.json => asked.format = Format::Lines,
+        Command::Calculate(asked) => {
+            let words = std::mem::take(&mut asked.words);
+            let name = split(words, &mut asked.given, "calculate")?;
+            asked.name = name.ok_or_else(|| {
+                wrong(
+                    "calculate",
+                    ErrorKind::MissingRequiredArgument,
+                    "calculate needs the name of a calculator".to_string(),
+                )
+            })?;
+        }
+        Command::Sheet(asked) => {
+            let words = std::mem::take(&mut asked.words);
+            asked.handbook = split(words, &mut asked.given, "sheet")?.map(PathBuf::from);
+        }
+        _ => {}
     }
+    Ok(command)
 }
 
-/// What the options and words of one command were.
-#[derive(Default)]
-struct ParsedOptions {
-    words: Vec<OsString>,
-    json: bool,
-    format: Option<Format>,
-    strict: bool,
-    to: Option<PathBuf>,
-    handbook: Option<PathBuf>,
-    limit: Option<String>,
-    whose: AskedJob,
-    port: Option<u16>,
-}
-
-/// Understands the arguments, the program's own name first; the error is in words.
-pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, String> {
-    let mut parser = Parser::from_iter(arguments);
-    let mut command = String::new();
-    let mut seen = ParsedOptions::default();
-    while let Some(argument) = parser.next().map_err(|error| usage(&error.to_string()))? {
-        match argument {
-            Arg::Short('h') | Arg::Long("help") => {
-                return Ok(Command::Help(
-                    Some(command).filter(|command| !command.is_empty()),
+/// The words that give a value, split; the one that doesn't is returned.
+fn split(
+    words: Vec<String>,
+    given: &mut Vec<(String, String)>,
+    of: &str,
+) -> Result<Option<String>, Error> {
+    let mut other = None;
+    for word in words {
+        match word.split_once('=') {
+            Some((name, value)) => given.push((name.to_string(), value.to_string())),
+            None if other.is_none() => other = Some(word),
+            None => {
+                return Err(wrong(
+                    of,
+                    ErrorKind::ValueValidation,
+                    format!("`{word}` isn't written name=value"),
                 ));
             }
-            Arg::Short('V') | Arg::Long("version") if command.is_empty() => {
-                return Ok(Command::Version);
-            }
-            Arg::Value(word) if command.is_empty() => {
-                command = word.to_string_lossy().into_owned();
-                if !NAMES.contains(&command.as_str()) {
-                    return Err(unknown(&command));
-                }
-            }
-            Arg::Value(word) => seen.words.push(word),
-            Arg::Long("json") if works(&command) => seen.json = true,
-            // what it was called before there were other formats
-            Arg::Long("json") if command == "inspect" => seen.format = Some(Format::Lines),
-            Arg::Long("format") if command == "inspect" => {
-                let name = value(&mut parser, "--format", &format!("one of {}", formats()))?;
-                seen.format = Some(format_named(&name.to_string_lossy())?);
-            }
-            Arg::Long("strict") if command == "inspect" || works(&command) => seen.strict = true,
-            Arg::Long("job") if works(&command) => {
-                let name = value(&mut parser, "--job", "a prepared job's name")?;
-                seen.whose.job = Some(name.to_string_lossy().into_owned());
-            }
-            Arg::Long("kit") if works(&command) => {
-                let name = value(&mut parser, "--kit", "a kit's name")?;
-                seen.whose.kit = Some(name.to_string_lossy().into_owned());
-            }
-            Arg::Long("to") if ["", "publish"].contains(&command.as_str()) => {
-                seen.to = Some(value(&mut parser, "--to", "a folder")?.into());
-            }
-            Arg::Long("handbook") if command == "calculate" => {
-                seen.handbook = Some(value(&mut parser, "--handbook", "a folder")?.into());
-            }
-            Arg::Long("limit") if command == "calculate" => {
-                let input = value(&mut parser, "--limit", "an input's name")?;
-                seen.limit = Some(input.to_string_lossy().into_owned());
-            }
-            Arg::Long("port") if command == "preview" => {
-                let port = value(&mut parser, "--port", "a number")?;
-                let number = port.parse().map_err(|_| {
-                    usage(&format!(
-                        "--port takes a number up to 65535, not {}",
-                        port.to_string_lossy()
-                    ))
-                })?;
-                seen.port = Some(number);
-            }
-            Arg::Long(option) => return Err(no_option(&command, &format!("--{option}"))),
-            Arg::Short(option) => return Err(no_option(&command, &format!("-{option}"))),
         }
     }
-    command_of(&command, seen)
+    Ok(other)
 }
 
-/// The commands that work with a job's values.
-fn works(command: &str) -> bool {
-    ["calculate", "sheet"].contains(&command)
-}
-
-fn command_of(command: &str, seen: ParsedOptions) -> Result<Command, String> {
-    let mut words = seen.words.into_iter();
-    let here = || PathBuf::from(".");
-    let parsed = match command {
-        "" | "publish" => Command::Publish {
-            handbook: words.next().map_or_else(here, PathBuf::from),
-            to: seen.to,
-        },
-        "inspect" => Command::Inspect {
-            handbook: words.next().map_or_else(here, PathBuf::from),
-            format: seen.format.unwrap_or_default(),
-            strict: seen.strict,
-        },
-        "preview" => Command::Preview {
-            handbook: words.next().map_or_else(here, PathBuf::from),
-            port: seen.port.unwrap_or(crate::edition::preview::PORT),
-        },
-        "calculate" => {
-            let mut calculation = Calculation {
-                json: seen.json,
-                handbook: seen.handbook,
-                limit: seen.limit,
-                whose: seen.whose,
-                strict: seen.strict,
-                ..Calculation::default()
-            };
-            for word in words.by_ref() {
-                let word = text(word)?;
-                match word.split_once('=') {
-                    Some((input, value)) => calculation
-                        .given
-                        .push((input.to_string(), value.to_string())),
-                    None if calculation.name.is_empty() => calculation.name = word,
-                    None => return Err(usage(&format!("`{word}` isn't written input=value"))),
-                }
-            }
-            if calculation.name.is_empty() {
-                return Err(usage("calculate needs the name of a calculator"));
-            }
-            Command::Calculate(calculation)
-        }
-        "why" => Command::Why(words.next().map(|word| word.to_string_lossy().into_owned())),
-        "sheet" => {
-            let mut sheet = SheetOf {
-                json: seen.json,
-                whose: seen.whose,
-                strict: seen.strict,
-                ..SheetOf::default()
-            };
-            for word in words.by_ref() {
-                let word = text(word)?;
-                match word.split_once('=') {
-                    Some((name, value)) => {
-                        sheet.given.push((name.to_string(), value.to_string()));
-                    }
-                    None if sheet.handbook.is_none() => sheet.handbook = Some(word.into()),
-                    None => return Err(usage(&format!("`{word}` isn't written name=value"))),
-                }
-            }
-            Command::Sheet(sheet)
-        }
-        "help" => {
-            let topic = words.next().map(|word| word.to_string_lossy().into_owned());
-            if let Some(topic) = topic.iter().find(|topic| !NAMES.contains(&topic.as_str())) {
-                return Err(unknown(topic));
-            }
-            Command::Help(topic)
-        }
-        _ => Command::Version,
-    };
-    match words.next() {
-        Some(word) => Err(usage(&format!("{command} doesn't take {word:?}"))),
-        None => Ok(parsed),
+/// An error of our own, with the usage of its command.
+fn wrong(of: &str, kind: ErrorKind, message: String) -> Error {
+    let mut whole = Line::command();
+    whole.build();
+    match whole.find_subcommand_mut(of) {
+        Some(command) => command.error(kind, message),
+        None => whole.error(kind, message),
     }
 }
 
-fn text(word: OsString) -> Result<String, String> {
-    word.into_string()
-        .map_err(|word| usage(&format!("{word:?} isn't UTF-8 text")))
+/// What the shell needs, written out.
+pub fn completions(shell: Shell) -> String {
+    let mut written = Vec::new();
+    clap_complete::generate(shell, &mut Line::command(), "gaugeleaf", &mut written);
+    String::from_utf8_lossy(&written).into_owned()
 }
 
-fn value(parser: &mut Parser, option: &str, wanted: &str) -> Result<OsString, String> {
-    parser
-        .value()
-        .map_err(|_| usage(&format!("{option} needs {wanted}")))
-}
-
-/// The formats' names, for a sentence.
-fn formats() -> String {
-    FORMATS.map(|(name, _)| name).join(", ")
-}
-
-fn format_named(name: &str) -> Result<Format, String> {
-    Format::named(name).ok_or_else(|| {
-        let near = nearest(name, FORMATS.map(|(name, _)| name));
-        let help = near.map_or_else(
-            || format!("the formats are {}", formats()),
-            |near| format!("the nearest is {near}"),
-        );
-        usage(&format!("there is no format `{name}`; {help}"))
-    })
-}
-
-fn unknown(command: &str) -> String {
-    usage(&match nearest(command, NAMES) {
-        Some(near) => format!("there is no command `{command}`; the nearest is {near}"),
-        None => format!(
-            "there is no command `{command}`; the commands are {}",
-            NAMES.join(", ")
-        ),
-    })
-}
-
-fn no_option(command: &str, wrong: &str) -> String {
-    let name = if command.is_empty() {
-        "gaugeleaf"
-    } else {
-        command
+/// The manual page, for `man`: of the program, or of one command.
+pub fn manual(of: Option<&str>) -> Result<String, Error> {
+    let mut whole = Line::command();
+    whole.build();
+    let shown = match of {
+        None => whole,
+        Some(name) => match whole.find_subcommand(name) {
+            Some(command) => command.clone().display_name(format!("gaugeleaf-{name}")),
+            None => {
+                let message = format!("there is no command `{name}`");
+                return Err(whole.error(ErrorKind::InvalidSubcommand, message));
+            }
+        },
     };
-    let known = options(command);
-    let help = match (nearest(wrong, known.iter().copied()), known) {
-        (Some(near), _) => format!("the nearest is {near}"),
-        (None, []) => "it takes none".to_string(),
-        (None, known) => format!("it takes {}", known.join(", ")),
-    };
-    usage(&format!("{name} has no option {wrong}; {help}"))
-}
-
-fn usage(what: &str) -> String {
-    format!("{what}\n`gaugeleaf help` says what can be asked")
+    let mut written = Vec::new();
+    clap_mangen::Man::new(shown).render(&mut written)?;
+    Ok(String::from_utf8_lossy(&written).into_owned())
 }
 
 #[cfg(test)]

@@ -3,7 +3,6 @@
 mod arguments;
 mod asked;
 mod calculate;
-mod help;
 mod publish;
 mod say;
 mod sheet;
@@ -18,12 +17,10 @@ use arguments::Command;
 /// Runs the program on the arguments it was started with.
 pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode {
     let code = match arguments::parse(arguments) {
-        Ok(Command::Publish { handbook, to }) => publish::publish(&handbook, to.as_deref()),
-        Ok(Command::Inspect {
-            handbook,
-            format,
-            strict,
-        }) => publish::inspect(&handbook, format, strict),
+        Ok(Command::Publish { handbook, to }) => publish::publish(&handbook, to.folder.as_deref()),
+        Ok(Command::Inspect(asked)) => {
+            publish::inspect(&asked.handbook, asked.format, asked.strict)
+        }
         Ok(Command::Preview { handbook, port }) => {
             match crate::edition::preview::serve(&handbook, port, &|words| say(&words)) {
                 Ok(()) => WELL,
@@ -34,11 +31,11 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode 
             }
         }
         Ok(Command::Calculate(asked)) => calculate::calculate(&asked),
-        Ok(Command::Why(None)) => {
+        Ok(Command::Why { code: None }) => {
             say(&why::list());
             WELL
         }
-        Ok(Command::Why(Some(code))) => match why::explain(&code) {
+        Ok(Command::Why { code: Some(code) }) => match why::explain(&code) {
             Ok(words) => {
                 say(&words);
                 WELL
@@ -49,18 +46,33 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode 
             }
         },
         Ok(Command::Sheet(asked)) => sheet::sheet(&asked),
-        Ok(Command::Help(topic)) => {
-            say(help::text(topic.as_deref()));
+        Ok(Command::Completions { shell }) => {
+            say(&arguments::completions(shell));
             WELL
         }
+        Ok(Command::Manual { command }) => match arguments::manual(command.as_deref()) {
+            Ok(page) => {
+                say(&page);
+                WELL
+            }
+            Err(why) => refuse(&why),
+        },
         Ok(Command::Version) => {
             say(concat!("gaugeleaf ", env!("CARGO_PKG_VERSION")));
             WELL
         }
-        Err(why) => {
-            complain(&why);
-            USAGE
-        }
+        Err(why) => refuse(&why),
     };
     ExitCode::from(code)
+}
+
+/// Says why nothing was done, or the help that was asked for.
+fn refuse(why: &clap::Error) -> u8 {
+    let words = why.render().to_string();
+    if why.use_stderr() {
+        complain(&words);
+        return USAGE;
+    }
+    say(&words);
+    WELL
 }

@@ -3,54 +3,54 @@
 use super::*;
 
 fn asked(line: &str) -> Result<Command, String> {
-    parse(
-        format!("gaugeleaf {line}")
-            .split_whitespace()
-            .map(OsString::from)
-            .collect::<Vec<_>>(),
-    )
+    let words = format!("gaugeleaf {line}");
+    let words: Vec<OsString> = words.split_whitespace().map(OsString::from).collect();
+    parse(words).map_err(|error| error.to_string())
+}
+
+/// What the program says to a line that it can't understand.
+fn wrong(line: &str) -> String {
+    asked(line).err().unwrap_or_default()
+}
+
+fn publish(handbook: &str, to: Option<&str>) -> Command {
+    Command::Publish {
+        handbook: handbook.into(),
+        to: Destination {
+            folder: to.map(PathBuf::from),
+        },
+    }
+}
+
+#[test]
+fn the_table_of_commands_contradicts_itself_nowhere() {
+    Line::command().debug_assert();
 }
 
 #[test]
 fn no_arguments_publish_the_current_folder() {
-    assert_eq!(
-        asked(""),
-        Ok(Command::Publish {
-            handbook: ".".into(),
-            to: None
-        })
-    );
-    assert_eq!(
-        asked("publish a --to b"),
-        Ok(Command::Publish {
-            handbook: "a".into(),
-            to: Some("b".into())
-        })
-    );
+    assert_eq!(asked(""), Ok(publish(".", None)));
+    assert_eq!(asked("--to b"), Ok(publish(".", Some("b"))));
+    assert_eq!(asked("publish a --to b"), Ok(publish("a", Some("b"))));
 }
 
 #[test]
 fn a_code_may_be_asked_for_and_an_inspection_made_strict() {
-    assert_eq!(asked("why"), Ok(Command::Why(None)));
-    assert_eq!(
-        asked("why step-verb"),
-        Ok(Command::Why(Some("step-verb".to_string())))
-    );
-    assert_eq!(
-        asked("inspect --strict a"),
-        Ok(Command::Inspect {
-            handbook: "a".into(),
-            format: Format::Terminal,
-            strict: true
-        })
-    );
+    assert_eq!(asked("why"), Ok(Command::Why { code: None }));
+    let code = Some("step-verb".to_string());
+    assert_eq!(asked("why step-verb"), Ok(Command::Why { code }));
+    let Ok(Command::Inspect(asked_for)) = asked("inspect --strict a") else {
+        panic!("an inspection");
+    };
+    assert_eq!(asked_for.handbook, PathBuf::from("a"));
+    assert!(asked_for.strict && asked_for.format == Format::Terminal);
     assert!(asked("publish --strict").is_err());
 }
 
 #[test]
 fn an_inspection_takes_a_format_and_json_is_the_lines() {
     let format = |options: &str| match asked(&format!("inspect {options}")) {
-        Ok(Command::Inspect { format, .. }) => Ok(format),
+        Ok(Command::Inspect(asked)) => Ok(asked.format),
         Ok(other) => Err(format!("{other:?}")),
         Err(words) => Err(words),
     };
@@ -59,19 +59,17 @@ fn an_inspection_takes_a_format_and_json_is_the_lines() {
     }
     assert_eq!(format("--json"), Ok(Format::Lines));
     let wrong = |options: &str| format(options).err().unwrap_or_default();
-    assert!(wrong("--format sarf").contains("no format `sarf`; the nearest is sarif"));
-    assert!(wrong("--format").contains("one of terminal, lines, sarif"));
+    assert!(wrong("--format sarf").contains("'sarif'"));
+    assert!(wrong("--format").contains("terminal, lines, sarif"));
+    assert!(wrong("--json --format sarif").contains("cannot be used with"));
 }
 
 #[test]
 fn a_calculation_is_a_name_and_inputs_in_any_order_with_options() {
-    let given = vec![
-        ("a".to_string(), "1in".to_string()),
-        ("b".to_string(), "-2=x".to_string()),
-    ];
+    let pair = |name: &str, value: &str| (name.to_string(), value.to_string());
     let wanted = Calculation {
         name: "n".to_string(),
-        given,
+        given: vec![pair("a", "1in"), pair("b", "-2=x")],
         json: true,
         handbook: Some("h".into()),
         limit: Some("a".to_string()),
@@ -99,16 +97,17 @@ fn a_sheet_is_a_folder_and_values_in_any_order() {
 
 #[test]
 fn wrong_usage_says_what_is_wrong_and_the_nearest_name() {
-    let wrong = |line: &str| asked(line).err().unwrap_or_default();
-    assert!(wrong("inspct").contains("the nearest is inspect"));
-    assert!(wrong("preview --port x").contains("--port takes a number"));
-    assert!(wrong("publish a b").contains("doesn't take"));
-    assert!(wrong("calculate").contains("needs the name"));
-    assert!(wrong("calculate n 14in").contains("input=value"));
-    assert!(wrong("publish --json").contains("publish has no option --json; it takes --to"));
-    assert!(wrong("calculate n --jsn").contains("the nearest is --json"));
-    assert!(wrong("-x").contains("gaugeleaf has no option -x"));
-    assert!(wrong("help inspct").contains("the nearest is inspect"));
+    assert!(wrong("inspct").contains("'inspect'"));
+    assert!(wrong("preview --port x").contains("'x' for '--port <N>'"));
+    assert!(wrong("publish a b").contains("unexpected argument 'b'"));
+    assert!(wrong("calculate").contains("NAME"));
+    assert!(wrong("calculate a=1in").contains("needs the name of a calculator"));
+    assert!(wrong("calculate n 14in").contains("`14in` isn't written name=value"));
+    assert!(wrong("sheet a b").contains("`b` isn't written name=value"));
+    assert!(wrong("publish --json").contains("unexpected argument '--json'"));
+    assert!(wrong("calculate n --jsn").contains("'--json'"));
+    assert!(wrong("-x").contains("unexpected argument '-x'"));
+    assert!(wrong("help inspct").contains("inspct"));
 }
 
 #[test]
@@ -127,7 +126,29 @@ fn a_job_and_a_kit_may_be_named_and_verdicts_made_to_count() {
         Ok(Command::Sheet(wanted))
     );
     assert!(asked("calculate n --kit a --job b --strict").is_ok());
-    let wrong = |line: &str| asked(line).err().unwrap_or_default();
-    assert!(wrong("sheet --job").contains("--job needs a prepared job's name"));
-    assert!(wrong("publish --kit a").contains("no option --kit"));
+    assert!(wrong("sheet --job").contains("--job <JOB>"));
+    assert!(wrong("publish --kit a").contains("unexpected argument '--kit'"));
+}
+
+#[test]
+fn every_command_is_in_the_help_the_completions_and_the_manual() {
+    let help = wrong("--help");
+    let page = manual(None).expect("a manual page");
+    let completed = completions(Shell::Bash);
+    let line = Line::command();
+    for command in line.get_subcommands() {
+        let name = command.get_name();
+        assert!(help.contains(&format!("\n  {name} ")), "{name}");
+        assert!(
+            page.contains(&format!("gaugeleaf\\-{name}")),
+            "{name}: {page}"
+        );
+        assert!(completed.contains(&format!("gaugeleaf,{name})")), "{name}");
+        let own = manual(Some(name)).expect("a page of its own");
+        assert!(
+            own.contains(&format!("gaugeleaf\\-{name}")),
+            "{name}: {own}"
+        );
+    }
+    assert!(manual(Some("inspct")).is_err());
 }
