@@ -20,7 +20,7 @@ use crate::report::format::{FORMATS, Format};
 #[command(
     after_help = "Exit codes: 0 all well, 1 the handbook has errors (or, with --strict, more than that), 2 the request or an input can't be used."
 )]
-pub struct Line {
+pub struct CommandLine {
     #[command(subcommand)]
     command: Option<Command>,
     #[command(flatten)]
@@ -180,7 +180,7 @@ fn format() -> impl TypedValueParser<Value = Format> {
 /// Understands the arguments, the program's own name first. The error may be the help that was
 /// asked for.
 pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, Error> {
-    let line = Line::try_parse_from(arguments)?;
+    let line = CommandLine::try_parse_from(arguments)?;
     let mut command = line.command.unwrap_or(Command::Publish {
         handbook: ".".into(),
         to: line.bare,
@@ -232,7 +232,7 @@ fn split(
 
 /// An error of our own, with the usage of its command.
 fn wrong(of: &str, kind: ErrorKind, message: String) -> Error {
-    let mut whole = Line::command();
+    let mut whole = CommandLine::command();
     whole.build();
     match whole.find_subcommand_mut(of) {
         Some(command) => command.error(kind, message),
@@ -243,13 +243,18 @@ fn wrong(of: &str, kind: ErrorKind, message: String) -> Error {
 /// What the shell needs, written out.
 pub fn completions(shell: Shell) -> String {
     let mut written = Vec::new();
-    clap_complete::generate(shell, &mut Line::command(), "gaugeleaf", &mut written);
+    clap_complete::generate(
+        shell,
+        &mut CommandLine::command(),
+        "gaugeleaf",
+        &mut written,
+    );
     String::from_utf8_lossy(&written).into_owned()
 }
 
 /// The manual page, for `man`: of the program, or of one command.
 pub fn manual(of: Option<&str>) -> Result<String, Error> {
-    let mut whole = Line::command();
+    let mut whole = CommandLine::command();
     whole.build();
     let shown = match of {
         None => whole,

@@ -1,6 +1,6 @@
 //! `publish` and `inspect`.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::edition::addresses::FolderEdition;
@@ -12,6 +12,13 @@ use crate::session::{self, BuiltSite};
 /// Publishes a handbook; the default place is its own `public` folder.
 pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
     let target = to.map_or_else(|| handbook.join("public"), Path::to_path_buf);
+    // the bare command takes this folder: whoever meant another can still stop it
+    let (from, into) = (whole(handbook), whole(&target));
+    say(&format!(
+        "Publishing {} to {}",
+        from.display(),
+        into.display()
+    ));
     let staging = Staging::begin(&target);
     let built = match &staging {
         Ok(staging) => session::build_into(handbook, &FolderEdition, staging),
@@ -36,8 +43,7 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
                 count(findings)
             ));
             let open = target.join("index.html");
-            let open = open.canonicalize().unwrap_or(open);
-            say(&format!("Open {}", open.display()));
+            say(&format!("Open {}", whole(&open).display()));
             WELL
         }
         Err(refused) => {
@@ -49,6 +55,12 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
             }
         }
     }
+}
+
+/// A path as it stands on the disk, from its root where it can be told.
+fn whole(path: &Path) -> PathBuf {
+    std::path::absolute(path)
+        .map_or_else(|_| path.to_path_buf(), |whole| whole.components().collect())
 }
 
 /// Says what is wrong with a handbook, and writes nothing. Where it is strict, a warning

@@ -24,7 +24,7 @@ fn publish(handbook: &str, to: Option<&str>) -> Command {
 
 #[test]
 fn the_table_of_commands_contradicts_itself_nowhere() {
-    Line::command().debug_assert();
+    CommandLine::command().debug_assert();
 }
 
 #[test]
@@ -135,7 +135,7 @@ fn every_command_is_in_the_help_the_completions_and_the_manual() {
     let help = wrong("--help");
     let page = manual(None).expect("a manual page");
     let completed = completions(Shell::Bash);
-    let line = Line::command();
+    let line = CommandLine::command();
     for command in line.get_subcommands() {
         let name = command.get_name();
         assert!(help.contains(&format!("\n  {name} ")), "{name}");
