@@ -11,7 +11,12 @@ use crate::page::{fences, hazards, images, links, raw_html, value_links};
 
 /// The parts of a text as the page shows them.
 pub fn text(nodes: &[tree::MarkdownNode], context: &Context) -> Composed<Vec<Node>> {
-    Composed::all(nodes, |node| part(node, context)).map(|parts| parts.concat())
+    let mut all = Composed::of(());
+    let mut parts = Vec::with_capacity(nodes.len());
+    for node in nodes {
+        parts.extend(all.take(part(node, context)));
+    }
+    all.with(parts)
 }
 
 fn part(node: &tree::MarkdownNode, context: &Context) -> Composed<Vec<Node>> {
