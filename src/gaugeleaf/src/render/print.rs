@@ -1,7 +1,8 @@
 //! Prints what a page shows: its nodes become HTML, with an edition's addresses.
 
+use std::borrow::Cow;
+
 use gaugeleaf_calc::finding::Finding;
-use gaugeleaf_calc::quantity::bind;
 use pulldown_cmark::{CowStr, Event, Tag};
 use serde::Deserialize;
 use serde_json::{Value, json};
@@ -13,6 +14,7 @@ use crate::page::node::{
 use crate::page::route::Route;
 use crate::render::edition::Edition;
 use crate::render::theme::Theme;
+use crate::render::words::bound;
 
 /// Prints the parts of one page.
 pub struct Printer<'p> {
@@ -116,8 +118,10 @@ impl<'r> PrintRun<'r> {
     /// Ends a run of words.
     fn hush(&mut self) {
         if !self.said.is_empty() {
-            let said = bind(&self.said);
-            self.said.clear();
+            let mut said = std::mem::take(&mut self.said);
+            if let Cow::Owned(bound) = bound(&said) {
+                said = bound;
+            }
             self.events.push(Event::Text(said.into()));
         }
     }
@@ -173,7 +177,7 @@ impl<'r> PrintRun<'r> {
                 let image = self.image(picture);
                 let caption = match caption.as_str() {
                     "" => String::new(),
-                    caption => format!("<figcaption>{}</figcaption>", escape(&bind(caption))),
+                    caption => format!("<figcaption>{}</figcaption>", escape(&bound(caption))),
                 };
                 self.html(format!(
                     "<figure class=\"picture\">{image}{caption}</figure>\n"

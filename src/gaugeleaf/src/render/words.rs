@@ -2,10 +2,11 @@
 //!
 //! What the page's engine says later is bound by the engine.
 
+use std::borrow::Cow;
 use std::io::{self, Write};
 
 use gaugeleaf_calc::quantity::bind;
-use tera::{Kwargs, State, Tera, Value, escape_html};
+use tera::{Kwargs, State, Tera, Value};
 
 /// Has every text that a template prints escaped and bound; what stands in an attribute for a
 /// script is to stay as it is, and goes through the filter `exact`.
@@ -14,14 +15,43 @@ pub fn teach(tera: &mut Tera) {
     tera.register_filter("exact", exact);
 }
 
+/// A text with its numbers bound. Most have nothing to bind: no space after a digit.
+pub fn bound(text: &str) -> Cow<'_, str> {
+    let mut pairs = text.as_bytes().windows(2);
+    match pairs.any(|pair| pair[0].is_ascii_digit() && pair[1] == b' ') {
+        true => Cow::Owned(bind(text)),
+        false => Cow::Borrowed(text),
+    }
+}
+
 fn shown(text: &str, out: &mut dyn Write) -> io::Result<()> {
-    escape_html(&bind(text), out)
+    escaped(&bound(text), out)
+}
+
+/// Writes a text as tera's own escaping does, but piece by piece and not byte by byte.
+fn escaped(text: &str, out: &mut dyn Write) -> io::Result<()> {
+    let mut rest = text;
+    let marked = |byte| matches!(byte, b'&' | b'<' | b'>' | b'"' | b'\'');
+    while let Some(at) = rest.bytes().position(marked) {
+        let (plain, marked) = rest.split_at(at);
+        out.write_all(plain.as_bytes())?;
+        let mark: &[u8] = match marked.as_bytes()[0] {
+            b'&' => b"&amp;",
+            b'<' => b"&lt;",
+            b'>' => b"&gt;",
+            b'"' => b"&quot;",
+            _ => b"&#39;",
+        };
+        out.write_all(mark)?;
+        rest = &marked[1..];
+    }
+    out.write_all(rest.as_bytes())
 }
 
 fn exact(text: &str, _: Kwargs, _: &State) -> Value {
     let mut escaped = Vec::new();
     // writing into memory doesn't fail
-    let _ = escape_html(text, &mut escaped);
+    let _ = self::escaped(text, &mut escaped);
     Value::safe_string(&String::from_utf8_lossy(&escaped))
 }
 
@@ -29,6 +59,16 @@ fn exact(text: &str, _: Kwargs, _: &State) -> Value {
 mod tests {
     use super::*;
     use tera::Context;
+
+    #[test]
+    fn what_is_escaped_is_what_tera_escapes() {
+        for text in ["", "a", "<a b='c'>\"&\"</a>", "'", "ä & ö"] {
+            let (mut own, mut teras) = (Vec::new(), Vec::new());
+            escaped(text, &mut own).expect("memory");
+            tera::escape_html(text, &mut teras).expect("memory");
+            assert_eq!(own, teras, "{text}");
+        }
+    }
 
     #[test]
     fn numbers_keep_their_units_but_in_what_a_script_reads() {
