@@ -1,5 +1,8 @@
 //! Prints pages through the theme and hands them over.
 
+use std::collections::HashMap;
+use std::sync::{Mutex, PoisonError};
+
 use gaugeleaf_calc::finding::Finding;
 use serde_json::json;
 use tera::{Context, Value};
@@ -10,12 +13,17 @@ use crate::render::files::SiteSink;
 use crate::render::print::Printer;
 use crate::render::theme::Theme;
 
+/// What the list of the phases hangs on: the way to the site's root, the kind of page, its phase.
+type PhaseListOf = (&'static str, &'static str, Option<String>);
+
 /// A site in the making.
 pub struct Renderer<'p> {
     pub theme: &'p Theme,
     pub site: &'p Site,
     /// The site as templates see it: made once, and shared by all pages.
     site_value: Value,
+    /// The list of the phases as pages show it.
+    phases: Mutex<HashMap<PhaseListOf, Value>>,
     pub edition: &'p dyn Edition,
     files: &'p dyn SiteSink,
     pub findings: Vec<Finding>,
@@ -32,6 +40,7 @@ impl<'p> Renderer<'p> {
             theme,
             site,
             site_value: Value::from_serializable(site),
+            phases: Mutex::default(),
             edition,
             files,
             findings: Vec::new(),
@@ -63,6 +72,7 @@ impl<'p> Renderer<'p> {
         context.insert_value("site", self.site_value.clone());
         context.insert("page", page);
         context.insert("root", self.edition.root(&page.url));
+        context.insert_value("phases", self.phases(page)?);
         context.insert(
             "preview",
             &self
@@ -75,6 +85,27 @@ impl<'p> Renderer<'p> {
         }
         let html = self.theme.page(template, &context)?;
         Ok(html.into_bytes())
+    }
+
+    /// The list of the phases. A large handbook has hundreds, on every page.
+    fn phases(&self, page: &PageContext) -> Result<Value, Finding> {
+        let root = self.edition.root(&page.url);
+        let slug = page.phase.as_ref().map(|phase| phase.slug.clone());
+        let of = (root, page.kind, slug);
+        let known = self.phases.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(list) = known.get(&of) {
+            return Ok(list.clone());
+        }
+        drop(known);
+        let mut context = Context::new();
+        context.insert_value("site", self.site_value.clone());
+        context.insert("page", &json!({ "kind": page.kind, "phase": page.phase }));
+        context.insert("root", root);
+        let list = self.theme.page("blocks/phases.html", &context)?;
+        let list = Value::safe_string(&list);
+        let mut known = self.phases.lock().unwrap_or_else(PoisonError::into_inner);
+        known.insert(of, list.clone());
+        Ok(list)
     }
 
     /// What prints the parts of a page.
