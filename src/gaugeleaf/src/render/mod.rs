@@ -7,4 +7,5 @@ pub mod files;
 pub mod print;
 pub mod renderer;
 pub mod theme;
+mod view;
 mod words;

@@ -4,13 +4,10 @@ use std::borrow::Cow;
 
 use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::{CowStr, Event, Tag};
-use serde::Deserialize;
-use serde_json::{Value, json};
+use serde_json::json;
 
 use crate::markdown::escape::escape;
-use crate::page::node::{
-    Block, BlockId, HazardStatement, LINE, Node, Picture, ROUTE, ShownValue, Step, words,
-};
+use crate::page::node::{Block, HazardStatement, Node, Picture, ShownValue, Step, words};
 use crate::page::route::Route;
 use crate::render::edition::Edition;
 use crate::render::theme::Theme;
@@ -52,12 +49,8 @@ impl Printer<'_> {
     pub fn block(&self, block: &Block) -> Result<String, Finding> {
         let lines: Result<Vec<String>, Finding> =
             block.lines.iter().map(|line| self.html(line, "")).collect();
-        let mut view = block.view.clone();
-        self.fill(&mut view, &lines?);
-        if let (Value::Object(view), BlockId::Given(id)) = (&mut view, &block.id) {
-            view.insert("id".to_string(), Value::from(id.as_str()));
-        }
-        self.part(block.template, block.name, &view)
+        let view = self.view(&block.view, &block.id, &lines?);
+        self.part(block.template, block.name, view)
     }
 
     /// A part of a page through its template, which is given one value under one name.
@@ -68,7 +61,7 @@ impl Printer<'_> {
         &self,
         template: &str,
         name: &'static str,
-        view: &Value,
+        view: tera::Value,
     ) -> Result<String, Finding> {
         self.theme
             .part(template, name, view, self.edition.root(self.from))
@@ -76,27 +69,6 @@ impl Printer<'_> {
 
     fn href(&self, to: &Route) -> String {
         escape(&self.edition.href(to, self.from))
-    }
-
-    /// Puts addresses and lines in the places of a view.
-    fn fill(&self, view: &mut Value, lines: &[String]) {
-        match view {
-            Value::Object(entries) => {
-                if let Some(route) = entries.get(ROUTE) {
-                    let route = Route::deserialize(route).expect("a view holds whole routes");
-                    *view = Value::from(self.edition.href(&route, self.from));
-                } else if let Some(line) = entries.get(LINE) {
-                    let line = line.as_u64().and_then(|line| lines.get(line as usize));
-                    *view = Value::from(line.expect("a view names its own lines").as_str());
-                } else {
-                    entries
-                        .values_mut()
-                        .for_each(|entry| self.fill(entry, lines));
-                }
-            }
-            Value::Array(items) => items.iter_mut().for_each(|item| self.fill(item, lines)),
-            _ => {}
-        }
     }
 }
 
@@ -261,9 +233,7 @@ impl<'r> PrintRun<'r> {
     }
 
     fn within(&mut self, node: &'r Node) -> Result<(), Finding> {
-        node.parts()
-            .into_iter()
-            .try_for_each(|part| self.nodes(part))
+        node.parts().try_for_each(|part| self.nodes(part))
     }
 
     fn steps(&mut self, first: u64, steps: &'r [Step]) -> Result<(), Finding> {
@@ -332,7 +302,8 @@ impl<'r> PrintRun<'r> {
             "kind": hazard.word.to_lowercase(),
             "content": self.printer.html(&hazard.inside, &self.heading)?,
         });
-        let html = self.printer.part("blocks/hazard.html", "h", &view)?;
+        let view = tera::Value::from_serializable(&view);
+        let html = self.printer.part("blocks/hazard.html", "h", view)?;
         self.html(html);
         Ok(())
     }

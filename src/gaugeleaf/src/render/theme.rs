@@ -7,8 +7,7 @@ use std::collections::BTreeMap;
 
 use gaugeleaf_calc::finding::{Code, Finding};
 use include_dir::{Dir, include_dir};
-use serde_json::Value;
-use tera::{Context, ErrorKind, Tera};
+use tera::{Context, ErrorKind, Tera, Value};
 
 use crate::handbook::files::HandbookFiles;
 use crate::page::context::Drawings;
@@ -118,11 +117,11 @@ impl Theme {
         &self,
         template: &str,
         name: &'static str,
-        value: &Value,
+        value: Value,
         root: &str,
     ) -> Result<String, Finding> {
         let mut context = Context::new();
-        context.insert(name, value);
+        context.insert_value(name, value);
         context.insert("root", root);
         self.page(template, &context)
     }
@@ -263,7 +262,7 @@ mod tests {
         let (theme, _) = with("themes/templates/blocks/hazard.html", "[{{ h }}]");
         assert_eq!(
             theme
-                .part("blocks/hazard.html", "h", &"<b>".into(), "")
+                .part("blocks/hazard.html", "h", "<b>".into(), "")
                 .unwrap_or_default(),
             "[&lt;b&gt;]"
         );
