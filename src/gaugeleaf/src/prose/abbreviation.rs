@@ -5,7 +5,6 @@ use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::unit::Unit;
 
 use crate::prose::page_text::PageText;
-use crate::prose::sentences::words;
 
 /// Longer words in capitals are shouted, not shortened.
 const LONGEST: usize = 5;
@@ -18,7 +17,7 @@ pub fn abbreviation(page_text: &PageText, findings: &mut Vec<Finding>) {
     let mut told: Vec<&str> = Vec::new();
     for part in &page_text.parts {
         let text = &part.passage.text;
-        for word in words(text, 0..text.len()) {
+        for word in &part.words {
             let short = &text[word.range.clone()];
             let short = short.strip_suffix('s').unwrap_or(short);
             let unknown = (2..=LONGEST).contains(&short.len())
@@ -32,7 +31,7 @@ pub fn abbreviation(page_text: &PageText, findings: &mut Vec<Finding>) {
             let message = format!("`{short}` is explained nowhere in this handbook");
             findings.push(
                 page_text
-                    .warning(Code::UnknownAbbreviation, &part.passage, word.range, message)
+                    .warning(Code::UnknownAbbreviation, &part.passage, word.range.clone(), message)
                     .help("spell it out, or make it a term or another name for one in content/words.toml"),
             );
         }

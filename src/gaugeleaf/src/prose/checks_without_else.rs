@@ -2,9 +2,8 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::page_text::PageText;
-use crate::prose::parts::{Part, PartKind};
-use crate::prose::sentences::words;
+use crate::prose::page_text::{PageText, ReadPart};
+use crate::prose::parts::PartKind;
 
 const CHECKS: [&str; 4] = ["check", "verify", "confirm", "ensure"];
 const MEASURES: [&str; 3] = ["measure", "read", "count"];
@@ -25,23 +24,20 @@ pub fn checks_without_else(page_text: &PageText, findings: &mut Vec<Finding>) {
         return;
     }
     for (index, step) in page_text.steps() {
-        let text = &step.passage.text;
-        let own = words(text, 0..text.len());
+        let own = &step.words;
         let Some(first) = own.first() else { continue };
-        let lower = text.to_lowercase();
-        let limited = LIMITS.iter().any(|limit| lower.contains(limit));
+        let limited = || {
+            let lower = step.passage.text.to_lowercase();
+            LIMITS.iter().any(|limit| lower.contains(limit))
+        };
         let makes_sure = first.text == "make" && own.get(1).is_some_and(|word| word.text == "sure");
         let checks = CHECKS.contains(&first.text.as_ref())
             || makes_sure
-            || (limited && MEASURES.contains(&first.text.as_ref()));
+            || (MEASURES.contains(&first.text.as_ref()) && limited());
         // what the step asks to find out is no way out: "check if it turns"
-        let says = |part: &Part, from: usize| {
-            let text = &part.passage.text;
-            let words = words(text, 0..text.len());
-            words
-                .iter()
-                .skip(from)
-                .any(|word| OTHERWISE.contains(&word.text.as_ref()))
+        let says = |part: &ReadPart, from: usize| {
+            let mut words = part.words.iter().skip(from);
+            words.any(|word| OTHERWISE.contains(&word.text.as_ref()))
         };
         let next = page_text.parts[index + 1..]
             .iter()

@@ -4,7 +4,6 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::sentences::{sentences, words};
 
 /// Words that take `if` for themselves: "ask if", "even if".
 const ASKING: [&str; 20] = [
@@ -19,9 +18,8 @@ pub fn condition_last(page_text: &PageText, findings: &mut Vec<Finding>) {
         return;
     }
     for (_, step) in page_text.steps() {
-        let text = &step.passage.text;
-        for sentence in sentences(text) {
-            let words = words(text, sentence.clone());
+        for sentence in &step.sentences {
+            let words = step.words_of(sentence);
             if words
                 .first()
                 .is_none_or(|word| OPENERS.contains(&word.text.as_ref()))
@@ -35,7 +33,7 @@ pub fn condition_last(page_text: &PageText, findings: &mut Vec<Finding>) {
             let Some(word) = late.map(|at| &words[at + 1]) else {
                 continue;
             };
-            let at = word.range.start..sentence.end;
+            let at = word.range.start..sentence.range.end;
             findings.push(
                 page_text
                     .warning(

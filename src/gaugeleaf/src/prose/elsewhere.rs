@@ -3,7 +3,6 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::sentences::words;
 
 const SENDERS: [&str; 8] = [
     "see",
@@ -20,8 +19,7 @@ const SENDERS: [&str; 8] = [
 pub fn elsewhere(page_text: &PageText, findings: &mut Vec<Finding>) {
     for (_, step) in page_text.steps() {
         let text = &step.passage.text;
-        let words = words(text, 0..text.len());
-        let sent = words.windows(2).find(|pair| {
+        let sent = step.words.windows(2).find(|pair| {
             SENDERS.contains(&pair[0].text.as_ref())
                 && ["above", "below"].contains(&pair[1].text.as_ref())
         });

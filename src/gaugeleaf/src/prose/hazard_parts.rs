@@ -5,7 +5,6 @@ use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
 use crate::prose::parts::PartKind;
-use crate::prose::sentences::{sentences, words};
 use crate::prose::step_verb::commands;
 
 /// Finds hazard statements that lack a part.
@@ -14,15 +13,14 @@ pub fn hazard_parts(page_text: &PageText, findings: &mut Vec<Finding>) {
         let PartKind::Hazard(word) = part.kind else {
             continue;
         };
-        let text = &part.passage.text;
-        let all = sentences(text);
+        let all = &part.sentences;
         // one that says nothing at all is another finding
         if all.is_empty() {
             continue;
         }
         let command = all
             .iter()
-            .any(|one| commands(&words(text, one.clone()), page_text.vocabulary));
+            .any(|one| commands(part.words_of(one), page_text.vocabulary));
         let (message, help) = if !command {
             (
                 format!("this {word} doesn't say how to stay clear of it"),

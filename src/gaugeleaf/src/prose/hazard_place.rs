@@ -2,8 +2,8 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::page_text::PageText;
-use crate::prose::parts::{Part, PartKind};
+use crate::prose::page_text::{PageText, ReadPart};
+use crate::prose::parts::PartKind;
 
 /// Finds hazard statements that nothing follows in their section.
 pub fn hazard_place(page_text: &PageText, findings: &mut Vec<Finding>) {
@@ -16,10 +16,10 @@ pub fn hazard_place(page_text: &PageText, findings: &mut Vec<Finding>) {
             continue;
         };
         let parts = page_text.parts.as_slice();
-        let heading = |part: &&Part| matches!(part.kind, PartKind::Heading(_));
+        let heading = |part: &&ReadPart| matches!(part.kind, PartKind::Heading(_));
         let over = parts[..index].iter().rfind(heading).map(|part| &part.kind);
         // a hazard under the title is the whole page's; under a heading, its section's
-        let ends = |part: &&Part| match (&part.kind, over) {
+        let ends = |part: &&ReadPart| match (&part.kind, over) {
             (PartKind::Heading(next), Some(PartKind::Heading(own))) => next <= own,
             _ => false,
         };
@@ -54,7 +54,7 @@ pub fn hazard_place(page_text: &PageText, findings: &mut Vec<Finding>) {
 }
 
 /// What a hazard may belong to: steps, lists, tables and live blocks.
-fn serves(part: &Part) -> bool {
+fn serves(part: &ReadPart) -> bool {
     matches!(
         part.kind,
         PartKind::Step | PartKind::Item { .. } | PartKind::Cell | PartKind::Block(_)

@@ -49,6 +49,11 @@ fn marks(page_text: &PageText, part: &Part) -> Option<Finding> {
         let found = passage.text.match_indices(mark).map(|(at, _)| at);
         found.into_iter().find(|at| is_typed(*at))
     };
+    // most texts have neither
+    let bytes = passage.text.as_bytes();
+    if !bytes.contains(&b'*') && !bytes.contains(&b']') {
+        return None;
+    }
     if let Some(at) = first("](") {
         let message = "this link is never closed, so it is printed as it stands";
         let finding = page_text.error(Code::OpenMark, passage, at..at + 2, message);

@@ -5,7 +5,7 @@ use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
 use crate::prose::parts::PartKind;
-use crate::prose::sentences::{count, sentences, words};
+use crate::prose::sentences::count;
 
 const IN_STEP: usize = 20;
 const IN_PROSE: usize = 25;
@@ -20,13 +20,12 @@ pub fn length(page_text: &PageText, findings: &mut Vec<Finding>) {
         if matches!(part.kind, PartKind::Heading(_) | PartKind::Block(_)) {
             continue;
         }
-        let text = &part.passage.text;
         let (code, most, what) = match part.kind {
             PartKind::Step => (Code::LongStepSentence, IN_STEP, "a step"),
             _ => (Code::LongSentence, IN_PROSE, "prose"),
         };
-        for sentence in sentences(text) {
-            let number = count(&words(text, sentence.clone()));
+        for sentence in &part.sentences {
+            let number = count(part.words_of(sentence));
             if part.kind != PartKind::Cell {
                 (all, said) = (all + 1, said + number);
             }
@@ -35,7 +34,7 @@ pub fn length(page_text: &PageText, findings: &mut Vec<Finding>) {
                     format!("this sentence has {number} words, and {what} has at most {most}");
                 findings.push(
                     page_text
-                        .warning(code, &part.passage, sentence, message)
+                        .warning(code, &part.passage, sentence.range.clone(), message)
                         .help("cut it in two, or leave out what the reader knows"),
                 );
             }

@@ -88,7 +88,8 @@ impl<'h> Inspector<'h> {
     /// Reads a page by the rules.
     pub fn page(&self, page: &Page) -> InspectedPage {
         let text = self.files.texts.get(&page.path).map_or("", String::as_str);
-        let page_text = page_text(page, text, self.shapes, &self.vocabulary);
+        let parts = parts::parts(text, &page.tree.nodes, self.shapes);
+        let page_text = PageText::new(page, text, &parts, &self.vocabulary);
         let mut findings = Vec::new();
         for rule in RULES {
             rule(&page_text, &mut findings);
@@ -121,20 +122,4 @@ pub fn told<'p>(
 ) {
     findings.extend(pages.clone().flat_map(|page| page.findings.iter().cloned()));
     findings.extend(danger_share::danger_share(pages.map(|page| &page.hazards)));
-}
-
-fn page_text<'s>(
-    page: &'s Page,
-    text: &'s str,
-    shapes: &BlockShapes,
-    vocabulary: &'s Vocabulary,
-) -> PageText<'s> {
-    PageText {
-        file: &page.path,
-        text,
-        page,
-        parts: parts::parts(text, &page.tree.nodes, shapes),
-        procedure: page.phase.is_some(),
-        vocabulary,
-    }
 }

@@ -6,7 +6,6 @@ use pulldown_cmark::HeadingLevel;
 
 use crate::prose::page_text::PageText;
 use crate::prose::parts::PartKind;
-use crate::prose::sentences::{sentences, words};
 
 /// Finds grave steps that no hazard statement stands before.
 pub fn no_hazard_before(page_text: &PageText, findings: &mut Vec<Finding>) {
@@ -25,8 +24,8 @@ pub fn no_hazard_before(page_text: &PageText, findings: &mut Vec<Finding>) {
             PartKind::Hazard(word) if *word != "NOTICE" => holds.push(level),
             PartKind::Step if holds.is_empty() => {
                 let text = &part.passage.text;
-                let grave = sentences(text).into_iter().find_map(|sentence| {
-                    let words = words(text, sentence);
+                let grave = part.sentences.iter().find_map(|sentence| {
+                    let words = part.words_of(sentence);
                     // what to do if something fails is no part of the plan
                     if words
                         .first()
@@ -34,7 +33,7 @@ pub fn no_hazard_before(page_text: &PageText, findings: &mut Vec<Finding>) {
                     {
                         return None;
                     }
-                    let (what, act) = page_text.vocabulary.grave(&words)?;
+                    let (what, act) = page_text.vocabulary.grave(words)?;
                     Some((what, act.first()?.range.start..act.last()?.range.end))
                 });
                 if let Some((what, at)) = grave {

@@ -10,8 +10,29 @@ use crate::prose::passage::{BREAK, CODE, VALUE};
 /// Words whose full stop ends no sentence.
 const SHORTENED: [&str; 8] = ["no", "fig", "e.g", "i.e", "approx", "vs", "cf", "incl"];
 
+/// A sentence: where it stands, and which of its text's words are its own.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sentence {
+    pub range: Range<usize>,
+    pub words: Range<usize>,
+}
+
+/// A text's sentences and all its words.
+pub fn read(text: &str) -> (Vec<Sentence>, Vec<Word<'_>>) {
+    let mut all = Vec::new();
+    let sentences = sentences(text).into_iter().map(|range| {
+        let first = all.len();
+        words(text, range.clone(), &mut all);
+        Sentence {
+            range,
+            words: first..all.len(),
+        }
+    });
+    (sentences.collect(), all)
+}
+
 /// The sentences of a text, without the spaces around them.
-pub fn sentences(text: &str) -> Vec<Range<usize>> {
+fn sentences(text: &str) -> Vec<Range<usize>> {
     let mut cuts = Vec::new();
     let mut start = 0;
     for (at, character) in text.char_indices() {
@@ -73,9 +94,8 @@ pub struct Word<'t> {
     pub after_comma: bool,
 }
 
-/// The words of a piece of text; their places count from the text's start.
-pub fn words(text: &str, within: Range<usize>) -> Vec<Word<'_>> {
-    let mut words: Vec<Word<'_>> = Vec::new();
+/// Adds the words of a sentence; their places count from the text's start.
+fn words<'t>(text: &'t str, within: Range<usize>, words: &mut Vec<Word<'t>>) {
     let piece = &text[within.clone()];
     let mut comma = false;
     for token in piece.split(|c: char| c.is_whitespace() || c == BREAK || c == '—' || c == '–')
@@ -95,7 +115,6 @@ pub fn words(text: &str, within: Range<usize>) -> Vec<Word<'_>> {
             comma = token.ends_with([',', ';', ':']);
         }
     }
-    words
 }
 
 /// A word in small letters, with a plain apostrophe.
@@ -142,7 +161,7 @@ mod tests {
 
     #[test]
     fn a_value_is_one_word_and_a_unit_belongs_to_its_number() {
-        let of = |text: &str| count(&words(text, 0..text.len()));
+        let of = |text: &str| count(&read(text).1);
         assert_eq!(of("Raise it to \u{E000}, slowly."), 5);
         assert_eq!(of("Wait 3 min – then go."), 4);
     }

@@ -4,7 +4,7 @@ use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::places::RULES_FILE;
 use crate::prose::page_text::PageText;
-use crate::prose::sentences::{Word, sentences, words};
+use crate::prose::sentences::Word;
 use crate::prose::vocabulary::Vocabulary;
 
 /// Words that open a clause before the command: "If it drips, shut it".
@@ -74,11 +74,11 @@ pub fn step_verb(page_text: &PageText, findings: &mut Vec<Finding>) {
     }
     for (_, step) in page_text.steps() {
         let text = &step.passage.text;
-        let Some(sentence) = sentences(text).into_iter().next() else {
+        let Some(sentence) = step.sentences.first() else {
             continue;
         };
-        let words = words(text, sentence);
-        if commands(&words, page_text.vocabulary) {
+        let words = step.words_of(sentence);
+        if commands(words, page_text.vocabulary) {
             continue;
         }
         let Some(first) = words.first() else { continue };

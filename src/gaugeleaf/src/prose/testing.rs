@@ -5,8 +5,10 @@ use gaugeleaf_calc::finding::Finding;
 use crate::blocks::registry::shapes;
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::page::Page;
+use crate::prose::WritingRule;
+use crate::prose::page_text::PageText;
+use crate::prose::parts::parts;
 use crate::prose::vocabulary::Vocabulary;
-use crate::prose::{WritingRule, page_text};
 
 /// What a rule finds in a text: the code and the offending text.
 pub fn found(rule: WritingRule, text: &str) -> Vec<(&'static str, &str)> {
@@ -20,8 +22,9 @@ pub fn findings(rule: WritingRule, text: &str) -> Vec<Finding> {
     let page = Page::read(path, text, Some(0), &shapes());
     let vocabulary = Vocabulary::load(&HandbookFiles::default(), &[], &mut Vec::new());
     let mut findings = Vec::new();
+    let parts = parts(text, &page.tree.nodes, &shapes());
     rule(
-        &page_text(&page, text, &shapes(), &vocabulary),
+        &PageText::new(&page, text, &parts, &vocabulary),
         &mut findings,
     );
     findings

@@ -3,7 +3,6 @@
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::sentences::words;
 
 /// Finds steps that go on to another action.
 pub fn two_actions(page_text: &PageText, findings: &mut Vec<Finding>) {
@@ -12,8 +11,7 @@ pub fn two_actions(page_text: &PageText, findings: &mut Vec<Finding>) {
     }
     for (_, step) in page_text.steps() {
         let text = &step.passage.text;
-        let words = words(text, 0..text.len());
-        let second = words.windows(3).find(|three| {
+        let second = step.words.windows(3).find(|three| {
             let joined = three[0].text == "and"
                 || text[three[0].range.end..three[1].range.start].contains(';');
             joined && three[1].text == "then" && page_text.vocabulary.is_verb(&three[2].text)

@@ -2,10 +2,9 @@
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::prose::page_text::PageText;
-use crate::prose::parts::{Part, PartKind};
+use crate::prose::page_text::{PageText, ReadPart};
+use crate::prose::parts::PartKind;
 use crate::prose::quantities::numbers;
-use crate::prose::sentences::words;
 
 /// Small numbers in words, before a unit in words.
 const IN_WORDS: [&str; 18] = [
@@ -45,7 +44,7 @@ pub fn typed_quantity(page_text: &PageText, findings: &mut Vec<Finding>) {
 }
 
 /// Where a part types quantities.
-pub fn of_part(part: &Part) -> Vec<std::ops::Range<usize>> {
+pub fn of_part(part: &ReadPart) -> Vec<std::ops::Range<usize>> {
     let text = &part.passage.text;
     let typed = numbers(text)
         .into_iter()
@@ -54,8 +53,7 @@ pub fn of_part(part: &Part) -> Vec<std::ops::Range<usize>> {
             found.unit.is_some() && !text[found.whole()].replace(['\u{A0}', ' '], "").eq("100%")
         })
         .map(|found| found.whole());
-    let said = words(text, 0..text.len());
-    let in_words = said.windows(2).filter(|pair| {
+    let in_words = part.words.windows(2).filter(|pair| {
         IN_WORDS.contains(&pair[0].text.as_ref()) && UNITS_IN_WORDS.contains(&pair[1].text.as_ref())
     });
     let mut all: Vec<_> = typed

@@ -137,11 +137,11 @@ impl Act {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::prose::sentences::words;
+    use crate::prose::sentences::read;
 
     fn grave(text: &str) -> Option<String> {
         let vocabulary = Vocabulary::load(&HandbookFiles::default(), &[], &mut Vec::new());
-        let words = words(text, 0..text.len());
+        let (_, words) = read(text);
         let (_, said) = vocabulary.grave(&words)?;
         Some(
             said.iter()
