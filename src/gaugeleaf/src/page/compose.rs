@@ -110,8 +110,6 @@ fn gather<'n>(nodes: &'n [Node], blocks: &mut Vec<&'n Block>) {
         if let Node::Block(block) = node {
             blocks.push(block);
         }
-        node.parts()
-            .into_iter()
-            .for_each(|part| gather(part, blocks));
+        node.parts().for_each(|part| gather(part, blocks));
     }
 }

@@ -50,6 +50,11 @@ pub fn footnotes(mut nodes: Vec<Node>, context: &Context) -> Composed<Vec<Node>>
 
 /// Takes the notes out of a text.
 fn lift(nodes: &mut Vec<Node>, note: &mut impl FnMut(Note)) {
+    // most texts have none, and stay where they are
+    if !nodes.iter().any(|node| matches!(node, Node::Note(_))) {
+        let parts = nodes.iter_mut().flat_map(Node::parts_mut);
+        return parts.for_each(|part| lift(part, note));
+    }
     for node in std::mem::take(nodes) {
         match node {
             Node::Note(one) => note(one),

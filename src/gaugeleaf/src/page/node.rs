@@ -203,33 +203,42 @@ impl Node {
     }
 
     /// Runs of nodes in it, in order.
-    pub fn parts(&self) -> Vec<&[Node]> {
+    pub fn parts(&self) -> impl Iterator<Item = &[Node]> {
+        let (mut one, mut steps, mut runs): (Option<&[Node]>, &[Step], &[Vec<Node>]) =
+            (None, &[], &[]);
         match self {
             Node::Tag(_, inside) | Node::Heading { inside, .. } | Node::Link { inside, .. } => {
-                vec![inside]
+                one = Some(inside);
             }
-            Node::Steps(_, steps) => steps.iter().map(|step| step.inside.as_slice()).collect(),
-            Node::Note(note) => vec![&note.inside],
-            Node::Hazard(hazard) => vec![&hazard.inside],
-            Node::Notes(notes) => notes.iter().map(Vec::as_slice).collect(),
-            Node::Block(block) => block.lines.iter().map(Vec::as_slice).collect(),
-            _ => Vec::new(),
+            Node::Steps(_, list) => steps = list,
+            Node::Note(note) => one = Some(&note.inside),
+            Node::Hazard(hazard) => one = Some(&hazard.inside),
+            Node::Notes(notes) => runs = notes,
+            Node::Block(block) => runs = &block.lines,
+            _ => {}
         }
+        let steps = steps.iter().map(|step| step.inside.as_slice());
+        let runs = runs.iter().map(Vec::as_slice);
+        one.into_iter().chain(steps).chain(runs)
     }
 
     /// The same, to be changed.
-    pub fn parts_mut(&mut self) -> Vec<&mut Vec<Node>> {
+    pub fn parts_mut(&mut self) -> impl Iterator<Item = &mut Vec<Node>> {
+        let (mut one, mut steps, mut runs): (_, &mut [Step], &mut [Vec<Node>]) =
+            (None, &mut [], &mut []);
         match self {
             Node::Tag(_, inside) | Node::Heading { inside, .. } | Node::Link { inside, .. } => {
-                vec![inside]
+                one = Some(inside);
             }
-            Node::Steps(_, steps) => steps.iter_mut().map(|step| &mut step.inside).collect(),
-            Node::Note(note) => vec![&mut note.inside],
-            Node::Hazard(hazard) => vec![&mut hazard.inside],
-            Node::Notes(notes) => notes.iter_mut().collect(),
-            Node::Block(block) => block.lines.iter_mut().collect(),
-            _ => Vec::new(),
+            Node::Steps(_, list) => steps = list,
+            Node::Note(note) => one = Some(&mut note.inside),
+            Node::Hazard(hazard) => one = Some(&mut hazard.inside),
+            Node::Notes(notes) => runs = notes,
+            Node::Block(block) => runs = &mut block.lines,
+            _ => {}
         }
+        let steps = steps.iter_mut().map(|step| &mut step.inside);
+        one.into_iter().chain(steps).chain(runs)
     }
 }
 
@@ -256,7 +265,7 @@ fn say(nodes: &[Node], words: &mut String) {
                 }
             }
             Node::Block(_) | Node::Hazard(_) => {}
-            node => node.parts().into_iter().for_each(|part| say(part, words)),
+            node => node.parts().for_each(|part| say(part, words)),
         }
     }
 }

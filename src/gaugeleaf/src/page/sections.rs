@@ -127,7 +127,7 @@ impl Cutter {
                     self.say(" ");
                 }
             }
-            node => node.parts().into_iter().for_each(|part| self.read(part)),
+            node => node.parts().for_each(|part| self.read(part)),
         }
     }
 }
@@ -157,7 +157,7 @@ fn opening(nodes: &[Node]) -> Option<String> {
         Node::Tag(Tag::Paragraph, inside) => {
             Some(words(inside)).filter(|words| !words.trim().is_empty())
         }
-        node => node.parts().into_iter().find_map(opening),
+        node => node.parts().find_map(opening),
     })
 }
 
