@@ -9,6 +9,7 @@ mod refresh;
 mod states;
 mod turned;
 
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -30,6 +31,7 @@ use crate::values::graph::Graph;
 use crate::values::judge::judge;
 use crate::values::left_out;
 use crate::values::own::own;
+use crate::values::shared::SharedValues;
 
 use kept::Kept;
 use look::Look;
@@ -112,6 +114,7 @@ fn composed(look: &Look<'_>, sink: Option<&dyn SiteSink>) -> ComposedPages {
     let composer = look.composer();
     let theme = &look.theme.theme;
     let renderer = sink.map(|sink| Renderer::new(theme, &look.frame, look.edition, sink));
+    let shared = SharedValues::default();
     let pages = handbook.pages.par_iter().map(|page| {
         let mut composed = compose(page, &composer);
         // the front page's lists tell of all the others
@@ -120,6 +123,9 @@ fn composed(look: &Look<'_>, sink: Option<&dyn SiteSink>) -> ComposedPages {
         if written.is_some() || renderer.is_none() {
             composed.value.nodes = Vec::new();
         }
+        // what is held until all are composed: no look follows that would ask what was read
+        composed.value.reads = BTreeSet::new();
+        shared.share(&mut composed.uses);
         (Arc::new(composed), written)
     });
     pages.unzip()

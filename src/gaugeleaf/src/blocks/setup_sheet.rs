@@ -17,7 +17,7 @@ use crate::page::node::{Block, Href};
 use crate::page::route::Route;
 use crate::page::working::{also, example_of, si, used};
 use crate::values::judge::answer_to;
-use crate::values::ledger::Use;
+use crate::values::ledger::{Use, UsedValue};
 
 const FIELDS: &[SettingField] = &[SettingField::others(
     "A measurement or rating, and its value where the sheet isn't the page's job's.",
@@ -311,8 +311,7 @@ fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
     let named = sheet.measurements.iter().chain(&sheet.ratings);
     let named = named.filter(|one| one.used).filter_map(|one| {
         let reading = one.reading.as_ref().ok()?.as_ref()?;
-        Some(Use {
-            start,
+        let value = UsedValue {
             text: reading.text().to_string(),
             also: also(reading),
             label: one.label.clone(),
@@ -321,8 +320,9 @@ fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
             source: one.from.clone(),
             ground: one.ground.word(),
             of: example_of(one.ground, context.graph),
-            ..Use::default()
-        })
+            ..UsedValue::default()
+        };
+        Some(Use::at(start, value))
     });
     let results = sheet.answers.iter().flat_map(|answer| {
         let calculator = context.graph.catalog.calculators.get(&answer.calculator);

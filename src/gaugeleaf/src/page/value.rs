@@ -13,12 +13,12 @@ use crate::markdown::place::{Address, SCHEME};
 use crate::page::context::Context;
 use crate::page::route::{Route, To};
 use crate::page::value_target::{ValueTarget, Written};
-use crate::page::working::{Doubt, WorkingPart, also, not_known, si, unknown, used, work};
-use crate::values::ledger::Use;
+use crate::page::working::{Doubt, WorkingPart, also, not_known, si, unknown, used_value, work};
+use crate::values::ledger::UsedValue;
 
 /// A value, and where a reader can see how it came about.
 pub struct SourcedValue {
-    pub used: Use,
+    pub used: UsedValue,
     pub to: Option<Route>,
     pub doubts: Vec<Finding>,
 }
@@ -142,7 +142,7 @@ fn named(
         finding
     })?;
     let leaf = context.leaf(name);
-    let used = Use {
+    let used = UsedValue {
         text: reading.text().to_string(),
         also: also(&reading),
         label: named.field.label.clone(),
@@ -151,7 +151,7 @@ fn named(
         source: leaf.from,
         ground: leaf.ground.word(),
         of: leaf.job,
-        ..Use::default()
+        ..UsedValue::default()
     };
     let to = graph
         .calculator_with(name)
@@ -218,7 +218,7 @@ fn result(
         let finding = Finding::error(Code::NotKnown, context.file, span, message);
         return Err(not_known(finding, &open.footing.weak));
     }
-    let Some(used) = used(calculator, &answer, &output.text, span.start, context) else {
+    let Some(used) = used_value(calculator, &answer, &output.text, context) else {
         let message = format!(
             "{} has no `{}` for these inputs",
             calculator.name, output.text
@@ -296,7 +296,7 @@ fn cell(
         }
         Cell::Text(_) => (None, String::new()),
     };
-    let used = Use {
+    let used = UsedValue {
         text: cell.text().to_string(),
         also,
         label: format!("{}: {}", table.title, wanted.label),
@@ -306,7 +306,7 @@ fn cell(
         ground: table.ground().word(),
         given: said,
         inputs: target.typed(),
-        ..Use::default()
+        ..UsedValue::default()
     };
     Ok(SourcedValue {
         used,

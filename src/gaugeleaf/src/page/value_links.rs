@@ -49,10 +49,7 @@ pub fn value(
                 also: target.other_system.is_some(),
                 of: found.used.of.clone(),
             };
-            composed.uses.push(Use {
-                start: node.range.start,
-                ..found.used
-            });
+            composed.uses.push(Use::at(node.range.start, found.used));
             composed.with(vec![Node::Shown(value)])
         }
     }

@@ -14,7 +14,7 @@ use gaugeleaf_calc::ground::{Footing, Ground};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::values::graph::Graph;
-use crate::values::ledger::Use;
+use crate::values::ledger::{Use, UsedValue};
 
 /// What to do with a value outside its usual band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -137,7 +137,7 @@ pub fn also(reading: &PrintedValue) -> String {
     }
 }
 
-/// A result as the ledger keeps it; none for a result that doesn't exist.
+/// A result at a place of the page; none for a result that doesn't exist.
 pub fn used(
     calculator: &Calculator,
     answer: &Answer,
@@ -145,6 +145,19 @@ pub fn used(
     start: usize,
     context: &Context,
 ) -> Option<Use> {
+    Some(Use::at(
+        start,
+        used_value(calculator, answer, output, context)?,
+    ))
+}
+
+/// A result as the ledger keeps it.
+pub fn used_value(
+    calculator: &Calculator,
+    answer: &Answer,
+    output: &str,
+    context: &Context,
+) -> Option<UsedValue> {
     let result = answer.output(output)?;
     let reading = result.reading.as_ref()?;
     let definition = calculator.output(output)?;
@@ -154,8 +167,7 @@ pub fn used(
     } else {
         calculator.sources.join("; ")
     };
-    Some(Use {
-        start,
+    Some(UsedValue {
         text: reading.text().to_string(),
         also: also(reading),
         label: definition.label.clone(),
@@ -167,7 +179,6 @@ pub fn used(
         inputs,
         ground: result.footing.ground.word(),
         of: job_beneath(&result.footing, context),
-        asked: false,
     })
 }
 

@@ -1,18 +1,51 @@
 //! The ledger: every value that a handbook prints, where, and what it came from.
 
 use std::collections::{BTreeMap, HashMap};
+use std::ops::Deref;
+use std::sync::Arc;
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use crate::report::place::LineIndex;
 use crate::values::hash::hash;
 
-/// One value on one page.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+/// One value at one place of a page.
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Use {
     /// Byte offset in the page's file.
-    #[serde(skip)]
     pub start: usize,
+    /// It answers a question: not to be read beside it.
+    pub asked: bool,
+    pub value: Arc<UsedValue>,
+}
+
+impl Use {
+    pub fn at(start: usize, value: UsedValue) -> Use {
+        Use {
+            start,
+            asked: false,
+            value: value.into(),
+        }
+    }
+}
+
+impl Deref for Use {
+    type Target = UsedValue;
+
+    fn deref(&self) -> &UsedValue {
+        &self.value
+    }
+}
+
+impl Serialize for Use {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        self.value.serialize(serializer)
+    }
+}
+
+/// A value as it is printed, wherever that is.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct UsedValue {
     /// What is printed, and the same in the other unit system.
     pub text: String,
     pub also: String,
@@ -32,9 +65,6 @@ pub struct Use {
     pub ground: &'static str,
     /// The job whose value it is, where it is an example.
     pub of: String,
-    /// It answers a question: not to be read beside it.
-    #[serde(skip)]
-    pub asked: bool,
 }
 
 /// A page's values, with where the page is.
@@ -70,16 +100,28 @@ pub fn once(uses: &[Use]) -> Vec<&Use> {
 const VERSION: u32 = 1;
 
 #[derive(Serialize)]
-struct LedgerFile<'l> {
+struct LedgerFile<'l, V: Serialize> {
     version: u32,
     /// The handbook's.
     revision: &'l str,
-    values: Vec<LedgerEntry<'l>>,
+    values: V,
+}
+
+/// Entries that are made one by one as they are written: a large ledger is never held twice.
+struct LedgerEntries<I>(I);
+
+impl<I> Serialize for LedgerEntries<I>
+where
+    I: Iterator<Item: Serialize> + Clone,
+{
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.0.clone())
+    }
 }
 
 /// One value. What tells it from every other, whatever else is edited on its page: page, name,
 /// inputs and nth.
-#[derive(Serialize)]
+#[derive(Clone, Serialize)]
 struct LedgerEntry<'l> {
     page: &'l str,
     name: &'l str,
@@ -102,59 +144,66 @@ struct LedgerEntry<'l> {
 /// The whole ledger for machines, in reading order.
 pub fn json<'l>(
     revision: &'l str,
-    pages: impl Iterator<Item = PageUses<'l>>,
+    pages: impl Iterator<Item = PageUses<'l>> + Clone,
     text_of: impl Fn(&str) -> &'l str,
 ) -> Vec<u8> {
-    let mut values = Vec::new();
-    for page in pages {
-        let index = LineIndex::new(text_of(page.file));
-        let mut alike = HashMap::<_, usize>::new();
-        for one in page.uses {
-            let (line, column) = index.line_column(one.start);
-            let nth = alike.entry((&one.name, &one.inputs)).or_default();
-            *nth += 1;
-            let inputs = one.inputs.iter();
-            values.push(LedgerEntry {
-                page: page.url,
-                name: &one.name,
-                inputs: inputs
-                    .map(|(name, text)| (name.as_str(), text.as_str()))
-                    .collect(),
-                nth: *nth,
-                file: page.file,
-                line,
-                column,
-                label: &one.label,
-                text: &one.text,
-                also: &one.also,
-                si: one.si,
-                formula: &one.formula,
-                source: &one.source,
-                ground: one.ground,
-                of: &one.of,
-            });
-        }
-    }
+    let entries = pages.flat_map(|page| entries(page, text_of(page.file)));
     let ledger = LedgerFile {
         version: VERSION,
         revision,
-        values,
+        values: LedgerEntries(entries),
     };
     let mut bytes = serde_json::to_vec_pretty(&ledger).unwrap_or_default();
     bytes.push(b'\n');
     bytes
 }
 
+/// What a page has in the ledger.
+fn entries<'l>(page: PageUses<'l>, text: &str) -> Vec<LedgerEntry<'l>> {
+    let index = LineIndex::new(text);
+    let mut alike = HashMap::<_, usize>::new();
+    let entry = |one: &'l Use| {
+        let (line, column) = index.line_column(one.start);
+        let nth = alike.entry((&one.name, &one.inputs)).or_default();
+        *nth += 1;
+        let inputs = one.inputs.iter();
+        LedgerEntry {
+            page: page.url,
+            name: &one.name,
+            inputs: inputs
+                .map(|(name, text)| (name.as_str(), text.as_str()))
+                .collect(),
+            nth: *nth,
+            file: page.file,
+            line,
+            column,
+            label: &one.label,
+            text: &one.text,
+            also: &one.also,
+            si: one.si,
+            formula: &one.formula,
+            source: &one.source,
+            ground: one.ground,
+            of: &one.of,
+        }
+    };
+    page.uses.iter().map(entry).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn one(text: &str) -> Use {
-        Use {
+    fn value(text: &str) -> UsedValue {
+        UsedValue {
             name: "a.b".to_string(),
             text: text.to_string(),
-            ..Use::default()
+            ..UsedValue::default()
         }
+    }
+
+    fn one(text: &str) -> Use {
+        Use::at(0, value(text))
     }
 
     #[test]
@@ -197,13 +246,15 @@ mod tests {
             let value = &entries(uses)["values"][at];
             ["page", "name", "inputs", "nth"].map(|key| value[key].clone())
         };
-        let other = Use {
+        let other = UsedValue {
             name: "c.d".to_string(),
-            ..one("3 in")
+            ..value("3 in")
         };
-        let with = |depth: &str| Use {
-            inputs: vec![("depth".to_string(), depth.to_string())],
-            ..one("1 in")
+        let other = Use::at(0, other);
+        let with = |depth: &str| {
+            let inputs = vec![("depth".to_string(), depth.to_string())];
+            let value = value("1 in");
+            Use::at(0, UsedValue { inputs, ..value })
         };
         let before = [with("1 in"), with("1 in"), with("2 in")];
         let after = [other, with("1 in"), with("1 in"), with("2 in")];

@@ -13,5 +13,6 @@ pub mod overrides;
 pub mod own;
 pub mod remembered;
 pub mod scope;
+pub mod shared;
 pub mod typed;
 pub mod unset;
