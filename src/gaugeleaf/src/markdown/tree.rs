@@ -51,7 +51,26 @@ pub fn of_page(text: &str) -> Tree {
 
 /// The tree of a text that is a value among settings.
 pub fn of_line(text: &str) -> Tree {
+    if is_plain(text) {
+        let range = 0..text.len();
+        let words = What::Leaf(Event::Text(text.to_string().into()));
+        let node = |what, range| MarkdownNode { what, range };
+        let inside = vec![node(words, range.clone())];
+        return Tree {
+            nodes: vec![node(What::Tag(Tag::Paragraph, inside), range)],
+            too_deep: None,
+        };
+    }
     grown(TextMergeWithOffset::new(parser(text).into_offset_iter()))
+}
+
+/// Whether a text is one paragraph of words, with nothing in it that Markdown may read otherwise.
+/// Most settings are, and a parser costs more than they do.
+fn is_plain(text: &str) -> bool {
+    let read = |byte: u8| byte < b' ' || b"\\`*_[]<>&|~".contains(&byte);
+    text.starts_with(|first: char| first.is_ascii_alphabetic())
+        && text.ends_with(|last: char| last.is_ascii_alphanumeric() || ".,!?)".contains(last))
+        && !text.bytes().any(read)
 }
 
 /// The Markdown we read: CommonMark, tables and footnotes.
@@ -179,6 +198,28 @@ mod tests {
         });
         assert_eq!(fences, [("x y".to_string(), 20..21)]);
         assert_eq!(tree.too_deep, None);
+    }
+
+    #[test]
+    fn a_plain_line_is_what_the_parser_makes_of_it() {
+        let plain =
+            "A1 (b) - c's: 50 %, #3 + 1. \"d\" = ä {e} ![f! g / @h; $i ^j? https://k.l m@n.o";
+        for text in plain.split('[').flat_map(str::split_whitespace).chain([
+            "The rail, on 3. the far end.",
+            "Go on: 1. then - 2) stop!",
+            "a  b",
+            "A # b ## c = d --- e",
+            "É a",
+            "see http://a.b/c",
+        ]) {
+            let parsed = grown(TextMergeWithOffset::new(parser(text).into_offset_iter()));
+            assert_eq!(of_line(text), parsed, "{text}");
+        }
+        for text in [
+            "", " a", "a ", "# a", "1. a", "- a", "a\\", "a *b*", "a\nb", "a&amp;b",
+        ] {
+            assert!(!is_plain(text), "{text}");
+        }
     }
 
     #[test]
