@@ -54,7 +54,7 @@ pub fn of_part(part: &ReadPart) -> Vec<std::ops::Range<usize>> {
         })
         .map(|found| found.whole());
     let in_words = part.words.windows(2).filter(|pair| {
-        IN_WORDS.contains(&pair[0].text.as_ref()) && UNITS_IN_WORDS.contains(&pair[1].text.as_ref())
+        UNITS_IN_WORDS.contains(&pair[1].text.as_ref()) && IN_WORDS.contains(&pair[0].text.as_ref())
     });
     let mut all: Vec<_> = typed
         .chain(in_words.map(|pair| pair[0].range.start..pair[1].range.end))
