@@ -42,15 +42,25 @@ pub fn sections(nodes: &[Node], title: &str) -> Vec<Section> {
         mut done, found, ..
     } = cutter;
     for section in &mut done {
-        section.text = section
-            .text
-            .split([' ', '\n', '\r', '\t'])
-            .filter(|word| !word.is_empty())
-            .collect::<Vec<_>>()
-            .join(" ");
+        section.text = single_spaced(&section.text);
     }
     done.extend(found);
     done
+}
+
+/// A text with one space between its words, and none around them.
+fn single_spaced(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for word in text.split([' ', '\n', '\r', '\t']) {
+        if !word.is_empty() {
+            let space = if out.is_empty() { "" } else { " " };
+            out.push_str(space);
+            out.push_str(word);
+        }
+    }
+    // it is held until the search's index is made
+    out.shrink_to_fit();
+    out
 }
 
 struct Cutter {
