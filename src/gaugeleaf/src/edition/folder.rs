@@ -67,7 +67,7 @@ struct StagingFolder {
 struct StagingState {
     /// Of each file that was written, for the manifest.
     hashes: BTreeMap<String, String>,
-    folders: BTreeSet<PathBuf>,
+    folders: BTreeSet<String>,
     /// The first thing that the disk refused; nothing is written after it.
     refused: Option<Refused>,
 }
@@ -113,11 +113,11 @@ impl Staging {
         if !Path::new(path).components().all(inside) {
             return Err(disk("write", &at, io::ErrorKind::InvalidInput.into()));
         }
-        if let Some(folder) = at.parent()
-            && !self.state().folders.contains(folder)
-        {
-            fs::create_dir_all(folder).map_err(|error| disk("make", folder, error))?;
-            self.state().folders.insert(folder.to_path_buf());
+        let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
+        if !self.state().folders.contains(folder) {
+            let whole = fresh.join(folder);
+            fs::create_dir_all(&whole).map_err(|error| disk("make", &whole, error))?;
+            self.state().folders.insert(folder.to_string());
         }
         fs::write(&at, bytes).map_err(|error| disk("write", &at, error))
     }
