@@ -83,8 +83,9 @@ pub struct PhaseOf {
 #[derive(Debug, Clone, Serialize)]
 pub struct NearPage {
     pub number: usize,
-    #[serde(flatten)]
-    pub link: NavLink,
+    // no link in it that is flattened: its keys would be made anew for each of a dozen on a page
+    pub title: String,
+    pub url: String,
 }
 
 /// A page's place in its phase.

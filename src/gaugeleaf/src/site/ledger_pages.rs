@@ -5,22 +5,49 @@ use std::collections::HashMap;
 
 use serde::Serialize;
 
+use crate::handbook::page::Page;
 use crate::render::context::{NavLink, PageContext};
 use crate::render::renderer::Renderer;
 use crate::site::input::SiteInput;
 use crate::site::navigation::home;
-use crate::values::ledger::{PageUses, Use, json};
+use crate::values::ledger::{PageUses, UsedValue, json};
 
 /// What lies in no phase.
 const REST: (&str, &str) = ("other-pages", "Other pages");
 
-/// One value in a part's table.
+/// One value in a part's table; what `UsedValue` is to templates, field by field: were it
+/// flattened, its keys would be made anew for each line.
 #[derive(Serialize)]
 struct LedgerLine<'l> {
     page_title: &'l str,
     page_url: &'l str,
-    #[serde(flatten)]
-    value: &'l Use,
+    text: &'l str,
+    also: &'l str,
+    label: &'l str,
+    name: &'l str,
+    formula: &'l str,
+    source: &'l str,
+    given: &'l str,
+    ground: &'l str,
+    of: &'l str,
+}
+
+impl<'l> LedgerLine<'l> {
+    fn new(page: &'l Page, value: &'l UsedValue) -> LedgerLine<'l> {
+        LedgerLine {
+            page_title: &page.outline.title,
+            page_url: &page.url,
+            text: &value.text,
+            also: &value.also,
+            label: &value.label,
+            name: &value.name,
+            formula: &value.formula,
+            source: &value.source,
+            given: &value.given,
+            ground: value.ground,
+            of: &value.of,
+        }
+    }
 }
 
 /// One part in the list of them.
@@ -68,11 +95,8 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
     let mut of_parts: HashMap<Option<usize>, Vec<LedgerLine>> = HashMap::new();
     for (page, composed) in both.clone() {
         let lines = of_parts.entry(page.phase).or_default();
-        lines.extend(composed.uses.iter().map(|value| LedgerLine {
-            page_title: &page.outline.title,
-            page_url: &page.url,
-            value,
-        }));
+        let uses = composed.uses.iter();
+        lines.extend(uses.map(|one| LedgerLine::new(page, &one.value)));
     }
     let list = NavLink {
         title: "Every value".to_string(),

@@ -48,13 +48,14 @@ impl Way {
             places.insert(page.path.clone(), near.len());
             near.push(NearPage {
                 number: near.len() + 1,
-                link: link(&page.outline.title, &page.url),
+                title: page.outline.title.clone(),
+                url: page.url.clone(),
             });
             phase.of = near.len();
         }
         for (phase, pages) in &phases {
             order.push(link(&phase.title, &phase.url));
-            order.extend(pages.iter().map(|page| page.link.clone()));
+            order.extend(pages.iter().map(|page| link(&page.title, &page.url)));
         }
         // the first of two pages with one address, which is told as a fault
         let mut by_url = HashMap::new();
@@ -111,7 +112,8 @@ mod tests {
         };
         let near = |at: usize| NearPage {
             number: at + 1,
-            link: link(at),
+            title: at.to_string(),
+            url: at.to_string(),
         };
         Way {
             order: (0..pages).map(link).collect(),
@@ -122,7 +124,7 @@ mod tests {
     }
 
     fn urls(near: &[NearPage]) -> Vec<&str> {
-        near.iter().map(|one| one.link.url.as_str()).collect()
+        near.iter().map(|one| one.url.as_str()).collect()
     }
 
     #[test]
