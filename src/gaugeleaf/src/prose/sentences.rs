@@ -123,6 +123,9 @@ fn small(word: &str) -> Cow<'_, str> {
     if word.bytes().all(plain) || word == "\u{E000}" {
         return Cow::Borrowed(word);
     }
+    if word.is_ascii() {
+        return Cow::Owned(word.to_ascii_lowercase());
+    }
     Cow::Owned(word.to_lowercase().replace('’', "'"))
 }
 

@@ -27,6 +27,8 @@ pub struct Vocabulary {
     abbreviations: BTreeSet<String>,
     /// What makes a step grave, and the acts that do.
     acts: Vec<(&'static str, Vec<Act>)>,
+    /// The words with which they begin: few sentences have any.
+    openers: BTreeSet<String>,
 }
 
 /// An act in words, such as `open fill|water valve`.
@@ -68,8 +70,10 @@ impl Vocabulary {
                 ("lifting", "moves a load"),
             ] {
                 let acts = settings.texts(key).into_iter();
-                self.acts
-                    .push((what, acts.filter_map(|act| Act::read(&act.value)).collect()));
+                let acts: Vec<Act> = acts.filter_map(|act| Act::read(&act.value)).collect();
+                let first = acts.iter().flat_map(|act| act.0.first());
+                self.openers.extend(first.flatten().cloned());
+                self.acts.push((what, acts));
             }
         });
     }
@@ -84,7 +88,14 @@ impl Vocabulary {
 
     /// What makes a sentence grave, and the words that do it.
     pub fn grave<'w>(&self, words: &'w [Word<'w>]) -> Option<(&'static str, &'w [Word<'w>])> {
+        let opens = |word: &Word| {
+            let mut forms = forms(word).into_iter();
+            forms.any(|form| self.openers.contains(form))
+        };
         let mut clauses = (0..words.len()).filter(|at| {
+            if !opens(&words[*at]) {
+                return false;
+            }
             let before = at.checked_sub(1).map(|before| words[before].text.as_ref());
             words[*at].after_comma || matches!(before, None | Some("and" | "then" | "or"))
         });
@@ -101,6 +112,12 @@ impl Vocabulary {
     }
 }
 
+/// A word as written, and without the `s` of a plural or of a verb.
+fn forms<'w>(word: &'w Word) -> [&'w str; 2] {
+    let text: &str = &word.text;
+    [text, text.strip_suffix('s').unwrap_or(text)]
+}
+
 impl Act {
     fn read(text: &str) -> Option<Act> {
         let alike = |word: &str| word.split('|').map(str::to_lowercase).collect();
@@ -113,10 +130,8 @@ impl Act {
         let mut at = 0;
         for (nth, alike) in self.0.iter().enumerate() {
             let says = |word: &Word| {
-                let one = word.text.strip_suffix('s').unwrap_or(&word.text);
-                alike
-                    .iter()
-                    .any(|wanted| *wanted == word.text || *wanted == one)
+                let forms = forms(word);
+                alike.iter().any(|wanted| forms.contains(&wanted.as_str()))
             };
             while nth > 0
                 && words
