@@ -6,7 +6,7 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::PageText;
-use crate::prose::quantities::{QuantityMention, numbers};
+use crate::prose::quantities::QuantityMention;
 use crate::prose::typed_quantity;
 
 /// Symbols that people put into the plural, and as they are.
@@ -27,8 +27,7 @@ const PLURALS: [(&str, &str); 10] = [
 pub fn number_style(page_text: &PageText, findings: &mut Vec<Finding>) {
     for part in &page_text.parts {
         let text = &part.passage.text;
-        let numbers = numbers(text);
-        if numbers.is_empty() {
+        if part.numbers.is_empty() {
             continue;
         }
         // a typed quantity of a procedure has to go as a whole
@@ -37,14 +36,14 @@ pub fn number_style(page_text: &PageText, findings: &mut Vec<Finding>) {
         } else {
             Vec::new()
         };
-        for found in numbers {
+        for found in &part.numbers {
             if typed
                 .iter()
                 .any(|typed| typed.contains(&found.number.start))
             {
                 continue;
             }
-            if let Some((code, message, right)) = fault(text, &found) {
+            if let Some((code, message, right)) = fault(text, found) {
                 findings.push(
                     page_text
                         .warning(code, &part.passage, found.whole(), message)
@@ -136,7 +135,7 @@ mod tests {
     #[test]
     fn units_written_by_hand_are_kept_apart_and_singular() {
         let fault = |text: &str| {
-            let found = crate::prose::number_style::numbers(text).remove(0);
+            let found = crate::prose::quantities::numbers(text).remove(0);
             crate::prose::number_style::fault(text, &found)
                 .map(|(code, _, right)| (code.name(), right))
         };

@@ -7,6 +7,7 @@ use gaugeleaf_calc::finding::{Code, Finding};
 use crate::handbook::page::Page;
 use crate::prose::parts::{Part, PartKind};
 use crate::prose::passage::Passage;
+use crate::prose::quantities::{QuantityMention, numbers};
 use crate::prose::sentences::{Sentence, Word, read};
 use crate::prose::vocabulary::Vocabulary;
 
@@ -26,6 +27,7 @@ pub struct ReadPart<'s> {
     part: &'s Part,
     pub sentences: Vec<Sentence>,
     pub words: Vec<Word<'s>>,
+    pub numbers: Vec<QuantityMention>,
 }
 
 impl<'s> ReadPart<'s> {
@@ -35,6 +37,7 @@ impl<'s> ReadPart<'s> {
             part,
             sentences,
             words,
+            numbers: numbers(&part.passage.text),
         }
     }
 

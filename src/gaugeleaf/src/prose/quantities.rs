@@ -63,7 +63,8 @@ const AFTER_IN: [&str; 34] = [
 pub fn numbers(text: &str) -> Vec<QuantityMention> {
     let mut found = Vec::new();
     // most passages have none
-    let vulgar = || text.contains(|c: char| !c.is_ascii() && c != VALUE && VULGAR.contains(c));
+    let other = |c: char| !c.is_ascii() && c != VALUE && VULGAR.contains(c);
+    let vulgar = || !text.is_ascii() && text.contains(other);
     if !text.bytes().any(|byte| byte.is_ascii_digit()) && !vulgar() {
         return found;
     }

@@ -4,7 +4,6 @@ use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::prose::page_text::{PageText, ReadPart};
 use crate::prose::parts::PartKind;
-use crate::prose::quantities::numbers;
 
 /// Small numbers in words, before a unit in words.
 const IN_WORDS: [&str; 18] = [
@@ -46,8 +45,9 @@ pub fn typed_quantity(page_text: &PageText, findings: &mut Vec<Finding>) {
 /// Where a part types quantities.
 pub fn of_part(part: &ReadPart) -> Vec<std::ops::Range<usize>> {
     let text = &part.passage.text;
-    let typed = numbers(text)
-        .into_iter()
+    let typed = part
+        .numbers
+        .iter()
         // "100 %" is all of it, and no measure
         .filter(|found| {
             found.unit.is_some() && !text[found.whole()].replace(['\u{A0}', ' '], "").eq("100%")

@@ -93,11 +93,10 @@ impl Vocabulary {
             forms.any(|form| self.openers.contains(form))
         };
         let mut clauses = (0..words.len()).filter(|at| {
-            if !opens(&words[*at]) {
-                return false;
-            }
             let before = at.checked_sub(1).map(|before| words[before].text.as_ref());
-            words[*at].after_comma || matches!(before, None | Some("and" | "then" | "or"))
+            let begins =
+                words[*at].after_comma || matches!(before, None | Some("and" | "then" | "or"));
+            begins && opens(&words[*at])
         });
         clauses.find_map(|start| {
             let acts = self
