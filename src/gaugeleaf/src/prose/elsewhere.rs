@@ -20,8 +20,8 @@ pub fn elsewhere(page_text: &PageText, findings: &mut Vec<Finding>) {
     for (_, step) in page_text.steps() {
         let text = &step.passage.text;
         let sent = step.words.windows(2).find(|pair| {
-            SENDERS.contains(&pair[0].text.as_ref())
-                && ["above", "below"].contains(&pair[1].text.as_ref())
+            ["above", "below"].contains(&pair[1].text.as_ref())
+                && SENDERS.contains(&pair[0].text.as_ref())
         });
         if let Some(pair) = sent {
             let at = pair[0].range.start..pair[1].range.end;

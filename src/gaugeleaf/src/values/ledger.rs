@@ -99,6 +99,9 @@ pub fn once(uses: &[Use]) -> Vec<&Use> {
 /// How the file for machines is laid out: raised when a field changes its meaning or goes.
 const VERSION: u32 = 1;
 
+/// How many bytes an entry takes, about.
+const AN_ENTRY: usize = 576;
+
 #[derive(Serialize)]
 struct LedgerFile<'l, V: Serialize> {
     version: u32,
@@ -147,13 +150,17 @@ pub fn json<'l>(
     pages: impl Iterator<Item = PageUses<'l>> + Clone,
     text_of: impl Fn(&str) -> &'l str,
 ) -> Vec<u8> {
+    let uses: usize = pages.clone().map(|page| page.uses.len()).sum();
     let entries = pages.flat_map(|page| entries(page, text_of(page.file)));
     let ledger = LedgerFile {
         version: VERSION,
         revision,
         values: LedgerEntries(entries),
     };
-    let mut bytes = serde_json::to_vec_pretty(&ledger).unwrap_or_default();
+    // room for what most take: doubled step by step, a large ledger would be copied as often
+    let mut bytes = Vec::with_capacity(uses * AN_ENTRY);
+    // writing into memory doesn't fail
+    let _ = serde_json::to_writer_pretty(&mut bytes, &ledger);
     bytes.push(b'\n');
     bytes
 }
