@@ -7,7 +7,7 @@ use crate::stem::stem;
 use crate::store::write_store;
 use crate::synonyms::write_synonyms;
 use crate::terms::{IndexTerm, write_terms};
-use crate::token::tokens;
+use crate::token::{each_token, tokens};
 use std::collections::{BTreeMap, HashMap};
 
 /// The first bytes of every index; the last one is the format's version.
@@ -61,15 +61,21 @@ fn build_with(
         words.add_place(number, place);
     }
     let mut facts = Vec::new();
-    let read = read_all(documents, threads);
-    for ((number, document), read) in (0u32..).zip(documents).zip(&read) {
-        let title = words.add_title(number, &read.title);
-        let text = words.add_text(number, &read.text);
-        facts.push(document.kind.code());
-        let place = places.get(document.place.as_str()).copied();
-        put_number(&mut facts, place.unwrap_or(0));
-        put_number(&mut facts, title);
-        put_number(&mut facts, text);
+    let mut rest = documents.iter();
+    let mut number = 0;
+    for share in read_all(documents, threads) {
+        let groups: Vec<usize> = share.words.iter().map(|one| words.group(one)).collect();
+        let mut tokens = share.tokens.iter().map(|token| groups[*token as usize]);
+        for ((title, text), document) in share.lengths.into_iter().zip(&mut rest) {
+            words.add_title(number, tokens.by_ref().take(title as usize));
+            words.add_text(number, tokens.by_ref().take(text as usize));
+            facts.push(document.kind.code());
+            let place = places.get(document.place.as_str()).copied();
+            put_number(&mut facts, place.unwrap_or(0));
+            put_number(&mut facts, title);
+            put_number(&mut facts, text);
+            number += 1;
+        }
     }
     let (terms, postings) = words.write();
 
@@ -99,33 +105,57 @@ pub(crate) fn check(index: &[u8]) -> u32 {
     index.iter().fold(0x811c_9dc5, step)
 }
 
-/// A document's words, in order.
-struct Read {
-    title: Vec<String>,
-    text: Vec<String>,
+/// What one thread has read. Each word is held once: a large handbook says the same few thousand
+/// words millions of times.
+#[derive(Default)]
+struct ShareOfWords {
+    words: Vec<String>,
+    /// The words of all documents in order, by their places among these.
+    tokens: Vec<u32>,
+    /// How many of them are each document's title and its text.
+    lengths: Vec<(u32, u32)>,
+}
+
+impl ShareOfWords {
+    fn read(documents: &[Document]) -> ShareOfWords {
+        let mut share = ShareOfWords::default();
+        let mut known: HashMap<String, u32> = HashMap::new();
+        let mut words = |text: &str| {
+            let before = share.tokens.len();
+            each_token(text, |word, _, _| {
+                let token = known.get(word).copied().unwrap_or_else(|| {
+                    let next = known.len() as u32;
+                    known.insert(word.to_string(), next);
+                    next
+                });
+                share.tokens.push(token);
+            });
+            (share.tokens.len() - before) as u32
+        };
+        let lengths = documents
+            .iter()
+            .map(|one| (words(&one.title), words(&one.text)));
+        share.lengths = lengths.collect();
+        let mut words: Vec<(u32, String)> = known.into_iter().map(|(a, b)| (b, a)).collect();
+        words.sort_unstable();
+        share.words = words.into_iter().map(|(_, word)| word).collect();
+        share
+    }
 }
 
 /// The words of every document, in the documents' order.
-fn read_all(documents: &[Document], threads: usize) -> Vec<Read> {
-    let words = |text: &str| tokens(text).into_iter().map(|token| token.text).collect();
-    let read = |document: &Document| Read {
-        title: words(&document.title),
-        text: words(&document.text),
-    };
+fn read_all(documents: &[Document], threads: usize) -> Vec<ShareOfWords> {
     let share = documents.len().div_ceil(threads.max(1)).max(1);
     std::thread::scope(|scope| {
         let shares: Vec<_> = documents
             .chunks(share)
-            .map(|share| scope.spawn(move || share.iter().map(read).collect::<Vec<Read>>()))
+            .map(|share| scope.spawn(|| ShareOfWords::read(share)))
             .collect();
-        let mut all = Vec::with_capacity(documents.len());
-        for share in shares {
-            match share.join() {
-                Ok(read) => all.extend(read),
-                Err(panic) => std::panic::resume_unwind(panic),
-            }
-        }
-        all
+        let read = shares.into_iter().map(|share| match share.join() {
+            Ok(read) => read,
+            Err(panic) => std::panic::resume_unwind(panic),
+        });
+        read.collect()
     })
 }
 
@@ -138,44 +168,41 @@ struct Words {
 }
 
 impl Words {
-    fn gathered(&mut self, word: &str) -> &mut Gathered {
-        let group = match self.by_text.get(word) {
-            Some(&group) => group,
-            None => {
-                let next = self.gathered.len();
-                let group = *self.groups.entry(stem(word)).or_insert(next);
-                if group == next {
-                    self.gathered.push(Gathered::default());
-                }
-                self.by_text.insert(word.to_string(), group);
-                group
-            }
-        };
-        &mut self.gathered[group]
+    /// The place of a word's group.
+    fn group(&mut self, word: &str) -> usize {
+        if let Some(&group) = self.by_text.get(word) {
+            return group;
+        }
+        let next = self.gathered.len();
+        let group = *self.groups.entry(stem(word)).or_insert(next);
+        if group == next {
+            self.gathered.push(Gathered::default());
+        }
+        self.by_text.insert(word.to_string(), group);
+        group
     }
 
     fn add_place(&mut self, number: u32, place: &str) {
         for token in tokens(place) {
-            push_once(&mut self.gathered(&token.text).places, number);
+            let group = self.group(&token.text);
+            push_once(&mut self.gathered[group].places, number);
         }
     }
 
-    fn add_title(&mut self, number: u32, words: &[String]) -> u32 {
-        for word in words {
-            push_once(&mut self.gathered(word).titles, number);
+    fn add_title(&mut self, number: u32, groups: impl Iterator<Item = usize>) {
+        for group in groups {
+            push_once(&mut self.gathered[group].titles, number);
         }
-        words.len() as u32
     }
 
-    fn add_text(&mut self, number: u32, words: &[String]) -> u32 {
-        for word in words {
-            let texts = &mut self.gathered(word).texts;
+    fn add_text(&mut self, number: u32, groups: impl Iterator<Item = usize>) {
+        for group in groups {
+            let texts = &mut self.gathered[group].texts;
             match texts.last_mut() {
                 Some((last, times)) if *last == number => *times += 1,
                 _ => texts.push((number, 1)),
             }
         }
-        words.len() as u32
     }
 
     /// The dictionary and the postings, groups in the order of their first word.

@@ -8,22 +8,26 @@ use std::collections::HashMap;
 /// Longer pieces are split, so that a damaged store can't swell without bound.
 const LONGEST: usize = 48;
 
-/// A run of letters and digits, or a run of anything else.
-fn pieces(text: &str) -> Vec<&str> {
-    let mut found: Vec<&str> = Vec::new();
+/// Cuts a text into runs of letters and digits, and runs of anything else. The space between two
+/// words goes without saying.
+fn pieces<'t>(text: &'t str, found: &mut Vec<&'t str>) {
+    found.clear();
     let mut rest = text;
     while let Some(first) = rest.chars().next() {
         let word = first.is_alphanumeric();
         // no farther than it may reach: a long run would be searched again for each piece
-        let near = shorten(rest, LONGEST + 4);
-        let mut end = near
-            .find(|letter: char| letter.is_alphanumeric() != word)
-            .unwrap_or(near.len());
+        let mut end = run(shorten(rest, LONGEST + 4), word);
         let continued = end > LONGEST;
         if continued {
             end = shorten(rest, LONGEST).len();
         }
         let (piece, after) = rest.split_at(end);
+        if word
+            && let [.., before, " "] = found[..]
+            && is_word(before)
+        {
+            found.pop();
+        }
         found.push(piece);
         if continued && word {
             // two words in a row would get a space between them
@@ -31,41 +35,48 @@ fn pieces(text: &str) -> Vec<&str> {
         }
         rest = after;
     }
-    drop_single_spaces(found)
+}
+
+/// How far a run goes; most letters are ASCII.
+fn run(text: &str, word: bool) -> usize {
+    let mut bytes = text.bytes();
+    let ends = |byte: u8| !byte.is_ascii() || byte.is_ascii_alphanumeric() != word;
+    let end = bytes.position(ends).unwrap_or(text.len());
+    let other = text[end..].find(|letter: char| letter.is_alphanumeric() != word);
+    other.map_or(text.len(), |other| end + other)
 }
 
 fn is_word(piece: &str) -> bool {
     piece.starts_with(char::is_alphanumeric)
 }
 
-/// The space between two words goes without saying.
-fn drop_single_spaces(found: Vec<&str>) -> Vec<&str> {
-    let kept = |at: usize| {
-        let implied = found[at] == " "
-            && at > 0
-            && is_word(found[at - 1])
-            && found.get(at + 1).is_some_and(|next| is_word(next));
-        !implied
-    };
-    (0..found.len())
-        .filter(|&at| kept(at))
-        .map(|at| found[at])
-        .collect()
-}
-
 /// Writes all `texts`; the place of a text is its number.
 pub(crate) fn write_store(texts: &[&str]) -> Vec<u8> {
-    let split: Vec<Vec<&str>> = texts.iter().map(|text| pieces(text)).collect();
-    let mut counts: HashMap<&str, u32> = HashMap::new();
-    for piece in split.iter().flatten() {
-        *counts.entry(piece).or_default() += 1;
+    // each piece once, with how often it occurs, and the texts as the places of their pieces
+    let mut numbers: HashMap<&str, u32> = HashMap::new();
+    let mut counts: Vec<u32> = Vec::new();
+    let mut split: Vec<u32> = Vec::new();
+    let mut lengths = Vec::with_capacity(texts.len());
+    let mut found = Vec::new();
+    for text in texts {
+        pieces(text, &mut found);
+        lengths.push(found.len());
+        for &piece in &found {
+            let number = *numbers.entry(piece).or_insert(counts.len() as u32);
+            match counts.get_mut(number as usize) {
+                Some(count) => *count += 1,
+                None => counts.push(1),
+            }
+            split.push(number);
+        }
     }
-    let mut order: Vec<(&str, u32)> = counts.into_iter().collect();
-    order.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(b.0)));
-    let codes: HashMap<&str, u32> = (0u32..)
-        .zip(&order)
-        .map(|(code, (piece, _))| (*piece, code))
-        .collect();
+    let mut order: Vec<(&str, u32)> = numbers.into_iter().collect();
+    let count = |number: u32| counts[number as usize];
+    order.sort_by(|a, b| count(b.1).cmp(&count(a.1)).then(a.0.cmp(b.0)));
+    let mut codes = vec![0; order.len()];
+    for (code, (_, number)) in (0u32..).zip(&order) {
+        codes[*number as usize] = code;
+    }
 
     let mut out = Vec::new();
     put_number(&mut out, order.len() as u32);
@@ -75,10 +86,12 @@ pub(crate) fn write_store(texts: &[&str]) -> Vec<u8> {
     for (piece, _) in &order {
         out.extend_from_slice(piece.as_bytes());
     }
-    for text in &split {
-        let mut coded = Vec::new();
-        for piece in text {
-            put_number(&mut coded, codes.get(piece).copied().unwrap_or(0));
+    let mut split = split.into_iter();
+    let mut coded = Vec::new();
+    for length in lengths {
+        coded.clear();
+        for number in split.by_ref().take(length) {
+            put_number(&mut coded, codes[number as usize]);
         }
         put_block(&mut out, &coded);
     }
