@@ -15,6 +15,39 @@ mod support;
 use support::*;
 
 #[test]
+fn of_many_phases_a_page_shows_those_about_its_own_and_the_way_to_all() {
+    let shown = |phases: usize, of: &str| -> Vec<String> {
+        let folder = Folder::new();
+        for at in 2..=phases {
+            let phase = format!(
+                "title = \"P{at}\"\norder = {}\npurpose = \"Go on.\"\n",
+                at * 10
+            );
+            folder.put(&format!("content/p{at}/phase.toml"), phase);
+            folder.put(
+                &format!("content/p{at}/a.md"),
+                format!("# Page {at}\n\nText.\n"),
+            );
+        }
+        let built = folder.build();
+        assert_eq!(errors(&built), []);
+        let page = String::from_utf8_lossy(&built.site[of]).into_owned();
+        let (_, list) = page.split_once("aria-label=\"Phases\"").expect("the list");
+        let (list, _) = list.split_once("</ol>").expect("its end");
+        let numbers = list.split("<b>").skip(1);
+        numbers
+            .filter_map(|at| Some(at.split_once('<')?.0.to_string()))
+            .collect()
+    };
+    let numbers = |all: std::ops::RangeInclusive<usize>| all.map(|at| at.to_string());
+    assert_eq!(shown(20, "p9/a.html"), numbers(1..=20).collect::<Vec<_>>());
+    let about = |some| numbers(some).chain(["21".to_string()]).collect::<Vec<_>>();
+    assert_eq!(shown(21, "p9/a.html"), about(4..=14));
+    assert_eq!(shown(21, "p21/index.html"), about(16..=21));
+    assert_eq!(shown(21, "index.html"), about(1..=6));
+}
+
+#[test]
 fn a_sound_handbook_is_published_with_its_ledger_and_search() {
     let built = Folder::new().build();
     assert_eq!(errors(&built), []);
