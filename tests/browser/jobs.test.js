@@ -170,7 +170,8 @@ test("a prepared job is offered, shows its own values alone, and may be taken in
     await measure(page, "channel_depth", "14");
     await page.goto(it.url("jobs/t2.html"));
     assert.match(await page.locator(".job-bar").innerText(), /prepares job T2/);
-    assert.equal(await told(page, "channel_depth"), "0 in");
+    const depth = page.locator(".setup [data-named='channel_depth'] .value");
+    assert.equal(plain(await depth.innerText()), "0 in");
     await page.locator(".job-bar button").click();
     await page.waitForFunction(() => /now shows/.test(document.querySelector(".job-says")?.textContent ?? ""));
     await follow(page, "fit/guide-tubes.html");
