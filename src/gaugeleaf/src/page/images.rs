@@ -12,7 +12,7 @@ use crate::markdown::tree::{self, What};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::node::{Node, Picture};
-use crate::page::picture;
+use crate::page::picture::{self, ReadPicture};
 use crate::page::route::Route;
 
 pub fn is_image(node: &tree::MarkdownNode) -> bool {
@@ -102,7 +102,7 @@ fn file(
         let missing = context.error(Code::MissingPicture, span, message);
         return Composed::fault(missing.help(help).follows(path));
     };
-    let Some(size) = picture::size(bytes) else {
+    let Some(ReadPicture { size, more }) = picture::read(bytes) else {
         let help = "save it again as svg with a viewBox, png, jpg, webp or gif";
         return fault(
             Code::BadPicture,
@@ -110,7 +110,7 @@ fn file(
             help,
         );
     };
-    if let Some(more) = picture::more_than_drawn(bytes) {
+    if let Some(more) = more {
         let message = format!("the picture {dest} is more than a drawing: it holds {more}");
         let help = "save it as a plain drawing, without scripts, links and anything fetched";
         return fault(Code::BadPicture, message, help);

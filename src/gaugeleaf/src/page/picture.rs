@@ -61,23 +61,35 @@ const DRAWN: [&str; 52] = [
     "feTurbulence",
 ];
 
-/// Width and height in pixels, or in an SVG's own units; none for a file that is
-/// no picture we know.
-pub fn size(bytes: &[u8]) -> Option<(u32, u32)> {
-    let (width, height) = match imagesize::blob_size(bytes) {
-        Ok(size) => (
-            u32::try_from(size.width).ok()?,
-            u32::try_from(size.height).ok()?,
-        ),
-        Err(_) => drawn_size(drawing(std::str::from_utf8(bytes).ok()?)?.root_element())?,
-    };
-    (width > 0 && height > 0).then_some((width, height))
+/// What a picture is, by its bytes.
+#[derive(Debug, PartialEq, Eq)]
+pub struct ReadPicture {
+    /// Width and height in pixels, or in an SVG's own units.
+    pub size: (u32, u32),
+    /// The first thing in an SVG that is more than a drawing: it could act, or fetch something,
+    /// when somebody opens the file by itself.
+    pub more: Option<String>,
 }
 
-/// The first thing in an SVG that is more than a drawing: it could act, or fetch something, when
-/// somebody opens the file by itself.
-pub fn more_than_drawn(bytes: &[u8]) -> Option<String> {
-    let document = drawing(std::str::from_utf8(bytes).ok()?)?;
+/// Reads a picture; none for a file that is none we know, or has no size.
+pub fn read(bytes: &[u8]) -> Option<ReadPicture> {
+    let (size, more) = match imagesize::blob_size(bytes) {
+        Ok(size) => {
+            let sides = (size.width.try_into().ok()?, size.height.try_into().ok()?);
+            (sides, None)
+        }
+        Err(_) => {
+            let document = drawing(std::str::from_utf8(bytes).ok()?)?;
+            (
+                drawn_size(document.root_element())?,
+                more_than_drawn(&document),
+            )
+        }
+    };
+    (size.0 > 0 && size.1 > 0).then_some(ReadPicture { size, more })
+}
+
+fn more_than_drawn(document: &Document) -> Option<String> {
     document.descendants().find_map(|node| {
         if !node.is_element() {
             return is_style_sheet(node).then(|| "a style sheet of its own".to_string());
@@ -91,18 +103,12 @@ pub fn more_than_drawn(bytes: &[u8]) -> Option<String> {
         if !drawn {
             return Some(format!("<{}>", name.name()));
         }
-        let acts = node
-            .attributes()
-            .find(acts)
-            .map(|one| one.name().to_string());
-        let reaches = || {
-            let css = name.name() == "style"
-                && node
-                    .descendants()
-                    .any(|inside| reaches_out(inside.text().unwrap_or("")));
-            css.then(|| "a style that fetches something".to_string())
-        };
-        acts.or_else(reaches)
+        if let Some(acting) = node.attributes().find(acts) {
+            return Some(acting.name().to_string());
+        }
+        let mut texts = node.descendants().filter_map(|inside| inside.text());
+        let fetches = name.name() == "style" && texts.any(|css| reaches_out(css) || hides(css));
+        fetches.then(|| "a style that fetches something".to_string())
     })
 }
 
@@ -133,15 +139,25 @@ fn acts(attribute: &Attribute) -> bool {
                 .any(|kind| value.starts_with(&format!("data:image/{kind};")));
             !(value.starts_with('#') || held)
         }
-        _ => name.to_ascii_lowercase().starts_with("on") || reaches_out(value),
+        // a program's own notes on an element name files, some with backslashes
+        _ => {
+            name.to_ascii_lowercase().starts_with("on")
+                || reaches_out(value)
+                || (attribute.namespace().is_none() && hides(value))
+        }
     }
+}
+
+/// Whether a style has escapes, which can spell whatever is looked for.
+fn hides(css: &str) -> bool {
+    css.contains('\\')
 }
 
 /// Whether a style asks for anything outside the file.
 fn reaches_out(css: &str) -> bool {
     let css = css.to_ascii_lowercase();
     let outside = |rest: &str| !rest.trim_start_matches([' ', '"', '\'']).starts_with(['#']);
-    css.contains("@import") || css.split("url(").skip(1).any(outside)
+    css.contains("@import") || css.contains("image-set(") || css.split("url(").skip(1).any(outside)
 }
 
 fn drawn_size(root: Node) -> Option<(u32, u32)> {
@@ -166,6 +182,14 @@ fn drawn_size(root: Node) -> Option<(u32, u32)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn size(bytes: &[u8]) -> Option<(u32, u32)> {
+        Some(read(bytes)?.size)
+    }
+
+    fn more(bytes: &[u8]) -> Option<String> {
+        read(bytes)?.more
+    }
 
     fn svg(inside: &str) -> Vec<u8> {
         format!("<svg xmlns='{SVG}' xmlns:s='{SVG}' xmlns:x='{XHTML}' xmlns:l='http://www.w3.org/1999/xlink' viewBox='0 0 4 3'>{inside}</svg>").into_bytes()
@@ -221,6 +245,15 @@ mod tests {
             ("<use href='data:image/svg+xml;base64,AA'/>", "href"),
             ("<rect style='fill:url(http://example.org/a)'/>", "style"),
             ("<rect fill='url(//example.org/a)'/>", "fill"),
+            ("<rect fill='u\\72l(//example.org/a)'/>", "fill"),
+            (
+                "<rect style='fill: image-set(\"//example.org/a\" 1x)'/>",
+                "style",
+            ),
+            (
+                "<style>@\\69mport 'a.css'</style>",
+                "a style that fetches something",
+            ),
             (
                 "<style>@import 'a.css'</style>",
                 "a style that fetches something",
@@ -230,28 +263,24 @@ mod tests {
                 "a style that fetches something",
             ),
         ] {
-            assert_eq!(
-                more_than_drawn(&svg(inside)).as_deref(),
-                Some(told),
-                "{inside}"
-            );
+            assert_eq!(more(&svg(inside)).as_deref(), Some(told), "{inside}");
         }
         let sheet =
             format!("<?xml-stylesheet href='a.css'?><svg xmlns='{SVG}' width='4' height='3'/>");
-        assert!(more_than_drawn(sheet.as_bytes()).is_some());
+        assert!(more(sheet.as_bytes()).is_some());
     }
 
     #[test]
     fn a_plain_drawing_is_nothing_more() {
         for inside in [
             "<text>on = one</text>",
-            "<n:view xmlns:n='http://example.org/notes' n:size='2'/>",
+            "<n:view xmlns:n='http://example.org/notes' n:size='2' n:file='C:\\a.svg'/>",
             "<rect fill='url(#a)' style='stroke: url( \"#b\" )'/><use l:href='#c'/>",
             "<image href='data:image/png;base64,AA'/><style>g { fill: red }</style>",
         ] {
-            let told = more_than_drawn(&svg(inside));
+            let told = more(&svg(inside));
             assert_eq!(told, None, "{inside}");
         }
-        assert_eq!(more_than_drawn(b"GIF89a"), None);
+        assert_eq!(more(b"GIF89a\x05\0\x06\0\0\0\0\0"), None);
     }
 }
