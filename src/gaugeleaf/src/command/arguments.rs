@@ -222,7 +222,9 @@ fn split(
                 return Err(wrong(
                     of,
                     ErrorKind::ValueValidation,
-                    format!("`{word}` isn't written name=value"),
+                    format!(
+                        "`{word}` isn't written name=value; a value with a space in it stands in quotes"
+                    ),
                 ));
             }
         }
