@@ -7,7 +7,31 @@ use serde::{Deserialize, Serialize};
 use std::ops::Index;
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Names<T>(Vec<(String, T)>);
+pub struct Names<T>(Vec<Slot<T>>);
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Slot<T>(Name, T);
+
+/// A name with its head beside it: most others are told apart without looking at their text.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(from = "String", into = "String")]
+pub struct Name {
+    head: u64,
+    text: String,
+}
+
+impl From<String> for Name {
+    fn from(text: String) -> Name {
+        let head = head(&text);
+        Name { head, text }
+    }
+}
+
+impl From<Name> for String {
+    fn from(name: Name) -> String {
+        name.text
+    }
+}
 
 /// The first bytes, in the order of the names: they tell most names apart.
 fn head(name: &str) -> u64 {
@@ -33,9 +57,9 @@ impl<T> Names<T> {
 
     fn place(&self, name: &str) -> Result<usize, usize> {
         let start = head(name);
-        self.0.binary_search_by(|(known, _)| {
-            let heads = head(known).cmp(&start);
-            heads.then_with(|| known.as_str().cmp(name))
+        self.0.binary_search_by(|Slot(known, _)| {
+            let heads = known.head.cmp(&start);
+            heads.then_with(|| known.text.as_str().cmp(name))
         })
     }
 
@@ -50,7 +74,7 @@ impl<T> Names<T> {
         let place = self.place(&name);
         match place {
             Ok(at) => self.0[at].1 = value,
-            Err(at) => self.0.insert(at, (name, value)),
+            Err(at) => self.0.insert(at, Slot(name.into(), value)),
         }
         place
     }
@@ -69,7 +93,7 @@ impl<T> Names<T> {
     }
 
     pub fn at(&self, position: usize) -> Option<&T> {
-        self.0.get(position).map(|(_, value)| value)
+        self.0.get(position).map(|Slot(_, value)| value)
     }
 
     pub fn contains_key(&self, name: &str) -> bool {
@@ -77,15 +101,15 @@ impl<T> Names<T> {
     }
 
     pub fn keys(&self) -> impl DoubleEndedIterator<Item = &String> + Clone {
-        self.0.iter().map(|(name, _)| name)
+        self.0.iter().map(|Slot(name, _)| &name.text)
     }
 
     pub fn values(&self) -> impl DoubleEndedIterator<Item = &T> {
-        self.0.iter().map(|(_, value)| value)
+        self.0.iter().map(|Slot(_, value)| value)
     }
 
     pub fn iter(&self) -> impl DoubleEndedIterator<Item = (&String, &T)> {
-        self.0.iter().map(|(name, value)| (name, value))
+        self.0.iter().map(|Slot(name, value)| (&name.text, value))
     }
 
     pub fn len(&self) -> usize {
@@ -99,10 +123,12 @@ impl<T> Names<T> {
 
 impl<T> IntoIterator for Names<T> {
     type Item = (String, T);
-    type IntoIter = std::vec::IntoIter<(String, T)>;
+    type IntoIter = std::iter::Map<std::vec::IntoIter<Slot<T>>, fn(Slot<T>) -> (String, T)>;
 
     fn into_iter(self) -> Self::IntoIter {
-        self.0.into_iter()
+        self.0
+            .into_iter()
+            .map(|Slot(name, value)| (name.text, value))
     }
 }
 

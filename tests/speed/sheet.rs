@@ -21,6 +21,10 @@ use gaugeleaf::values::scope::JobScope;
 use gaugeleaf_calc::catalog::Catalog;
 use gaugeleaf_calc::ground::Ground;
 
+/// As the program takes its memory.
+#[global_allocator]
+static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 /// Turns that the kinds take, so that all meet the same disturbances, and evaluations a
 /// turn, so that each is measured warm too.
 const TURNS: usize = 50;
