@@ -1,29 +1,12 @@
-// The site needs nothing but itself: no other host, no server, no connection.
+// The site needs nothing but itself: no other host, no server, no connection. That no page asks for
+// more is looked at wherever every page is opened: every-page.test.js, scriptless.test.js.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { live, reader } from "./support/browser.js";
+import { reader } from "./support/browser.js";
 import { files, pages, read } from "./support/site.js";
 import { Widget } from "./support/widget.js";
 
 const it = reader();
-
-for (const from of /** @type {const} */ (["http", "file"])) {
-  test(`no page asks another host, misses a file or breaks its own policy, over ${from}`, async () => {
-    for (const path of pages) {
-      await it.visit(
-        path,
-        async (page) => {
-          await live(page);
-          const broken = await page.evaluate(() =>
-            [...document.images].filter((image) => image.complete && image.naturalWidth === 0).length,
-          );
-          assert.equal(broken, 0, path);
-        },
-        { from },
-      );
-    }
-  });
-}
 
 test("no file names another host to load from", () => {
   const loads = /(?:src|srcset|poster|action|data|formaction)\s*=\s*["']?\s*(?:https?:)?\/\//i;

@@ -1,4 +1,4 @@
-// The pages fit a narrow phone and a gloved finger.
+// How the pages lie on a narrow phone; what every one of them keeps to is in every-page.test.js.
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { live, reader } from "./support/browser.js";
@@ -6,30 +6,6 @@ import { calculatorPages, pages } from "./support/site.js";
 
 const it = reader();
 const narrow = { viewport: { width: 320, height: 640 }, hasTouch: true };
-
-test("no page scrolls sideways at 320 pixels", async () => {
-  const found = [];
-  for (const path of pages) {
-    await it.visit(
-      path,
-      async (page) => {
-        await live(page);
-        const wide = await page.evaluate(() => {
-          const over = document.documentElement.scrollWidth - document.documentElement.clientWidth;
-          if (over <= 0) return [];
-          const causes = [...document.querySelectorAll("body *")]
-            .filter((element) => element.getBoundingClientRect().right > innerWidth + 1)
-            .filter((element) => !element.closest(".table-scroll, nav.tape, nav.thumbs"))
-            .map((element) => element.outerHTML.slice(0, 90));
-          return [`${over} pixels too wide`, ...causes.slice(0, 3)];
-        });
-        if (wide.length > 0) found.push(`${path}: ${wide.join("\n    ")}`);
-      },
-      narrow,
-    );
-  }
-  assert.equal(found.length, 0, `${found.length} pages\n${found.join("\n")}`);
-});
 
 test("a phase's number stands on one line, with one digit or two", async () => {
   for (const width of [320, 390, 1280]) {
@@ -42,54 +18,6 @@ test("a phase's number stands on one line, with one digit or two", async () => {
         assert.deepEqual(lines.filter(([, count]) => Number(count) > 1.5), [], `${width} pixels`);
       },
       { viewport: { width, height: 800 } },
-    );
-  }
-});
-
-/** Visible controls with a side under `least`; a link in running text is exempt. */
-const small = (page, selector, least) =>
-  page.evaluate(
-    ({ selector, least }) =>
-      [...document.querySelectorAll(selector)]
-        .filter((control) => control.checkVisibility({ visibilityProperty: true, opacityProperty: true }))
-        .filter((control) => !control.closest("p, li:not(nav li), dd, td, th, figcaption, .because"))
-        .map((control) => {
-          const label = control.matches("input[type=radio], input[type=checkbox]")
-            ? (control.labels?.[0] ?? control)
-            : control;
-          const { width, height } = label.getBoundingClientRect();
-          return { width, height, html: control.outerHTML.slice(0, 90) };
-        })
-        .filter(({ width, height }) => Math.min(width, height) < least - 0.5)
-        .map(({ width, height, html }) => `${width} x ${height}: ${html}`),
-    { selector, least },
-  );
-
-test("a calculator's own controls are at least 64 pixels tall and wide", async () => {
-  for (const path of calculatorPages) {
-    await it.visit(
-      path,
-      async (page) => {
-        await live(page);
-        await page.locator(".widget input.entry").first().focus();
-        const controls = ".widget :is(input.entry, select, button, input[type=radio])";
-        assert.deepEqual(await small(page, controls, 64), [], path);
-      },
-      { ...narrow, viewport: { width: 360, height: 740 } },
-    );
-  }
-});
-
-test("every other control is at least 48 pixels tall and wide", async () => {
-  for (const path of pages) {
-    await it.visit(
-      path,
-      async (page) => {
-        await live(page);
-        const controls = ":is(a[href], button, summary, input, select):not(.skip)";
-        assert.deepEqual(await small(page, controls, 48), [], path);
-      },
-      narrow,
     );
   }
 });
@@ -156,3 +84,15 @@ test("nothing moves for a reader who asked for no motion", async () => {
     { reducedMotion: "reduce" },
   );
 });
+
+test("the light look is the one a reader meets first", () =>
+  it.visit("index.html", async (page) => {
+    const bright = await page.evaluate(() => {
+      const grounds = [document.body, document.documentElement].map((element) =>
+        (getComputedStyle(element).backgroundColor.match(/[\d.]+/g) ?? []).map(Number),
+      );
+      const [red, green, blue] = grounds.find((ground) => ground[3] !== 0) ?? [255, 255, 255];
+      return red + green + blue;
+    });
+    assert.ok(bright > 600, `the ground sums to ${bright}`);
+  }, { ...narrow, colorScheme: "dark" }));

@@ -1,8 +1,7 @@
 // Without scripts a page is complete: its text, tables, figures and computed results.
-import assert from "node:assert/strict";
-import { test } from "node:test";
-import { live, reader } from "./support/browser.js";
-import { calculatorPages, pages } from "./support/site.js";
+import { live, pictures, reader } from "./support/browser.js";
+import { everyPage } from "./support/every.js";
+import { calculatorPages } from "./support/site.js";
 import { plain } from "./support/widget.js";
 
 const it = reader();
@@ -19,66 +18,59 @@ const shown = (page) =>
     );
   });
 
-test("nothing outside the live controls needs a script", async () => {
-  for (const path of pages) {
-    const still = await it.visit(path, shown, { javaScriptEnabled: false });
-    const scripted = await it.visit(path, async (page) => {
-      await live(page);
-      return shown(page);
-    });
-    const there = new Set(still.map(plain));
-    const lost = scripted.map(plain).filter((text) => text !== "" && !there.has(text));
-    assert.deepEqual(lost, [], `${path} shows this with scripts alone`);
-    assert.ok(still.length > 0, path);
-  }
-});
+/** What each page shows without scripts. @type {Map<string, string[]>} */
+const still = new Map();
 
-test("a calculator's page holds its results, verdicts, figure and working as text", async () => {
-  for (const path of calculatorPages) {
-    await it.visit(
-      path,
-      async (page) => {
-        const told = await page.evaluate(() => {
-          const widget = document.querySelector(".widget");
-          const texts = (selector) =>
-            [...(widget?.querySelectorAll(selector) ?? [])].map((one) => (one.textContent ?? "").trim());
-          return {
-            results: texts(".result-text"),
-            verdicts: texts(".verdict .because"),
-            given: [...(widget?.querySelectorAll(".field") ?? [])].map((field) =>
-              [...field.querySelectorAll(".understood, .choices label:has(:checked)")].filter((one) => one.checkVisibility()).map((one) => one.textContent).join(" ").trim()),
-            from: texts(".field-from"),
-            working: texts(".working-line"),
-            figure: widget?.querySelector(".widget-figure")
-              ? (widget.querySelector(".widget-figure svg")?.getBoundingClientRect().width ?? 0)
-              : Infinity,
-          };
-        });
-        assert.ok(told.results.some((text) => text !== ""), `${path} has no result`);
-        assert.ok(told.given.length > 0 && told.given.every((text) => text !== ""), `${path} hides its inputs`);
-        assert.ok(told.from.every((text) => text !== ""), `${path} does not say where a value comes from`);
-        assert.ok(told.working.length > 0, `${path} has no working`);
-        assert.ok(told.figure > 100, `${path} has an empty figure`);
-        assert.ok(told.verdicts.every((text) => text !== ""), `${path} has a verdict without a reason`);
-      },
-      { javaScriptEnabled: false },
-    );
-  }
-});
+/** What a calculator's page tells. @param {import("playwright-core").Page} page */
+const told = (page) =>
+  page.evaluate(() => {
+    const widget = document.querySelector(".widget");
+    const texts = (selector) =>
+      [...(widget?.querySelectorAll(selector) ?? [])].map((one) => (one.textContent ?? "").trim());
+    return {
+      results: texts(".result-text"),
+      verdicts: texts(".verdict .because"),
+      given: [...(widget?.querySelectorAll(".field") ?? [])].map((field) =>
+        [...field.querySelectorAll(".understood, .choices label:has(:checked)")].filter((one) => one.checkVisibility()).map((one) => one.textContent).join(" ").trim()),
+      from: texts(".field-from"),
+      working: texts(".working-line"),
+      figure: widget?.querySelector(".widget-figure")
+        ? (widget.querySelector(".widget-figure svg")?.getBoundingClientRect().width ?? 0)
+        : Infinity,
+    };
+  });
 
-test("no control that needs a script shows without one", async () => {
-  for (const path of pages) {
-    await it.visit(
-      path,
-      async (page) => {
-        const dead = await page.evaluate(() =>
-          [...document.querySelectorAll("button, select, input:not([type=hidden])")]
-            .filter((control) => control.checkVisibility({ visibilityProperty: true }))
-            .map((control) => control.outerHTML.slice(0, 80)),
-        );
-        assert.deepEqual(dead, [], path);
-      },
-      { javaScriptEnabled: false },
-    );
-  }
-});
+everyPage(it, { javaScriptEnabled: false }, [
+  ["a page has something to show without scripts", async (page, path) => {
+    const texts = await shown(page);
+    still.set(path, texts.map(plain));
+    return texts.length > 0 ? [] : ["nothing"];
+  }],
+  ["a calculator's page holds its results, verdicts, figure and working as text", async (page, path) => {
+    if (!calculatorPages.includes(path)) return [];
+    const { results, verdicts, given, from, working, figure } = await told(page);
+    const holds = {
+      "no result": results.some((text) => text !== ""),
+      "an input is hidden": given.length > 0 && given.every((text) => text !== ""),
+      "does not say where a value comes from": from.every((text) => text !== ""),
+      "no working": working.length > 0,
+      "an empty figure": figure > 100,
+      "a verdict without a reason": verdicts.every((text) => text !== ""),
+    };
+    return Object.entries(holds).filter(([, kept]) => !kept).map(([fault]) => fault);
+  }],
+  ["no control that needs a script shows without one", (page) =>
+    page.evaluate(() =>
+      [...document.querySelectorAll("button, select, input:not([type=hidden])")]
+        .filter((control) => control.checkVisibility({ visibilityProperty: true }))
+        .map((control) => control.outerHTML.slice(0, 80)))],
+]);
+
+everyPage(it, { from: "file" }, [
+  ["every widget gets its first answer from a folder", async (page) => (await live(page), [])],
+  ["every picture is there in a folder", pictures],
+  ["nothing outside the live controls needs a script", async (page, path) => {
+    const there = new Set(still.get(path));
+    return (await shown(page)).map(plain).filter((text) => text !== "" && !there.has(text));
+  }],
+]);

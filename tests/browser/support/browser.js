@@ -101,3 +101,15 @@ export async function live(page) {
     [...document.querySelectorAll(".widget")].every((widget) => widget.classList.contains("is-live")),
   );
 }
+
+/** Sets the look as a reader would have chosen it. @param {import("playwright-core").Page} page @param {string} name */
+export const look = (page, name) =>
+  page.evaluate((name) => {
+    if (name === "dark") document.documentElement.dataset.look = "dark";
+    else delete document.documentElement.dataset.look;
+  }, name);
+
+/** The pictures that could not be drawn. @param {import("playwright-core").Page} page @returns {Promise<string[]>} */
+export const pictures = (page) =>
+  page.evaluate(() =>
+    [...document.images].filter((image) => image.complete && image.naturalWidth === 0).map((image) => image.src));

@@ -29,8 +29,12 @@ export function faint(page, selector, least, size = 0) {
       };
       const over = (front, back) =>
         front.rgb.map((part, at) => part * front.alpha + back[at] * (1 - front.alpha));
+      const grounds = new Map();
       const ground = (element) => {
-        if (element === null) return [255, 255, 255];
+        if (!grounds.has(element)) grounds.set(element, element === null ? [255, 255, 255] : beneath(element));
+        return grounds.get(element);
+      };
+      const beneath = (element) => {
         const own = parse(getComputedStyle(element).backgroundColor);
         return own.alpha === 1 ? own.rgb : over(own, ground(element.parentElement));
       };
