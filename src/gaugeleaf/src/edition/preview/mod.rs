@@ -1,9 +1,13 @@
 //! A local server that shows the handbook while it is being written.
 //!
-//! It listens on this machine alone, answers from memory, and watches the folder.
+//! It listens on this machine alone, answers from memory, and watches the folder. A guard stands
+//! before the server that answers, and lets nothing through that the server would choke on.
 //! What has faults is shown as it is, with the findings laid over it until they are
 //! mended.
 
+mod behind;
+mod guard;
+mod head;
 mod respond;
 mod state;
 mod waiting;
@@ -11,13 +15,14 @@ mod watch;
 
 use std::collections::BTreeSet;
 use std::io::Write;
-use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr, TcpStream};
+use std::net::{Ipv4Addr, Ipv6Addr, TcpListener};
 use std::path::Path;
 use std::sync::{Arc, PoisonError, RwLock};
 use std::time::{Duration, Instant};
 
 use tiny_http::{Header, Method, Request, Response, Server, StatusCode};
 
+use guard::Guard;
 pub use respond::{PreviewRequest, Reply, respond};
 use respond::{RELOAD_SCRIPT, watched_page};
 pub use state::{PageRevision, PreviewState};
@@ -37,41 +42,57 @@ pub const PORT: u16 = 7327;
 /// Threads that answer, so that one slow reader doesn't hold up the next.
 const ANSWERERS: usize = 8;
 
-const NUDGE: Duration = Duration::from_millis(150);
+/// How often it is seen to who has waited long enough.
+const LOOK: Duration = Duration::from_millis(150);
 
 /// How long the machine is left to whoever loads the pages that come first.
 const BREATH: Duration = Duration::from_millis(100);
 
 /// Serves the handbook until the program ends; an error is why it couldn't start.
 pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<(), String> {
-    let server = Server::http(SocketAddr::from((Ipv4Addr::LOCALHOST, port))).map_err(|error| {
+    let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port)).map_err(|error| {
         format!("can't listen on port {port}: {error}; choose another with --port")
     })?;
-    let port = server.server_addr().to_ip().map_or(port, |at| at.port());
+    let port = listener.local_addr().map_or(port, |at| at.port());
     // a browser may try the newer loopback address first; where there is none, the older serves
-    let newer = Server::http(SocketAddr::from((Ipv6Addr::LOCALHOST, port))).ok();
+    let newer = TcpListener::bind((Ipv6Addr::LOCALHOST, port)).ok();
     let shown = Arc::new(ShownHandbook::new(port));
+    let behind = behind::begin(|server| answer(server, &shown)).map_err(|error| {
+        format!("can't start the server: {error}; see that there is room for temporary files")
+    })?;
+    let guard = Arc::new(Guard::new(behind));
     let watch = HandbookWatch::new(root);
     let mut session = Session::new(&PreviewEdition);
     refresh(&mut session, root, &shown, say);
+    for listener in [Some(listener), newer].into_iter().flatten() {
+        let guard = Arc::clone(&guard);
+        std::thread::spawn(move || guard.meet(listener));
+    }
     say(format!(
         "Preview: http://localhost:{port}/  (ends with Ctrl+C)"
     ));
-    std::thread::scope(|scope| {
-        for server in [Some(server), newer].into_iter().flatten().map(Arc::new) {
-            for _ in 0..ANSWERERS {
-                let (server, shown) = (Arc::clone(&server), Arc::clone(&shown));
-                scope.spawn(move || {
-                    while let Ok(request) = server.recv() {
-                        shown.answer(request);
-                    }
-                });
-            }
-        }
-        scope.spawn(|| nudge(port, &shown));
-        watch.each_change(say, |_| refresh(&mut session, root, &shown, say));
-    });
+    watch.each_change(say, |_| refresh(&mut session, root, &shown, say));
     Ok(())
+}
+
+/// Answers what the server is asked, for as long as the program runs.
+fn answer(server: Server, shown: &Arc<ShownHandbook>) {
+    let server = Arc::new(server);
+    for _ in 0..ANSWERERS {
+        let (server, shown) = (Arc::clone(&server), Arc::clone(shown));
+        std::thread::spawn(move || {
+            while let Ok(request) = server.recv() {
+                shown.answer(request);
+            }
+        });
+    }
+    let shown = Arc::clone(shown);
+    std::thread::spawn(move || {
+        loop {
+            std::thread::sleep(LOOK);
+            shown.tell();
+        }
+    });
 }
 
 /// A folder of files whose pages ask the preview whether they changed.
@@ -111,24 +132,6 @@ fn refresh(session: &mut Session<'_>, root: &Path, shown: &ShownHandbook, say: &
         words
     };
     shown.change(|state| state.update(session.site().clone(), findings));
-}
-
-/// Keeps connections from waiting on each other: of several that arrive at once, the
-/// server may leave some in its queue until another ends. This one ends at once.
-fn nudge(port: u16, shown: &ShownHandbook) {
-    loop {
-        std::thread::sleep(NUDGE);
-        shown.tell();
-        for host in [
-            IpAddr::from(Ipv4Addr::LOCALHOST),
-            IpAddr::from(Ipv6Addr::LOCALHOST),
-        ] {
-            drop(TcpStream::connect_timeout(
-                &SocketAddr::from((host, port)),
-                NUDGE,
-            ));
-        }
-    }
 }
 
 /// What is shown, and the pages that wait until that is something else.

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 const LONGEST: Duration = Duration::from_secs(20);
 
 /// How many may wait at once.
-const MOST: usize = 64;
+pub const MOST: usize = 64;
 
 /// The requests that wait, the oldest first. An answer to one is asked for with whether it may
 /// still wait; none means that it does.
