@@ -6,6 +6,8 @@
 use std::path::{Path, PathBuf};
 use std::{env, fs, io};
 
+use sha2::{Digest, Sha256};
+
 /// Folders and files, from the repository's root, that decide what the engine does. The texts of
 /// findings' codes don't: the page's engine is built without them.
 const SOURCES: [&str; 11] = [
@@ -39,15 +41,22 @@ fn main() -> io::Result<()> {
         root.join("Cargo.toml").display()
     );
 
-    let mut hash = Hash::new();
-    hash.add(
+    let mut hash = Sha256::new();
+    add(
+        &mut hash,
         "profile",
         &profile(&fs::read_to_string(root.join("Cargo.toml"))?),
     );
     for file in files {
-        hash.add(&file, &fs::read_to_string(root.join(&file))?);
+        add(&mut hash, &file, &fs::read_to_string(root.join(&file))?);
     }
-    println!("cargo:rustc-env=ENGINE_SOURCES={:032x}", hash.0);
+    let hash = hash.finalize();
+    let first: String = hash
+        .iter()
+        .take(16)
+        .map(|byte| format!("{byte:02x}"))
+        .collect();
+    println!("cargo:rustc-env=ENGINE_SOURCES={first}");
     Ok(())
 }
 
@@ -86,20 +95,10 @@ fn profile(manifest: &str) -> String {
     kept
 }
 
-/// FNV-1a of 128 bits: the same on every release of Rust, and enough against accident.
-struct Hash(u128);
-
-impl Hash {
-    fn new() -> Self {
-        Self(0x6c62_272e_07bb_0142_62b8_2175_6295_c58d)
-    }
-
-    /// Line endings do not count: a checkout may have rewritten them.
-    fn add(&mut self, name: &str, text: &str) {
-        let bytes = text.bytes().filter(|byte| *byte != b'\r');
-        for byte in name.bytes().chain([0]).chain(bytes).chain([0]) {
-            self.0 =
-                (self.0 ^ u128::from(byte)).wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b);
-        }
+/// A file's name and text; line endings do not count, as a checkout may have rewritten them.
+fn add(hash: &mut Sha256, name: &str, text: &str) {
+    for part in [name, &text.replace('\r', "")] {
+        hash.update(part);
+        hash.update([0]);
     }
 }

@@ -6,23 +6,14 @@
   /** What a line says besides values. */
   const HEAD = ["job", "v", "of", "rev", "kit", "day", "note", "raw"];
 
-  /**
-   * @template {keyof HTMLElementTagNameMap} T
-   * @param {T} tag
-   * @param {string} text
-   */
-  function element(tag, text) {
-    const made = document.createElement(tag);
-    made.textContent = text;
-    return made;
-  }
+  const { element } = gaugeleaf;
 
   /**
    * @param {string} text
    * @param {() => void} act
    */
   function button(text, act) {
-    const made = element("button", text);
+    const made = element("button", "", text);
     made.type = "button";
     made.addEventListener("click", act);
     return made;
@@ -96,15 +87,15 @@
     /** @type {Record<string, Refused>} */
     const refused = {};
     /** @param {string} label @param {HTMLElement} told */
-    const row = (label, told) => list.append(element("dt", label), told);
+    const row = (label, told) => list.append(element("dt", "", label), told);
     for (const [name, { text, when }] of arrived.given) {
       const reading = second.inputs[name];
       const problem = first.problems.find((one) => one.input === name);
-      const told = element("dd", reading?.understood ?? `Not taken: ${problem?.message ?? ""}`);
+      const told = element("dd", "", reading?.understood ?? `Not taken: ${problem?.message ?? ""}`);
       if (reading) {
         given[name] = { text: reading.keep ?? text, when };
-        told.append(element("span", ` ${held.inputs[name]?.from ?? ""}`));
-        if (problem) told.append(element("span", ` Unusual: ${problem.message}. Measure it again.`));
+        told.append(element("span", "", ` ${held.inputs[name]?.from ?? ""}`));
+        if (problem) told.append(element("span", "", ` Unusual: ${problem.message}. Measure it again.`));
       } else {
         told.className = "refused";
         if (problem?.label !== undefined) refused[name] = { text, unit: "", label: problem.label };
@@ -114,8 +105,7 @@
     for (const [name, entry] of arrived.refused) {
       const found = engine({ do: "measure", inputs: { [name]: null } });
       const label = found.inputs[name]?.label ?? found.problems[0]?.label;
-      const told = element("dd", `${gaugeleaf.store.typed(entry)} was not taken on the other phone.`);
-      told.className = "refused";
+      const told = element("dd", "refused", `${gaugeleaf.store.typed(entry)} was not taken on the other phone.`);
       if (label !== undefined) refused[name] = { ...entry, label };
       row(label ?? name, told);
     }
@@ -129,10 +119,9 @@
    * @param {string} raw
    */
   function refuse(dialog, line, raw) {
-    const words = element("p", line);
-    words.className = "share-words";
+    const words = element("p", "share-words", line);
     words.tabIndex = 0;
-    dialog.append(element("p", "A newer handbook made this job. It can't be read here, so nothing was taken over, and nothing on this phone has changed. Open it in the newer handbook, or pass this line on:"), words);
+    dialog.append(element("p", "", "A newer handbook made this job. It can't be read here, so nothing was taken over, and nothing on this phone has changed. Open it in the newer handbook, or pass this line on:"), words);
     /** @type {unknown} */
     let job = null;
     try { job = JSON.parse(raw); } catch { /* a line without the job as it was kept */ }
@@ -151,21 +140,17 @@
     dialog.className = "asks take-over";
     dialog.setAttribute("aria-labelledby", "take-over-title");
     const known = ["", "2"].includes(arrived.version);
-    const title = element("h2", known ? "Take over this job?" : "This job can't be taken over");
+    const title = element("h2", "", known ? "Take over this job?" : "This job can't be taken over");
     title.id = "take-over-title";
     const list = document.createElement("dl");
     const no = button(known ? "Leave it" : "Close", () => dialog.close());
     dialog.addEventListener("close", () => dialog.remove());
-    dialog.append(title, element("p", arrived.name));
+    dialog.append(title, element("p", "", arrived.name));
     document.body.append(dialog);
     try {
       if (known) {
         const job = listed(await gaugeleaf.engine(), arrived, list);
-        for (const warning of warnings(arrived)) {
-          const told = element("p", warning);
-          told.className = "take-over-warning";
-          dialog.append(told);
-        }
+        for (const warning of warnings(arrived)) dialog.append(element("p", "take-over-warning", warning));
         const yes = button("Take over", () => {
           const kept = gaugeleaf.jobs.add(job);
           if (kept) location.reload();
@@ -175,7 +160,7 @@
         dialog.append(list, yes);
       } else refuse(dialog, line, arrived.raw);
     } catch {
-      dialog.append(element("p", "The calculator could not start, so the job can't be read. Open the link again."));
+      dialog.append(element("p", "", "The calculator could not start, so the job can't be read. Open the link again."));
     }
     dialog.append(no);
     dialog.showModal();

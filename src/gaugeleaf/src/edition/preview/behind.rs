@@ -79,7 +79,7 @@ impl Connections {
             }
         };
         drop(free);
-        let mut reader = Reader { to, gone: None };
+        let mut reader = Recipient { to, gone: None };
         let passed = pass(&mut connection, &head.passed, head.bodiless, &mut reader);
         let gone = reader.gone;
         // one whose answer broke off is of no use to the next
@@ -93,12 +93,12 @@ impl Connections {
 }
 
 /// Whoever the answer is for; once gone, the rest of it goes nowhere, and is read all the same.
-struct Reader<'w, W> {
+struct Recipient<'w, W> {
     to: &'w mut W,
     gone: Option<io::Error>,
 }
 
-impl<W: Write> Write for Reader<'_, W> {
+impl<W: Write> Write for Recipient<'_, W> {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
         if self.gone.is_none() {
             self.gone = self.to.write_all(bytes).err();

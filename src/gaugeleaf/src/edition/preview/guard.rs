@@ -7,7 +7,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 
 use super::behind::Connections;
-use super::head::{self, Refusal};
+use super::head::{self, RefusedHead};
 
 /// How many may be connected at once: some browsers' worth.
 const MOST: usize = 256;
@@ -81,7 +81,7 @@ impl Guard {
 
 /// Says why a request isn't passed on, and ends the connection: where the next would begin, nobody
 /// knows.
-fn refuse(mut stream: &TcpStream, Refusal(status, why): &Refusal) -> io::Result<()> {
+fn refuse(mut stream: &TcpStream, RefusedHead(status, why): &RefusedHead) -> io::Result<()> {
     let length = why.len();
     let answer = format!(
         "HTTP/1.1 {status} Refused\r\ncontent-type: text/plain; charset=utf-8\r\n\

@@ -32,7 +32,7 @@ pub struct Head {
 
 /// A request that is not passed on: the status it gets instead, and why.
 #[derive(Debug, PartialEq, Eq)]
-pub struct Refusal(pub u16, pub &'static str);
+pub struct RefusedHead(pub u16, pub &'static str);
 
 /// The bytes of the next head, without what comes after it; none where nothing comes any more.
 pub fn read(from: &mut impl BufRead) -> io::Result<Option<Vec<u8>>> {
@@ -55,11 +55,11 @@ pub fn read(from: &mut impl BufRead) -> io::Result<Option<Vec<u8>>> {
 }
 
 /// What is passed on of a head, or why nothing is.
-pub fn judge(head: &[u8]) -> Result<Head, Refusal> {
+pub fn judge(head: &[u8]) -> Result<Head, RefusedHead> {
     if head.len() as u64 >= LONGEST {
-        return Err(Refusal(431, "The head of the request is too long.\n"));
+        return Err(RefusedHead(431, "The head of the request is too long.\n"));
     }
-    let unreadable = Refusal(400, "The request can't be read.\n");
+    let unreadable = RefusedHead(400, "The request can't be read.\n");
     let text = std::str::from_utf8(head).ok().filter(|text| {
         let plain = |byte: u8| matches!(byte, b' '..=b'~' | b'\t' | b'\r' | b'\n');
         text.ends_with("\r\n\r\n") && text.bytes().all(plain)
@@ -78,7 +78,7 @@ pub fn judge(head: &[u8]) -> Result<Head, Refusal> {
     let old = match version {
         "HTTP/1.1" => false,
         "HTTP/1.0" => true,
-        _ => return Err(Refusal(505, "The preview speaks HTTP/1.1.\n")),
+        _ => return Err(RefusedHead(505, "The preview speaks HTTP/1.1.\n")),
     };
     let mut judged = Head {
         passed: format!("{method} {target} HTTP/1.1\r\n"),
@@ -96,12 +96,18 @@ pub fn judge(head: &[u8]) -> Result<Head, Refusal> {
 }
 
 impl Head {
-    fn header(&mut self, name: &str, value: &str) -> Result<(), Refusal> {
-        const CARRIES: Refusal = Refusal(413, "The preview takes no request with a body.\n");
+    fn header(&mut self, name: &str, value: &str) -> Result<(), RefusedHead> {
+        const CARRIES: RefusedHead =
+            RefusedHead(413, "The preview takes no request with a body.\n");
         match name {
             "content-length" if value != "0" => return Err(CARRIES),
             "transfer-encoding" => return Err(CARRIES),
-            "expect" => return Err(Refusal(417, "The preview takes no request with a body.\n")),
+            "expect" => {
+                return Err(RefusedHead(
+                    417,
+                    "The preview takes no request with a body.\n",
+                ));
+            }
             "connection" if value.to_ascii_lowercase().contains("close") => self.last = true,
             _ => {}
         }
@@ -123,7 +129,7 @@ mod tests {
     use super::*;
 
     fn status(head: &str) -> u16 {
-        judge(head.as_bytes()).map_or_else(|Refusal(status, _)| status, |_| 0)
+        judge(head.as_bytes()).map_or_else(|RefusedHead(status, _)| status, |_| 0)
     }
 
     #[test]
