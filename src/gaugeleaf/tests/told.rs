@@ -104,7 +104,10 @@ fn every_code_has_its_snapshot_and_every_snapshot_its_code() {
                 .into_owned()
         })
         .collect();
-    assert_eq!(files, codes);
+    assert_eq!(
+        files, codes,
+        "SNAPSHOTS=write makes those of new codes; the rest is yours to remove"
+    );
     let tried: BTreeSet<String> = cases()
         .iter()
         .map(|case| format!("{}.txt", case.code))
