@@ -52,6 +52,7 @@ export function faint(page, selector, least, size = 0) {
         return (light + 0.05) / (dark + 0.05);
       };
       const hasText = (element) =>
+        element.matches("input, select, textarea") ||
         [...element.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim() !== "");
       return [...document.querySelectorAll(selector)]
         .filter((element) => hasText(element) && element.checkVisibility({ visibilityProperty: true }))
