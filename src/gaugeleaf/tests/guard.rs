@@ -21,7 +21,7 @@ fn no_head_takes_the_preview_down() {
             413,
         ),
         (
-            format!("GET / HTTP/1.1\r\nHost: x\r\nContent-Length: 1200000000\r\n\r\n"),
+            "GET / HTTP/1.1\r\nHost: x\r\nContent-Length: 1200000000\r\n\r\n".to_string(),
             413,
         ),
         (
