@@ -1,7 +1,6 @@
 // Without scripts a page is complete: its text, tables, figures and computed results.
-import { live, pictures, reader } from "./support/browser.js";
-import { everyPage } from "./support/every.js";
-import { calculatorPages } from "./support/site.js";
+import { pictures, reader } from "./support/browser.js";
+import { answered, everyPage, ofCalculators } from "./support/every.js";
 import { plain } from "./support/widget.js";
 
 const it = reader();
@@ -46,8 +45,7 @@ everyPage(it, { javaScriptEnabled: false }, [
     still.set(path, texts.map(plain));
     return texts.length > 0 ? [] : ["nothing"];
   }],
-  ["a calculator's page holds its results, verdicts, figure and working as text", async (page, path) => {
-    if (!calculatorPages.includes(path)) return [];
+  ["a calculator's page holds its results, verdicts, figure and working as text", ofCalculators(async (page) => {
     const { results, verdicts, given, from, working, figure } = await told(page);
     const holds = {
       "no result": results.some((text) => text !== ""),
@@ -58,7 +56,7 @@ everyPage(it, { javaScriptEnabled: false }, [
       "a verdict without a reason": verdicts.every((text) => text !== ""),
     };
     return Object.entries(holds).filter(([, kept]) => !kept).map(([fault]) => fault);
-  }],
+  })],
   ["no control that needs a script shows without one", (page) =>
     page.evaluate(() =>
       [...document.querySelectorAll("button, select, input:not([type=hidden])")]
@@ -67,7 +65,7 @@ everyPage(it, { javaScriptEnabled: false }, [
 ]);
 
 everyPage(it, { from: "file" }, [
-  ["every widget gets its first answer from a folder", async (page) => (await live(page), [])],
+  ["every widget gets its first answer from a folder", answered],
   ["every picture is there in a folder", pictures],
   ["nothing outside the live controls needs a script", async (page, path) => {
     const there = new Set(still.get(path));

@@ -126,6 +126,7 @@ fn every_calculator_of_the_catalogue_answers_with_its_defaults() {
         .filter(|name| !listed(name))
         .collect();
     assert!(missing.is_empty(), "not in CATALOGUE: {missing:?}");
+    assert_eq!(catalog.calculators.len(), CATALOGUE.len(), "one is twice");
 }
 
 #[test]

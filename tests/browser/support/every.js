@@ -1,7 +1,8 @@
 // Every page opened once for many checks, each of which is a test of its own.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { pages } from "./site.js";
+import { live } from "./browser.js";
+import { calculatorPages, pages } from "./site.js";
 
 /** What a page does that none may do is told under this name. */
 const conduct = (from) => `no page asks another host, misses a file or breaks its own policy, over ${from}`;
@@ -10,6 +11,15 @@ const conduct = (from) => `no page asks another host, misses a file or breaks it
  * @typedef {(page: import("playwright-core").Page, path: string) => Promise<string[]>} Check
  * what it objects to on a page as it stands
  */
+
+/** A check of the calculators' own pages. @param {Check} check @returns {Check} */
+export const ofCalculators = (check) => async (page, path) => (calculatorPages.includes(path) ? check(page, path) : []);
+
+/** Waits for the engine; a page without widgets is answered at once. @type {Check} */
+export const answered = async (page) => {
+  await live(page);
+  return [];
+};
 
 /**
  * Opens every page, and makes each check a test.

@@ -30,11 +30,6 @@ pub struct Connections {
     freed: Condvar,
 }
 
-/// What a server says when it can't be had.
-fn none<E: ToString>(error: E) -> io::Error {
-    io::Error::other(error.to_string())
-}
-
 /// Starts the server, lets `answer` take what it is asked, and connects to it. Where the system has
 /// sockets with a path, the path is gone before the first request of others arrives.
 pub fn begin(answer: impl FnOnce(Server)) -> io::Result<Connections> {
@@ -50,7 +45,7 @@ pub fn begin(answer: impl FnOnce(Server)) -> io::Result<Connections> {
     let address = listener.local_addr()?;
     #[cfg(not(unix))]
     let connect = || Inward::connect(address);
-    answer(Server::from_listener(listener, None).map_err(none)?);
+    answer(Server::from_listener(listener, None).map_err(io::Error::other)?);
     let mut free = Vec::new();
     while free.len() < CONNECTIONS {
         let mut connection = BufReader::new(connect()?);

@@ -97,17 +97,16 @@ pub fn judge(head: &[u8]) -> Result<Head, RefusedHead> {
 
 impl Head {
     fn header(&mut self, name: &str, value: &str) -> Result<(), RefusedHead> {
-        const CARRIES: RefusedHead =
-            RefusedHead(413, "The preview takes no request with a body.\n");
+        let carries = |status| {
+            Err(RefusedHead(
+                status,
+                "The preview takes no request with a body.\n",
+            ))
+        };
         match name {
-            "content-length" if value != "0" => return Err(CARRIES),
-            "transfer-encoding" => return Err(CARRIES),
-            "expect" => {
-                return Err(RefusedHead(
-                    417,
-                    "The preview takes no request with a body.\n",
-                ));
-            }
+            "content-length" if value != "0" => return carries(413),
+            "transfer-encoding" => return carries(413),
+            "expect" => return carries(417),
             "connection" if value.to_ascii_lowercase().contains("close") => self.last = true,
             _ => {}
         }

@@ -49,7 +49,7 @@ const LOOK: Duration = Duration::from_millis(150);
 const BREATH: Duration = Duration::from_millis(100);
 
 /// Serves the handbook until the program ends; an error is why it couldn't start.
-pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<(), String> {
+pub fn serve(root: &Path, port: u16, say: &dyn Fn(String)) -> Result<(), String> {
     let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port)).map_err(|error| {
         format!("can't listen on port {port}: {error}; choose another with --port")
     })?;
@@ -75,7 +75,7 @@ pub fn serve(root: &Path, port: u16, say: &(dyn Fn(String) + Sync)) -> Result<()
     Ok(())
 }
 
-/// Answers what the server is asked, for as long as the program runs.
+/// Answers what the server is asked, and who has waited long enough, for as long as the program runs.
 fn answer(server: Server, shown: &Arc<ShownHandbook>) {
     let server = Arc::new(server);
     for _ in 0..ANSWERERS {
