@@ -22,6 +22,24 @@ test("a phase's number stands on one line, with one digit or two", async () => {
   }
 });
 
+test("every phase's tab lies inside the window, whole, on a low desk too", async () => {
+  for (const height of [704, 800, 1080]) {
+    await it.visit(
+      pages.find((path) => path.startsWith("stroke/")) ?? "index.html",
+      async (page) => {
+        const tabs = await page.locator(".thumbs a").evaluateAll((all) =>
+          all.map((tab) => {
+            const { right, bottom, height } = tab.getBoundingClientRect();
+            return { name: tab.textContent, inside: right <= innerWidth && bottom <= innerHeight && height >= 48 };
+          }));
+        assert.ok(tabs.length > 10);
+        assert.deepEqual(tabs.filter((tab) => !tab.inside), [], `${height} pixels high`);
+      },
+      { viewport: { width: 1280, height } },
+    );
+  }
+});
+
 test("text spaced out as a reader may set it is not cut off", () =>
   it.visit(
     calculatorPages[0],
