@@ -32,6 +32,8 @@ const FLOOR: f64 = 0.12e-3;
 /// A publish's processor time and memory, by the floor's.
 const TIMES_FLOOR: f64 = 12.0;
 const TIMES_MEMORY: f64 = 5.0;
+/// Of each program on each handbook; the middle one counts.
+const RUNS: usize = 5;
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = env::args().skip(1).collect();
@@ -99,38 +101,44 @@ fn measured_here(program: &str, arguments: &[String]) -> io::Result<Cost> {
     })
 }
 
-/// The least of some runs, each in a process of its own.
-fn measured(times: usize, program: &Path, arguments: &[&Path]) -> io::Result<Cost> {
-    let mut least: Option<Cost> = None;
-    for _ in 0..times {
-        let output = Command::new(env::current_exe()?)
-            .arg("measure")
-            .arg(program)
-            .args(arguments)
-            .stderr(Stdio::inherit())
-            .output()?;
-        let said = String::from_utf8_lossy(&output.stdout).into_owned();
-        let numbers: Vec<f64> = said
-            .split_whitespace()
-            .filter_map(|one| one.parse().ok())
-            .collect();
-        let [processor, memory, wall] = numbers[..] else {
-            return Err(io::Error::other(format!("{}: {said}", program.display())));
-        };
-        least = Some(least.map_or(
-            Cost {
-                processor,
-                memory,
-                wall,
-            },
-            |known| Cost {
-                processor: known.processor.min(processor),
-                memory: known.memory.min(memory),
-                wall: known.wall.min(wall),
-            },
-        ));
+/// One run, in a process of its own.
+fn measured(program: &Path, arguments: &[&Path]) -> io::Result<Cost> {
+    let output = Command::new(env::current_exe()?)
+        .arg("measure")
+        .arg(program)
+        .args(arguments)
+        .stderr(Stdio::null())
+        .output()?;
+    let said = String::from_utf8_lossy(&output.stdout).into_owned();
+    let numbers: Vec<f64> = said
+        .split_whitespace()
+        .filter_map(|one| one.parse().ok())
+        .collect();
+    match numbers[..] {
+        [processor, memory, wall] => Ok(Cost {
+            processor,
+            memory,
+            wall,
+        }),
+        _ => Err(io::Error::other(format!(
+            "{} failed; run it by hand on what `make` writes",
+            program.display()
+        ))),
     }
-    least.ok_or_else(|| io::Error::other("nothing was run"))
+}
+
+/// The middle of some runs, each of their figures by itself.
+fn middle(runs: &[Cost]) -> Cost {
+    let of = |figure: fn(&Cost) -> f64| {
+        let mut all: Vec<f64> = runs.iter().map(figure).collect();
+        all.sort_by(f64::total_cmp);
+        all.get(all.len() / 2).copied().unwrap_or(f64::NAN)
+    };
+    Cost {
+        processor: of(|one| one.processor),
+        memory: of(|one| one.memory),
+        wall: of(|one| one.wall),
+    }
 }
 
 /// The programs beside this one.
@@ -157,19 +165,22 @@ fn told(pages: usize, phases: usize) -> io::Result<(Cost, Cost)> {
     let handbook = folder.path().join("handbook");
     let site = folder.path().join("site");
     generated::write(&handbook, pages, phases, &equipment())?;
-    let times = if pages > 2_000 { 1 } else { 5 };
-    let floor = measured(
-        times,
-        &program("floor")?,
-        &[&handbook, &folder.path().join("floor")],
-    )?;
+    let floor_to = folder.path().join("floor");
     let (verb, to) = (Path::new("publish"), Path::new("--to"));
-    let publish = measured(times, &program("gaugeleaf")?, &[verb, &handbook, to, &site])?;
-    let inspect = measured(
-        times,
-        &program("gaugeleaf")?,
-        &[Path::new("inspect"), &handbook],
-    )?;
+    let (mut floors, mut publishes, mut inspects) = (Vec::new(), Vec::new(), Vec::new());
+    // in turn, so that what else the machine does meets them alike
+    for _ in 0..RUNS {
+        floors.push(measured(&program("floor")?, &[&handbook, &floor_to])?);
+        publishes.push(measured(
+            &program("gaugeleaf")?,
+            &[verb, &handbook, to, &site],
+        )?);
+        inspects.push(measured(
+            &program("gaugeleaf")?,
+            &[Path::new("inspect"), &handbook],
+        )?);
+    }
+    let (floor, publish, inspect) = (middle(&floors), middle(&publishes), middle(&inspects));
     let size: u64 = walkdir::WalkDir::new(&site)
         .into_iter()
         .filter_map(|entry| Some(entry.ok()?.metadata().ok()?.len()))
