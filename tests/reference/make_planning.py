@@ -187,7 +187,7 @@ def air_demand():
         rows.append([*(f"{value} ft3/min" for value in flows), *(f"{value} %" for value in duties), f"{compressor} ft3/min", f"{spare} %",
                      si(average), si(flow[0] + flow[1] + flow[2]), si(supply - average * (1 + Q(spare, "percent")))])
     write("air-demand-sums.csv", "air-demand", "pint 0.25.3: sums of quantities", "1e-9 the same sums in another order of rounding",
-          ["in.drive_flow", "in.positioner_flow", "in.clamp_flow", "in.drive_duty", "in.positioner_duty", "in.clamp_duty",
+          ["in.drive_flow", "in.carriage_flow", "in.clamp_flow", "in.drive_duty", "in.carriage_duty", "in.clamp_duty",
            "in.compressor_flow", "in.spare", "out.average", "out.peak", "out.margin"], rows)
 
 
