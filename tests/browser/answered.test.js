@@ -8,7 +8,7 @@ const wide = readFileSync(new URL("../../content/jobs/t3.md", import.meta.url), 
 const given = wide.match(/^given = .*$/m)?.[0];
 publish(
   {
-    "handbook.toml": 'title = "Test yard"\nrevision = "A"\ncaution = "Local rules come first."\n',
+    "handbook.toml": 'title = "Test yard"\nrevision = "A"\ncaution = "Local rules come first."\nemergency = [{ label = "Rescue", number = "112" }]\n',
     "content/index.md": "# Start\n\nRead [the job](wide.md) first.\n",
     "content/wide.md": `\`\`\`page\njob = "Wide"\nanswered = [{ check = "frame-reach.reach", because = "The frame is set twice.", by = "lead" }]\n${given}\n\`\`\`\n\n# Wide\n\n\`\`\`calculator frame-reach\n\`\`\`\n`,
   },

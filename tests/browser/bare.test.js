@@ -4,7 +4,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { publish } from "./support/own.js";
 
-const head = 'title = "Test yard"\nrevision = "A"\ncaution = "Local rules come first."\n';
+const head = 'title = "Test yard"\nrevision = "A"\ncaution = "Local rules come first."\nemergency = [{ label = "Rescue", number = "112" }]\n';
 const said = publish({ "handbook.toml": head, "content/index.md": "# Start\n\nRead this first.\n" });
 const { reader } = await import("./support/browser.js");
 const { calculatorPages, pages, root } = await import("./support/site.js");

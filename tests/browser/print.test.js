@@ -45,6 +45,14 @@ test("every page prints its heading, its text and the caution", async () => {
   }
 });
 
+test("the emergency page is one side of either paper", () =>
+  it.visit("emergency.html", async (page) => {
+    for (const format of ["A4", "Letter"]) {
+      const pdf = (await page.pdf({ format })).toString("latin1");
+      assert.equal(pdf.match(/\/Type\s*\/Page\b/g)?.length, 1, format);
+    }
+  }));
+
 test("a calculator prints its inputs, its result and its verdict, not its controls", async () => {
   for (const path of calculatorPages) {
     await it.visit(path, async (page) => {

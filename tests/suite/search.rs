@@ -243,6 +243,50 @@ fn how_the_held_out_queries_fare() {
 }
 
 #[test]
+fn what_a_frightened_person_types_leads_to_the_first_minute() {
+    for query in [
+        "help",
+        "first aid",
+        "911",
+        "112",
+        "ambulance",
+        "blood",
+        "bleeding",
+        "accident",
+        "injury",
+        "hurt",
+        "cut by water",
+        "hit by jet",
+        "injected",
+        "injection",
+        "hole in hand",
+        "wound",
+        "hospital",
+        "doctor",
+        "rescue",
+        "emergency",
+        "unconscious",
+        "trapped",
+        "crushed",
+        "fire",
+        "mayday",
+    ] {
+        let found = shown(query);
+        let urls: Vec<&str> = found
+            .iter()
+            .filter_map(|one| one["url"].as_str())
+            .take(2)
+            .collect();
+        let right = |url: &&str| {
+            let page = url.split('#').next().unwrap_or_default();
+            url.ends_with("#term-emergency")
+                || ["emergency.html", "other-emergencies.html"].contains(&page)
+        };
+        assert!(urls.first().is_some_and(right), "{query}: {urls:?}");
+    }
+}
+
+#[test]
 fn one_size_finds_one_wrench_in_every_spelling() {
     let row = "tables/hex-across-flats.html#row-3";
     for query in [

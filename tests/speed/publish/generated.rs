@@ -128,6 +128,7 @@ kit = "yard-drive"
 demonstration = true
 revision = "1"
 caution = "This handbook is generated to be measured. Nobody works by it."
+emergency = [{ label = "Rescue", number = "112" }]
 
 [given]
 channel_depth = "5 in"

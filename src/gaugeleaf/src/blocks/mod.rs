@@ -4,6 +4,7 @@ pub mod attachment;
 pub mod calculator_fence;
 pub mod chart;
 pub mod checks;
+pub mod emergency;
 pub mod field_view;
 pub mod figure;
 pub mod glossary;

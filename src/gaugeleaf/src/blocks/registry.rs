@@ -3,6 +3,7 @@
 use crate::blocks::attachment::AttachmentBlock;
 use crate::blocks::chart::ChartBlock;
 use crate::blocks::checks::ChecksBlock;
+use crate::blocks::emergency::EmergencyBlock;
 use crate::blocks::figure::FigureBlock;
 use crate::blocks::glossary::GlossaryBlock;
 use crate::blocks::head::PageBlock;
@@ -17,7 +18,7 @@ use crate::handbook::kind::BlockShape;
 use crate::page::kind::BlockKind;
 
 /// In the order in which a finding lists them.
-pub const KINDS: [&dyn BlockKind; 13] = [
+pub const KINDS: [&dyn BlockKind; 14] = [
     &PageBlock,
     &CalculatorBlock,
     &ChartBlock,
@@ -29,6 +30,7 @@ pub const KINDS: [&dyn BlockKind; 13] = [
     &JobFormBlock,
     &TubeMapBlock,
     &GlossaryBlock,
+    &EmergencyBlock,
     &AttachmentBlock,
     &KeysBlock,
 ];

@@ -4,6 +4,7 @@ use gaugeleaf_calc::finding::settings::{SettingField, SettingType};
 use gaugeleaf_calc::{calculator, kit, named, table};
 
 use crate::handbook::answered::ANSWERED;
+use crate::handbook::emergency::EMERGENCY;
 use crate::handbook::places::{RULES_FILE, WORDS_FILE};
 
 /// A kind of file.
@@ -124,6 +125,7 @@ pub const HANDBOOK: &[SettingField] = &[
         SettingType::Texts,
         "Calculators that the yard doesn't use, by name.",
     ),
+    EMERGENCY,
     ANSWERED,
 ];
 

@@ -3,6 +3,7 @@
 
 pub mod addresses;
 pub mod answered;
+pub mod emergency;
 pub mod file_kinds;
 pub mod files;
 pub mod folders;

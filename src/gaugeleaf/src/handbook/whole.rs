@@ -10,6 +10,7 @@ use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 use rayon::prelude::*;
 
 use crate::handbook::answered::{Answered, answered};
+use crate::handbook::emergency::{EmergencyNumber, emergency};
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::kind::BlockShapes;
 use crate::handbook::page::{Page, Phase};
@@ -35,6 +36,8 @@ pub struct Handbook {
     pub kit: Option<Placed<String>>,
     /// The equipment is invented: nothing here is for work.
     pub demonstration: bool,
+    /// Whom to call, in that order; none in a demonstration alone.
+    pub emergency: Vec<EmergencyNumber>,
     /// Calculators that the yard doesn't use.
     pub leave_out: Vec<Placed<String>>,
     /// The stops that somebody answers for, wherever they are printed.
@@ -136,6 +139,7 @@ pub fn head(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Handbook {
             given: settings.quantities("given"),
             kit: settings.text("kit"),
             demonstration: settings.truth("demonstration"),
+            emergency: emergency(settings),
             leave_out: settings.texts("leave_out"),
             answered: answered(settings),
             ..Handbook::default()
@@ -209,7 +213,7 @@ mod tests {
 
     fn read(texts: &[(&str, &str)]) -> HandbookFiles {
         let mut files = HandbookFiles::default();
-        let head = "title = \"T\"\nrevision = \"A\"\ncaution = \"C\"\n";
+        let head = "title = \"T\"\nrevision = \"A\"\ncaution = \"C\"\ndemonstration = true\n";
         files
             .texts
             .insert("handbook.toml".to_string(), head.to_string());

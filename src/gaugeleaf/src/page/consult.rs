@@ -9,6 +9,7 @@ use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::finding::settings::Binding;
 use gaugeleaf_calc::{Job, Names};
 
+use crate::handbook::emergency::EmergencyNumber;
 use crate::handbook::page::Page;
 use crate::page::context::Context;
 use crate::page::reads::Consulted;
@@ -103,6 +104,13 @@ impl<'c> Context<'c> {
         self.reads.note(Consulted::Text(path.to_string()));
         let text = self.with.files.texts.get(path);
         text.map_or("", String::as_str)
+    }
+
+    /// Whom to call, as handbook.toml has it.
+    pub fn emergency_numbers(&self) -> &'c [EmergencyNumber] {
+        self.reads
+            .note(Consulted::Text("handbook.toml".to_string()));
+        &self.with.handbook.emergency
     }
 
     /// A file that is no text, with its path.

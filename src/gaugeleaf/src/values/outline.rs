@@ -160,7 +160,9 @@ mod tests {
         let mut put = |path: &str, text: String| files.texts.insert(path.to_string(), text);
         put(
             HEAD,
-            format!("title = \"T\"\nrevision = \"A\"\ncaution = \"C\"\n{head}"),
+            format!(
+                "title = \"T\"\nrevision = \"A\"\ncaution = \"C\"\ndemonstration = true\n{head}"
+            ),
         );
         put(
             "content/index.md",

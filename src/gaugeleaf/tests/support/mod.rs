@@ -17,8 +17,7 @@ use gaugeleaf::report::offending;
 use gaugeleaf::session::{BuiltSite, build};
 use gaugeleaf_calc::finding::{Level, line_column};
 
-pub const HEAD: &str =
-    "title = \"Test yard\"\nrevision = \"A\"\ncaution = \"Local rules come first.\"\n";
+pub const HEAD: &str = "title = \"Test yard\"\nrevision = \"A\"\ncaution = \"Local rules come first.\"\nemergency = [{ label = \"Rescue\", number = \"112\" }]\n";
 pub const FRONT: &str = "# Start\n\nRead [the page](fit/page.md#do-it) first.\n";
 pub const PHASE: &str = "title = \"Fit\"\norder = 10\npurpose = \"Fit it.\"\n";
 pub const PAGE: &str = "```page\norder = 10\n```\n\n# Fit\n\nCut to [21 in](value:guide-tube-length.length?stock_length=12in&channel_depth=9in).\n\n\

@@ -146,7 +146,7 @@ pub fn handbook() -> tempfile::TempDir {
     fs::create_dir(folder.path().join("content")).expect("made");
     fs::write(
         folder.path().join("handbook.toml"),
-        "title = \"T\"\nrevision = \"A\"\ncaution = \"C\"\n",
+        "title = \"T\"\nrevision = \"A\"\ncaution = \"C\"\nemergency = [{ label = \"Rescue\", number = \"112\" }]\n",
     )
     .expect("written");
     fs::write(

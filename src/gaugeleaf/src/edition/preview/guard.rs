@@ -16,7 +16,7 @@ const MOST: usize = 256;
 const PATIENCE: Duration = Duration::from_secs(30);
 
 /// How much more is heard of a request that was refused, so that its refusal arrives.
-const HEARD: u64 = 64 * 1024;
+const HEARD: u64 = 4 << 20;
 const HEARD_FOR: Duration = Duration::from_millis(500);
 
 /// How long to leave a system alone that has no connection to give.
