@@ -121,7 +121,7 @@ fn settings_are_checked_in_every_file_that_has_them() {
         .collect();
     let own = |code, file: &str, line| (code, file.to_string(), line);
     for wanted in [
-        own("unknown-setting", "handbook.toml", 4),
+        own("unknown-setting", "handbook.toml", 5),
         own("wrong-kind", "content/fit/phase.toml", 1),
         own("wrong-kind", "content/fit/phase.toml", 2),
         own("unknown-setting", "content/fit/page.md", 3),
