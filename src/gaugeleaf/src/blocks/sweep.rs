@@ -133,7 +133,7 @@ impl<'s> Sweep<'s> {
         let across = wanted.across.as_ref().map(|across| {
             all.take(input(calculator, Some(across), "across", span, context).into())
         });
-        let columns = all.take(columns(wanted, span, context).into());
+        let columns = all.take(columns(wanted, context).into());
         if let Some(finding) = twice(wanted, context) {
             all.findings.push(finding);
             return all.with(None);
@@ -203,19 +203,22 @@ fn twice(wanted: &ChartSettings, context: &Context) -> Option<Finding> {
 
 fn columns(
     wanted: &ChartSettings,
-    span: &Range<usize>,
     context: &Context,
 ) -> Result<Vec<Option<Placed<String>>>, Finding> {
-    if wanted.across.is_none() {
+    let Some(across) = &wanted.across else {
         return Ok(vec![None]);
-    }
+    };
     let columns = &wanted.across_values;
     if (1..=MOST).contains(&columns.len()) {
         return Ok(columns.iter().cloned().map(Some).collect());
     }
-    let message = format!("`across_values` takes 1 to {MOST} values");
+    let message = format!(
+        "`{}` goes across with 1 to {MOST} values, and has {}",
+        across.value,
+        columns.len()
+    );
     Err(context
-        .error(Code::ChartSize, span.clone(), message)
+        .error(Code::ChartSize, across.span.clone(), message)
         .help("write across_values = [\"…\", \"…\"]"))
 }
 
