@@ -38,12 +38,12 @@ impl BlockKind for EmergencyBlock {
 
 /// What `blocks/emergency.html` is given as `emergency`.
 #[derive(Serialize)]
-struct NumbersView<'n> {
-    numbers: Vec<NumberView<'n>>,
+struct EmergencyView<'n> {
+    numbers: Vec<EmergencyNumberView<'n>>,
 }
 
 #[derive(Serialize)]
-struct NumberView<'n> {
+struct EmergencyNumberView<'n> {
     label: &'n str,
     number: &'n str,
     note: &'n str,
@@ -52,9 +52,9 @@ struct NumberView<'n> {
 
 fn numbers(id: &str, context: &Context) -> Block {
     let known = context.emergency_numbers();
-    let views: Vec<NumberView> = known
+    let views: Vec<EmergencyNumberView> = known
         .iter()
-        .map(|one| NumberView {
+        .map(|one| EmergencyNumberView {
             label: &one.label,
             number: &one.number,
             note: &one.note,
@@ -71,7 +71,7 @@ fn numbers(id: &str, context: &Context) -> Block {
         title: "Whom to call".to_string(),
         text: said.join(". "),
     };
-    let view = NumbersView { numbers: views };
+    let view = EmergencyView { numbers: views };
     Block {
         found: vec![section],
         ..Block::new("blocks/emergency.html", "emergency", &view).id(id)
