@@ -317,3 +317,18 @@ fn a_mixed_number_never_finds_its_fraction() {
         "{texts:?}"
     );
 }
+
+#[test]
+fn a_page_named_as_a_term_stands_before_the_glossary() {
+    for query in [
+        "first aid",
+        "cut by water",
+        "hit by jet",
+        "hole in hand",
+        "passed out",
+    ] {
+        let found = shown(query);
+        let first = found.iter().find_map(|one| one["url"].as_str());
+        assert_eq!(first, Some("emergency.html"), "{query}");
+    }
+}

@@ -5,7 +5,9 @@ use gaugeleaf_calc::table::{Cell, Table};
 use gaugeleaf_lookup::{Document, DocumentKind, IndexFiles, build};
 
 use crate::handbook::addresses::{calculator_url, row_id, table_url};
-use crate::handbook::words::synonyms;
+use crate::handbook::page::Page;
+use crate::handbook::targets::target;
+use crate::handbook::words::{GlossaryTerm, synonyms};
 use crate::page::sections::SectionKind;
 use crate::render::context::Site;
 use crate::site::input::SiteInput;
@@ -68,15 +70,31 @@ fn written(input: &SiteInput, documents: &mut Vec<Document>) {
                 SectionKind::Term => (DocumentKind::Term, below.clone()),
             };
             let hash = if section.id.is_empty() { "" } else { "#" };
+            let said = match kind {
+                DocumentKind::Page => also_said(&handbook.words, page),
+                _ => String::new(),
+            };
             documents.push(Document {
                 title: section.title.clone(),
                 place,
                 url: format!("{}{hash}{}", page.url, section.id),
                 kind,
-                text: section.text.clone(),
+                text: joined(&[&section.text, &said]),
             });
         }
     }
+}
+
+/// What people say for a page that is named as a term and is where the term leads: it stands
+/// before the glossary, which only leads to it.
+fn also_said(words: &[GlossaryTerm], page: &Page) -> String {
+    let own = words.iter().find(|term| {
+        let here = |path: &str| (path == page.path).then_some(page);
+        let see = term.see.as_ref().and_then(|see| target(&see.value, here));
+        see.is_some_and(|(_, place)| place.is_empty())
+            && term.name.eq_ignore_ascii_case(&page.outline.title)
+    });
+    own.map_or_else(String::new, |term| term.also.join(", "))
 }
 
 /// Where a calculator takes a measurement or rating.
