@@ -42,7 +42,7 @@ fn a_handbook_that_keeps_the_rules_passes_strictly_and_adds_words_of_its_own() {
     let folder = sound();
     folder.put(
         "content/rules.toml",
-        "verbs = [\"marvel\"]\nlifting = [\"marvel at\"]\n",
+        "verbs = [\"marvel\"]\npressure = [\"marvel at\"]\n",
     );
     folder.put("content/fit/fill.md", SOUND.replace("Rack", "Marvel at"));
     let strict = folder.run(&["inspect", "--strict"]);

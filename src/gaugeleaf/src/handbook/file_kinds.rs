@@ -233,8 +233,43 @@ pub const RULES: &[SettingField] = &[
         SettingType::Texts,
         "Acts that put pressure on, such as `open fill|water valve`.",
     ),
+    SettingField::new(
+        "pressure_names",
+        SettingType::Texts,
+        "Words by which a hazard names pressure, such as `hose end`.",
+    ),
     SettingField::new("air", SettingType::Texts, "Acts that let air in."),
+    SettingField::new(
+        "air_names",
+        SettingType::Texts,
+        "Words by which a hazard names air and what it moves.",
+    ),
     SettingField::new("lifting", SettingType::Texts, "Acts that move a load."),
+    SettingField::new(
+        "lifting_names",
+        SettingType::Texts,
+        "Words by which a hazard names a weight.",
+    ),
+    SettingField::new(
+        "entering",
+        SettingType::Texts,
+        "Acts that bring somebody in reach.",
+    ),
+    SettingField::new(
+        "entering_names",
+        SettingType::Texts,
+        "Words by which a hazard names what waits there.",
+    ),
+    SettingField::new(
+        "release",
+        SettingType::Texts,
+        "Acts that let out what is trapped.",
+    ),
+    SettingField::new(
+        "release_names",
+        SettingType::Texts,
+        "Words by which a hazard names what is trapped.",
+    ),
     SettingField::new(
         "abbreviations",
         SettingType::Texts,

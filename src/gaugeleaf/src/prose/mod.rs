@@ -9,12 +9,14 @@ mod checks_without_else;
 mod condition_last;
 mod danger_share;
 mod elsewhere;
+mod energies;
 mod hazard_parts;
 mod hazard_place;
 mod head;
 mod left_open;
 mod length;
 mod no_hazard_before;
+mod not_read;
 mod number_style;
 mod page_text;
 mod parts;
@@ -41,12 +43,13 @@ use vocabulary::Vocabulary;
 
 type WritingRule = fn(&PageText, &mut Vec<Finding>);
 
-const RULES: [WritingRule; 14] = [
+const RULES: [WritingRule; 15] = [
     abbreviation::abbreviation,
     left_open::left_open,
     typed_quantity::typed_quantity,
     number_style::number_style,
     no_hazard_before::no_hazard_before,
+    not_read::not_read,
     hazard_parts::hazard_parts,
     hazard_place::hazard_place,
     action_in_hazard::action_in_hazard,

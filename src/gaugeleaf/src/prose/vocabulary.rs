@@ -9,15 +9,10 @@ use crate::handbook::file_kinds;
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::places::RULES_FILE;
 use crate::handbook::words::GlossaryTerm;
+use crate::prose::energies::{EnergyWords, KINDS, Phrase, forms};
 use crate::prose::sentences::Word;
 
 const BUILT_IN: &str = include_str!("vocabulary.toml");
-
-/// Words that only point at what follows.
-const POINTERS: [&str; 18] = [
-    "the", "a", "an", "this", "that", "both", "each", "every", "all", "its", "your", "their",
-    "first", "second", "whole", "one", "two", "up",
-];
 
 /// The rules' words.
 #[derive(Debug, Clone, Default)]
@@ -25,15 +20,20 @@ pub struct Vocabulary {
     verbs: BTreeSet<String>,
     /// Words in capitals that need no more explaining.
     abbreviations: BTreeSet<String>,
-    /// What makes a step grave, and the acts that do.
-    acts: Vec<(&'static str, Vec<Act>)>,
-    /// The words with which they begin: few sentences have any.
+    /// In the order of `energies::KINDS`.
+    energies: [EnergyWords; KINDS.len()],
+    /// The words with which grave acts begin: few sentences have any.
     openers: BTreeSet<String>,
 }
 
-/// An act in words, such as `open fill|water valve`.
-#[derive(Debug, Clone)]
-struct Act(Vec<Vec<String>>);
+/// An act that needs a hazard statement before it.
+#[derive(Debug)]
+pub struct GraveAct<'w> {
+    /// Among `energies::KINDS`.
+    pub energy: usize,
+    /// The words that say it.
+    pub words: &'w [Word<'w>],
+}
 
 impl Vocabulary {
     /// The built-in words, the handbook's, and the names of its terms.
@@ -64,16 +64,16 @@ impl Vocabulary {
             let abbreviations = settings.texts("abbreviations").into_iter();
             self.abbreviations
                 .extend(abbreviations.map(|word| word.value));
-            for (key, what) in [
-                ("pressure", "puts pressure on"),
-                ("air", "lets air in"),
-                ("lifting", "moves a load"),
-            ] {
-                let acts = settings.texts(key).into_iter();
-                let acts: Vec<Act> = acts.filter_map(|act| Act::read(&act.value)).collect();
-                let first = acts.iter().flat_map(|act| act.0.first());
-                self.openers.extend(first.flatten().cloned());
-                self.acts.push((what, acts));
+            for (energy, kind) in self.energies.iter_mut().zip(&KINDS) {
+                let phrases = |key| {
+                    let texts = settings.texts(key).into_iter();
+                    texts.filter_map(|text| Phrase::read(&text.value))
+                };
+                let acts: Vec<Phrase> = phrases(kind.acts).collect();
+                let openers = acts.iter().flat_map(Phrase::openers);
+                self.openers.extend(openers.cloned());
+                energy.acts.extend(acts);
+                energy.names.extend(phrases(kind.names));
             }
         });
     }
@@ -86,65 +86,37 @@ impl Vocabulary {
         self.abbreviations.contains(word)
     }
 
-    /// What makes a sentence grave, and the words that do it.
-    pub fn grave<'w>(&self, words: &'w [Word<'w>]) -> Option<(&'static str, &'w [Word<'w>])> {
+    /// What in a sentence is grave.
+    pub fn grave<'w>(&self, words: &'w [Word<'w>]) -> Vec<GraveAct<'w>> {
         let opens = |word: &Word| {
             let mut forms = forms(word).into_iter();
             forms.any(|form| self.openers.contains(form))
         };
-        let mut clauses = (0..words.len()).filter(|at| {
+        let begins = |at: usize| {
             let before = at.checked_sub(1).map(|before| words[before].text.as_ref());
-            let begins =
-                words[*at].after_comma || matches!(before, None | Some("and" | "then" | "or"));
-            begins && opens(&words[*at])
+            words[at].after_comma
+                || before.is_none_or(|before| {
+                    ["and", "then", "or"].contains(&before) || before.ends_with("ly")
+                })
+        };
+        let starts = (0..words.len()).filter(|at| opens(&words[*at]) && begins(*at));
+        let acts = starts.flat_map(|start| {
+            let said = &words[start..];
+            let energies = self.energies.iter().enumerate();
+            energies.filter_map(move |(energy, known)| {
+                let lengths = known.acts.iter().filter_map(|act| act.length(said));
+                let words = &said[..lengths.max()?];
+                Some(GraveAct { energy, words })
+            })
         });
-        clauses.find_map(|start| {
-            let acts = self
-                .acts
-                .iter()
-                .flat_map(|(what, acts)| acts.iter().map(move |act| (*what, act)));
-            let mut done = acts.filter_map(|(what, act)| {
-                Some((what, &words[start..start + act.length(&words[start..])?]))
-            });
-            done.next()
-        })
-    }
-}
-
-/// A word as written, and without the `s` of a plural or of a verb.
-fn forms<'w>(word: &'w Word) -> [&'w str; 2] {
-    let text: &str = &word.text;
-    [text, text.strip_suffix('s').unwrap_or(text)]
-}
-
-impl Act {
-    fn read(text: &str) -> Option<Act> {
-        let alike = |word: &str| word.split('|').map(str::to_lowercase).collect();
-        let words: Vec<Vec<String>> = text.split_whitespace().map(alike).collect();
-        (!words.is_empty()).then_some(Act(words))
+        acts.collect()
     }
 
-    /// How many words from the start say this act; none where they don't.
-    fn length(&self, words: &[Word]) -> Option<usize> {
-        let mut at = 0;
-        for (nth, alike) in self.0.iter().enumerate() {
-            let says = |word: &Word| {
-                let forms = forms(word);
-                alike.iter().any(|wanted| forms.contains(&wanted.as_str()))
-            };
-            while nth > 0
-                && words
-                    .get(at)
-                    .is_some_and(|word| POINTERS.contains(&word.text.as_ref()) && !says(word))
-            {
-                at += 1;
-            }
-            if !words.get(at).is_some_and(says) {
-                return None;
-            }
-            at += 1;
-        }
-        Some(at)
+    /// The energies that a hazard's words name, by their place among `energies::KINDS`.
+    pub fn named(&self, words: &[Word]) -> [bool; KINDS.len()] {
+        self.energies
+            .each_ref()
+            .map(|energy| energy.named_in(words))
     }
 }
 
@@ -156,9 +128,10 @@ mod tests {
     fn grave(text: &str) -> Option<String> {
         let vocabulary = Vocabulary::load(&HandbookFiles::default(), &[], &mut Vec::new());
         let (_, words) = read(text);
-        let (_, said) = vocabulary.grave(&words)?;
+        let said = vocabulary.grave(&words).into_iter().next()?;
         Some(
-            said.iter()
+            said.words
+                .iter()
                 .map(|word| word.text.as_ref())
                 .collect::<Vec<_>>()
                 .join(" "),
