@@ -1,5 +1,4 @@
-//! Sentences short enough to be read once: 20 words in a step, 25 elsewhere, and
-//! 17 on a page's average.
+//! Sentences short enough to be read once: 20 words in a step, 25 elsewhere.
 
 use gaugeleaf_calc::finding::{Code, Finding};
 
@@ -9,13 +8,9 @@ use crate::prose::sentences::count;
 
 const IN_STEP: usize = 20;
 const IN_PROSE: usize = 25;
-const MEAN: usize = 17;
-/// Fewer sentences than this have no average worth telling.
-const ENOUGH: usize = 10;
 
 /// Finds sentences that are too long.
 pub fn length(page_text: &PageText, findings: &mut Vec<Finding>) {
-    let (mut all, mut said) = (0, 0);
     for part in &page_text.parts {
         if matches!(part.kind, PartKind::Heading(_) | PartKind::Block(_)) {
             continue;
@@ -26,9 +21,6 @@ pub fn length(page_text: &PageText, findings: &mut Vec<Finding>) {
         };
         for sentence in &part.sentences {
             let number = count(part.words_of(sentence));
-            if part.kind != PartKind::Cell {
-                (all, said) = (all + 1, said + number);
-            }
             if number > most {
                 let message =
                     format!("this sentence has {number} words, and {what} has at most {most}");
@@ -39,16 +31,6 @@ pub fn length(page_text: &PageText, findings: &mut Vec<Finding>) {
                 );
             }
         }
-    }
-    if all >= ENOUGH && said > MEAN * all {
-        let message = format!(
-            "the sentences of this page have {} words on average, more than {MEAN}",
-            said / all
-        );
-        findings.push(
-            Finding::warning(Code::HeavyPage, page_text.file, 0..0, message)
-                .help("cut the longest sentences in two"),
-        );
     }
 }
 
@@ -71,11 +53,5 @@ mod tests {
         assert_eq!(codes(format!("1. {}\n", words(21))), ["long-step-sentence"]);
         assert_eq!(codes(format!("{} Go.\n", words(25))), Vec::<String>::new());
         assert_eq!(codes(format!("{}\n", words(26))), ["long-sentence"]);
-    }
-
-    #[test]
-    fn a_page_of_long_sentences_is_told_once() {
-        let text = format!("{}\n", format!("Go {}. ", "on ".repeat(17)).repeat(10));
-        assert_eq!(found(length, &text), [("heavy-page", "")]);
     }
 }

@@ -22,8 +22,10 @@ mod page_text;
 mod parts;
 mod passage;
 mod quantities;
+mod reading_ease;
 mod sentences;
 mod step_verb;
+mod syllables;
 #[cfg(test)]
 mod testing;
 mod two_actions;
@@ -43,7 +45,7 @@ use vocabulary::Vocabulary;
 
 type WritingRule = fn(&PageText, &mut Vec<Finding>);
 
-const RULES: [WritingRule; 15] = [
+const RULES: [WritingRule; 16] = [
     abbreviation::abbreviation,
     left_open::left_open,
     typed_quantity::typed_quantity,
@@ -54,6 +56,7 @@ const RULES: [WritingRule; 15] = [
     hazard_place::hazard_place,
     action_in_hazard::action_in_hazard,
     length::length,
+    reading_ease::reading_ease,
     step_verb::step_verb,
     two_actions::two_actions,
     checks_without_else::checks_without_else,

@@ -20,6 +20,8 @@ pub struct Vocabulary {
     verbs: BTreeSet<String>,
     /// Words in capitals that need no more explaining.
     abbreviations: BTreeSet<String>,
+    /// Each word of a term and of its other names, in small letters.
+    of_terms: BTreeSet<String>,
     /// In the order of `energies::KINDS`.
     energies: [EnergyWords; KINDS.len()],
     /// The words with which grave acts begin: few sentences have any.
@@ -51,6 +53,9 @@ impl Vocabulary {
             .iter()
             .flat_map(|term| std::iter::once(&term.name).chain(&term.also));
         let words = names.flat_map(|name| name.split_whitespace().map(str::to_string));
+        let words: Vec<String> = words.collect();
+        let small = words.iter().flat_map(|word| word.split('-'));
+        vocabulary.of_terms.extend(small.map(str::to_lowercase));
         vocabulary.abbreviations.extend(words);
         vocabulary
     }
@@ -84,6 +89,12 @@ impl Vocabulary {
 
     pub fn is_abbreviation(&self, word: &str) -> bool {
         self.abbreviations.contains(word)
+    }
+
+    pub fn is_of_a_term(&self, word: &str) -> bool {
+        let word = word.strip_suffix("'s").unwrap_or(word);
+        let known = |word: &str| self.of_terms.contains(word);
+        known(word) || word.strip_suffix('s').is_some_and(known)
     }
 
     /// What in a sentence is grave.

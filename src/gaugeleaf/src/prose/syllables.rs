@@ -1,0 +1,97 @@
+//! How many syllables an English word is spoken with.
+
+/// Endings whose vowel is silent, and the letters before them that sound it all the same.
+const SILENT: [(&str, &[&str]); 3] = [
+    ("es", &["s", "x", "z", "ch", "sh", "c", "g"]),
+    ("ed", &["t", "d"]),
+    (
+        "e",
+        &["bl", "cl", "dl", "fl", "gl", "kl", "pl", "tl", "zl", "sl"],
+    ),
+];
+
+/// Vowels that stand together and are spoken apart.
+const APART: [&str; 14] = [
+    "ia", "io", "iu", "iest", "ier", "ua", "uo", "uing", "eing", "oing", "eo", "ying", "uity",
+    "oer",
+];
+
+/// What of `APART` is spoken as one after all.
+const TOGETHER: [&str; 12] = [
+    "tion", "sion", "cial", "tial", "cian", "gion", "cious", "tious", "guar", "qua", "people",
+    "quo",
+];
+
+/// At least one for a word of letters; a number is spoken by whoever reads it, and counts as one.
+pub fn syllables(word: &str) -> usize {
+    let parts = word.split(|c: char| !c.is_alphabetic() && c != '\'');
+    let parts = parts.filter(|part| !part.is_empty());
+    parts.map(of_part).sum::<usize>().max(1)
+}
+
+fn of_part(word: &str) -> usize {
+    let word = word.to_lowercase().replace('\'', "");
+    let vowel = |c: char| "aeiouy".contains(c);
+    let mut count = 0;
+    let mut before = false;
+    for (at, c) in word.char_indices() {
+        let sounds = vowel(c) && !(at == 0 && c == 'y');
+        count += usize::from(sounds && !before);
+        before = sounds;
+    }
+    let apart =
+        |pairs: &[&str]| -> usize { pairs.iter().map(|pair| word.matches(pair).count()).sum() };
+    count += apart(&APART).saturating_sub(apart(&TOGETHER));
+    let silent = SILENT.iter().find_map(|(ending, sounding)| {
+        let stem = word.strip_suffix(ending)?;
+        let sounded = sounding.iter().any(|letters| stem.ends_with(letters));
+        // "agree" and "shoes": the vowel before is the one that sounds
+        Some(!sounded && stem.chars().next_back().is_some_and(|last| !vowel(last)))
+    });
+    if silent == Some(true) {
+        count -= 1;
+    }
+    count.max(1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::syllables;
+
+    /// By `tests/reference/make_syllables.py`, whose head tells the dictionary.
+    const SPOKEN: &str = include_str!("../../../../tests/reference/syllables.csv");
+
+    #[test]
+    fn words_of_the_pages_have_the_syllables_that_a_dictionary_gives_them() {
+        let rows = SPOKEN.lines().skip(3).filter_map(|row| row.split_once(','));
+        let rows: Vec<(&str, usize)> = rows
+            .map(|(word, spoken)| (word, spoken.parse().expect("a number")))
+            .collect();
+        let counted: usize = rows.iter().map(|(word, _)| syllables(word)).sum();
+        let spoken: usize = rows.iter().map(|(_, spoken)| spoken).sum();
+        let wrong = rows
+            .iter()
+            .filter(|(word, spoken)| syllables(word) != *spoken);
+        let wrong: Vec<String> = wrong
+            .map(|(word, spoken)| format!("{word} {spoken} {}", syllables(word)))
+            .collect();
+        assert!(rows.len() > 500);
+        assert!(
+            wrong.len() * 20 <= rows.len(),
+            "{} of {}: {wrong:?}",
+            wrong.len(),
+            rows.len()
+        );
+        assert!(
+            counted.abs_diff(spoken) * 100 <= spoken,
+            "{counted} for {spoken}"
+        );
+    }
+
+    #[test]
+    fn a_word_of_parts_has_those_of_its_parts_and_a_number_counts_as_one() {
+        assert_eq!(syllables("anti-withdrawal"), 5);
+        assert_eq!(syllables("pump's"), 1);
+        assert_eq!(syllables("12"), 1);
+    }
+}
