@@ -13,6 +13,8 @@ mod demonstration;
 #[cfg(test)]
 mod engine;
 #[cfg(test)]
+mod figures;
+#[cfg(test)]
 mod host;
 pub mod layers;
 #[cfg(test)]
