@@ -3,6 +3,7 @@
 //! Each sort of part has a file of its own, testable on a line of text. What composing leaves
 //! behind is its return value; addresses and templates are left to whoever prints the page.
 
+pub mod acted_on;
 pub mod compose;
 pub mod composed;
 pub mod consult;

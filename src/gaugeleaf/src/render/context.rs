@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use crate::page::sign_off::SignOff;
-use crate::values::ledger::{self, Use};
+use crate::values::ledger::Use;
 
 /// The handbook, on every page.
 #[derive(Debug, Clone, Serialize)]
@@ -143,7 +143,6 @@ impl PageContext {
             kind,
             url: url.to_string(),
             crumbs,
-            fingerprint: ledger::fingerprint(&[]),
             ..PageContext::default()
         }
     }

@@ -11,6 +11,7 @@ use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;
 use crate::markdown::ids::slug;
+use crate::page::acted_on::acted_on;
 use crate::page::compose::ComposedPage;
 use crate::page::composed::Composed;
 use crate::render::context::{
@@ -77,7 +78,7 @@ impl PageContext {
                 })
                 .collect(),
             values: ledger::once(&composed.uses).into_iter().cloned().collect(),
-            fingerprint: ledger::fingerprint(&composed.uses),
+            fingerprint: ledger::fingerprint(&composed.uses, &acted_on(&composed.value.nodes)),
             scripts: composed.value.scripts.clone(),
             sign_off: composed.value.sign_off.clone(),
             ..PageContext::made(

@@ -9,6 +9,7 @@ use crate::render::context::{NavLink, PageContext};
 use crate::render::renderer::Renderer;
 use crate::site::navigation::home;
 use crate::values::graph::Graph;
+use crate::values::ledger;
 
 /// What `table.html` is given as `table`.
 #[derive(Serialize)]
@@ -58,8 +59,10 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
         url: "tables/index.html".to_string(),
     };
     for table in graph.catalog.tables.values() {
+        let view = view(table);
         let page = PageContext {
             description: table.purpose.clone(),
+            fingerprint: ledger::fingerprint(&[], &rows(&view)),
             ..PageContext::made(
                 "table",
                 &table.title,
@@ -67,7 +70,7 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
                 vec![home(handbook), list.clone()],
             )
         };
-        renderer.page("table.html", &page, Some(("table", &view(table))));
+        renderer.page("table.html", &page, Some(("table", &view)));
     }
     let entries: Vec<TableEntry> = graph
         .catalog
@@ -86,6 +89,15 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
         ..PageContext::made("tables", &list.title, &list.url, vec![home(handbook)])
     };
     renderer.page("tables.html", &page, Some(("tables", &entries)));
+}
+
+/// A line for each row, as printed.
+fn rows(view: &TableView) -> Vec<String> {
+    let rows = view.rows.iter().map(|row| {
+        let cells = row.cells.iter().map(|cell| cell.text.as_str());
+        cells.collect::<Vec<_>>().join("\t")
+    });
+    rows.collect()
 }
 
 fn view(table: &Table) -> TableView<'_> {

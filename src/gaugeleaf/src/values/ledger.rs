@@ -75,14 +75,19 @@ pub struct PageUses<'p> {
     pub uses: &'p [Use],
 }
 
-/// A short hash of the values that a page prints: two cards with the same one agree.
-pub fn fingerprint(uses: &[Use]) -> String {
+/// A short hash of the values that a page prints, and of the lines that a reader acts on besides:
+/// two cards with the same one agree. Empty where there is neither.
+pub fn fingerprint(uses: &[Use], acted_on: &[String]) -> String {
+    if uses.is_empty() && acted_on.is_empty() {
+        return String::new();
+    }
     let mut lines: Vec<String> = uses
         .iter()
         .map(|one| format!("{}\t{}\t{}\n", one.name, one.given, one.text))
         .collect();
     lines.sort();
     lines.dedup();
+    lines.push(acted_on.join("\n"));
     let hash = hash(lines.concat().as_bytes());
     format!("{}-{}", &hash[..4], &hash[4..8]).to_uppercase()
 }
@@ -215,11 +220,19 @@ mod tests {
 
     #[test]
     fn the_fingerprint_tells_other_values_and_nothing_else() {
-        let print =
-            |texts: &[&str]| fingerprint(&texts.iter().map(|text| one(text)).collect::<Vec<_>>());
+        let of = |texts: &[&str], acted_on: &[String]| {
+            let uses: Vec<Use> = texts.iter().map(|text| one(text)).collect();
+            fingerprint(&uses, acted_on)
+        };
+        let print = |texts: &[&str]| of(texts, &[]);
         assert_eq!(print(&["1 in", "2 in"]), print(&["2 in", "1 in", "1 in"]));
         assert_ne!(print(&["1 in"]), print(&["2 in"]));
-        assert_eq!(print(&[]).len(), 9);
+        assert_eq!(print(&["1 in"]).len(), 9);
+        assert_eq!(print(&[]), "");
+        let steps = ["open".to_string(), "shut".to_string()];
+        let other = ["shut".to_string(), "open".to_string()];
+        assert_ne!(of(&["1 in"], &steps), of(&["1 in"], &other));
+        assert_ne!(of(&[], &steps), of(&[], &other));
     }
 
     fn entries(uses: &[Use]) -> serde_json::Value {

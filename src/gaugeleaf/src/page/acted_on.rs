@@ -1,0 +1,68 @@
+//! What a reader of a page acts on besides its values: steps, hazards, tick lists, rows, figures.
+//! Two cards that differ in any of it must not pass for the same.
+
+use pulldown_cmark::Tag;
+
+use crate::page::node::{Node, words};
+use crate::page::route::To;
+
+/// A line for each, in the page's order.
+pub fn acted_on(nodes: &[Node]) -> Vec<String> {
+    let mut lines = Vec::new();
+    add(nodes, &mut lines);
+    lines
+}
+
+fn add(nodes: &[Node], lines: &mut Vec<String>) {
+    for node in nodes {
+        match node {
+            Node::Steps(from, steps) => {
+                let steps = steps.iter().zip(*from..);
+                lines.extend(
+                    steps.map(|(step, number)| format!("{number}\t{}", words(&step.inside))),
+                );
+            }
+            Node::Hazard(hazard) => {
+                lines.push(format!("{}\t{}", hazard.word, words(&hazard.inside)));
+            }
+            Node::Tag(Tag::TableRow | Tag::Item, cells) => {
+                let cells: Vec<String> = cells
+                    .iter()
+                    .map(|cell| words(std::slice::from_ref(cell)))
+                    .collect();
+                lines.push(cells.join("\t"));
+            }
+            Node::Figure(picture, _) | Node::Picture(picture) => {
+                if let To::File(path) = &picture.file.to {
+                    lines.push(format!("picture\t{path}"));
+                }
+            }
+            Node::Block(block) if block.prose => {
+                lines.extend(block.lines.iter().map(|line| words(line)));
+            }
+            _ => {}
+        }
+        node.parts().for_each(|part| add(part, lines));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::testing::Sample;
+
+    #[test]
+    fn each_thing_to_act_on_is_a_line_and_prose_is_none() {
+        let text = "# T\n\nProse.\n\n> **WARNING** Hot. Wait.\n\n1. Open *it*.\n2. Shut it.\n\n- Never alone.\n\n| a | b |\n|---|---|\n| c | d |\n";
+        assert_eq!(
+            acted_on(&Sample::new(text).composed().value.nodes),
+            [
+                "WARNING\tHot. Wait.",
+                "1\tOpen it.",
+                "2\tShut it.",
+                "Never alone.",
+                "c\td"
+            ]
+        );
+    }
+}
