@@ -101,6 +101,8 @@ pub struct PageSettings {
     pub job: Option<Placed<String>>,
     /// The kit that the job uses, if it isn't the handbook's.
     pub kit: Option<Placed<String>>,
+    /// Each row of its tables is a place of its own.
+    pub find_rows: bool,
     /// The stops on this page that somebody answers for.
     pub answered: Vec<Answered>,
     /// Where the block stands, for composing to leave it out.
@@ -241,6 +243,7 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
             given: settings.quantities("given"),
             job: settings.text("job"),
             kit: settings.text("kit"),
+            find_rows: settings.truth("find_rows"),
             answered: answered(settings),
             block: None,
         }

@@ -25,7 +25,7 @@ fn add(nodes: &[Node], lines: &mut Vec<String>) {
             Node::Hazard(hazard) => {
                 lines.push(format!("{}\t{}", hazard.word, words(&hazard.inside)));
             }
-            Node::Tag(Tag::TableRow | Tag::Item, cells) => {
+            Node::Tag(Tag::TableRow | Tag::Item, cells) | Node::Row { cells, .. } => {
                 let cells: Vec<String> = cells
                     .iter()
                     .map(|cell| words(std::slice::from_ref(cell)))

@@ -11,6 +11,7 @@ use crate::page::node::{Block, Node};
 use crate::page::number::number;
 use crate::page::reads::{Consulted, Reads};
 use crate::page::route::Route;
+use crate::page::rows::rows;
 use crate::page::sections::{self, Section};
 use crate::page::sign_off::SignOff;
 use crate::page::steps;
@@ -49,6 +50,10 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     let nodes = std::mem::take(&mut composed.value);
     let nodes = composed.take(footnotes(nodes, &context));
     let mut nodes = steps::steps(nodes);
+    let mut ids = page.outline.ids.clone();
+    if page.outline.settings.find_rows {
+        rows(&mut nodes, &mut ids);
+    }
     let description = sections::description(&nodes);
     let sections = sections::sections(&nodes, &page.outline.title);
     // the glossary tells what terms mean, and needs no way to itself
@@ -68,7 +73,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
             &steps,
         ))));
     }
-    number(&mut nodes, &mut page.outline.ids.clone());
+    number(&mut nodes, &mut ids);
     composed.uses.sort_by_key(|one| one.start);
     let mut blocks = Vec::new();
     gather(&nodes, &mut blocks);

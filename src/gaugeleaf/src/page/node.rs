@@ -24,6 +24,11 @@ pub enum Node {
     },
     /// A list of steps of the work, and the number of the first.
     Steps(u64, Vec<Step>),
+    /// A table's row that has an address.
+    Row {
+        id: String,
+        cells: Vec<Node>,
+    },
     Link {
         to: Route,
         title: String,
@@ -213,6 +218,7 @@ impl Node {
             Node::Steps(_, list) => steps = list,
             Node::Note(note) => one = Some(&note.inside),
             Node::Hazard(hazard) => one = Some(&hazard.inside),
+            Node::Row { cells, .. } => one = Some(cells),
             Node::Notes(notes) => runs = notes,
             Node::Block(block) => runs = &block.lines,
             _ => {}
@@ -233,6 +239,7 @@ impl Node {
             Node::Steps(_, list) => steps = list,
             Node::Note(note) => one = Some(&mut note.inside),
             Node::Hazard(hazard) => one = Some(&mut hazard.inside),
+            Node::Row { cells, .. } => one = Some(cells),
             Node::Notes(notes) => runs = notes,
             Node::Block(block) => runs = &mut block.lines,
             _ => {}

@@ -121,6 +121,12 @@ impl Cutter {
                     self.open = self.around;
                 }
             }
+            Node::Row { id, cells } => {
+                let (first, rest) = cells.split_at(cells.len().min(1));
+                self.begin(SectionKind::Heading, id, words(first).trim().to_string());
+                self.read(rest);
+                self.open = self.around;
+            }
             Node::Hazard(hazard) => {
                 self.say(hazard.word);
                 self.say(&hazard.lead);

@@ -11,7 +11,7 @@ use crate::prose::step_verb::commands;
 use crate::prose::vocabulary::GraveAct;
 
 /// A hazard statement that still holds: the level of its section, and the energies that it names.
-struct Held {
+struct HazardInForce {
     level: HeadingLevel,
     names: [bool; KINDS.len()],
 }
@@ -23,7 +23,7 @@ pub fn no_hazard_before(page_text: &PageText, findings: &mut Vec<Finding>) {
     }
     // a hazard holds for its section and for the smaller ones inside it
     let mut level = HeadingLevel::H1;
-    let mut holds: Vec<Held> = Vec::new();
+    let mut holds: Vec<HazardInForce> = Vec::new();
     for part in &page_text.parts {
         match &part.kind {
             PartKind::Heading(next) => {
@@ -32,7 +32,7 @@ pub fn no_hazard_before(page_text: &PageText, findings: &mut Vec<Finding>) {
             }
             PartKind::Hazard(word) if *word != "NOTICE" => {
                 let names = named(page_text, part);
-                holds.push(Held { level, names });
+                holds.push(HazardInForce { level, names });
             }
             PartKind::Step | PartKind::Item { .. } | PartKind::Paragraph if !part.in_note => {
                 for act in acts(page_text, part) {

@@ -128,6 +128,11 @@ impl<'r> PrintRun<'r> {
                 self.nodes(inside)?;
                 self.html(format!("</{level}>\n"));
             }
+            Node::Row { id, cells } => {
+                self.html(format!("<tr id=\"{id}\">"));
+                self.nodes(cells)?;
+                self.html("</tr>\n");
+            }
             Node::Steps(first, steps) => return self.steps(*first, steps),
             Node::Link { to, title, inside } => {
                 let title = match title.as_str() {
