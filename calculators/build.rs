@@ -1,16 +1,22 @@
-//! Stamps the crate with a hash of its sources: a packed catalog is read without looking back,
-//! and so only where the same sources packed it.
+//! Makes the constructors of messages from the language file, and stamps the crate with a hash of
+//! its sources: a packed catalog is read without looking back, and so only where the same sources
+//! packed it.
 
+use std::fmt::Write;
 use std::path::Path;
 use std::{env, fs, io};
 
 use sha2::{Digest, Sha256};
+use toml::de::{DeTable, DeValue};
 
 /// Beside the catalog's own types, one of the findings' is packed.
 const SOURCES: [&str; 2] = ["src", "../src/finding/src/placed.rs"];
 
 /// Not what the engine's own stamp leaves out: an engine stays good while these change.
-const LEFT_OUT: [&str; 2] = ["tests.rs", "builtin.rs"];
+const LEFT_OUT: [&str; 3] = ["tests.rs", "builtin.rs", "english.rs"];
+
+/// The language whose texts are the list of what can be told.
+const LANGUAGE: &str = "../themes/languages/en/engine.toml";
 
 fn main() -> io::Result<()> {
     let root = env::var_os("CARGO_MANIFEST_DIR").ok_or(io::ErrorKind::NotFound)?;
@@ -20,6 +26,10 @@ fn main() -> io::Result<()> {
         println!("cargo:rerun-if-changed={}", path.display());
         add(&path, &mut hash)?;
     }
+    let path = Path::new(&root).join(LANGUAGE);
+    println!("cargo:rerun-if-changed={}", path.display());
+    let tell = language(&fs::read_to_string(path)?)?;
+    hash.update(tell);
     let hash = hash.finalize();
     let first: String = hash
         .iter()
@@ -45,4 +55,66 @@ fn add(path: &Path, hash: &mut Sha256) -> io::Result<()> {
     text.retain(|byte| *byte != b'\r');
     hash.update(text);
     Ok(())
+}
+
+fn fault(what: &str) -> io::Error {
+    io::Error::other(format!("{LANGUAGE}: {what}"))
+}
+
+/// Writes a constructor for every text, and the texts in the same order; gives the constructors
+/// back, which hold the texts' numbers and places but none of their words.
+fn language(file: &str) -> io::Result<String> {
+    let table = DeTable::parse(file).map_err(|error| fault(&error.to_string()))?;
+    let (mut tell, mut texts) = (String::new(), Vec::new());
+    for (group, entries) in table.get_ref() {
+        let entries = entries.get_ref().as_table();
+        let entries = entries.ok_or_else(|| fault(&format!("{group:?} is no table")))?;
+        tell += &format!(
+            "pub(crate) mod {} {{ use super::super::*;\n",
+            group.get_ref()
+        );
+        for (key, text) in entries {
+            let key = key.get_ref();
+            let text = DeValue::as_str(text.get_ref());
+            let text = text.ok_or_else(|| fault(&format!("{group:?}.{key} is no text")))?;
+            let (text, places) =
+                numbered(text).ok_or_else(|| fault(&format!("the places of {key}")))?;
+            let mut parameters = String::new();
+            for place in &places {
+                // writing to a string can't fail
+                let _ = write!(parameters, "{place}: &dyn MessagePart, ");
+            }
+            let (number, places) = (texts.len(), places.join(", "));
+            tell += &format!(
+                "pub(crate) fn {key}({parameters}) -> Message {{ Message::of({number}, &[{places}]) }}\n"
+            );
+            texts.push(text);
+        }
+        tell += "}\n";
+    }
+    let out = env::var_os("OUT_DIR").ok_or(io::ErrorKind::NotFound)?;
+    fs::write(Path::new(&out).join("tell.rs"), &tell)?;
+    fs::write(Path::new(&out).join("english.rs"), format!("&{texts:?}"))?;
+    Ok(tell)
+}
+
+/// The text with each place as the letter of its number, and the places' names in the order of
+/// letters, so that another wording swaps none; `None` where a brace is not closed, or stands for
+/// nothing.
+fn numbered(text: &str) -> Option<(String, Vec<&str>)> {
+    let (before, parts) = text.split_once('{').map_or((text, ""), |cut| cut);
+    let parts: Vec<&str> = parts.split('{').filter(|part| !part.is_empty()).collect();
+    let parts: Option<Vec<_>> = parts.iter().map(|part| part.split_once('}')).collect();
+    let parts = parts?;
+    let mut places: Vec<&str> = parts.iter().map(|(place, _)| *place).collect();
+    places.sort_unstable();
+    places.dedup();
+    let mut numbered = before.to_string();
+    for (place, after) in parts {
+        let at = places.iter().position(|known| *known == place)?;
+        numbered.push(char::from_u32(at as u32 + 1).filter(|c| *c < '\t')?);
+        numbered += after;
+    }
+    let whole = !numbered.contains(['{', '}']) && !places.contains(&"");
+    whole.then_some((numbered, places))
 }

@@ -6,6 +6,7 @@ use std::path::Path;
 use std::{env, fs, io};
 
 use gaugeleaf_calc::finding::line_column;
+use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::{Argument, Catalog, Job, SourceFile};
 
 fn gather(folder: &Path, path: &str, files: &mut Vec<SourceFile>) -> io::Result<()> {
@@ -75,8 +76,8 @@ fn main() -> io::Result<()> {
         println!(
             "PROBLEM {}: {} ({})",
             problem.input,
-            problem.message,
-            problem.help.as_deref().unwrap_or("")
+            in_english(&problem.message),
+            problem.help.as_ref().map(in_english).unwrap_or_default()
         );
     }
     for input in &answer.inputs {
@@ -86,13 +87,14 @@ fn main() -> io::Result<()> {
         println!(
             "out  {} = {} ({:?}) {}",
             output.name,
-            output.text(),
+            in_english(&output.told()),
             answer.values.get(&output.name),
-            output.rounded
+            in_english(&output.rounded)
         );
     }
     for verdict in &answer.checks {
-        println!("{}: {}: {}", verdict.is, verdict.check, verdict.because);
+        let because = in_english(&verdict.because);
+        println!("{}: {}: {because}", verdict.is, verdict.check);
     }
     for line in &answer.working {
         println!("     {}  {}  {}", line.formula, line.numbers, line.result);

@@ -1,24 +1,42 @@
 //! Days as people read them.
 
-const MONTHS: [&str; 12] = [
-    "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
+use crate::message::Message;
+use crate::message::tell::day as tell;
+
+const MONTHS: [fn() -> Message; 12] = [
+    tell::jan,
+    tell::feb,
+    tell::mar,
+    tell::apr,
+    tell::may,
+    tell::jun,
+    tell::jul,
+    tell::aug,
+    tell::sep,
+    tell::oct,
+    tell::nov,
+    tell::dec,
 ];
 
 /// `2026-11-26` as `26 Nov 2026`; what is no such day stays as it is.
-pub fn words(day: &str) -> String {
+pub fn words(day: &str) -> Message {
     let mut parts = day.get(..10).unwrap_or("").split('-');
     let mut part = || parts.next().and_then(|part| part.parse::<usize>().ok());
     match (part(), part(), part()) {
         (Some(year), Some(month), Some(day)) if (1..=12).contains(&month) && day > 0 => {
-            format!("{day} {} {year}", MONTHS[month - 1])
+            tell::day(&day.to_string(), &MONTHS[month - 1](), &year.to_string())
         }
-        _ => day.to_string(),
+        _ => Message::data(day),
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::words;
+    use crate::message::in_english;
+
+    fn words(day: &str) -> String {
+        in_english(&super::words(day))
+    }
 
     #[test]
     fn a_day_is_read_with_its_month_in_letters() {

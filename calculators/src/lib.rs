@@ -14,6 +14,7 @@ pub mod figure;
 pub mod formula;
 pub mod ground;
 pub mod kit;
+pub mod message;
 pub mod named;
 pub mod names;
 pub mod plot;

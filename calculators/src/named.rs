@@ -5,6 +5,7 @@ use crate::field::fields::{
     ALSO, ALSO_PRINT, CHOICES, HELP, LABEL, LEAST, MOST, NAME, PRINT, ROUND, SYMBOL,
     UNIT_UNLESS_CHOICES, USUAL, WHY,
 };
+use crate::message::in_english;
 use gaugeleaf_finding::settings::{self, SettingType, Settings};
 use gaugeleaf_finding::{Code, Placed};
 use serde::{Deserialize, Serialize};
@@ -139,6 +140,7 @@ fn assumable(field: &Field, value: &Placed<String>, one: &mut Settings) {
             Some("add usual = [\"least\", \"most\"]: a verdict has to hold over it".into()),
         );
     } else if let Err(refusal) = field.take(&value.value, None, false) {
-        tell(refusal.message, refusal.help);
+        let help = refusal.help.as_ref().map(in_english);
+        tell(in_english(&refusal.message), help);
     }
 }

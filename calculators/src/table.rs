@@ -1,5 +1,6 @@
 //! Tables of values with a source, searchable and read by `lookup`.
 
+use crate::message::{Message, in_english, tell};
 use gaugeleaf_finding::settings::{self, SettingType, Settings};
 use gaugeleaf_finding::{Code, Placed};
 use serde::{Deserialize, Serialize};
@@ -148,13 +149,14 @@ impl Table {
     ///
     /// # Errors
     /// Says that no row, or more than one, fits.
-    pub fn entry(&self, column: &str, keys: &[(&str, Value)]) -> Result<&Cell, String> {
+    pub fn entry(&self, column: &str, keys: &[(&str, Value)]) -> Result<&Cell, Message> {
+        use tell::formula as tell;
         let Some((at, _)) = self.column(column) else {
-            return Err(format!("the table {} has no column `{column}`", self.name));
+            return Err(tell::no_column(&column, &self.name));
         };
         match self.matching(keys).as_slice() {
             [(_, row)] => Ok(&row[at]),
-            [] => Err(format!("the table {} has no such row", self.name)),
+            [] => Err(tell::no_row(&self.name)),
             [(_, first), rest @ ..]
                 if rest
                     .iter()
@@ -162,7 +164,7 @@ impl Table {
             {
                 Ok(&first[at])
             }
-            _ => Err(format!("the table {} has several such rows", self.name)),
+            _ => Err(tell::several_rows(&self.name)),
         }
     }
 }
@@ -348,7 +350,8 @@ fn read_cell(column: &Column, at: Placed<String>, head: &mut Settings) -> Option
             at,
         }),
         Err(fault) => {
-            head.error(Code::Value, &at.span, fault.message()).help = fault.help();
+            head.error(Code::Value, &at.span, in_english(&fault.message()))
+                .help = Some(in_english(&fault.help()));
             None
         }
     }

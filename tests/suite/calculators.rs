@@ -18,6 +18,7 @@ use std::path::{Path, PathBuf};
 
 use gaugeleaf_calc::calculator::Verdict;
 use gaugeleaf_calc::formula::Value;
+use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::{Answer, Argument, Catalog, Job, SourceFile, builtin};
 
 struct Reference {
@@ -144,7 +145,7 @@ fn disagreements(catalog: &Catalog, reference: &Reference) -> Vec<String> {
             )];
         };
         if let Some(problem) = answer.problems.first() {
-            wrong.push(format!("{name}: {row:?}: {}", problem.message));
+            wrong.push(format!("{name}: {row:?}: {}", in_english(&problem.message)));
             continue;
         }
         for (key, expected) in row {

@@ -1,6 +1,8 @@
 //! What is asked, and what comes of it.
 
 use crate::calculator::{Answer, Argument};
+use crate::message::Message;
+use crate::message::tell::result as tell;
 
 /// A question, and what the search has made of its words.
 #[derive(Debug, Clone, Default)]
@@ -45,10 +47,20 @@ pub struct Conversion {
     pub exact: bool,
 }
 
+impl Conversion {
+    /// What rounding made of `to`.
+    pub fn rounded(&self) -> Message {
+        match self.exact {
+            true => tell::exact(),
+            false => tell::six_figures(),
+        }
+    }
+}
+
 /// A number that is not taken.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Told {
     pub text: String,
-    pub message: String,
-    pub help: Option<String>,
+    pub message: Message,
+    pub help: Option<Message>,
 }

@@ -1,6 +1,7 @@
 //! A question taken apart: words, and quantities as the calculators read them.
 
 use super::asked::Told;
+use crate::message::tell;
 use crate::quantity::{Want, number_at, read, unit_word};
 use crate::unit::{Unit, refused};
 
@@ -100,14 +101,14 @@ fn quantity(text: &str) -> Result<Quantity, Told> {
         .next()
         .filter(|c| "-−".contains(*c))
         .map_or(0, char::len_utf8);
-    let refuse = |end: usize, message: String, help| Told {
+    let refuse = |end: usize, message, help| Told {
         text: text[..end].trim_end().to_string(),
         message,
         help,
     };
     let digits = run(&text[sign..]);
     let number = number_at(digits)
-        .map_err(|fault| refuse(sign + digits.len(), fault.message(), fault.help()))?;
+        .map_err(|fault| refuse(sign + digits.len(), fault.message(), Some(fault.help())))?;
     let end = sign + number;
     let Some((unit, unit_end)) = unit_at(text, end)? else {
         return Ok(Quantity {
@@ -144,12 +145,12 @@ fn unit_at(text: &str, from: usize) -> Result<Option<(Unit, usize)>, Told> {
     let word = rest.split(char::is_whitespace).next().unwrap_or("");
     let word = word[..unit_word(word)].trim_end_matches([',', ';', ':', '.', '?', '!', '-']);
     if let Some(help) = refused(word) {
-        let message = format!("`{word}` can't be taken as a unit");
+        let message = tell::unit::refused(&word);
         let text = text[..start + word.len()].to_string();
         return Err(Told {
             text,
             message,
-            help: Some(help.to_string()),
+            help: Some(help),
         });
     }
     Ok(Unit::parse(word)

@@ -25,7 +25,9 @@ fn told(text: &str) -> Vec<String> {
             .outputs
             .iter()
             .find(|output| output.reading.is_some());
-        let result = first.map_or("nothing", |output| output.text());
+        let result = first.map_or("nothing".into(), |output| {
+            CATALOG.language.say(&output.told())
+        });
         format!(
             "{}{} → {result}",
             reading.answer.calculator,
@@ -106,8 +108,9 @@ fn a_value_outside_the_hard_limits_is_told_and_not_repaired() {
     let answer = &asked.readings[0].answer;
     assert!(answer.outputs.is_empty());
     assert!(
-        answer.problems[0]
-            .message
+        CATALOG
+            .language
+            .say(&answer.problems[0].message)
             .contains("above the most that is taken"),
         "{answer:?}"
     );

@@ -1,5 +1,6 @@
 //! What a calculation gives back.
 
+use crate::message::{Message, tell};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -39,7 +40,7 @@ pub struct UnsetInput {
     pub name: String,
     pub label: String,
     /// What is lacking, in a few words: `not measured`.
-    pub from: String,
+    pub from: Message,
     pub needs: Vec<Leaf>,
 }
 
@@ -53,7 +54,7 @@ pub struct InputReading {
     pub source: InputSource,
     pub footing: Footing,
     /// Where it comes from, in a few words: `measured 26 Nov 2026`.
-    pub from: String,
+    pub from: Message,
     /// What it may be in SI, where a tolerance was given.
     pub span: Option<Span>,
     /// The same while what is assumed lies anywhere in its usual band.
@@ -95,9 +96,9 @@ pub struct OutputReading {
     /// What it stands on; without a value, what it would.
     pub footing: Footing,
     /// The job whose value it is, where it is no more than an example; `example` where it is no job's.
-    pub of: String,
+    pub of: Message,
     /// `rounded down to 1/8 in`; empty for a choice.
-    pub rounded: String,
+    pub rounded: Message,
     /// What it may be, where an input has a tolerance.
     pub span: Option<SpanReading>,
     /// Where it lies in SI while what is assumed lies anywhere in its usual band.
@@ -110,7 +111,7 @@ pub struct SpanReading {
     pub low: f64,
     pub high: f64,
     /// `25 3/8 in to 25 5/8 in`
-    pub text: String,
+    pub text: Message,
 }
 
 impl OutputReading {
@@ -119,11 +120,12 @@ impl OutputReading {
         self.reading.is_none() && self.footing.ground == Ground::None
     }
 
-    pub fn text(&self) -> &str {
+    /// The value as it is printed, or that there is none.
+    pub fn told(&self) -> Message {
         match &self.reading {
-            Some(reading) => reading.text(),
-            None if self.is_open() => "not known",
-            None => "none",
+            Some(reading) => Message::data(reading.text()),
+            None if self.is_open() => tell::result::not_known(),
+            None => tell::result::none(),
         }
     }
 }
@@ -166,6 +168,16 @@ impl Verdict {
             Verdict::Stop => "stop",
         }
     }
+
+    /// As a sentence says it; `word` is its name.
+    pub fn told(self) -> Message {
+        match self {
+            Verdict::Go => tell::verdict::go(),
+            Verdict::Caution => tell::verdict::caution(),
+            Verdict::Open => tell::verdict::open(),
+            Verdict::Stop => tell::verdict::stop(),
+        }
+    }
 }
 
 impl fmt::Display for Verdict {
@@ -180,7 +192,7 @@ pub struct CheckResult {
     pub is: Verdict,
     /// What the numbers by themselves come to; none where they are lacking.
     pub would: Option<Verdict>,
-    pub because: String,
+    pub because: Message,
     /// Other verdicts that it may come to inside the inputs' tolerances.
     pub may_be: Vec<Verdict>,
     /// What to measure, to set or to confirm before this is more than open.
@@ -218,8 +230,8 @@ pub struct Problem {
     /// The input's name; empty where no single input is to blame.
     pub input: String,
     pub kind: ProblemKind,
-    pub message: String,
-    pub help: Option<String>,
+    pub message: Message,
+    pub help: Option<Message>,
 }
 
 /// What a problem is; its message says so to a person.
@@ -289,17 +301,17 @@ impl Answer {
     }
 
     /// Why a result isn't known, in words.
-    pub fn why_open(&self, output: &OutputReading) -> String {
+    pub fn why_open(&self, output: &OutputReading) -> Message {
         self.not_given(Some(&output.footing))
     }
 
     /// What nobody has measured or set of all that is taken in, in words.
-    pub fn why_unset(&self) -> String {
+    pub fn why_unset(&self) -> Message {
         self.not_given(None)
     }
 
     /// Of all, or of what lies beneath one result.
-    fn not_given(&self, footing: Option<&Footing>) -> String {
+    fn not_given(&self, footing: Option<&Footing>) -> Message {
         let mut beneath: Vec<Leaf> = Vec::new();
         for input in &self.unset {
             for leaf in &input.needs {
@@ -309,7 +321,7 @@ impl Answer {
                 }
             }
         }
-        open::because(&beneath, None, "")
+        open::because(&beneath, None, &Message::default())
     }
 
     /// The worst of the job's own verdicts, standing rules aside.

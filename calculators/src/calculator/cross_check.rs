@@ -9,6 +9,8 @@ use super::slice::PlainValues;
 use crate::field::Entry;
 use crate::formula::Value;
 use crate::ground::Ground;
+use crate::message::Message;
+use crate::message::tell::verdict as tell;
 use crate::names::Names;
 use crate::quantity::Typed;
 use crate::span::Span;
@@ -32,7 +34,7 @@ impl CrossCheck {
         measured: Span,
         values: &Names<Value>,
         resolver: &dyn Resolver,
-    ) -> Result<bool, String> {
+    ) -> Result<bool, Message> {
         let Some(Value::Number(si)) = values.get(&self.value.value) else {
             return Ok(false);
         };
@@ -41,7 +43,7 @@ impl CrossCheck {
             Ok(Value::Number(within)) if within >= 0.0 => {
                 Ok(self.disagrees(span.unwrap_or(Span::point(*si)), measured, within))
             }
-            Ok(_) => Err("less than nothing is allowed".to_string()),
+            Ok(_) => Err(tell::nothing_allowed()),
             Err(fault) => Err(fault.message),
         }
     }
@@ -90,14 +92,14 @@ impl Calculator {
                 let measured = Mentioned::new(MEASURED, si, text, format, true);
                 self.sentence_with(&cross.because, Some(measured), &answer.values, answer)
             }
-            Err(fault) => format!("This can't be checked: {fault}."),
+            Err(fault) => tell::not_checked(&fault),
         };
         Some(CheckResult::caution(&cross.name, because))
     }
 }
 
 impl CheckResult {
-    fn caution(check: &str, because: String) -> CheckResult {
+    fn caution(check: &str, because: Message) -> CheckResult {
         CheckResult {
             check: check.to_string(),
             is: Verdict::Caution,

@@ -7,6 +7,8 @@ use super::answer::Verdict;
 use super::template::Template;
 use crate::field::{Choice, Field, NumberFormat};
 use crate::formula::{Formula, Type};
+use crate::message::Message;
+use crate::message::tell::area as tell;
 use gaugeleaf_finding::Placed;
 use gaugeleaf_finding::settings::Binding;
 
@@ -86,14 +88,15 @@ impl Area {
         }
     }
 
-    /// As a heading says it.
-    pub fn title(self) -> &'static str {
-        match self {
-            Area::Survey => "Survey and frame",
-            Area::Fitting => "Fitting the drive",
-            Area::Water => "High-pressure water",
-            Area::Air => "Air",
-            Area::Planning => "Planning and running",
+    /// As a heading says it; what belongs to no part has one too.
+    pub fn title(area: Option<Area>) -> Message {
+        match area {
+            Some(Area::Survey) => tell::survey(),
+            Some(Area::Fitting) => tell::fitting(),
+            Some(Area::Water) => tell::water(),
+            Some(Area::Air) => tell::air(),
+            Some(Area::Planning) => tell::planning(),
+            None => tell::other(),
         }
     }
 }

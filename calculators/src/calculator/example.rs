@@ -4,6 +4,7 @@ use super::answer::{Answer, OutputReading, PrintedValue, Problem};
 use super::argument::Argument;
 use super::definition::{Calculator, CrossCheck, Example};
 use super::resolver::Resolver;
+use crate::message::in_english;
 use crate::span::Span;
 use gaugeleaf_finding::settings::Binding;
 use gaugeleaf_finding::{Code, Finding, Placed, nearest};
@@ -53,7 +54,10 @@ fn allowances(calculator: &Calculator, answer: &Answer, resolver: &dyn Resolver)
     let fault = |cross: &CrossCheck| {
         let point = Span::point(0.0);
         let fault = cross.apart(None, point, &answer.values, resolver).err()?;
-        let message = format!("nothing can be compared on a worked example: {fault}");
+        let message = format!(
+            "nothing can be compared on a worked example: {}",
+            in_english(&fault)
+        );
         let span = cross.within_at.span.clone();
         let finding = Finding::error(Code::Example, &calculator.file, span, message);
         Some(finding.help("write how far apart two readings of one thing may lie, 0 or more"))
@@ -83,9 +87,9 @@ fn refusal(problem: &Problem, calculator: &Calculator, example: &Example) -> Fin
     let mut given = example.given.iter();
     let place = given.find(|one| one.name.value == problem.input);
     let span = place.map_or(example.span.clone(), |one| one.text.span.clone());
-    let message = problem.message.clone();
+    let message = in_english(&problem.message);
     Finding {
-        help: problem.help.clone(),
+        help: problem.help.as_ref().map(in_english),
         ..Finding::error(Code::Example, &calculator.file, span, message)
     }
 }
@@ -111,7 +115,7 @@ fn differs(expected: &Binding, calculator: &Calculator, answer: &Answer) -> Opti
         "the worked example expects {} `{}`, and the formula gives `{}`",
         name.value,
         text.value,
-        output.text()
+        in_english(&output.told())
     );
     let help = "mend the formula or the example; its source says which is right";
     Some(finding(text, message).help(help))
@@ -122,9 +126,8 @@ fn agrees(output: &OutputReading, expected: &str) -> bool {
     let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let by_name =
         matches!(&output.reading, Some(PrintedValue::Choice { name, .. }) if name == expected);
-    by_name
-        || plain(output.text()) == plain(expected)
-        || plain(output.text()) == expected.replace('-', "−")
+    let told = plain(&in_english(&output.told()));
+    by_name || told == plain(expected) || told == expected.replace('-', "−")
 }
 
 fn verdict(calculator: &Calculator, example: &Example, answer: &Answer) -> Option<Finding> {

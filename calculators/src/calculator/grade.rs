@@ -2,6 +2,7 @@
 
 use super::{Answer, Calculator, OutputKind, PrintedValue, Problem, ProblemKind};
 use crate::field::{NumberFormat, Printed};
+use crate::message::tell::problem as tell;
 use crate::quantity::{QuantityFault, Want, read};
 
 /// How a typed answer compares.
@@ -35,7 +36,7 @@ impl Calculator {
             return Err(Problem {
                 input: output.to_string(),
                 kind: ProblemKind::NoAnswer,
-                message: format!("{} gives no number `{output}` here", self.name),
+                message: tell::no_number(&self.name, &output),
                 help: None,
             });
         };
@@ -43,7 +44,7 @@ impl Calculator {
             input: input.to_string(),
             kind,
             message: fault.message(),
-            help: fault.help(),
+            help: Some(fault.help()),
         };
         let allowed = allowed(tolerance, format, exact)
             .map_err(|fault| blamed("tolerance", ProblemKind::Tolerance, fault))?;
@@ -88,6 +89,7 @@ fn allowed(tolerance: &str, format: &NumberFormat, exact: &Printed) -> Result<f6
 #[cfg(test)]
 mod tests {
     use crate::calculator::{Argument, Grade, Problem};
+    use crate::message::in_english;
     use crate::testing::{CATALOG, demonstration};
 
     /// A guide tube of 12 3/4 in behind a head of 4 5/16 in: 17 1/16 in, printed as 17 in.
@@ -130,9 +132,9 @@ mod tests {
     fn a_malformed_answer_is_refused_in_the_same_words_as_any_entry() {
         let refused = |typed: &str| grade(typed, "1/8 in").expect_err("refused");
         assert_eq!(refused("1,250").input, "");
-        assert!(refused("1,250").message.contains("may be read as"));
-        assert!(refused("17 psi").message.contains("a pressure"));
-        assert_eq!(refused("").message, "nothing is written here");
+        assert!(in_english(&refused("1,250").message).contains("may be read as"));
+        assert!(in_english(&refused("17 psi").message).contains("a pressure"));
+        assert_eq!(in_english(&refused("").message), "nothing is written here");
     }
 
     #[test]

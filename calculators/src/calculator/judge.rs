@@ -9,6 +9,8 @@ use super::resolver::Resolver;
 use super::state::State;
 use crate::formula::Value;
 use crate::ground::{Footing, Ground};
+use crate::message::Message;
+use crate::message::tell::verdict as tell;
 
 /// A check's verdict, and what it stands on.
 pub(super) struct GroundedVerdict<'c> {
@@ -19,7 +21,7 @@ pub(super) struct GroundedVerdict<'c> {
     /// The case that holds.
     case: Option<&'c Case>,
     /// Why none can be told.
-    fault: Option<String>,
+    fault: Option<Message>,
 }
 
 /// What the numbers by themselves say.
@@ -28,7 +30,7 @@ enum CasesTold<'c> {
     /// Some case hangs on what nobody has given, and these are the verdicts that are left.
     Left(Vec<&'c Case>),
     /// It can't be told, and why.
-    Fault(String),
+    Fault(Message),
 }
 
 /// Judges by ground: what isn't this job's gives no verdict, and what is assumed gives one where
@@ -184,8 +186,7 @@ fn told<'c>(check: &'c Check, state: &State, resolver: &dyn Resolver) -> (CasesT
     }
     let mut footing = known.footing();
     if left.is_empty() {
-        let fault = "no case of this check holds".to_string();
-        return (CasesTold::Fault(fault), footing);
+        return (CasesTold::Fault(tell::no_case()), footing);
     }
     if left.iter().any(|case| case.is != Verdict::Stop) {
         footing.join(&lacking);
@@ -225,8 +226,8 @@ pub(super) fn result(
     let judged = judge(calculator, check, state, bands, resolver);
     let said = match (judged.case, &judged.fault) {
         (Some(case), _) => calculator.sentence(&case.because, &state.values, answer),
-        (None, Some(fault)) => format!("This can't be checked: {fault}."),
-        (None, None) => String::new(),
+        (None, Some(fault)) => tell::not_checked(fault),
+        (None, None) => Message::default(),
     };
     let leaf = |name: &String| calculator.own_leaf(name, state, resolver);
     let leaves = || judged.footing.weak.iter().map(leaf);

@@ -1,6 +1,7 @@
 //! A value that verdicts hang on, as a person is told of it.
 
 use crate::ground::Ground;
+use crate::message::Message;
 use crate::named::Role;
 
 /// What a person is told of a value that verdicts hang on.
@@ -12,7 +13,7 @@ pub struct Leaf {
     pub role: Option<Role>,
     pub ground: Ground,
     /// Where it comes from, in a few words.
-    pub from: String,
+    pub from: Message,
     /// The name of the job whose value it is, where it is another's.
     pub job: String,
 }

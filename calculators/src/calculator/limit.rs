@@ -10,16 +10,17 @@ use super::resolver::Resolver;
 use super::slice::{Mover, Slice};
 use crate::field::{FieldKind, NumberFormat};
 use crate::formula::Value;
+use crate::message::Message;
+use crate::message::tell::limit as tell;
 use crate::quantity::{RoundedQuantity, Rounding, UnitFormat, in_unit};
 use crate::span::Span;
-use crate::words::joined;
 
 /// The range of one input over which a check keeps its verdict.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Limit {
     pub check: String,
     /// For whom it holds, where the other values are no more than examples: `For T1`.
-    pub whom: Option<String>,
+    pub whom: Option<Message>,
     pub is: Verdict,
     pub low: Option<Edge>,
     pub high: Option<Edge>,
@@ -39,34 +40,30 @@ pub struct Edge {
 
 impl Limit {
     /// `For T1, hose: go up to 22 3/8 in, then caution`; the check is named where there are several.
-    pub fn line(&self, named: bool) -> String {
-        let check = named.then_some(&self.check);
-        let head: Vec<&str> = self.whom.iter().chain(check).map(String::as_str).collect();
+    pub fn line(&self, named: bool) -> Message {
+        let check = named.then(|| Message::data(&self.check));
+        let head: Vec<Message> = self.whom.iter().cloned().chain(check).collect();
         match head.as_slice() {
             [] => self.words(),
-            _ => format!("{}: {}", joined(&head, ", "), self.words()),
+            _ => tell::line(&Message::joined(&head, ", "), &self.words()),
         }
     }
 
     /// `go up to 22 3/8 in, then caution`
-    pub fn words(&self) -> String {
+    pub fn words(&self) -> Message {
         let then = |edge: &Edge| match edge.then {
-            Some(is) => is.word(),
-            None if edge.at_least => "not worked out",
-            None => "no result",
+            Some(is) => is.told(),
+            None if edge.at_least => tell::not_worked_out(),
+            None => tell::no_result(),
         };
-        let is = self.is.word();
+        let is = self.is.told();
         match (&self.low, &self.high) {
-            (None, None) => format!("{is} over the whole range"),
-            (None, Some(high)) => format!("{is} up to {}, then {}", high.text, then(high)),
-            (Some(low), None) => format!("{is} down to {}, below it {}", low.text, then(low)),
-            (Some(low), Some(high)) => format!(
-                "{is} from {} to {}, below it {}, above it {}",
-                low.text,
-                high.text,
-                then(low),
-                then(high)
-            ),
+            (None, None) => tell::everywhere(&is),
+            (None, Some(high)) => tell::up_to(&then(high), &high.text, &is),
+            (Some(low), None) => tell::down_to(&then(low), &is, &low.text),
+            (Some(low), Some(high)) => {
+                tell::between(&then(high), &then(low), &high.text, &is, &low.text)
+            }
         }
     }
 }

@@ -3,6 +3,8 @@
 use super::answer::Verdict;
 use super::leaf::Leaf;
 use crate::ground::Ground;
+use crate::message::Message;
+use crate::message::tell::open as tell;
 use crate::named::Role;
 use crate::words::joined;
 
@@ -15,45 +17,39 @@ pub(super) fn hinders(leaf: &Leaf) -> bool {
 }
 
 /// The sentences for an open verdict; `said` is what the check says to the numbers, if there are any.
-pub(super) fn because(needs: &[Leaf], would: Option<Verdict>, said: &str) -> String {
+pub(super) fn because(needs: &[Leaf], would: Option<Verdict>, said: &Message) -> Message {
     let mut lines = Vec::new();
     let of = |ground: Ground| needs.iter().filter(move |leaf| leaf.ground == ground);
     let measured = |leaf: &&Leaf| leaf.role != Some(Role::Rating);
     let none: Vec<&Leaf> = of(Ground::None).collect();
     let (measure, set): (Vec<&Leaf>, Vec<&Leaf>) = none.into_iter().partition(measured);
-    lines.extend(listed("Not measured", &measure));
-    lines.extend(listed("Not set", &set));
+    lines.extend(names(&measure).map(|names| tell::not_measured(&names)));
+    lines.extend(names(&set).map(|names| tell::not_set(&names)));
     for leaf in of(Ground::Doubted) {
-        lines.push(format!("{}: {}", leaf.label, leaf.from));
+        lines.push(tell::of_value(&leaf.from, &leaf.label));
     }
     let examples: Vec<&Leaf> = of(Ground::Example).collect();
     if let Some(whom) = whom(needs) {
-        let job = job_of(needs);
-        let whose = if job.is_empty() {
-            "Examples, not this job's values".to_string()
-        } else {
-            format!("{job}'s, not this job's")
-        };
-        lines.extend(listed(&whose, &examples));
+        lines.extend(names(&examples).map(|names| match job_of(needs) {
+            "" => tell::of_examples(&names),
+            job => tell::of_job(&job, &names),
+        }));
         if let Some(would) = would.filter(|_| none_missing(needs)) {
-            lines.push(format!("{whom} this is {}: {said}", would.word()));
+            lines.push(tell::would(&would.told(), said, &whom));
         }
     }
     for leaf in of(Ground::Assumed) {
-        lines.push(format!(
-            "{} is {}, and this changes inside that: measure it.",
-            leaf.label, leaf.from
-        ));
+        lines.push(tell::assumed(&leaf.from, &leaf.label));
     }
-    joined(&lines, " ")
+    Message::joined(&lines, " ")
 }
 
 /// For whom the numbers hold that are no more than examples: `For T1`.
-pub(super) fn whom(needs: &[Leaf]) -> Option<String> {
+pub(super) fn whom(needs: &[Leaf]) -> Option<Message> {
     needs.iter().find(|leaf| leaf.ground == Ground::Example)?;
     Some(match job_of(needs) {
-        "" => "For the example".to_string(),
-        job => format!("For {job}"),
+        "" => tell::for_example(),
+        job => tell::for_job(&job),
     })
 }
 
@@ -69,7 +65,8 @@ fn none_missing(needs: &[Leaf]) -> bool {
     needs.iter().all(|leaf| leaf.ground != Ground::None)
 }
 
-fn listed(head: &str, leaves: &[&Leaf]) -> Option<String> {
+/// As many as are named, in lower case, and how many more there are.
+fn names(leaves: &[&Leaf]) -> Option<Message> {
     let mut labels: Vec<String> = leaves
         .iter()
         .map(|leaf| leaf.label.chars().flat_map(char::to_lowercase).collect())
@@ -79,10 +76,9 @@ fn listed(head: &str, leaves: &[&Leaf]) -> Option<String> {
     }
     let more = labels.len().saturating_sub(MOST_NAMED);
     labels.truncate(MOST_NAMED);
-    let more = if more > 0 {
-        format!(" and {more} more")
-    } else {
-        String::new()
-    };
-    Some(format!("{head}: {}{more}.", joined(&labels, ", ")))
+    let names = joined(&labels, ", ");
+    Some(match more {
+        0 => Message::data(&names),
+        _ => tell::more(&more.to_string(), &names),
+    })
 }

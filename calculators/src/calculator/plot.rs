@@ -2,6 +2,7 @@
 
 use super::definition::{Calculator, Output, OutputKind, Plot};
 use crate::field::FieldKind;
+use crate::message::in_english;
 use crate::quantity::read;
 use crate::words::joined;
 use gaugeleaf_finding::settings::Settings;
@@ -38,8 +39,8 @@ pub(super) fn load(settings: &mut Settings, calculator: &Calculator) -> Option<P
             Ok(typed) => *end = typed.si,
             Err(fault) => {
                 settings
-                    .error(Code::Value, &text.span, fault.message())
-                    .help = fault.help();
+                    .error(Code::Value, &text.span, in_english(&fault.message()))
+                    .help = Some(in_english(&fault.help()));
                 return None;
             }
         }

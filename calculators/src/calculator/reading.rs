@@ -13,6 +13,8 @@ use super::state::{Known, State};
 use crate::field::{Entry, FieldKind, Refusal};
 use crate::formula::{Formula, Value, Values};
 use crate::ground::{Footing, Ground};
+use crate::message::Message;
+use crate::message::tell::{from, result as tell};
 use crate::named::may_be_assumed;
 use crate::quantity::in_unit;
 
@@ -23,7 +25,7 @@ pub(super) enum Worth {
     Absent,
     /// Nobody has given what it is worked out from.
     Missing(Footing),
-    Fault(String),
+    Fault(Message),
 }
 
 /// An input that no measurement or rating supplies, as what hangs on it names it.
@@ -32,18 +34,18 @@ pub(super) fn leaf_name(calculator: &str, input: &str) -> String {
 }
 
 /// Where a value comes from that another calculator gives.
-fn worked_out(footing: &Footing, resolver: &dyn Resolver) -> String {
+fn worked_out(footing: &Footing, resolver: &dyn Resolver) -> Message {
     let weak: Vec<Leaf> = footing
         .weak
         .iter()
         .map(|name| resolver.leaf(name))
         .collect();
     match (footing.ground, open::job_of(&weak)) {
-        (Ground::Example, "") => "worked out from examples".to_string(),
-        (Ground::Example, job) => format!("worked out from {job}'s, not this job's"),
-        (Ground::Doubted, _) => "worked out from a value in doubt".to_string(),
-        (Ground::Assumed, _) => "worked out, in part from assumed values".to_string(),
-        _ => "worked out".to_string(),
+        (Ground::Example, "") => from::out_of_examples(),
+        (Ground::Example, job) => from::out_of_job(&job),
+        (Ground::Doubted, _) => from::out_of_doubt(),
+        (Ground::Assumed, _) => from::out_of_assumed(),
+        _ => from::worked_out(),
     }
 }
 
@@ -55,14 +57,14 @@ pub(super) enum NoInput {
 
 impl Input {
     /// Why it has no value, in a few words.
-    pub(super) fn lacks(&self, needs: &[Leaf]) -> String {
+    pub(super) fn lacks(&self, needs: &[Leaf]) -> Message {
         let own = |leaf: &Leaf| match &self.from {
             Some(from) => leaf.name == from.value,
             None => true,
         };
         match needs {
             [leaf] if own(leaf) => leaf.from.clone(),
-            _ => "not known".to_string(),
+            _ => tell::not_known(),
         }
     }
 
@@ -77,9 +79,9 @@ impl Input {
         let value = resolved.entry.value();
         let from = match (&resolved.source, given) {
             (InputSource::Typed, Some(given)) if given.ground == Ground::Measured => {
-                "given here".to_string()
+                from::given_here()
             }
-            (InputSource::Typed, _) => "shown as an example".to_string(),
+            (InputSource::Typed, _) => from::example(),
             (InputSource::Output(_), _) => worked_out(&resolved.footing, resolver),
             (InputSource::Named(name), _) => resolver.leaf(name).from,
             (InputSource::Default, _) => resolver.leaf(&leaf_name(of, &self.field.name)).from,
@@ -172,7 +174,7 @@ impl Input {
     }
 
     /// As it stands in its field, which has to read it back.
-    fn shown(&self, resolved: Resolved, from: String) -> InputReading {
+    fn shown(&self, resolved: Resolved, from: Message) -> InputReading {
         let mut shown = self.plainly_shown(resolved, from);
         if let (PrintedValue::Number(printed), FieldKind::Number { want, .. }) =
             (&mut shown.reading, &self.field.kind)
@@ -182,7 +184,7 @@ impl Input {
         shown
     }
 
-    fn plainly_shown(&self, resolved: Resolved, from: String) -> InputReading {
+    fn plainly_shown(&self, resolved: Resolved, from: Message) -> InputReading {
         let span = self.field.span_of(&resolved.entry);
         let (reading, understood) = match (&resolved.entry, &self.field.kind) {
             // Nobody typed it: printed as its own calculator would.
@@ -249,15 +251,15 @@ impl InputReading {
 
 impl OutputReading {
     /// Whose value it is, where it is no more than an example.
-    pub(super) fn whose(&self, resolver: &dyn Resolver) -> String {
+    pub(super) fn whose(&self, resolver: &dyn Resolver) -> Message {
         if self.footing.ground != Ground::Example {
-            return String::new();
+            return Message::default();
         }
         let weak = self.footing.weak.iter();
         let weak: Vec<Leaf> = weak.map(|name| resolver.leaf(name)).collect();
         match open::job_of(&weak) {
-            "" => "example".to_string(),
-            job => job.to_string(),
+            "" => tell::of_examples(),
+            job => Message::data(job),
         }
     }
 }
@@ -281,7 +283,7 @@ impl Output {
             let mut gone = names.iter().filter(|name| state.absent.contains_key(name));
             gone.next().map(|name| known.value(name)).is_some()
         };
-        let fault = |formula: &Formula, message: String| match known.lacked() {
+        let fault = |formula: &Formula, message| match known.lacked() {
             true => Worth::Missing(state.lacking(formula)),
             false => Worth::Fault(message),
         };
@@ -311,8 +313,8 @@ impl Output {
             label: self.label.clone(),
             reading: None,
             footing,
-            of: String::new(),
-            rounded: String::new(),
+            of: Message::default(),
+            rounded: Message::default(),
             span: None,
             band: None,
         }
@@ -334,17 +336,17 @@ impl Output {
                         name: name.clone(),
                         label: label.clone(),
                     }),
-                    String::new(),
+                    Message::default(),
                 )
             }
-            _ => (None, String::new()),
+            _ => (None, Message::default()),
         };
         OutputReading {
             name: self.name.clone(),
             label: self.label.clone(),
             reading,
             footing,
-            of: String::new(),
+            of: Message::default(),
             rounded,
             span: None,
             band: None,

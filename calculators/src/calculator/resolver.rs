@@ -1,5 +1,6 @@
 //! What a calculator doesn't hold itself, and whom it asks for it.
 
+use crate::message::Message;
 use std::rc::Rc;
 
 use super::answer::{InputSource, Problem};
@@ -40,12 +41,12 @@ pub trait Resolver {
     ///
     /// # Errors
     /// Says that no row fits.
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String>;
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, Message>;
     /// Whether a table has such a row.
     ///
     /// # Errors
     /// Says that there is no such table.
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, Message>;
     /// What a table's entries stand on.
     fn table_ground(&self, table: &str) -> Ground;
     /// Whether an input may stand at what its file starts with.

@@ -1,6 +1,8 @@
 //! Evaluates a calculator for given inputs.
 
-use super::answer::{Answer, InputReading, OutputReading, Problem, ProblemKind, UnsetInput};
+use super::answer::{
+    Answer, InputReading, OutputReading, PrintedValue, Problem, ProblemKind, UnsetInput,
+};
 use super::argument::Argument;
 use super::band::{Bands, Reach};
 use super::definition::Calculator;
@@ -9,6 +11,7 @@ use super::reading::{NoInput, Worth};
 use super::resolver::Resolver;
 use super::state::State;
 use super::{judge, tolerance, working};
+use crate::message::tell::problem as tell;
 use crate::words::joined;
 use gaugeleaf_finding::nearest;
 
@@ -81,13 +84,13 @@ impl Calculator {
             if self.input(&given.name).is_none() {
                 let names = self.input_names();
                 let help = match nearest(&given.name, names.iter().copied()) {
-                    Some(near) => format!("did you mean {near}?"),
-                    None => format!("the inputs are {}", joined(&names, ", ")),
+                    Some(near) => tell::near(&near),
+                    None => tell::inputs(&joined(&names, ", ")),
                 };
                 answer.problems.push(Problem {
                     input: given.name.clone(),
                     kind: ProblemKind::Unknown,
-                    message: format!("`{}` is not an input of {}", given.name, self.name),
+                    message: tell::no_input(&self.name, &given.name),
                     help: Some(help),
                 });
             }
@@ -109,8 +112,8 @@ impl Calculator {
                     answer.problems.push(Problem {
                         input: String::new(),
                         kind: ProblemKind::NoAnswer,
-                        message: format!("{} can't be worked out: {message}", output.label),
-                        help: Some("check the inputs that it is worked out from".into()),
+                        message: tell::no_result(&message, &output.label),
+                        help: Some(tell::inputs_checked()),
                     });
                     return;
                 }
@@ -130,8 +133,8 @@ impl Calculator {
                         let line = working::line(self, output, &reading, &known, &answer.texts);
                         answer.working.push(line);
                     }
-                    let text = reading.text().to_string();
-                    answer.texts.insert(output.name.clone(), text);
+                    let text = reading.reading.as_ref().map_or("", PrintedValue::text);
+                    answer.texts.insert(output.name.clone(), text.to_string());
                     state.put(&output.name, value, footing);
                     reading
                 }

@@ -6,6 +6,8 @@ use super::definition::{Calculator, OutputKind};
 use super::template::Template;
 use crate::field::{FieldKind, NumberFormat};
 use crate::formula::Value;
+use crate::message::Message;
+use crate::message::tell::result as tell;
 use crate::names::Names;
 use crate::quantity::{RoundingStep, UnitFormat, Want, read};
 
@@ -90,7 +92,7 @@ impl Calculator {
         template: &Template,
         values: &Names<Value>,
         answer: &Answer,
-    ) -> String {
+    ) -> Message {
         self.sentence_with(template, None, values, answer)
     }
 
@@ -101,7 +103,7 @@ impl Calculator {
         also: Option<Mentioned<'_>>,
         values: &Names<Value>,
         answer: &Answer,
-    ) -> String {
+    ) -> Message {
         let mut mentioned: Vec<Mentioned<'_>> = also.into_iter().collect();
         for (name, _) in template.names() {
             if mentioned.iter().all(|one| one.name != name) {
@@ -109,12 +111,12 @@ impl Calculator {
             }
         }
         tell_apart(&mut mentioned);
-        template.fill(|name| {
+        template.told(|name| {
             let mut found = mentioned.iter();
             match (found.find(|one| one.name == name), answer.texts.get(name)) {
-                (Some(one), _) => one.text.clone(),
-                (None, Some(text)) => text.clone(),
-                (None, None) => "none".into(),
+                (Some(one), _) => Message::data(&one.text),
+                (None, Some(text)) => Message::data(text),
+                (None, None) => tell::none(),
             }
         })
     }
@@ -261,7 +263,7 @@ mod tests {
         answer
             .checks
             .into_iter()
-            .map(|check| check.because)
+            .map(|check| catalog.language.say(&check.because))
             .collect()
     }
 

@@ -7,6 +7,7 @@ use super::definition::{Calculator, Check, Output};
 use super::resolver::Resolver;
 use super::spread::{Possibilities, Possible, verdicts};
 use crate::formula::{Formula, Spread, TOLERANCE, Value, Values};
+use crate::message::Message;
 use crate::names::Names;
 use crate::span::Span;
 
@@ -201,11 +202,11 @@ impl Values for PlainValues<'_> {
         self.values.get(name).cloned()
     }
 
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, Message> {
         self.resolver.lookup(table, column, keys)
     }
 
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, Message> {
         self.resolver.found(table, keys)
     }
 }

@@ -1,5 +1,6 @@
 //! What a calculator knows while it is worked out: values, what each stands on, and what is lacking.
 
+use crate::message::Message;
 use std::cell::{Cell, RefCell};
 
 use super::resolver::Resolver;
@@ -130,12 +131,12 @@ impl Values for Known<'_> {
         None
     }
 
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, Message> {
         self.stands_on(table);
         self.resolver.lookup(table, column, keys)
     }
 
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, Message> {
         self.stands_on(table);
         self.resolver.found(table, keys)
     }

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
+use crate::message::Message;
 use gaugeleaf_finding::Placed;
 
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -48,6 +49,18 @@ impl Template {
             TemplatePart::Name(name, span) => Some((name.as_str(), span)),
             TemplatePart::Text(_) => None,
         })
+    }
+
+    /// The sentence, whose words are its writer's, with messages for its names.
+    pub(super) fn told(&self, mut value: impl FnMut(&str) -> Message) -> Message {
+        let mut told = Message::default();
+        for part in &self.parts {
+            match part {
+                TemplatePart::Text(text) => told.push(text),
+                TemplatePart::Name(name, _) => told.push(&value(name)),
+            }
+        }
+        told
     }
 
     pub fn fill(&self, mut value: impl FnMut(&str) -> String) -> String {

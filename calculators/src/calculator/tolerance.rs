@@ -7,9 +7,9 @@ use super::resolver::Resolver;
 use super::spread::{Possibilities, Possible};
 use crate::field::NumberFormat;
 use crate::formula::Spread;
+use crate::message::tell;
 use crate::quantity::{Rounding, UnitFormat};
 use crate::span::Span;
-use crate::words::joined;
 
 pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &mut Answer) {
     if answer.inputs.iter().all(|input| input.span.is_none()) {
@@ -32,7 +32,7 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
         result.may_be.retain(|is| *is != result.is);
         if !result.may_be.is_empty() {
             // The words of the case tell what holds for the values as told.
-            let told = result.is.word();
+            let told = result.is.told();
             // a sign holds over the whole tolerance, or it isn't given
             match result.may_be.iter().max() {
                 _ if check.standing => {}
@@ -47,11 +47,13 @@ pub(super) fn apply(calculator: &Calculator, resolver: &dyn Resolver, answer: &m
                 Some(worse) => result.is = result.is.max(*worse),
                 None => {}
             }
-            let words: Vec<&str> = result.may_be.iter().map(|is| is.word()).collect();
-            result.because.push_str(&format!(
-                " This is {told} as told, and may turn to {} inside the tolerance: measure more closely.",
-                joined(&words, " or ")
-            ));
+            let others = result.may_be.iter().map(|is| is.told());
+            let others = others.reduce(|one, other| tell::verdict::or(&one, &other));
+            result.because.push(&" ");
+            let others = others.unwrap_or_default();
+            result
+                .because
+                .push(&tell::verdict::inside_tolerance(&others, &told));
         }
     }
 }
@@ -71,10 +73,11 @@ fn inputs(answer: &Answer) -> Possibilities {
 
 /// The range rounded outward in the result's own step.
 fn printed(format: &NumberFormat, possible: &Possible) -> SpanReading {
-    let unknown = |text: &str| SpanReading {
+    use tell::result as tell;
+    let unknown = |text| SpanReading {
         low: f64::NEG_INFINITY,
         high: f64::INFINITY,
-        text: text.into(),
+        text,
     };
     let Possible::Known {
         spread: Spread::Number(Span { low, high }),
@@ -82,8 +85,8 @@ fn printed(format: &NumberFormat, possible: &Possible) -> SpanReading {
     } = possible
     else {
         return unknown(match possible {
-            Possible::Absent => "none",
-            _ => "not known inside the tolerance",
+            Possible::Absent => tell::none(),
+            _ => tell::not_known_inside(),
         });
     };
     let print = |si: f64, rounding| {
@@ -94,13 +97,9 @@ fn printed(format: &NumberFormat, possible: &Possible) -> SpanReading {
         .print(si)
         .text
     };
-    let mut text = format!(
-        "{} to {}",
-        print(*low, Rounding::Down),
-        print(*high, Rounding::Up)
-    );
+    let mut text = tell::span(&print(*high, Rounding::Up), &print(*low, Rounding::Down));
     if *may_be_absent {
-        text.push_str(", or none");
+        text = tell::span_or_none(&text);
     }
     SpanReading {
         low: *low,

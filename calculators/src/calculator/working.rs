@@ -1,6 +1,6 @@
 //! The working: the formula, the formula with numbers put in, the result.
 
-use super::answer::{OutputReading, WorkingLine};
+use super::answer::{OutputReading, PrintedValue, WorkingLine};
 use super::definition::{Calculator, Output};
 use crate::formula::{ExprKind, Notation, Values};
 use crate::names::Names;
@@ -54,12 +54,12 @@ pub(super) fn line(
     let math = output.formula.mathml(&symbols);
     let taken = output.formula.taken(known);
     let numbers = taken.plain(&WorkingNumbers(texts));
-    let result = reading.text().to_string();
+    let result = reading.reading.as_ref().map_or("", PrintedValue::text);
     // A bare name or number put in would only repeat the result.
     let trivial = matches!(
         taken.expr.kind,
         ExprKind::Number(_) | ExprKind::Quantity { .. } | ExprKind::Word(_)
-    ) || numbers == result;
+    ) || numbers == *result;
     let mut mathml = format!(
         "<math display=\"block\"><mrow>{}<mo>=</mo>{math}</mrow></math>",
         symbol(&output.symbol)
@@ -72,7 +72,7 @@ pub(super) fn line(
     }
     mathml.push_str(&format!(
         "<math display=\"block\"><mrow><mo>=</mo>{}</mrow></math>",
-        quantity(&result)
+        quantity(result)
     ));
     // A formula too long for a phone's width is read better as text that wraps.
     if formula.chars().count().max(numbers.chars().count()) > LONGEST_MATHML {

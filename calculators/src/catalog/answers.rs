@@ -6,10 +6,31 @@ use super::{Catalog, Job};
 use crate::calculator::{
     Answer, Argument, Limit, Problem, ProblemKind, Resolved, Resolver, Unresolved,
 };
+use crate::message::Message;
+use crate::message::tell::problem as tell;
 use crate::words::joined;
 use gaugeleaf_finding::nearest;
 
 impl Catalog {
+    /// There is no calculator of this name, and which was meant.
+    pub fn no_calculator(&self, name: &str) -> Message {
+        let names = self.calculators.keys().map(String::as_str);
+        match nearest(name, names) {
+            Some(near) => tell::near_calculator(&name, &near),
+            None => tell::no_calculator(&name),
+        }
+    }
+
+    /// There is no input of this name.
+    pub fn no_input(&self, name: &str) -> Message {
+        tell::no_such_input(&name)
+    }
+
+    /// There is no measurement or rating of this name.
+    pub fn no_quantity(&self, name: &str) -> Message {
+        tell::no_quantity(&name)
+    }
+
     /// Evaluates a calculator; `None` where there is none of this name.
     pub fn calculate(&self, name: &str, given: &[Argument], job: &Job) -> Option<Answer> {
         let resolver = self.resolver(job);
@@ -31,48 +52,44 @@ impl Catalog {
         job: &Job,
     ) -> Result<Vec<Limit>, Problem> {
         let resolver = self.resolver(job);
-        let problem = |kind, message: String, help: Option<String>| Problem {
+        let problem = |kind, message, help| Problem {
             input: input.to_string(),
             kind,
             message,
             help,
         };
-        let none = |message: String| problem(ProblemKind::NoAnswer, message, None);
+        let none = |message| problem(ProblemKind::NoAnswer, message, None);
         let calculator = self
             .calculators
             .get(name)
-            .ok_or_else(|| none(format!("there is no calculator `{name}`")))?;
+            .ok_or_else(|| none(tell::no_calculator(&name)))?;
         if calculator.input(input).is_none() {
             let names = calculator.input_names();
-            let help =
-                nearest(input, names.iter().copied()).map(|near| format!("did you mean {near}?"));
-            let help = help.unwrap_or_else(|| format!("the inputs are {}", joined(&names, ", ")));
+            let help = match nearest(input, names.iter().copied()) {
+                Some(near) => tell::near(&near),
+                None => tell::inputs(&joined(&names, ", ")),
+            };
             return Err(problem(
                 ProblemKind::Unknown,
-                format!("`{input}` is not an input of {name}"),
+                tell::no_input(&name, &input),
                 Some(help),
             ));
         }
         if calculator.checks.is_empty() {
-            return Err(none(format!(
-                "{name} checks nothing, so no input has a limit"
-            )));
+            return Err(none(tell::no_checks(&name)));
         }
         let answer = calculator.run(given, &resolver);
         if let Some(first) = answer.problems.first() {
             return Err(first.clone());
         }
         if !answer.unset.is_empty() {
-            let message = format!(
-                "how far `{input}` may go is not known. {}",
-                answer.why_unset()
-            );
-            let help = "give these first: a limit hangs on them".to_string();
+            let message = tell::limit_not_known(&input, &answer.why_unset());
+            let help = tell::given_first();
             return Err(problem(ProblemKind::NotKnown, message, Some(help)));
         }
         let limits = calculator.limits(input, &answer, &resolver);
         if limits.is_empty() {
-            return Err(none(format!("`{input}` is a choice, so it has no limit")));
+            return Err(none(tell::limit_of_choice(&input)));
         }
         Ok(limits)
     }

@@ -1,6 +1,7 @@
 //! Checks what crosses files: where inputs come from, what formulas read, what
 //! sentences and figures mention.
 
+use crate::message::in_english;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -118,8 +119,8 @@ impl CalculatorChecker<'_> {
             self.error(
                 Code::Value,
                 default.span.clone(),
-                refusal.message,
-                refusal.help,
+                in_english(&refusal.message),
+                refusal.help.as_ref().map(in_english),
             );
         }
         let Some(from) = &input.from else {

@@ -141,7 +141,8 @@ mod tests {
             let (_, check) = own.unwrap_or_else(|| panic!("{owner} says nothing"));
             assert_eq!(check.is, Verdict::Caution);
             for text in both {
-                assert!(check.because.contains(text), "{}", check.because);
+                let because = CATALOG.language.say(&check.because);
+                assert!(because.contains(text), "{because}");
             }
             assert_eq!(sheet.count(Verdict::Caution), cautions + 1);
             assert_eq!(CATALOG.worst(&job), sheet.worst());

@@ -1,10 +1,14 @@
 //! What there is to say of a value that a result hangs on: what it is called, what it stands on,
 //! and where it comes from.
 
+use super::own::ON_JOB;
 use super::{Catalog, Job};
 use crate::calculator::Leaf;
+use crate::day;
 use crate::field::FieldKind;
 use crate::ground::Ground;
+use crate::message::Message;
+use crate::message::tell::{field, from as tell};
 use crate::named::{NamedQuantity, Role, may_be_assumed};
 use crate::quantity::in_unit;
 
@@ -29,9 +33,9 @@ impl Catalog {
             role: None,
             ground,
             from: match ground {
-                Ground::Assumed => "assumed".to_string(),
-                Ground::None => "not given".to_string(),
-                _ => "shown as an example".to_string(),
+                Ground::Assumed => tell::assumed(),
+                Ground::None => tell::not_given(),
+                _ => tell::example(),
             },
             job: String::new(),
         }
@@ -47,18 +51,14 @@ fn named_leaf(named: &NamedQuantity, job: &Job) -> Leaf {
     };
     let said = held.map_or("", |held| &held.from);
     let from = match ground {
-        Ground::Measured if said.is_empty() => "measured".to_string(),
-        Ground::Measured if said.starts_with(|c: char| c.is_ascii_digit()) => {
-            format!("measured {said}")
-        }
-        Ground::Measured if said.starts_with("on ") => format!("measured {said}"),
-        Ground::Measured => format!("measured, {said}"),
-        Ground::Rated | Ground::Public | Ground::Doubted => said.to_string(),
-        Ground::Assumed => format!("assumed{}", band_words(named)),
-        Ground::Example if said.is_empty() => "shown as an example".to_string(),
-        Ground::Example => format!("{said}'s, not this job's"),
-        Ground::None if named.role == Role::Measurement => "not measured".to_string(),
-        Ground::None => "not set".to_string(),
+        Ground::Measured => measured(said),
+        Ground::Rated | Ground::Public => Message::data(said),
+        Ground::Doubted => tell::not_taken(&held.map_or("", |held| &held.text), &said),
+        Ground::Assumed => assumed(named),
+        Ground::Example if said.is_empty() => tell::example(),
+        Ground::Example => tell::of_job(&said),
+        Ground::None if named.role == Role::Measurement => tell::not_measured(),
+        Ground::None => tell::not_set(),
     };
     Leaf {
         name: named.field.name.clone(),
@@ -74,8 +74,20 @@ fn named_leaf(named: &NamedQuantity, job: &Job) -> Leaf {
     }
 }
 
-/// `, 5 degC to 25 degC`
-fn band_words(named: &NamedQuantity) -> String {
+/// On a day, on another job, or in somebody's own words.
+fn measured(said: &str) -> Message {
+    match said.strip_prefix(ON_JOB) {
+        Some(job) => tell::measured_on(&job),
+        None if said.is_empty() => tell::measured(),
+        None if said.starts_with(|c: char| c.is_ascii_digit()) => {
+            tell::measured_when(&day::words(said))
+        }
+        None => tell::measured_how(&said),
+    }
+}
+
+/// `assumed, 5 degC to 25 degC`
+fn assumed(named: &NamedQuantity) -> Message {
     match &named.field.kind {
         FieldKind::Number {
             format,
@@ -83,8 +95,8 @@ fn band_words(named: &NamedQuantity) -> String {
             ..
         } => {
             let shown = |si: f64| in_unit(si, &format.main.unit, format.main.kind);
-            format!(", {} to {}", shown(*low), shown(*high))
+            tell::assumed_band(&field::range(&shown(*high), &shown(*low)))
         }
-        _ => String::new(),
+        _ => tell::assumed(),
     }
 }

@@ -4,6 +4,7 @@ use super::{Catalog, Job, broken, check, columns, link};
 use crate::builtin::is_built_in;
 use crate::calculator;
 use crate::figure::Figure;
+use crate::message::Language;
 use crate::named;
 use crate::source::SourceFile;
 use crate::table::{self, Table};
@@ -14,7 +15,10 @@ impl Catalog {
     /// Reads a catalog. A later file replaces what an earlier one said of the
     /// same name. Formulas are checked for dimensions, and worked examples run.
     pub fn load(files: &[SourceFile]) -> (Catalog, Vec<Finding>) {
-        let mut catalog = Catalog::default();
+        let mut catalog = Catalog {
+            language: Language::english(),
+            ..Catalog::default()
+        };
         let mut findings = Vec::new();
         let texts: std::collections::BTreeMap<&str, &str> = files
             .iter()

@@ -7,7 +7,8 @@
 //! assert!(findings.is_empty(), "{findings:?}");
 //! let given = [Argument::new("channel_depth", "9 in"), Argument::new("stock_length", "12 in")];
 //! let answer = catalog.calculate("guide-tube-length", &given, &Job::new()).unwrap();
-//! assert_eq!(answer.output("length").unwrap().text(), "21 in");
+//! let length = answer.output("length").unwrap().told();
+//! assert_eq!(catalog.language.say(&length), "21 in");
 //! ```
 
 mod answers;
@@ -32,6 +33,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::calculator::Calculator;
 use crate::figure::Figure;
+use crate::message::Language;
 use crate::named::NamedQuantity;
 use crate::names::Names;
 use crate::table::Table;
@@ -56,6 +58,8 @@ pub struct Catalog {
     pub figures: Names<Figure>,
     /// What the handbook adds: its kits and its job.
     pub own: Own,
+    /// The words for what it tells.
+    pub language: Language,
 }
 
 #[cfg(test)]

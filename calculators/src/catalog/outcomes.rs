@@ -2,6 +2,7 @@
 //! read once, and nothing printed. For whoever counts verdicts; the setup sheet prints
 //! the same values.
 
+use crate::message::Message;
 use std::cell::RefCell;
 use std::rc::Rc;
 
@@ -63,11 +64,11 @@ impl Resolver for NumberResolver<'_, '_> {
         }
     }
 
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, Message> {
         self.job.lookup(table, column, keys)
     }
 
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, Message> {
         self.job.found(table, keys)
     }
 
@@ -104,7 +105,7 @@ impl NumberResolver<'_, '_> {
             Unresolved::Problem(Problem {
                 input: String::new(),
                 kind: ProblemKind::NoAnswer,
-                message: String::new(),
+                message: Message::default(),
                 help: None,
             })
         };

@@ -4,9 +4,11 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Catalog, Job};
-use crate::day;
 use crate::ground::Ground;
 use crate::names::Names;
+
+/// Before a job's name, where a day would stand, on what was measured there.
+pub(super) const ON_JOB: &str = "on ";
 
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Own {
@@ -87,7 +89,7 @@ impl Catalog {
             } => {
                 job.shows_defaults = true;
                 for (name, text) in given.iter() {
-                    job.set(name, text, Ground::Measured, &format!("on {of}"));
+                    job.set(name, text, Ground::Measured, &format!("{ON_JOB}{of}"));
                 }
             }
             Whose::InHand {
@@ -95,25 +97,19 @@ impl Catalog {
             } => {
                 for (name, taken) in given.iter() {
                     // copied from a prepared job, and not taken on this one
-                    let whose = taken.when.strip_prefix("on ").filter(|whose| whose != of);
+                    let whose = taken.when.strip_prefix(ON_JOB).filter(|whose| whose != of);
                     if let Some(whose) = whose.filter(|_| taken.refused.is_empty()) {
                         job.set(name, &taken.text, Ground::Example, whose);
                     } else if taken.refused.is_empty() {
-                        let when = day::words(&taken.when);
-                        job.set(name, &taken.text, Ground::Measured, &when);
+                        job.set(name, &taken.text, Ground::Measured, &taken.when);
                     } else {
-                        let from = doubt(&taken.refused, &taken.text);
-                        job.set(name, &taken.text, Ground::Doubted, &from);
+                        job.set(name, &taken.text, Ground::Doubted, &taken.refused);
                     }
                 }
             }
         }
         job
     }
-}
-
-fn doubt(refused: &str, held: &str) -> String {
-    format!("{refused} was not taken; keep {held}?")
 }
 
 #[cfg(test)]
@@ -194,7 +190,7 @@ mod tests {
             "channel_depth".into(),
             "14 in".into(),
             Ground::Measured,
-            "26 Nov 2026".into(),
+            "2026-11-26".into(),
         );
         let jaw = (
             "jaw_max".into(),
@@ -233,7 +229,7 @@ mod tests {
         });
         let told = told(&job);
         assert_eq!(told[0].2, Ground::Doubted);
-        assert_eq!(told[0].3, "140 in was not taken; keep 14 in?");
+        assert_eq!(told[0].3, "140 in");
         assert_eq!(told.len(), 1, "there is no kit of this name");
     }
 }

@@ -51,6 +51,7 @@ impl Catalog {
         mark: bool,
     ) -> Option<String> {
         let job = Job::new();
-        plot::svg(calculator, plot, lines, mark, &self.resolver(&job))
+        let resolver = self.resolver(&job);
+        plot::svg(calculator, plot, lines, mark, &resolver, &self.language)
     }
 }

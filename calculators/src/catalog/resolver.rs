@@ -1,6 +1,8 @@
 //! Gives calculators what they don't hold themselves: the job's values, other
 //! calculators' outputs, table entries.
 
+use crate::message::Message;
+use crate::message::tell::{formula, problem as tell};
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
@@ -44,7 +46,7 @@ impl Catalog {
     }
 }
 
-fn problem(message: String) -> Unresolved {
+fn problem(message: Message) -> Unresolved {
     Unresolved::Problem(Problem {
         input: String::new(),
         kind: ProblemKind::NoAnswer,
@@ -61,13 +63,13 @@ impl Resolver for JobResolver<'_> {
         }
     }
 
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, Message> {
         self.table(table)?
             .entry(column, keys)
             .map(|cell| cell.value())
     }
 
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, Message> {
         Ok(!self.table(table)?.matching(keys).is_empty())
     }
 
@@ -113,18 +115,16 @@ impl Resolver for JobResolver<'_> {
 }
 
 impl JobResolver<'_> {
-    fn table(&self, name: &str) -> Result<&Table, String> {
+    fn table(&self, name: &str) -> Result<&Table, Message> {
         self.catalog
             .tables
             .get(name)
-            .ok_or_else(|| format!("there is no table `{name}`"))
+            .ok_or_else(|| formula::no_table(&name))
     }
 
     pub(super) fn named(&self, name: &str) -> Result<Rc<Resolved>, Unresolved> {
         let Some(named) = self.catalog.named.get(name) else {
-            return Err(problem(format!(
-                "there is no measurement or rating `{name}`"
-            )));
+            return Err(problem(tell::no_quantity(&name)));
         };
         let held = self.job.get(name);
         let (text, ground) = match (held, &named.assumed) {
@@ -182,17 +182,15 @@ impl JobResolver<'_> {
         from: &str,
     ) -> Result<Rc<Resolved>, Unresolved> {
         let Some(definition) = self.catalog.calculators.get(calculator) else {
-            return Err(problem(format!("there is no calculator `{calculator}`")));
+            return Err(problem(tell::no_calculator(&calculator)));
         };
         if self.depth.get() > DEEPEST {
-            return Err(problem(format!(
-                "`{from}` hangs on too long a chain of calculators"
-            )));
+            return Err(problem(tell::long_chain(&from)));
         }
         let answer = self.answer(definition);
         if let Some(first) = answer.problems.first() {
             return Err(Unresolved::Problem(Problem {
-                message: format!("{}: {}", definition.title, first.message),
+                message: tell::beneath(&first.message, &definition.title),
                 ..first.clone()
             }));
         }
@@ -220,10 +218,7 @@ impl JobResolver<'_> {
                 })
             }
             _ => {
-                return Err(problem(format!(
-                    "{} gives no {output} for this job",
-                    definition.title
-                )));
+                return Err(problem(tell::gives_none(&output, &definition.title)));
             }
         };
         Ok(Rc::new(Resolved {

@@ -8,6 +8,7 @@ use crate::calculator::{
 };
 use crate::field::{Entry, FieldKind};
 use crate::ground::Ground;
+use crate::message::Message;
 use crate::named::{NamedQuantity, Role};
 
 /// Every measurement, rating, result and verdict of one job.
@@ -33,7 +34,7 @@ pub struct NamedReading {
     pub understood: String,
     pub ground: Ground,
     /// Where it comes from, in a few words.
-    pub from: String,
+    pub from: Message,
     /// Some calculator takes it.
     pub used: bool,
     /// It lies outside the usual band.
@@ -90,7 +91,7 @@ impl SetupSheet {
     pub fn by_area<'s>(
         &'s self,
         catalog: &'s Catalog,
-    ) -> Vec<(&'static str, Vec<(&'s Calculator, &'s Answer)>)> {
+    ) -> Vec<(Message, Vec<(&'s Calculator, &'s Answer)>)> {
         let parts = Area::ALL.into_iter().map(Some).chain([None]);
         parts
             .map(|area| {
@@ -101,7 +102,7 @@ impl SetupSheet {
                     })
                     .filter(|(calculator, _)| calculator.area == area)
                     .collect();
-                (area.map_or("Other calculators", Area::title), of_area)
+                (Area::title(area), of_area)
             })
             .filter(|(_, answers)| !answers.is_empty())
             .collect()

@@ -30,7 +30,7 @@ fn answer(name: &str, given: &[(&str, &str)]) -> Answer {
 }
 
 fn text(answer: &Answer, output: &str) -> String {
-    answer.output(output).unwrap().text().to_string()
+    CATALOG.language.say(&answer.output(output).unwrap().told())
 }
 
 /// A small calculator, to break in one place at a time.
@@ -164,7 +164,7 @@ fn a_pressure_for_a_length_is_refused_with_no_result() {
     let run = answer("guide-tube-length", &[("stock_length", "14psi")]);
     assert_eq!(run.problems[0].input, "stock_length");
     assert_eq!(
-        run.problems[0].message,
+        CATALOG.language.say(&run.problems[0].message),
         "`14psi` is a pressure, and a length is wanted"
     );
     assert!(run.outputs.is_empty() && run.checks.is_empty() && run.working.is_empty());
@@ -174,10 +174,9 @@ fn a_pressure_for_a_length_is_refused_with_no_result() {
 #[test]
 fn an_unknown_input_is_refused_with_its_nearest_neighbour() {
     let run = answer("guide-tube-length", &[("chanel_depth", "4 in")]);
-    assert_eq!(
-        run.problems[0].help.as_deref(),
-        Some("did you mean channel_depth?")
-    );
+    let help = run.problems[0].help.as_ref().expect("it is there");
+    let said = CATALOG.language.say(help);
+    assert_eq!(said, "did you mean channel_depth?");
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! Which of two readings of a typed text a field takes: the one that lies in its limits.
 
 use super::{Field, Refusal};
+use crate::message::tell::field as tell;
 use crate::quantity::{MarkDoubt, Typed, TypedReadings, Want, readings};
 
 impl Field {
@@ -16,7 +17,7 @@ impl Field {
             decimal,
             fault,
         } = doubt;
-        let refuse = |message: String, help| Refusal {
+        let refuse = |message, help| Refusal {
             message,
             help,
             doubtful: false,
@@ -25,11 +26,10 @@ impl Field {
         match (fits(&plain), fits(&decimal)) {
             (true, false) => Ok(plain),
             (false, true) => Ok(decimal),
-            (true, true) => Err(refuse(fault.message(), fault.help())),
+            (true, true) => Err(refuse(fault.message(), Some(fault.help()))),
             (false, false) => Err(refuse(
-                format!("{}, and neither is taken", fault.message()),
-                self.range_words()
-                    .map(|range| format!("what is taken is {range}")),
+                tell::neither(&fault.message()),
+                self.range_words().map(|range| tell::taken(&range)),
             )),
         }
     }

@@ -1,5 +1,6 @@
 //! How a quantity is shown: rounded for print, echoed as typed, in both systems.
 
+use crate::message::in_english;
 use gaugeleaf_finding::settings::Settings;
 use gaugeleaf_finding::{Code, Placed};
 use serde::{Deserialize, Serialize};
@@ -108,8 +109,8 @@ impl NumberFormat {
             let message = format!(
                 "`{}` is {}, and `unit` is {}",
                 unit.value,
-                also.unit.dimension.a_name(),
-                main.unit.dimension.a_name()
+                in_english(&also.unit.dimension.a_name()),
+                in_english(&main.unit.dimension.a_name())
             );
             settings.error(Code::Unit, &unit.span, message);
             return None;
@@ -154,7 +155,8 @@ fn form(
             } else {
                 unit
             };
-            settings.error(Code::Unit, &at.span, fault.message).help = fault.help;
+            let finding = settings.error(Code::Unit, &at.span, in_english(&fault.message));
+            finding.help = fault.help.as_ref().map(in_english);
             None
         }
     }

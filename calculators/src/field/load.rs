@@ -2,6 +2,7 @@
 
 use super::format::NumberFormat;
 use super::{Choice, Field, FieldKind};
+use crate::message::in_english;
 use crate::quantity::{Want, read};
 use gaugeleaf_finding::settings::Settings;
 use gaugeleaf_finding::{Code, Placed};
@@ -128,8 +129,8 @@ fn limit_of(text: &Placed<String>, want: &Want, settings: &mut Settings) -> Opti
         Ok(typed) => Some(typed.si),
         Err(fault) => {
             settings
-                .error(Code::Value, &text.span, fault.message())
-                .help = fault.help();
+                .error(Code::Value, &text.span, in_english(&fault.message()))
+                .help = Some(in_english(&fault.help()));
             None
         }
     }

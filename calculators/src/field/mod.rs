@@ -10,6 +10,8 @@ use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
 use crate::formula::{Type, Value};
+use crate::message::Message;
+use crate::message::tell::field as tell;
 use crate::quantity::{QuantityFault, Typed, Want, bare_in_unit, in_unit, readings};
 use crate::span::Span;
 use crate::unit::Unit;
@@ -71,8 +73,8 @@ pub enum Entry {
 /// Why a field refuses a text.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Refusal {
-    pub message: String,
-    pub help: Option<String>,
+    pub message: Message,
+    pub help: Option<Message>,
     /// Outside the usual band: passes once confirmed.
     pub doubtful: bool,
 }
@@ -95,7 +97,7 @@ impl Field {
     /// # Errors
     /// The same words wherever the text came from: page, command or widget.
     pub fn take(&self, text: &str, bare: Option<&str>, confirmed: bool) -> Result<Entry, Refusal> {
-        let refuse = |message: String, help| Refusal {
+        let refuse = |message: Message, help| Refusal {
             message,
             help,
             doubtful: false,
@@ -106,8 +108,8 @@ impl Field {
                 found.cloned().map(Entry::Choice).ok_or_else(|| {
                     let names: Vec<&str> =
                         choices.iter().map(|choice| choice.name.as_str()).collect();
-                    let message = format!("`{}` is not one of the choices", clipped(text));
-                    refuse(message, Some(format!("choose {}", joined(&names, ", "))))
+                    let help = tell::choices(&joined(&names, ", "));
+                    refuse(tell::no_choice(&clipped(text)), Some(help))
                 })
             }
             FieldKind::Number { want, .. } => {
@@ -118,7 +120,7 @@ impl Field {
                     _ => None,
                 };
                 let readings = readings(text, bare.as_ref().unwrap_or(want))
-                    .map_err(|fault: QuantityFault| refuse(fault.message(), fault.help()))?;
+                    .map_err(|fault: QuantityFault| refuse(fault.message(), Some(fault.help())))?;
                 let typed = self.only(readings)?;
                 self.within(&typed, confirmed)?;
                 Ok(Entry::Number(typed))
@@ -137,8 +139,8 @@ impl Field {
                 self.take(&choice.name, None, true).map(|_| ())
             }
             _ => Err(Refusal {
-                message: format!("what supplies {} is of another kind", self.label),
-                help: Some("name a quantity of the same kind in `from`".into()),
+                message: tell::other_source(&self.label),
+                help: Some(tell::same_source()),
                 doubtful: false,
             }),
         }
@@ -150,24 +152,24 @@ impl Field {
     /// # Errors
     /// What is wrong with the text.
     pub fn switch(&self, text: &str, from: &str, to: &str) -> Result<String, Refusal> {
-        let refuse = |message: String| Refusal {
+        let refuse = |message: Message| Refusal {
             message,
             help: None,
             doubtful: false,
         };
         let FieldKind::Number { want, .. } = &self.kind else {
-            return Err(refuse("a choice has no unit".into()));
+            return Err(refuse(tell::no_unit()));
         };
         let unit = Unit::parse(to)
             .ok()
             .filter(|unit| unit.dimension == want.unit.dimension)
-            .ok_or_else(|| refuse(format!("`{}` is not a unit of {}", clipped(to), self.label)))?;
+            .ok_or_else(|| refuse(tell::other_unit(&self.label, &clipped(to))))?;
         match self.take(text, Some(from), true)? {
             Entry::Number(typed) => {
                 let text = bare_in_unit(typed.si, &unit, want.kind);
                 Ok(self.sure(text, &want.bare_in(&unit)))
             }
-            Entry::Choice(_) => Err(refuse("a choice has no unit".into())),
+            Entry::Choice(_) => Err(refuse(tell::no_unit())),
         }
     }
 
@@ -218,29 +220,19 @@ impl Field {
             Some(span) => (span.low, span.high),
             None => (typed.si, typed.si),
         };
-        let why = || (!self.why.is_empty()).then(|| self.why.clone());
+        let why = || (!self.why.is_empty()).then(|| Message::data(&self.why));
         // A limit that is written in another unit, to ten digits, must not lie past itself.
         let slack = 1e-9 * typed.si.abs();
         if let Some(least) = least.filter(|least| lowest < least - slack) {
-            let message = format!(
-                "`{}` is below the least that is taken, {}",
-                typed_text(lowest),
-                shown(least)
-            );
             return Err(Refusal {
-                message,
+                message: tell::below(&shown(least), &typed_text(lowest)),
                 help: why(),
                 doubtful: false,
             });
         }
         if let Some(most) = most.filter(|most| highest > most + slack) {
-            let message = format!(
-                "`{}` is above the most that is taken, {}",
-                typed_text(highest),
-                shown(most)
-            );
             return Err(Refusal {
-                message,
+                message: tell::above(&shown(most), &typed_text(highest)),
                 help: why(),
                 doubtful: false,
             });
@@ -248,19 +240,16 @@ impl Field {
         if let Some((low, high)) = usual.filter(|_| !confirmed)
             && (typed.si < low - slack || typed.si > high + slack)
         {
-            let message = format!(
-                "`{}` is outside the usual {} to {}",
-                typed_text(typed.si),
-                shown(low),
-                shown(high)
-            );
-            let help = format!(
-                "check the digits and the unit; measure again before you use it. {}",
-                self.why
-            );
+            let mut help = tell::measured_again();
+            let why = self.why.trim_end();
+            if !why.is_empty() {
+                help.push(&" ");
+                help.push(&why);
+            }
+            let range = tell::range(&shown(high), &shown(low));
             return Err(Refusal {
-                message,
-                help: Some(help.trim().to_string()),
+                message: tell::unusual(&range, &typed_text(typed.si)),
+                help: Some(help),
                 doubtful: true,
             });
         }
@@ -268,7 +257,7 @@ impl Field {
     }
 
     /// The limits in words, for help beside the field: `1 in to 60 in`.
-    pub fn range_words(&self) -> Option<String> {
+    pub fn range_words(&self) -> Option<Message> {
         let FieldKind::Number {
             format,
             least,
@@ -281,21 +270,18 @@ impl Field {
         };
         let shown = |si: f64| in_unit(si, &format.main.unit, format.main.kind);
         let hard = match (least, most) {
-            (Some(least), Some(most)) => Some(format!("{} to {}", shown(*least), shown(*most))),
-            (Some(least), None) => Some(format!("{} or more", shown(*least))),
-            (None, Some(most)) => Some(format!("{} or less", shown(*most))),
+            (Some(least), Some(most)) => Some(tell::range(&shown(*most), &shown(*least))),
+            (Some(least), None) => Some(tell::or_more(&shown(*least))),
+            (None, Some(most)) => Some(tell::or_less(&shown(*most))),
             (None, None) => None,
         };
-        match (hard, usual) {
-            (Some(hard), Some((low, high))) => Some(format!(
-                "{hard}, usually {} to {}",
-                shown(*low),
-                shown(*high)
-            )),
-            (None, Some((low, high))) => {
-                Some(format!("usually {} to {}", shown(*low), shown(*high)))
-            }
-            (hard, None) => hard,
+        let usually = usual.map(|(low, high)| {
+            let range = tell::range(&shown(high), &shown(low));
+            tell::usually(&range)
+        });
+        match (hard, usually) {
+            (Some(hard), Some(usually)) => Some(tell::hard_and_usual(&hard, &usually)),
+            (hard, usually) => hard.or(usually),
         }
     }
 }

@@ -4,6 +4,7 @@ use proptest::prelude::*;
 use std::sync::LazyLock;
 
 use super::{Entry, Field, FieldKind};
+use crate::message::in_english;
 use crate::quantity::{Rounding, UnitFormat, Want, in_unit};
 use crate::unit::{ScaleKind, Unit};
 use crate::{Catalog, builtin};
@@ -37,8 +38,8 @@ fn taken(field: &Field, text: &str) -> Result<f64, String> {
         Ok(Entry::Choice(_)) => panic!("a number"),
         Err(refusal) => Err(format!(
             "{}: {}",
-            refusal.message,
-            refusal.help.unwrap_or_default()
+            in_english(&refusal.message),
+            in_english(&refusal.help.unwrap_or_default())
         )),
     }
 }

@@ -3,6 +3,7 @@
 use super::{Element, Figure, FigureNode, Hole, TextPiece};
 use crate::formula::mathml::escape;
 use crate::formula::{ExprKind, Value, Values};
+use crate::message::Message;
 use crate::names::Names;
 use crate::quantity::bind;
 
@@ -25,22 +26,26 @@ impl Values for Drawing<'_> {
             .or_else(|| self.values.get(name).cloned())
     }
 
-    fn lookup(&self, _: &str, _: &str, _: &[(&str, Value)]) -> Result<Value, String> {
-        Err("a figure reads no tables".into())
+    fn lookup(&self, _: &str, _: &str, _: &[(&str, Value)]) -> Result<Value, Message> {
+        Err(Message::default())
     }
 
-    fn found(&self, _: &str, _: &[(&str, Value)]) -> Result<bool, String> {
-        Err("a figure reads no tables".into())
+    fn found(&self, _: &str, _: &[(&str, Value)]) -> Result<bool, Message> {
+        Err(Message::default())
     }
 }
+
+/// A formula in a figure has no value, or the figure has more shapes than are drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Undrawn;
 
 impl Figure {
     /// The SVG for these values.
     ///
     /// # Errors
-    /// The formula that has no value. One that reads a result which doesn't
+    /// A formula has no value. One that reads a result which doesn't
     /// exist for these inputs only leaves out its own element.
-    pub fn draw(&self, values: &Names<Value>, texts: &Names<String>) -> Result<String, String> {
+    pub fn draw(&self, values: &Names<Value>, texts: &Names<String>) -> Result<String, Undrawn> {
         let mut drawing = Drawing {
             values,
             texts,
@@ -55,7 +60,7 @@ impl Figure {
 
 impl Drawing<'_> {
     /// `None` where the formula reads a result that isn't there.
-    fn hole(&self, hole: &Hole) -> Result<Option<Value>, String> {
+    fn hole(&self, hole: &Hole) -> Result<Option<Value>, Undrawn> {
         if hole
             .formula
             .names()
@@ -64,23 +69,20 @@ impl Drawing<'_> {
         {
             return Ok(None);
         }
-        hole.formula
-            .evaluate(self)
-            .map(Some)
-            .map_err(|fault| format!("{}: {}", hole.at.value, fault.message))
+        hole.formula.evaluate(self).map(Some).map_err(|_| Undrawn)
     }
 
-    fn number(&self, hole: &Hole) -> Result<Option<f64>, String> {
+    fn number(&self, hole: &Hole) -> Result<Option<f64>, Undrawn> {
         Ok(match self.hole(hole)? {
             Some(Value::Number(value)) => Some(value),
             _ => None,
         })
     }
 
-    fn element(&mut self, element: &Element, root: bool) -> Result<(), String> {
+    fn element(&mut self, element: &Element, root: bool) -> Result<(), Undrawn> {
         self.shapes += 1;
         if self.shapes > MOST_SHAPES {
-            return Err("the figure has too many shapes".into());
+            return Err(Undrawn);
         }
         let mut attributes = String::new();
         for (name, pieces) in &element.attributes {
@@ -101,7 +103,7 @@ impl Drawing<'_> {
         Ok(())
     }
 
-    fn children(&mut self, children: &[FigureNode]) -> Result<(), String> {
+    fn children(&mut self, children: &[FigureNode]) -> Result<(), Undrawn> {
         let bound = self.bound.len();
         for child in children {
             self.node(child)?;
@@ -110,7 +112,7 @@ impl Drawing<'_> {
         Ok(())
     }
 
-    fn node(&mut self, node: &FigureNode) -> Result<(), String> {
+    fn node(&mut self, node: &FigureNode) -> Result<(), Undrawn> {
         match node {
             FigureNode::Element(element) => self.element(element, false)?,
             FigureNode::Text(pieces) => {
@@ -145,7 +147,7 @@ impl Drawing<'_> {
                     k += 1.0;
                     self.shapes += 1;
                     if self.shapes > MOST_SHAPES {
-                        return Err("the figure repeats too often".into());
+                        return Err(Undrawn);
                     }
                 }
             }
@@ -153,7 +155,7 @@ impl Drawing<'_> {
         Ok(())
     }
 
-    fn pieces(&self, pieces: &[TextPiece], printed: bool) -> Result<Option<String>, String> {
+    fn pieces(&self, pieces: &[TextPiece], printed: bool) -> Result<Option<String>, Undrawn> {
         let mut text = String::new();
         for piece in pieces {
             match piece {

@@ -11,6 +11,8 @@ mod check;
 mod draw;
 mod parse;
 
+pub use draw::Undrawn;
+
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 

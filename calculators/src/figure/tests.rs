@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::formula::Value;
+use crate::message::in_english;
 use crate::names::Names;
 
 fn draw(body: &str) -> String {
@@ -115,11 +116,11 @@ fn a_tube_map_shows_every_tube_once_in_the_plans_strokes() {
             let strokes = numbers(" data-stroke=\"");
             assert_eq!(strokes.last(), Some(&(strokes.len() as i32)));
             assert_eq!(
-                answer.output("strokes").unwrap().text(),
+                in_english(&answer.output("strokes").unwrap().told()),
                 strokes.len().to_string()
             );
             assert_eq!(
-                answer.output("setups").unwrap().text(),
+                in_english(&answer.output("setups").unwrap().told()),
                 map.matches("data-row").count().to_string()
             );
         }

@@ -9,6 +9,7 @@ use super::functions::{CallRule, Function, Property};
 use super::lattice::Lattice;
 use super::spreads::{Spread, Spreads, compare};
 use super::values::{BoxedFault, EvalFault, Value};
+use crate::message::Message;
 use crate::span::Span;
 
 pub(super) fn enclose(expr: &Expr, spreads: &dyn Spreads) -> Result<Spread, EvalFault> {
@@ -22,8 +23,9 @@ pub(super) struct EnclosureRun {
     pub(super) steps: std::cell::Cell<u32>,
 }
 
-pub(super) fn fault<T>(span: &Range<usize>, message: &str) -> Result<T, BoxedFault> {
-    Err(EvalFault::new(span, message).into())
+/// What can't be enclosed may be anything: nobody is told why.
+pub(super) fn fault<T>(span: &Range<usize>) -> Result<T, BoxedFault> {
+    Err(EvalFault::new(span, Message::default()).into())
 }
 
 impl EnclosureRun {
@@ -35,7 +37,7 @@ impl EnclosureRun {
             ExprKind::Name(name) => match spreads.spread(name) {
                 Some(spread) => Ok(spread),
                 None if name == "pi" => Ok(Spread::Number(Span::point(std::f64::consts::PI))),
-                None => fault(&expr.span, "a name has no value"),
+                None => fault(&expr.span),
             },
             ExprKind::Negate(inner) => Ok(Spread::Number(self.number(inner, spreads)?.negated())),
             ExprKind::Not(inner) => {
@@ -49,7 +51,7 @@ impl EnclosureRun {
             ExprKind::If(condition, yes, no) => match self.truth(condition, spreads)? {
                 (true, true) => {
                     let both = self.spread(yes, spreads)?.hull(self.spread(no, spreads)?);
-                    both.map_or_else(|| fault(&expr.span, "the branches differ in kind"), Ok)
+                    both.map_or_else(|| fault(&expr.span), Ok)
                 }
                 (true, false) => self.spread(yes, spreads),
                 _ => self.spread(no, spreads),
@@ -88,13 +90,13 @@ impl EnclosureRun {
                 let (x, y) = (self.number(a, spreads)?, self.number(b, spreads)?);
                 match reckoned(*operator, x, y) {
                     Some(result) if result.is_finite() => Ok(result),
-                    _ => fault(&expr.span, "inside the tolerance this may have no value"),
+                    _ => fault(&expr.span),
                 }
             }
             _ => match self.spread(expr, spreads)? {
                 Spread::Number(span) if span.is_finite() => Ok(span),
-                Spread::Number(_) => fault(&expr.span, "this has no bound"),
-                _ => fault(&expr.span, "this is not a number"),
+                Spread::Number(_) => fault(&expr.span),
+                _ => fault(&expr.span),
             },
         }
     }
@@ -102,7 +104,7 @@ impl EnclosureRun {
     fn truth(&self, expr: &Expr, spreads: &dyn Spreads) -> Result<(bool, bool), BoxedFault> {
         match self.spread(expr, spreads)? {
             Spread::Truth { may_hold, may_fail } => Ok((may_hold, may_fail)),
-            _ => fault(&expr.span, "this is not a condition"),
+            _ => fault(&expr.span),
         }
     }
 
@@ -141,7 +143,7 @@ impl EnclosureRun {
                     _ => Spread::truth(may_differ, may_equal),
                 });
             }
-            _ => return fault(span, "these can't be compared"),
+            _ => return fault(span),
         };
         Ok(compare(operator, x, y))
     }
@@ -159,7 +161,7 @@ impl EnclosureRun {
             CallRule::Lattice(lattice) => self.lattice(lattice, arguments, span, spreads),
             CallRule::Water(property) => match self.numbers(arguments, spreads)?.as_slice() {
                 [temperature, pressure] => water(property, *temperature, *pressure, span),
-                _ => fault(span, "water's properties take a temperature and a pressure"),
+                _ => fault(span),
             },
             CallRule::Tolerance => {
                 self.numbers(arguments, spreads)?;
@@ -170,7 +172,7 @@ impl EnclosureRun {
                 let result = maths.enclose(&self.numbers(arguments, spreads)?);
                 match result.filter(|result| result.is_finite()) {
                     Some(result) => Ok(Spread::Number(result)),
-                    None => fault(span, "inside the tolerance this may have no value"),
+                    None => fault(span),
                 }
             }
         }
@@ -192,13 +194,13 @@ impl EnclosureRun {
         spreads: &dyn Spreads,
     ) -> Result<Spread, BoxedFault> {
         let [layout, centre, numbers @ ..] = arguments else {
-            return fault(span, "a layout and a centre are wanted");
+            return fault(span);
         };
         let (layout, centre) = (self.spread(layout, spreads)?, self.spread(centre, spreads)?);
         let (Some(Value::Choice(layout)), Some(Value::Choice(centre))) =
             (layout.only(), centre.only())
         else {
-            return fault(span, "inside the tolerance the lattice may be another");
+            return fault(span);
         };
         let (mut least, mut most) = ([f64::NAN; 3], [f64::NAN; 3]);
         for (at, argument) in numbers.iter().enumerate().take(least.len()) {
@@ -208,7 +210,7 @@ impl EnclosureRun {
         let count = |ends: &[f64; 3]| lattice.count(&layout, &centre, ends.get(..numbers.len())?);
         match (count(&least), count(&most)) {
             (Some(least), Some(most)) => Ok(Spread::Number(Span::new(least, most))),
-            _ => fault(span, "there is no such lattice"),
+            _ => fault(span),
         }
     }
 }

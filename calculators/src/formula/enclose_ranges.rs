@@ -21,7 +21,7 @@ impl EnclosureRun {
     fn step(&self, span: &Range<usize>) -> Result<(), BoxedFault> {
         self.steps.set(self.steps.get() + 1);
         if self.steps.get() > MOST_STEPS {
-            fault(span, "this takes too many steps")
+            fault(span)
         } else {
             Ok(())
         }
@@ -39,7 +39,7 @@ impl EnclosureRun {
         let round = libm::round;
         let (first, last) = (round(from.high), round(to.low));
         if first > last && (round(from.low) < first || round(to.high) > last) {
-            return fault(&body.span, "inside the tolerance this range may be empty");
+            return fault(&body.span);
         }
         let body = &self.folded(body, name, spreads);
         let term = |k: f64| -> Result<Span, BoxedFault> {
@@ -123,7 +123,7 @@ impl EnclosureRun {
                 }
                 *step *= 2.0;
                 if b - a >= high - low {
-                    return fault(&body.span, "inside the tolerance there may be no root");
+                    return fault(&body.span);
                 }
                 (low, high) = if end == 0 { (b, high) } else { (low, a) };
             }

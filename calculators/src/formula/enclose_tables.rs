@@ -33,7 +33,7 @@ impl EnclosureRun {
         match found {
             // Between two rows there is no value: a condition has to see to it.
             Some(spread) if spreads.guarded() || sure && spread.only().is_some() => Ok(spread),
-            _ => fault(span, "inside the tolerance a table may have no row"),
+            _ => fault(span),
         }
     }
 
@@ -45,7 +45,7 @@ impl EnclosureRun {
     ) -> Result<Spread, BoxedFault> {
         let (rows, sure) = self.rows(arguments, 1, spreads)?;
         if rows.is_empty() {
-            return fault(span, "there is no such table");
+            return fault(span);
         }
         let may_hold = rows.contains(&true);
         Ok(Spread::truth(may_hold, !(sure && may_hold)))

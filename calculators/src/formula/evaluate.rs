@@ -9,6 +9,8 @@ use super::functions::{CallRule, Function};
 use super::root;
 use super::simplify::folded;
 use super::values::{BoundValue, BoxedFault, EvalFault, Value, Values, tolerance_name};
+use crate::message::Message;
+use crate::message::tell::formula as tell;
 
 /// Evaluations of sum terms and root tries that one formula may cost.
 pub(super) const MOST_STEPS: u32 = 200_000;
@@ -20,7 +22,7 @@ pub(super) fn evaluate(expr: &Expr, values: &dyn Values) -> Result<Value, EvalFa
     run.value(expr, values).map_err(|fault| *fault)
 }
 
-fn fault(span: &Range<usize>, message: impl Into<String>) -> BoxedFault {
+fn fault(span: &Range<usize>, message: Message) -> BoxedFault {
     Box::new(EvalFault::new(span, message))
 }
 
@@ -41,7 +43,7 @@ impl EvaluationRun {
             ExprKind::Name(name) => match values.value(name) {
                 Some(value) => Ok(value),
                 None if name == "pi" => Ok(Value::Number(std::f64::consts::PI)),
-                None => Err(fault(&expr.span, format!("`{name}` has no value"))),
+                None => Err(fault(&expr.span, tell::no_value_of(name))),
             },
             ExprKind::Negate(inner) => Ok(Value::Number(-self.number(inner, values)?)),
             ExprKind::Not(inner) => Ok(Value::Truth(!self.truth(inner, values)?)),
@@ -90,7 +92,7 @@ impl EvaluationRun {
                 })?;
                 found
                     .map(Value::Number)
-                    .ok_or_else(|| fault(&expr.span, "no root lies between the two bounds"))
+                    .ok_or_else(|| fault(&expr.span, tell::no_root()))
             }
         }
     }
@@ -103,7 +105,7 @@ impl EvaluationRun {
     fn step(&self, span: &Range<usize>) -> Result<(), BoxedFault> {
         self.steps.set(self.steps.get() + 1);
         if self.steps.get() > MOST_STEPS {
-            return Err(fault(span, "this takes too many steps"));
+            return Err(fault(span, tell::too_many_steps()));
         }
         Ok(())
     }
@@ -118,7 +120,7 @@ impl EvaluationRun {
             }
             _ => match self.value(expr, values)? {
                 Value::Number(value) => Ok(value),
-                _ => Err(fault(&expr.span, "this is not a number")),
+                _ => Err(fault(&expr.span, tell::not_a_number())),
             },
         }
     }
@@ -126,7 +128,7 @@ impl EvaluationRun {
     fn truth(&self, expr: &Expr, values: &dyn Values) -> Result<bool, BoxedFault> {
         match self.value(expr, values)? {
             Value::Truth(value) => Ok(value),
-            _ => Err(fault(&expr.span, "this is not a condition")),
+            _ => Err(fault(&expr.span, tell::not_a_condition())),
         }
     }
 
@@ -148,7 +150,7 @@ impl EvaluationRun {
             (Value::Choice(x), Value::Choice(y)) => {
                 return Ok((x == y) == (operator == Operator::Equal));
             }
-            _ => return Err(fault(span, "these can't be compared")),
+            _ => return Err(fault(span, tell::not_comparable())),
         };
         let near = (x - y).abs() <= NOISE * x.abs().max(y.abs());
         Ok(match operator {
@@ -213,7 +215,7 @@ impl EvaluationRun {
                 let count = lattice.count(&layout, &centre, &numbers);
                 count
                     .map(Value::Number)
-                    .ok_or_else(|| fault(span, "there is no such lattice"))
+                    .ok_or_else(|| fault(span, tell::no_lattice()))
             }
             CallRule::Water(property) => {
                 let (temperature, pressure) = self.first_two(arguments, values)?;
@@ -269,7 +271,7 @@ impl EvaluationRun {
         match argument.map(|argument| self.value(argument, values)) {
             Some(Ok(Value::Choice(choice))) => Ok(choice.into()),
             Some(Err(fault)) => Err(fault),
-            _ => Err(fault(span, "a choice is missing")),
+            _ => Err(fault(span, tell::no_choice())),
         }
     }
 
@@ -312,10 +314,7 @@ pub(super) fn word<'e>(
 ) -> Result<&'e str, EvalFault> {
     match arguments.get(at).map(|argument| &argument.kind) {
         Some(ExprKind::Word(word)) => Ok(word),
-        _ => Err(EvalFault::new(
-            span,
-            "a table's or column's name is missing",
-        )),
+        _ => Err(EvalFault::new(span, tell::no_name())),
     }
 }
 
@@ -324,7 +323,7 @@ fn reckoned(operator: Operator, x: f64, y: f64, span: &Range<usize>) -> Result<f
         Operator::Add => x + y,
         Operator::Subtract => x - y,
         Operator::Multiply => x * y,
-        Operator::Divide if y == 0.0 => return Err(fault(span, "this divides by zero")),
+        Operator::Divide if y == 0.0 => return Err(fault(span, tell::by_zero())),
         Operator::Divide => x / y,
         _ => power(x, y),
     })
@@ -334,7 +333,7 @@ fn finite(value: f64, span: &Range<usize>) -> Result<f64, BoxedFault> {
     if value.is_finite() {
         Ok(value)
     } else {
-        Err(fault(span, "this has no value"))
+        Err(fault(span, tell::no_value()))
     }
 }
 
@@ -343,7 +342,7 @@ pub(super) fn whole(value: f64, span: &Range<usize>) -> Result<f64, EvalFault> {
     if (value - near).abs() < 1e-9 && near.abs() < 1e9 {
         Ok(near)
     } else {
-        Err(EvalFault::new(span, "a sum counts in whole numbers"))
+        Err(EvalFault::new(span, tell::not_whole()))
     }
 }
 

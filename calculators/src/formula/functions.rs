@@ -2,6 +2,7 @@
 
 use super::lattice::Lattice;
 use super::maths::Maths;
+use crate::message::{Message, tell};
 use crate::unit::Dimension;
 use crate::water::Water;
 
@@ -53,12 +54,11 @@ impl Property {
     }
 
     /// The value, or why there is none.
-    pub(super) fn at(self, temperature: f64, pressure: f64) -> Result<f64, String> {
+    pub(super) fn at(self, temperature: f64, pressure: f64) -> Result<f64, Message> {
         let water = Water::at(temperature, pressure);
-        water.map(|water| self.of(water)).ok_or_else(|| {
-            "water's properties are known here for liquid from 0 °C to 100 °C, up to 3000 bar"
-                .to_string()
-        })
+        water
+            .map(|water| self.of(water))
+            .ok_or_else(tell::formula::water)
     }
 
     /// The sharpest bend by temperature and by pressure anywhere in the range, as second

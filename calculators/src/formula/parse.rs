@@ -1,6 +1,7 @@
 //! Recursive descent over the tokens; depth is bounded, so that no text can
 //! exhaust the stack.
 
+use crate::message::in_english;
 use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
@@ -266,11 +267,11 @@ fn quantity(
 ) -> Result<Expr, FormulaFault> {
     let unit = Unit::parse(word).map_err(|fault| {
         let help = match (&fault.help, word.contains('/')) {
-            (Some(help), _) => help.clone(),
+            (Some(help), _) => in_english(help),
             (None, true) => "to divide, put a space on each side of the /".into(),
             (None, false) => "to multiply, write a * after the number".into(),
         };
-        FormulaFault::new(at.clone(), fault.message).help(help)
+        FormulaFault::new(at.clone(), in_english(&fault.message)).help(help)
     })?;
     let kind = unit.natural_kind();
     let si = unit.to_si_as(value, kind);

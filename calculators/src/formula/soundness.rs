@@ -1,6 +1,7 @@
 //! Spans against samples: no value inside the inputs' spans may fall outside
 //! the result's.
 
+use crate::message::Message;
 use proptest::prelude::*;
 
 use super::functions::Property;
@@ -29,12 +30,12 @@ impl Values for Point {
         at(name).map(|at| Value::Number(self.0[at]))
     }
 
-    fn lookup(&self, _: &str, _: &str, _: &[(&str, Value)]) -> Result<Value, String> {
-        Err("no tables".into())
+    fn lookup(&self, _: &str, _: &str, _: &[(&str, Value)]) -> Result<Value, Message> {
+        Err(Message::default())
     }
 
-    fn found(&self, _: &str, _: &[(&str, Value)]) -> Result<bool, String> {
-        Err("no tables".into())
+    fn found(&self, _: &str, _: &[(&str, Value)]) -> Result<bool, Message> {
+        Err(Message::default())
     }
 }
 

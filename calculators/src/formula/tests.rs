@@ -1,5 +1,6 @@
 //! The formula language as a whole: text in, value or fault out.
 
+use crate::message::Message;
 use proptest::prelude::*;
 
 use super::*;
@@ -50,14 +51,14 @@ impl Values for Job {
         })
     }
 
-    fn lookup(&self, _: &str, _: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+    fn lookup(&self, _: &str, _: &str, keys: &[(&str, Value)]) -> Result<Value, Message> {
         match keys {
             [("bolt", Value::Number(bolt))] => Ok(Value::Number(bolt * 1.5)),
-            _ => Err("no row fits".into()),
+            _ => Err(Message::data("no row fits")),
         }
     }
 
-    fn found(&self, _: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+    fn found(&self, _: &str, keys: &[(&str, Value)]) -> Result<bool, Message> {
         Ok(matches!(keys, [("bolt", _)]))
     }
 }

@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use crate::message::in_english;
+use crate::message::tell::dimension as tell;
 use crate::unit::{Dimension, ScaleKind};
 
 /// What a formula or a name stands for.
@@ -20,13 +22,14 @@ impl Type {
     /// The type in words, with its article.
     pub(crate) fn described(&self) -> String {
         match self {
-            Type::Number(dimension, ScaleKind::Absolute) => {
-                format!("an absolute {}", dimension.name())
+            Type::Number(Dimension::PRESSURE, ScaleKind::Absolute) => {
+                in_english(&tell::absolute_pressure())
             }
+            Type::Number(_, ScaleKind::Absolute) => in_english(&tell::absolute_temperature()),
             Type::Number(Dimension::TEMPERATURE, ScaleKind::Plain) => {
-                "a temperature difference".into()
+                in_english(&tell::temperature_difference())
             }
-            Type::Number(dimension, _) => dimension.a_name(),
+            Type::Number(dimension, _) => in_english(&dimension.a_name()),
             Type::Truth => "a condition".into(),
             Type::Choice(_) => "a choice".into(),
         }

@@ -1,5 +1,6 @@
 //! What a formula's names stand for, and what it comes to.
 
+use crate::message::Message;
 use std::ops::Range;
 
 #[derive(Debug, Clone, PartialEq)]
@@ -22,17 +23,17 @@ pub(crate) const TOLERANCE: &str = "±";
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct EvalFault {
     pub span: Range<usize>,
-    pub message: String,
+    pub message: Message,
 }
 
 /// Boxed, since every part of a formula hands up its value or its fault.
 pub(super) type BoxedFault = Box<EvalFault>;
 
 impl EvalFault {
-    pub(super) fn new(span: &Range<usize>, message: impl Into<String>) -> EvalFault {
+    pub(super) fn new(span: &Range<usize>, message: Message) -> EvalFault {
         EvalFault {
             span: span.clone(),
-            message: message.into(),
+            message,
         }
     }
 }
@@ -44,12 +45,12 @@ pub trait Values {
     ///
     /// # Errors
     /// Says that no row fits.
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String>;
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, Message>;
     /// Whether a table has a row whose key columns equal the given values.
     ///
     /// # Errors
     /// Says that there is no such table.
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String>;
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, Message>;
 }
 
 /// A sum's or a root's own name beside the others.
@@ -68,11 +69,11 @@ impl Values for BoundValue<'_> {
         }
     }
 
-    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, String> {
+    fn lookup(&self, table: &str, column: &str, keys: &[(&str, Value)]) -> Result<Value, Message> {
         self.outer.lookup(table, column, keys)
     }
 
-    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, String> {
+    fn found(&self, table: &str, keys: &[(&str, Value)]) -> Result<bool, Message> {
         self.outer.found(table, keys)
     }
 }

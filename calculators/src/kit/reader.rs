@@ -1,5 +1,6 @@
 //! Reads the ratings of a kit: each by itself, or many from a row of a table.
 
+use crate::message::{Message, in_english};
 use std::ops::Range;
 
 use gaugeleaf_finding::settings::{self, Binding, Settings};
@@ -158,7 +159,8 @@ impl KitReader<'_> {
         if let Err(refusal) = named.field.take(written, bare, entry.truth("confirmed")) {
             let name = &named.field.name;
             // what the message quotes stands in the table
-            let message = format!("{name} of this row: {}", refusal.message.replace('`', ""));
+            let message = in_english(&refusal.message).replace('`', "");
+            let message = Message::data(&format!("{name} of this row: {message}"));
             let refusal = Refusal { message, ..refusal };
             if !refused(entry, name, &span, refusal) {
                 return None;
@@ -217,8 +219,8 @@ fn refused(entry: &mut Settings, name: &str, span: &Range<usize>, refusal: Refus
         true => Code::DoubtfulInput,
         false => Code::BadInput,
     };
-    let fault = entry.error(code, span, refusal.message);
-    fault.help = refusal.help;
+    let fault = entry.error(code, span, in_english(&refusal.message));
+    fault.help = refusal.help.as_ref().map(in_english);
     if doubtful {
         fault.level = Level::Warning;
         let help = fault.help.take().unwrap_or_default();

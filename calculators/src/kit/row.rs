@@ -1,5 +1,6 @@
 //! The row of a table that an entry of a kit means.
 
+use crate::message::in_english;
 use gaugeleaf_finding::settings::{Binding, Settings};
 use gaugeleaf_finding::{Code, Placed, nearest};
 
@@ -104,8 +105,8 @@ fn key(
             Ok(typed) => Value::Number(typed.si),
             Err(fault) => {
                 entry
-                    .error(Code::BadInput, &text.span, fault.message())
-                    .help = fault.help();
+                    .error(Code::BadInput, &text.span, in_english(&fault.message()))
+                    .help = Some(in_english(&fault.help()));
                 return None;
             }
         },

@@ -5,6 +5,8 @@ use super::line::Traced;
 use crate::field::NumberFormat;
 use crate::figure::coordinate;
 use crate::formula::mathml::escape;
+use crate::message::tell::plot as tell;
+use crate::message::{Language, Message};
 use crate::quantity::bind;
 use crate::quantity::{Rounding, UnitFormat};
 
@@ -14,6 +16,7 @@ pub(super) struct PlotSheet<'a> {
     pub lines: Vec<Traced<'a>>,
     /// The values that are marked, in SI.
     pub mark: Option<(f64, f64)>,
+    pub language: &'a Language,
 }
 
 /// The frame inside the drawing of 360 by 300.
@@ -29,7 +32,8 @@ impl PlotSheet<'_> {
         let mut out = String::from(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 360 300\"><title>",
         );
-        out.push_str(&escape(&[self.y.label, " over ", self.x.label].concat()));
+        let title = tell::title(&self.x.label, &self.y.label);
+        out.push_str(&escape(&self.language.say(&title)));
         out.push_str("</title><desc>");
         out.push_str(&escape(&bind(&self.words())));
         out.push_str("</desc>");
@@ -96,7 +100,12 @@ impl PlotSheet<'_> {
         if stretches.len() < 2 {
             return;
         }
-        text(out, [0.0, 48.0], "start", "would be");
+        text(
+            out,
+            [0.0, 48.0],
+            "start",
+            &self.language.say(&tell::would_be()),
+        );
         let mut start = LEFT;
         for (is, end) in stretches {
             let end = self.along(*end);
@@ -109,7 +118,8 @@ impl PlotSheet<'_> {
                 );
             }
             if end - start > 62.0 {
-                text(out, [(start + end) / 2.0, 48.0], "middle", is.word());
+                let is = self.language.say(&is.told());
+                text(out, [(start + end) / 2.0, 48.0], "middle", &is);
             }
             start = end;
         }
@@ -136,40 +146,19 @@ impl PlotSheet<'_> {
     /// For those who can't see it.
     fn words(&self) -> String {
         let (x, y) = (self.x.format, self.y.format);
-        let mut words = String::new();
+        let mut words = Vec::new();
         if let Some((here, there)) = self.mark {
-            words = [
-                self.y.label,
-                " ",
-                &said(y, there),
-                " at ",
-                &said(x, here),
-                ". ",
-            ]
-            .concat();
+            words.push(tell::mark(&self.y.label, &said(x, here), &said(y, there)));
         }
         for line in &self.lines {
             let known = || line.points.iter().filter_map(|(x, y)| Some((*x, (*y)?)));
             if let (Some(first), Some(last)) = (known().next(), known().next_back()) {
-                words.push_str(
-                    &[
-                        line.name,
-                        if line.name.is_empty() {
-                            "From "
-                        } else {
-                            ": from "
-                        },
-                        &said(y, first.1),
-                        " at ",
-                        &said(x, first.0),
-                        " to ",
-                        &said(y, last.1),
-                        " at ",
-                        &said(x, last.0),
-                        ". ",
-                    ]
-                    .concat(),
-                );
+                let [first_x, last_x] = [first.0, last.0].map(|si| said(x, si));
+                let [first_y, last_y] = [first.1, last.1].map(|si| said(y, si));
+                words.push(match line.name {
+                    "" => tell::line(&first_x, &first_y, &last_x, &last_y),
+                    name => tell::named_line(&first_x, &first_y, &last_x, &last_y, &name),
+                });
             }
         }
         if let [Traced { stretches, .. }] = self.lines.as_slice() {
@@ -179,19 +168,10 @@ impl PlotSheet<'_> {
                     rounding: Rounding::Down,
                     ..x.main.clone()
                 };
-                words.push_str(
-                    &[
-                        "Would be ",
-                        is.word(),
-                        " up to ",
-                        &form.print(*end).text,
-                        ". ",
-                    ]
-                    .concat(),
-                );
+                words.push(tell::stretch(&form.print(*end).text, &is.told()));
             }
         }
-        words.trim_end().to_string()
+        self.language.say(&Message::joined(&words, " "))
     }
 }
 

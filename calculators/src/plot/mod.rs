@@ -9,6 +9,7 @@ mod line;
 use crate::calculator::{Calculator, OutputKind, Resolver};
 use crate::field::FieldKind;
 use crate::formula::Value;
+use crate::message::Language;
 use axis::Axis;
 use line::{Traced, trace};
 
@@ -23,6 +24,7 @@ pub(crate) fn svg(
     lines: &[PlotLine],
     mark: bool,
     resolver: &dyn Resolver,
+    language: &Language,
 ) -> Option<String> {
     let over = calculator.input(&plot.over)?;
     let output = calculator.result(&plot.output)?;
@@ -66,6 +68,7 @@ pub(crate) fn svg(
         y: Axis::up(format, &output.label, low, high),
         lines: traced,
         mark: here.zip(there),
+        language,
     };
     Some(sheet.draw())
 }

@@ -1,4 +1,6 @@
-//! What can be wrong with a typed quantity, and how each fault is worded.
+//! What can be wrong with a typed quantity, and how each fault is told.
+
+use crate::message::{Message, tell};
 
 /// One reason to refuse a typed quantity. What has one reading is read; nothing is guessed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,7 +24,7 @@ pub enum QuantityFault {
     /// `1 5/4`, `1 1/0`, `1.5 1/4`.
     BadFraction {
         text: String,
-        why: &'static str,
+        why: Message,
     },
     /// `1 - 1/4`: a sum or a mixed number.
     SpacedDash {
@@ -53,32 +55,32 @@ pub enum QuantityFault {
     /// A word that isn't a unit, or means several.
     Unit {
         text: String,
-        message: String,
-        help: String,
+        message: Message,
+        help: Message,
     },
     /// A pressure where a length is wanted.
     Dimension {
         text: String,
-        is: String,
-        wanted: String,
+        is: Message,
+        wanted: Message,
         example: String,
     },
     /// `100 psia` where a gauge pressure is wanted, and the like.
     Kind {
         text: String,
-        is: &'static str,
-        wanted: &'static str,
+        is: Message,
+        wanted: Message,
         example: String,
     },
     /// Parts of `5 ft 6 in` that don't go together.
     Compound {
         text: String,
-        why: &'static str,
+        why: Message,
     },
     /// `14 in ± −1/8 in`.
     Tolerance {
         text: String,
-        why: &'static str,
+        why: Message,
     },
     /// A count that isn't whole, or carries a unit.
     NotWhole {
@@ -87,90 +89,60 @@ pub enum QuantityFault {
 }
 
 impl QuantityFault {
-    /// What is wrong: lower case, no full stop.
-    pub fn message(&self) -> String {
+    /// What is wrong.
+    pub fn message(&self) -> Message {
+        use tell::quantity as tell;
         match self {
-            QuantityFault::Empty => "nothing is written here".into(),
-            QuantityFault::NotANumber { text } => format!("`{text}` is not a number with a unit"),
+            QuantityFault::Empty => tell::empty(),
+            QuantityFault::NotANumber { text } => tell::not_a_number(text),
             QuantityFault::AmbiguousMark {
                 text,
                 plain,
                 decimal,
-            } => {
-                format!("`{text}` may be read as {plain} or as {decimal}")
-            }
-            QuantityFault::MixedMarks { text } => format!("`{text}` mixes comma and point"),
-            QuantityFault::BadFraction { text, why } => {
-                format!("`{text}` is not a fraction: {why}")
-            }
-            QuantityFault::SpacedDash { text } => {
-                format!("`{text}` may be read as a sum or as a mixed number")
-            }
-            QuantityFault::Exponent { text } => format!("`{text}` is written with an exponent"),
-            QuantityFault::TrailingPoint { text, .. } => {
-                format!("`{text}` has no digit after the point")
-            }
-            QuantityFault::DoubledMark { text, .. } => {
-                format!("`{text}` has two points or commas in a row")
-            }
-            QuantityFault::TooLong { text } => format!("`{text}` is too long to be one quantity"),
-            QuantityFault::TooLarge { text } => format!("`{text}` is larger than any job's number"),
-            QuantityFault::Unit { text, message, .. } => format!("in `{text}`, {message}"),
+            } => tell::ambiguous_mark(decimal, plain, text),
+            QuantityFault::MixedMarks { text } => tell::mixed_marks(text),
+            QuantityFault::BadFraction { text, why } => tell::bad_fraction(text, why),
+            QuantityFault::SpacedDash { text } => tell::spaced_dash(text),
+            QuantityFault::Exponent { text } => tell::exponent(text),
+            QuantityFault::TrailingPoint { text, .. } => tell::trailing_point(text),
+            QuantityFault::DoubledMark { text, .. } => tell::doubled_mark(text),
+            QuantityFault::TooLong { text } => tell::too_long(text),
+            QuantityFault::TooLarge { text } => tell::too_large(text),
+            QuantityFault::Unit { text, message, .. } => tell::bad_unit(message, text),
             QuantityFault::Dimension {
                 text, is, wanted, ..
-            } => {
-                format!("`{text}` is {is}, and {wanted} is wanted")
             }
-            QuantityFault::Kind {
+            | QuantityFault::Kind {
                 text, is, wanted, ..
-            } => {
-                format!("`{text}` is {is}, and {wanted} is wanted")
-            }
-            QuantityFault::Compound { text, why } => format!("`{text}` doesn't add up: {why}"),
-            QuantityFault::Tolerance { text, why } => {
-                format!("`{text}` has no tolerance to use: {why}")
-            }
-            QuantityFault::NotWhole { text } => format!("`{text}` is not a whole number"),
+            } => tell::other_kind(is, text, wanted),
+            QuantityFault::Compound { text, why } => tell::compound(text, why),
+            QuantityFault::Tolerance { text, why } => tell::tolerance(text, why),
+            QuantityFault::NotWhole { text } => tell::not_whole(text),
         }
     }
 
     /// What to write instead.
-    pub fn help(&self) -> Option<String> {
-        Some(match self {
-            QuantityFault::Empty => "write a number, such as 12 or 12 1/2".into(),
-            QuantityFault::NotANumber { .. } => {
-                "write a number and its unit, such as 12 1/2 in".into()
-            }
-            QuantityFault::AmbiguousMark { plain, decimal, .. } => {
-                format!("write {plain} or {decimal}")
-            }
-            QuantityFault::MixedMarks { .. } => {
-                "write the number with one decimal mark and no thousands mark".into()
-            }
-            QuantityFault::BadFraction { .. } => "write it as 1 1/4, or as 1.25".into(),
-            QuantityFault::SpacedDash { .. } => {
-                "write 1-1/4 or 1 1/4, without spaces about the dash".into()
-            }
-            QuantityFault::Exponent { .. } => "write the number out".into(),
-            QuantityFault::TrailingPoint { plain, .. } => {
-                format!("write {plain}, or the digits that are missing")
-            }
-            QuantityFault::DoubledMark { plain, .. } => format!("write {plain}"),
-            QuantityFault::TooLong { .. } => {
-                "write the number and its unit alone, such as 12 1/2 in".into()
-            }
-            QuantityFault::TooLarge { .. } => "check the digits and the unit".into(),
+    pub fn help(&self) -> Message {
+        use tell::write as tell;
+        match self {
+            QuantityFault::Empty => tell::number(),
+            QuantityFault::NotANumber { .. } => tell::number_and_unit(),
+            QuantityFault::AmbiguousMark { plain, decimal, .. } => tell::either(decimal, plain),
+            QuantityFault::MixedMarks { .. } => tell::one_mark(),
+            QuantityFault::BadFraction { .. } => tell::fraction(),
+            QuantityFault::SpacedDash { .. } => tell::dash(),
+            QuantityFault::Exponent { .. } => tell::written_out(),
+            QuantityFault::TrailingPoint { plain, .. } => tell::missing_digits(plain),
+            QuantityFault::DoubledMark { plain, .. } => tell::plain(plain),
+            QuantityFault::TooLong { .. } => tell::alone(),
+            QuantityFault::TooLarge { .. } => tell::checked(),
             QuantityFault::Unit { help, .. } => help.clone(),
             QuantityFault::Dimension { example, .. } | QuantityFault::Kind { example, .. } => {
-                format!("write it in the unit wanted, such as {example}")
+                tell::wanted_unit(example)
             }
-            QuantityFault::Compound { .. } => {
-                "write the larger unit first, such as 5 ft 6 1/2 in".into()
-            }
-            QuantityFault::Tolerance { .. } => "write 14 in ± 1/8 in".into(),
-            QuantityFault::NotWhole { .. } => {
-                "write a whole number without a unit, such as 2".into()
-            }
-        })
+            QuantityFault::Compound { .. } => tell::larger_first(),
+            QuantityFault::Tolerance { .. } => tell::tolerance(),
+            QuantityFault::NotWhole { .. } => tell::whole(),
+        }
     }
 }

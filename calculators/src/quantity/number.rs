@@ -6,6 +6,7 @@ use super::QuantityFault;
 use super::cursor::Cursor;
 use super::digits::value_of;
 use super::marks::{self, LoneMark};
+use crate::message::tell;
 
 /// A number's value and where its text ends.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -116,7 +117,7 @@ fn mixed(mut cursor: Cursor<'_>, first: &str) -> Result<ParsedNumber, QuantityFa
     if part >= 1.0 {
         return Err(QuantityFault::BadFraction {
             text: text.trim().to_string(),
-            why: "after a whole number it must be less than 1",
+            why: tell::fraction::at_least_one(),
         });
     }
     finish(&cursor, whole + part, false)
@@ -134,17 +135,17 @@ fn fraction(cursor: &mut Cursor<'_>, top: &str) -> Result<f64, QuantityFault> {
     cursor.next_if(slash);
     let bottom = cursor.digits();
     if bottom.is_empty() {
-        return bad("nothing stands below the line");
+        return bad(tell::fraction::no_denominator());
     }
     let below = value_of(bottom);
     if below == 0.0 {
-        return bad("it divides by zero");
+        return bad(tell::fraction::by_zero());
     }
     if cursor
         .peek()
         .is_some_and(|c| slash(c) || c == '.' || c == ',')
     {
-        return bad("it goes on after the denominator");
+        return bad(tell::fraction::goes_on());
     }
     Ok(value_of(top) / below)
 }
@@ -170,12 +171,12 @@ fn decimal(cursor: &Cursor<'_>, digits: &str, whole: bool) -> Result<ParsedNumbe
     };
     let mut after = Cursor { ..*cursor };
     if after.peek().is_some_and(slash) || vulgar(&mut after).is_some() {
-        return bad("a decimal can't stand in a fraction");
+        return bad(tell::fraction::decimal_inside());
     }
     let number = finish(cursor, value_of(digits), whole)?;
     while after.next_if(|c| c == ' ').is_some() {}
     if !after.digits().is_empty() && after.peek().is_some_and(slash) {
-        return bad("a decimal can't stand before a fraction");
+        return bad(tell::fraction::decimal_before());
     }
     Ok(number)
 }

@@ -4,6 +4,7 @@ use super::QuantityFault;
 use super::cursor::Cursor;
 use super::marks::LoneMark;
 use super::number::{self, ParsedNumber, is_vulgar};
+use crate::message::tell;
 
 /// A number, and the unit that stands after it.
 #[derive(Debug)]
@@ -61,7 +62,7 @@ fn next(text: &str, end: usize, unit: &str) -> Result<usize, QuantityFault> {
     if cursor.peek() == Some('.') && text[..end].ends_with(char::is_alphabetic) {
         return Err(QuantityFault::Compound {
             text: text.to_string(),
-            why: "the point after the unit may belong to the number",
+            why: tell::parts::point(),
         });
     }
     while cursor.next_if(blank).is_some() {}

@@ -5,6 +5,7 @@ use super::fault::QuantityFault;
 use super::marks::LoneMark;
 use super::parts::{QuantityPart, is_foot, parts};
 use super::unit_of::unit_of;
+use crate::message::{Message, tell};
 use crate::span::Span;
 use crate::unit::{Dimension, ScaleKind, Unit};
 use serde::{Deserialize, Serialize};
@@ -43,11 +44,10 @@ impl Want {
         }
     }
 
-    pub(super) fn name(&self) -> String {
-        let name = self.unit.dimension.name();
+    pub(super) fn name(&self) -> Message {
         match (self.kind, self.unit.dimension) {
-            (ScaleKind::Plain, Dimension::TEMPERATURE) => "a temperature difference".into(),
-            (ScaleKind::Absolute, Dimension::PRESSURE) => format!("an absolute {name}"),
+            (ScaleKind::Plain, Dimension::TEMPERATURE) => tell::dimension::temperature_difference(),
+            (ScaleKind::Absolute, Dimension::PRESSURE) => tell::dimension::absolute_pressure(),
             _ => self.unit.dimension.a_name(),
         }
     }
@@ -186,22 +186,20 @@ fn compound(text: &str, parts: &[QuantityPart<'_>], want: &Want) -> Result<Typed
             ("", Some((ladder, above))) if !thousands && above + 1 < ladder.len() => {
                 unit_of(text, ladder[above + 1], want)?
             }
-            ("", _) => return fault("the last number has no unit"),
+            ("", _) => return fault(tell::parts::no_unit()),
             (word, _) => unit_of(text, word, want)?,
         };
         if let Some(larger) = larger {
             let below = ladder.and_then(|(ladder, above)| Some(rung(ladder, &unit)? > above));
             if below != Some(true) {
-                return fault(
-                    "only ft and in, h, min and s, or ° and ′, go together, larger first",
-                );
+                return fault(tell::parts::order());
             }
             if unit.to_si(number.value) >= larger.to_si(1.0) {
-                return fault("the smaller part makes up a whole of the larger");
+                return fault(tell::parts::overfull());
             }
         }
         if units.len() + 1 < parts.len() && !number.whole {
-            return fault("only the last part may have a fraction");
+            return fault(tell::parts::fraction());
         }
         si += unit.to_si(number.value);
         units.push(unit);

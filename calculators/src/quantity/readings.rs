@@ -3,6 +3,7 @@
 use super::QuantityFault;
 use super::marks::LoneMark;
 use super::read::{Typed, Want, read_as};
+use crate::message::tell;
 use crate::span::Span;
 use crate::unit::ScaleKind;
 
@@ -59,7 +60,7 @@ fn with_tolerance(text: &str, want: &Want, lone: LoneMark) -> Result<Typed, Quan
         why,
     };
     if want.count {
-        return Err(fault("a count has none"));
+        return Err(fault(tell::tolerance::count()));
     }
     let typed = read_as(value, want, lone)?;
     let room = Want {
@@ -69,10 +70,10 @@ fn with_tolerance(text: &str, want: &Want, lone: LoneMark) -> Result<Typed, Quan
     };
     let room = read_as(tolerance, &room, lone)?.si;
     if room < 0.0 {
-        return Err(fault("it is negative"));
+        return Err(fault(tell::tolerance::negative()));
     }
     if lone == LoneMark::Thousands && room > typed.si.abs() {
-        return Err(fault("it is larger than the value"));
+        return Err(fault(tell::tolerance::too_large()));
     }
     let span = Span::new(typed.si - room, typed.si + room);
     Ok(Typed {

@@ -2,6 +2,7 @@
 //! step, always rounded in a named direction.
 
 use super::number::{tidy, to_digits};
+use crate::message::{Message, tell};
 use crate::span::is_even;
 use crate::unit::{ScaleKind, Unit, UnitFault};
 use crate::words::joined;
@@ -150,8 +151,8 @@ impl UnitFormat {
             Unit::parse(unit)?
         };
         let step = RoundingStep::parse(step).ok_or_else(|| {
-            let message = format!("`{step}` is not a step to print in");
-            UnitFault::new(message, Some("write 1/8, 0.1, 1 or 100".into()))
+            let help = tell::write::step();
+            UnitFault::new(tell::unit::bad_step(&step), Some(help))
         })?;
         Ok(UnitFormat {
             kind: unit.natural_kind(),
@@ -184,12 +185,8 @@ impl UnitFormat {
     }
 
     /// Says how results in this form are rounded: `rounded down to 1/8 in`.
-    pub fn rounding_words(&self) -> String {
-        let how = match self.rounding {
-            Rounding::Up => "rounded up to",
-            Rounding::Down => "rounded down to",
-            Rounding::Nearest => "rounded to the nearest",
-        };
+    pub fn rounding_words(&self) -> Message {
+        use tell::rounding as tell;
         let step = match self.step {
             RoundingStep::Fraction(bottom) => format!("1/{bottom}"),
             RoundingStep::Decimal { multiple, places } => {
@@ -199,12 +196,17 @@ impl UnitFormat {
         if self.unit.symbol == "count" && step == "1" {
             // A count that comes out whole isn't rounded.
             return match self.rounding {
-                Rounding::Nearest => String::new(),
-                Rounding::Up => "rounded up to a whole number".into(),
-                Rounding::Down => "rounded down to a whole number".into(),
+                Rounding::Nearest => Message::default(),
+                Rounding::Up => tell::up_whole(),
+                Rounding::Down => tell::down_whole(),
             };
         }
-        format!("{how} {}", with_unit(&step, &self.unit))
+        let step = with_unit(&step, &self.unit);
+        match self.rounding {
+            Rounding::Up => tell::up(&step),
+            Rounding::Down => tell::down(&step),
+            Rounding::Nearest => tell::nearest(&step),
+        }
     }
 }
 

@@ -2,6 +2,7 @@
 //! help that is right.
 
 use super::*;
+use crate::message::in_english;
 use crate::unit::Unit;
 
 fn want(unit: &str) -> Want {
@@ -103,7 +104,7 @@ fn what_has_one_reading_is_read() {
                 (value - expected).abs() <= 1e-12 * expected.abs().max(1e-3),
                 "{text}: {value}"
             ),
-            Err(fault) => panic!("{text}: {}", fault.message()),
+            Err(fault) => panic!("{text}: {fault:?}"),
         }
     }
 }
@@ -166,7 +167,7 @@ fn what_is_asked_back_comes_with_help_that_is_right() {
         ),
     ] {
         let fault = value(text, unit).expect_err(text);
-        assert_eq!(fault.help().as_deref(), Some(help), "{text}");
+        assert_eq!(in_english(&fault.help()), help, "{text}");
     }
 }
 
@@ -184,7 +185,7 @@ fn what_a_doubt_offers_to_write_is_read() {
             ..
         } = &doubt.fault
         else {
-            panic!("{text}: {}", doubt.fault.message());
+            panic!("{text}: {:?}", doubt.fault);
         };
         for (text, meant) in [(one, &doubt.plain), (other, &doubt.decimal)] {
             match readings(text, &lengths) {

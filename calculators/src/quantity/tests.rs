@@ -3,6 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
+use crate::message::in_english;
 use crate::unit::Unit;
 
 fn want(unit: &str) -> Want {
@@ -132,11 +133,11 @@ fn doubtful_entries_are_refused_and_never_repaired() {
 fn a_pressure_is_refused_where_a_length_is_wanted() {
     let fault = read("14psi", &want("in")).unwrap_err();
     assert_eq!(
-        fault.message(),
+        in_english(&fault.message()),
         "`14psi` is a pressure, and a length is wanted"
     );
     assert_eq!(
-        fault.help().unwrap(),
+        in_english(&fault.help()),
         "write it in the unit wanted, such as 12 in"
     );
 }
@@ -229,24 +230,14 @@ fn the_echo_shows_both_unit_systems() {
 
 #[test]
 fn rounding_words_name_direction_and_step() {
-    assert_eq!(
-        UnitFormat::parse("in", "1/8", Rounding::Down)
-            .unwrap()
-            .rounding_words(),
-        "rounded down to 1/8 in"
-    );
-    assert_eq!(
-        UnitFormat::parse("mm", "1", Rounding::Nearest)
-            .unwrap()
-            .rounding_words(),
-        "rounded to the nearest 1 mm"
-    );
-    assert_eq!(
-        UnitFormat::parse("count", "1", Rounding::Up)
-            .unwrap()
-            .rounding_words(),
-        "rounded up to a whole number"
-    );
+    for (unit, step, rounding, words) in [
+        ("in", "1/8", Rounding::Down, "rounded down to 1/8 in"),
+        ("mm", "1", Rounding::Nearest, "rounded to the nearest 1 mm"),
+        ("count", "1", Rounding::Up, "rounded up to a whole number"),
+    ] {
+        let format = UnitFormat::parse(unit, step, rounding).unwrap();
+        assert_eq!(in_english(&format.rounding_words()), words);
+    }
 }
 
 proptest! {

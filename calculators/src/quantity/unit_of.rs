@@ -2,6 +2,7 @@
 
 use super::QuantityFault;
 use super::read::Want;
+use crate::message::{Message, tell};
 use crate::unit::{Dimension, ScaleKind, Unit, UnitFault, offered};
 use crate::words::joined;
 
@@ -25,17 +26,17 @@ pub(super) fn unit_of(text: &str, word: &str, want: &Want) -> Result<Unit, Quant
             example: want.example(),
         })
     };
+    use tell::dimension::{absolute_pressure, either_pressure, gauge_pressure};
     match (unit.dimension, want.kind, unit.marks) {
         (Dimension::PRESSURE, ScaleKind::Plain, Some(ScaleKind::Absolute)) => {
-            fault("an absolute pressure", "a gauge pressure")
+            fault(absolute_pressure(), gauge_pressure())
         }
         (Dimension::PRESSURE, ScaleKind::Absolute, Some(ScaleKind::Plain)) => {
-            fault("a gauge pressure", "an absolute pressure")
+            fault(gauge_pressure(), absolute_pressure())
         }
-        (Dimension::PRESSURE, ScaleKind::Absolute, None) => fault(
-            "a gauge pressure or an absolute one",
-            "an absolute pressure",
-        ),
+        (Dimension::PRESSURE, ScaleKind::Absolute, None) => {
+            fault(either_pressure(), absolute_pressure())
+        }
         _ => Ok(unit),
     }
 }
@@ -76,15 +77,18 @@ fn not_a_unit(text: &str, word: &str, want: &Want, fault: UnitFault) -> Quantity
 }
 
 /// The units that may be written.
-fn offer(want: &Want) -> String {
+fn offer(want: &Want) -> Message {
     let units = match (want.unit.dimension, want.kind) {
-        (Dimension::NONE, _) => return "write the number without a unit, or with %".into(),
+        (Dimension::NONE, _) => return tell::write::no_unit(),
         (Dimension::PRESSURE, ScaleKind::Absolute) => &["psia", "bara", "kPaa"],
         (dimension, _) => offered(dimension),
     };
     match units {
-        [] => format!("write it in {}", want.unit.symbol),
-        [only] => format!("write the unit as {only}"),
-        [first @ .., last] => format!("write the unit as {} or {last}", joined(first, ", ")),
+        [] => tell::write::in_unit(&want.unit.symbol),
+        [only] => tell::write::unit_as(only),
+        [first @ .., last] => {
+            let all = tell::write::last_unit(last, &joined(first, ", "));
+            tell::write::unit_as(&all)
+        }
     }
 }

@@ -1,6 +1,7 @@
 //! Dimensions: what kind of quantity a number is, so that a pressure is never
 //! added to a length.
 
+use crate::message::{Message, tell};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -93,45 +94,29 @@ impl Dimension {
         self == Dimension::TEMPERATURE || self == Dimension::PRESSURE
     }
 
-    /// The quantity's everyday name, without an article.
-    pub fn name(self) -> String {
-        let named = [
-            (Dimension::NONE, "plain number"),
-            (Dimension::LENGTH, "length"),
-            (Dimension::AREA, "area"),
-            (Dimension::VOLUME, "volume"),
-            (Dimension::MASS, "mass"),
-            (Dimension::TIME, "time"),
-            (Dimension::TEMPERATURE, "temperature"),
-            (Dimension::ANGLE, "angle"),
-            (Dimension::LEVEL, "sound level"),
-            (Dimension::SPEED, "speed"),
-            (Dimension::FLOW, "flow"),
-            (Dimension::FORCE, "force"),
-            (Dimension::PRESSURE, "pressure"),
-            (Dimension::ENERGY, "energy"),
-            (Dimension::POWER, "power"),
-            (Dimension::DENSITY, "density"),
-            (Dimension::VISCOSITY, "viscosity"),
-        ];
-        named
-            .iter()
-            .find(|(dimension, _)| *dimension == self)
-            .map_or_else(
-                || format!("quantity in {self}"),
-                |(_, name)| (*name).to_string(),
-            )
-    }
-
-    /// The name with its article: `a length`, `an angle`.
-    pub fn a_name(self) -> String {
-        let name = self.name();
-        let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) {
-            "an"
-        } else {
-            "a"
-        };
-        format!("{article} {name}")
+    /// The kind of quantity by its everyday name: a length, an angle.
+    pub fn a_name(self) -> Message {
+        use tell::dimension as tell;
+        match self {
+            Dimension::NONE => tell::none(),
+            Dimension::LENGTH => tell::length(),
+            Dimension::AREA => tell::area(),
+            Dimension::VOLUME => tell::volume(),
+            Dimension::MASS => tell::mass(),
+            Dimension::TIME => tell::time(),
+            Dimension::TEMPERATURE => tell::temperature(),
+            Dimension::ANGLE => tell::angle(),
+            Dimension::LEVEL => tell::level(),
+            Dimension::SPEED => tell::speed(),
+            Dimension::FLOW => tell::flow(),
+            Dimension::FORCE => tell::force(),
+            Dimension::PRESSURE => tell::pressure(),
+            Dimension::ENERGY => tell::energy(),
+            Dimension::POWER => tell::power(),
+            Dimension::DENSITY => tell::density(),
+            Dimension::VISCOSITY => tell::viscosity(),
+            _ => tell::other(&self.to_string()),
+        }
     }
 }
 
@@ -163,6 +148,7 @@ impl fmt::Display for Dimension {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::message::in_english;
 
     #[test]
     fn the_root_of_pressure_over_density_is_a_speed() {
@@ -177,9 +163,9 @@ mod tests {
 
     #[test]
     fn names_carry_their_article() {
-        assert_eq!(Dimension::ANGLE.a_name(), "an angle");
+        assert_eq!(in_english(&Dimension::ANGLE.a_name()), "an angle");
         assert_eq!(
-            Dimension::LENGTH.power(5.0).unwrap().a_name(),
+            in_english(&Dimension::LENGTH.power(5.0).unwrap().a_name()),
             "a quantity in m^5"
         );
     }

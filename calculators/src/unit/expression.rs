@@ -4,18 +4,20 @@ use super::refused::{REFUSED, RefusedWord};
 use super::spelling::{meant, spelled};
 use super::table::{SYMBOLS, Symbol, System};
 use super::{Dimension, Unit};
+use crate::message::Message;
+use crate::message::tell::unit as tell;
 
 /// Why a unit can't be read.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct UnitFault {
-    pub message: String,
-    pub help: Option<String>,
+    pub message: Message,
+    pub help: Option<Message>,
     /// The kinds of quantity that the help is about; of any, where there is none.
     pub about: Vec<Dimension>,
 }
 
 impl UnitFault {
-    pub(crate) fn new(message: String, help: Option<String>) -> UnitFault {
+    pub(crate) fn new(message: Message, help: Option<Message>) -> UnitFault {
         UnitFault {
             message,
             help,
@@ -46,20 +48,20 @@ impl Unit {
 }
 
 impl TryFrom<String> for Unit {
-    type Error = String;
+    type Error = &'static str;
 
-    fn try_from(symbol: String) -> Result<Unit, String> {
+    fn try_from(symbol: String) -> Result<Unit, &'static str> {
         if symbol == "count" {
             return Ok(Unit::count());
         }
-        Unit::parse(&symbol).map_err(|fault| fault.message)
+        Unit::parse(&symbol).map_err(|_| "it is no unit")
     }
 }
 
 fn parse(text: &str) -> Result<Unit, UnitFault> {
     let text = text.trim();
     if text.len() > LONGEST {
-        return Err(UnitFault::new("that is too long for a unit".into(), None));
+        return Err(UnitFault::new(tell::too_long(), None));
     }
     if let Some(symbol) = symbol(text)? {
         return Ok(of(symbol));
@@ -76,15 +78,15 @@ fn parse(text: &str) -> Result<Unit, UnitFault> {
             .unwrap_or(under);
         if bare.contains('/') {
             return Err(UnitFault::new(
-                format!("`{text}` divides twice"),
-                Some("put what stands below the line in brackets, such as J/(kg·K)".into()),
+                tell::divides_twice(&text),
+                Some(tell::brackets()),
             ));
         }
         let below = product(bare, text)?;
         if bare.contains(['·', '*']) && bare == under {
             return Err(UnitFault::new(
-                format!("`{text}` may be read two ways"),
-                Some(format!("write {over}/({bare})")),
+                tell::two_ways(&text),
+                Some(tell::write(&format!("{over}/({bare})"))),
             ));
         }
         unit = divide(&unit, &below, under);
@@ -102,8 +104,8 @@ fn symbol(text: &str) -> Result<Option<&'static Symbol>, UnitFault> {
     }
     if let Some(RefusedWord { word, about, help }) = REFUSED.iter().find(|one| one.word == text) {
         return Err(UnitFault {
-            message: format!("`{word}` can't be taken as a unit"),
-            help: Some((*help).to_string()),
+            message: tell::refused(word),
+            help: Some(help()),
             about: about.to_vec(),
         });
     }
@@ -113,8 +115,8 @@ fn symbol(text: &str) -> Result<Option<&'static Symbol>, UnitFault> {
     match (loose.next(), loose.next()) {
         (Some(only), None) if !text.is_empty() => Ok(Some(only)),
         (Some(one), Some(two)) => Err(UnitFault::new(
-            format!("`{text}` may be {} or {}", one.symbol, two.symbol),
-            Some("write the unit with its capitals".into()),
+            tell::either(&one.symbol, &text, &two.symbol),
+            Some(tell::capitals()),
         )),
         _ => Ok(None),
     }
@@ -257,9 +259,9 @@ fn superscript(exponent: i32) -> &'static str {
 
 fn unknown(part: &str, whole: &str) -> UnitFault {
     let message = if part.is_empty() || part == whole {
-        format!("`{whole}` is not a unit")
+        tell::unknown(&whole)
     } else {
-        format!("`{part}` in `{whole}` is not a unit")
+        tell::unknown_part(&part, &whole)
     };
     // the whole, with the part mended: a part alone would be of another kind
     let near = meant(part).map(|near| whole.replacen(part, near, 1));
@@ -267,6 +269,6 @@ fn unknown(part: &str, whole: &str) -> UnitFault {
     UnitFault {
         message,
         about: unit.iter().map(|unit| unit.dimension).collect(),
-        help: unit.map(|unit| format!("did you mean {}?", unit.symbol)),
+        help: unit.map(|unit| tell::near(&unit.symbol)),
     }
 }

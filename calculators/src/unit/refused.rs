@@ -1,6 +1,8 @@
 //! Words that mean several units, and what to write instead of each.
 
 use super::Dimension;
+use crate::message::Message;
+use crate::message::tell::refused as tell;
 
 /// A word that means several things.
 #[derive(Debug)]
@@ -9,69 +11,41 @@ pub struct RefusedWord {
     /// The kinds of quantity that it may be meant for; any, where there is none.
     pub about: &'static [Dimension],
     /// What to write instead.
-    pub help: &'static str,
+    pub help: fn() -> Message,
 }
 
 const fn refuse(
     word: &'static str,
     about: &'static [Dimension],
-    help: &'static str,
+    help: fn() -> Message,
 ) -> RefusedWord {
     RefusedWord { word, about, help }
 }
 
-const TON: &str = "a ton is 2000 lb, 2240 lb or 1000 kg: write the mass in lb or kg";
-const MIL: &str =
-    "to some a mil is a thousandth of an inch, to others a millimetre: write thou or mm";
-
 pub static REFUSED: &[RefusedWord] = &[
-    refuse("ton", &[Dimension::MASS], TON),
-    refuse("tons", &[Dimension::MASS], TON),
-    refuse("tonne", &[Dimension::MASS], "write the mass in kg"),
-    refuse("t", &[Dimension::MASS], "write the mass in kg"),
-    refuse("k", &[], "write the thousands out, such as 10000"),
-    refuse("mil", &[Dimension::LENGTH], MIL),
-    refuse("mils", &[Dimension::LENGTH], MIL),
+    refuse("ton", &[Dimension::MASS], tell::ton),
+    refuse("tons", &[Dimension::MASS], tell::ton),
+    refuse("tonne", &[Dimension::MASS], tell::tonne),
+    refuse("t", &[Dimension::MASS], tell::tonne),
+    refuse("k", &[], tell::thousands),
+    refuse("mil", &[Dimension::LENGTH], tell::mil),
+    refuse("mils", &[Dimension::LENGTH], tell::mil),
     refuse(
         "#",
         &[Dimension::PRESSURE, Dimension::FORCE, Dimension::MASS],
-        "write psi for a pressure, lbf for a force or lb for a mass",
+        tell::pound,
     ),
-    refuse(
-        "C",
-        &[Dimension::TEMPERATURE],
-        "write degC for a temperature in degrees Celsius",
-    ),
-    refuse(
-        "F",
-        &[Dimension::TEMPERATURE],
-        "write degF for a temperature in degrees Fahrenheit",
-    ),
-    refuse(
-        "bhp",
-        &[Dimension::POWER],
-        "write hp, the mechanical horsepower of 550 ft·lbf/s",
-    ),
-    refuse(
-        "PS",
-        &[Dimension::POWER],
-        "write kW, or hp for the mechanical horsepower",
-    ),
-    refuse("kgf", &[Dimension::FORCE], "write the force in N or lbf"),
-    refuse(
-        "kg/cm2",
-        &[Dimension::PRESSURE],
-        "write the pressure in bar or psi",
-    ),
-    refuse(
-        "oz",
-        &[Dimension::MASS, Dimension::VOLUME],
-        "write the mass in lb or g, the volume in gal or L",
-    ),
+    refuse("C", &[Dimension::TEMPERATURE], tell::celsius),
+    refuse("F", &[Dimension::TEMPERATURE], tell::fahrenheit),
+    refuse("bhp", &[Dimension::POWER], tell::horsepower),
+    refuse("PS", &[Dimension::POWER], tell::metric_horsepower),
+    refuse("kgf", &[Dimension::FORCE], tell::kilogram_force),
+    refuse("kg/cm2", &[Dimension::PRESSURE], tell::kilogram_per_area),
+    refuse("oz", &[Dimension::MASS, Dimension::VOLUME], tell::ounce),
 ];
 
 /// What to write instead of a word that means several units.
-pub(crate) fn refused(word: &str) -> Option<&'static str> {
+pub(crate) fn refused(word: &str) -> Option<Message> {
     let found = REFUSED.iter().find(|refused| refused.word == word);
-    found.map(|refused| refused.help)
+    found.map(|refused| (refused.help)())
 }

@@ -4,85 +4,100 @@ use gaugeleaf_calc::calculator::{
     Answer, CheckResult, Edge, InputReading, Leaf, Limit, OutputReading, PrintedValue, Problem,
     ProblemKind, UnsetInput, Verdict, WorkingLine,
 };
+use gaugeleaf_calc::message::Language;
 use gaugeleaf_calc::quantity::bind;
 
 use crate::json::{JsonEntries, JsonValue};
-use crate::object::ObjectValue::{Json, Maybe, Number, Text, Truth};
+use crate::object::ObjectValue::{Json, Maybe, Number, Text, Told, Truth};
 use crate::object::{object, put};
 
 /// The answer as machines read it, with the working if it is wanted.
-pub(crate) fn answer_json(answer: &Answer, working: bool) -> JsonValue {
+pub(crate) fn answer_json(answer: &Answer, working: bool, language: &Language) -> JsonValue {
     let mut json = JsonEntries::new();
     let inputs = answer.inputs.iter();
     let outputs = answer.outputs.iter();
+    let verdicts = answer.checks.iter();
     let parts = &mut [
         ("calculator", Text(&answer.calculator)),
         (
             "inputs",
             Json(by_name(
-                inputs.map(|input| (&input.name, input_json(input))),
+                inputs.map(|input| (&input.name, input_json(input, language))),
             )),
         ),
         (
             "outputs",
-            Json(by_name(
-                outputs.map(|output| (&output.name, output_json(output, answer))),
-            )),
+            Json(by_name(outputs.map(|output| {
+                (&output.name, output_json(output, answer, language))
+            }))),
         ),
         (
             "verdicts",
-            Json(answer.checks.iter().map(verdict_json).collect()),
+            Json(
+                verdicts
+                    .map(|verdict| verdict_json(verdict, language))
+                    .collect(),
+            ),
         ),
     ];
     put(&mut json, parts);
     if working {
         put(&mut json, &mut [("working", Json(working_json(answer)))]);
     }
-    let problems = answer.problems.iter().map(problem_json).collect();
-    let doubts = answer.doubts.iter().map(problem_json).collect();
-    let unset = answer.unset.iter().map(unset_json).collect();
+    let problems = problems_json(&answer.problems, language);
+    let doubts = problems_json(&answer.doubts, language);
+    let unset = answer.unset.iter().map(|unset| unset_json(unset, language));
     put(
         &mut json,
         &mut [
             ("problems", Json(problems)),
             ("doubts", Json(doubts)),
-            ("unset", Json(unset)),
+            ("unset", Json(unset.collect())),
         ],
     );
     JsonValue::Object(json)
 }
 
-fn verdict_json(verdict: &CheckResult) -> JsonValue {
+fn verdict_json(verdict: &CheckResult, language: &Language) -> JsonValue {
     let may_be = verdict.may_be.iter().map(|is| JsonValue::from(is.word()));
     object(&mut [
         ("check", Text(&verdict.check)),
         ("is", Text(verdict.is.word())),
         ("would", Maybe(verdict.would.map(Verdict::word))),
-        ("because", Text(&verdict.because)),
+        ("because", Told(language, Some(&verdict.because))),
         ("may_be", Json(may_be.collect())),
-        ("needs", Json(leaves_json(&mut verdict.needs.iter()))),
+        (
+            "needs",
+            Json(leaves_json(&mut verdict.needs.iter(), language)),
+        ),
         ("standing", Truth(verdict.standing)),
         ("of", Maybe(verdict.of.as_deref())),
     ])
 }
 
-fn unset_json(unset: &UnsetInput) -> JsonValue {
+fn unset_json(unset: &UnsetInput, language: &Language) -> JsonValue {
     object(&mut [
         ("input", Text(&unset.name)),
         ("label", Text(&unset.label)),
-        ("from", Text(&unset.from)),
-        ("needs", Json(leaves_json(&mut unset.needs.iter()))),
+        ("from", Told(language, Some(&unset.from))),
+        (
+            "needs",
+            Json(leaves_json(&mut unset.needs.iter(), language)),
+        ),
     ])
 }
 
-pub(crate) fn leaves_json(leaves: &mut dyn Iterator<Item = &Leaf>) -> JsonValue {
+pub(crate) fn leaves_json(
+    leaves: &mut dyn Iterator<Item = &Leaf>,
+    language: &Language,
+) -> JsonValue {
     let leaf = |leaf: &Leaf| {
         object(&mut [
             ("name", Text(&leaf.name)),
             ("label", Text(&leaf.label)),
             ("what", Text(leaf.role.map_or("input", |role| role.word()))),
             ("ground", Text(leaf.ground.word())),
-            ("from", Text(&leaf.from)),
+            ("from", Told(language, Some(&leaf.from))),
         ])
     };
     leaves.map(leaf).collect()
@@ -107,7 +122,7 @@ pub(crate) fn by_name<'a>(entries: impl Iterator<Item = (&'a String, JsonValue)>
     JsonValue::Object(entries.map(|(name, value)| (name.clone(), value)).collect())
 }
 
-fn input_json(input: &InputReading) -> JsonValue {
+fn input_json(input: &InputReading, language: &Language) -> JsonValue {
     let mut json = JsonEntries::new();
     put(&mut json, &mut [("label", Text(&input.label))]);
     reading_json(&input.reading, &mut json);
@@ -116,7 +131,7 @@ fn input_json(input: &InputReading) -> JsonValue {
         &mut [
             ("understood", Text(&input.understood)),
             ("ground", Text(input.footing.ground.word())),
-            ("from", Text(&input.from)),
+            ("from", Told(language, Some(&input.from))),
         ],
     );
     if let Some(span) = input.span {
@@ -126,7 +141,7 @@ fn input_json(input: &InputReading) -> JsonValue {
     JsonValue::Object(json)
 }
 
-fn output_json(output: &OutputReading, answer: &Answer) -> JsonValue {
+fn output_json(output: &OutputReading, answer: &Answer, language: &Language) -> JsonValue {
     let mut json = JsonEntries::new();
     let ground = output.footing.ground.word();
     put(
@@ -134,7 +149,8 @@ fn output_json(output: &OutputReading, answer: &Answer) -> JsonValue {
         &mut [("label", Text(&output.label)), ("ground", Text(ground))],
     );
     if output.is_open() {
-        put(&mut json, &mut [("why", Text(&answer.why_open(output)))]);
+        let why = answer.why_open(output);
+        put(&mut json, &mut [("why", Told(language, Some(&why)))]);
     }
     match &output.reading {
         Some(reading) => reading_json(reading, &mut json),
@@ -144,20 +160,23 @@ fn output_json(output: &OutputReading, answer: &Answer) -> JsonValue {
                 ("si", Maybe(None)),
                 ("unit", Maybe(None)),
                 ("value", Maybe(None)),
-                ("text", Text(output.text())),
+                ("text", Told(language, Some(&output.told()))),
                 ("also", Maybe(None)),
             ],
         ),
     }
     put(
         &mut json,
-        &mut [("of", Text(&output.of)), ("rounded", Text(&output.rounded))],
+        &mut [
+            ("of", Told(language, Some(&output.of))),
+            ("rounded", Told(language, Some(&output.rounded))),
+        ],
     );
     if let Some(span) = &output.span {
         let span = object(&mut [
             ("low", Number(span.low)),
             ("high", Number(span.high)),
-            ("text", Text(&span.text)),
+            ("text", Told(language, Some(&span.text))),
         ]);
         put(&mut json, &mut [("span", Json(span))]);
     }
@@ -183,7 +202,7 @@ pub(crate) fn reading_json(reading: &PrintedValue, json: &mut JsonEntries) {
 }
 
 /// How far an input may go, check by check.
-pub(crate) fn limits_json(limits: &[Limit]) -> JsonValue {
+pub(crate) fn limits_json(limits: &[Limit], language: &Language) -> JsonValue {
     let edge = |edge: &Option<Edge>| {
         edge.as_ref().map_or(JsonValue::Null, |edge| {
             object(&mut [
@@ -198,9 +217,9 @@ pub(crate) fn limits_json(limits: &[Limit]) -> JsonValue {
     let limits = limits.iter().map(|limit| {
         object(&mut [
             ("check", Text(&limit.check)),
-            ("line", Text(&limit.line(named))),
+            ("line", Told(language, Some(&limit.line(named)))),
             ("is", Text(limit.is.word())),
-            ("words", Text(&limit.words())),
+            ("words", Told(language, Some(&limit.words()))),
             ("low", Json(edge(&limit.low))),
             ("high", Json(edge(&limit.high))),
         ])
@@ -208,11 +227,16 @@ pub(crate) fn limits_json(limits: &[Limit]) -> JsonValue {
     limits.collect()
 }
 
-pub(crate) fn problem_json(problem: &Problem) -> JsonValue {
+pub(crate) fn problems_json(problems: &[Problem], language: &Language) -> JsonValue {
+    let problems = problems.iter();
+    problems.map(|one| problem_json(one, language)).collect()
+}
+
+pub(crate) fn problem_json(problem: &Problem, language: &Language) -> JsonValue {
     object(&mut [
         ("input", Text(&problem.input)),
-        ("message", Text(&problem.message)),
-        ("help", Maybe(problem.help.as_deref())),
+        ("message", Told(language, Some(&problem.message))),
+        ("help", Told(language, problem.help.as_ref())),
         ("doubtful", Truth(problem.kind == ProblemKind::Doubtful)),
     ])
 }

@@ -3,10 +3,11 @@
 use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::ask::{Asked, Reading};
 use gaugeleaf_calc::calculator::{Answer, InputReading, InputSource, PrintedValue as Shown};
+use gaugeleaf_calc::message::{Language, Message};
 
-use crate::answer::problem_json;
+use crate::answer::problems_json;
 use crate::json::JsonValue;
-use crate::object::ObjectValue::{Json, Text, Truth};
+use crate::object::ObjectValue::{Json, Text, Told, Truth};
 use crate::object::object;
 use crate::request::lists_json;
 
@@ -14,6 +15,7 @@ use crate::request::lists_json;
 const MOST_OUTPUTS: usize = 3;
 
 pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> JsonValue {
+    let (language, none) = (&catalog.language, Message::default());
     let mut readings = Vec::new();
     for reading in &asked.readings {
         readings.push(reading_json(reading, catalog));
@@ -22,8 +24,11 @@ pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> JsonValue {
     for one in &asked.told {
         told.push(object(&mut [
             ("text", Text(&one.text)),
-            ("message", Text(&one.message)),
-            ("help", Text(one.help.as_deref().unwrap_or(""))),
+            ("message", Told(language, Some(&one.message))),
+            (
+                "help",
+                Told(language, Some(one.help.as_ref().unwrap_or(&none))),
+            ),
         ]));
     }
     let conversion = match &asked.conversion {
@@ -31,14 +36,7 @@ pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> JsonValue {
         Some(found) => object(&mut [
             ("from", Text(&found.from)),
             ("to", Text(&found.to)),
-            (
-                "rounded",
-                Text(if found.exact {
-                    "exact"
-                } else {
-                    "rounded to six figures"
-                }),
-            ),
+            ("rounded", Told(language, Some(&found.rounded()))),
         ]),
     };
     object(&mut [
@@ -51,7 +49,7 @@ pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> JsonValue {
 }
 
 fn reading_json(reading: &Reading, catalog: &Catalog) -> JsonValue {
-    let answer = &reading.answer;
+    let (answer, language) = (&reading.answer, &catalog.language);
     let (mut given, mut understood, mut assumed) = (Vec::new(), Vec::new(), Vec::new());
     let mut unset = Vec::new();
     for one in &reading.given {
@@ -77,7 +75,7 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> JsonValue {
     for one in &answer.unset {
         unset.push(object(&mut [
             ("label", Text(&one.label)),
-            ("from", Text(&one.from)),
+            ("from", Told(language, Some(&one.from))),
         ]));
     }
     let mut outputs = Vec::new();
@@ -93,10 +91,10 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> JsonValue {
         };
         outputs.push(object(&mut [
             ("label", Text(&output.label)),
-            ("text", Text(output.text())),
-            ("of", Text(&output.of)),
+            ("text", Told(language, Some(&output.told()))),
+            ("of", Told(language, Some(&output.of))),
             ("also", Text(also.unwrap_or(""))),
-            ("rounded", Text(&output.rounded)),
+            ("rounded", Told(language, Some(&output.rounded))),
         ]));
     }
     let calculator = catalog.calculators.get(&answer.calculator);
@@ -113,21 +111,15 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> JsonValue {
         ("unset", Json(JsonValue::Array(unset))),
         ("outputs", Json(JsonValue::Array(outputs))),
         ("sure", Truth(reading.sure)),
-        ("verdict", Json(verdict_json(answer))),
+        ("verdict", Json(verdict_json(answer, language))),
         ("hazard", Json(hazard)),
-        (
-            "problems",
-            Json(answer.problems.iter().map(problem_json).collect()),
-        ),
-        (
-            "doubts",
-            Json(answer.doubts.iter().map(problem_json).collect()),
-        ),
+        ("problems", Json(problems_json(&answer.problems, language))),
+        ("doubts", Json(problems_json(&answer.doubts, language))),
     ])
 }
 
 /// The worst of the job's own verdicts; null where there is none, or not yet.
-fn verdict_json(answer: &Answer) -> JsonValue {
+fn verdict_json(answer: &Answer, language: &Language) -> JsonValue {
     // a reading in doubt gets no verdict until somebody stands by it
     let said = answer.problems.is_empty() && answer.doubts.is_empty();
     let own = || answer.checks.iter().filter(|verdict| !verdict.standing);
@@ -136,21 +128,22 @@ fn verdict_json(answer: &Answer) -> JsonValue {
     worst.map_or(JsonValue::Null, |verdict| {
         object(&mut [
             ("is", Text(verdict.is.word())),
-            ("because", Text(&verdict.because)),
+            ("because", Told(language, Some(&verdict.because))),
         ])
     })
 }
 
 /// Where a value that nobody typed comes from, in a word or two.
 fn source(input: &InputReading, catalog: &Catalog) -> Option<String> {
+    let from = catalog.language.say(&input.from);
     Some(match &input.source {
         InputSource::Typed => return None,
-        InputSource::Default | InputSource::Named(_) => input.from.clone(),
+        InputSource::Default | InputSource::Named(_) => from,
         InputSource::Output(from) => {
             let name = from.split('.').next().unwrap_or("");
             let calculator = catalog.calculators.get(name);
             let title = calculator.map_or(name, |found| found.title.as_str());
-            format!("{title}: {}", input.from)
+            format!("{title}: {from}")
         }
     })
 }

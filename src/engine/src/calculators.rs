@@ -6,7 +6,6 @@ use gaugeleaf_calc::ask::{Question, ask};
 use gaugeleaf_calc::calculator::{Answer, PrintedValue, Problem, ProblemKind, Verdict};
 use gaugeleaf_calc::catalog::Whose;
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
-use gaugeleaf_calc::finding::nearest;
 use gaugeleaf_calc::ground::Ground;
 use gaugeleaf_calc::named::Role;
 use gaugeleaf_calc::{Argument, Catalog, Job};
@@ -16,7 +15,7 @@ use crate::answer::{
 };
 use crate::ask::asked_json;
 use crate::json::{JsonEntries, JsonValue};
-use crate::object::ObjectValue::{Json, Maybe, Number, Text, Truth};
+use crate::object::ObjectValue::{Json, Maybe, Number, Text, Told, Truth};
 use crate::object::{object, put};
 use crate::request;
 
@@ -86,10 +85,14 @@ impl Calculators {
             .filter(|calculator| !calculator.checks.is_empty())
             .map(|calculator| JsonValue::from(calculator.title.as_str()));
         let counts = Verdict::ALL.map(|is| (is.word(), Number(sheet.count(is) as f64)));
+        let mut needs = sheet.needs().into_iter();
         object(&mut [
             ("worst", Maybe(sheet.worst().map(Verdict::word))),
             ("verdicts", Json(object(&mut { counts }))),
-            ("needs", Json(leaves_json(&mut sheet.needs().into_iter()))),
+            (
+                "needs",
+                Json(leaves_json(&mut needs, &self.catalog.language)),
+            ),
             ("stuck", Json(stuck.collect())),
             ("measured", Json(measured)),
             ("training", Truth(self.catalog.own.demonstration)),
@@ -102,7 +105,8 @@ impl Calculators {
         let Some(answer) = self.catalog.calculate(name, &given, &self.job) else {
             return Err(self.unknown(name));
         };
-        let JsonValue::Object(mut json) = answer_json(&answer, request::wants(request, "working"))
+        let working = request::wants(request, "working");
+        let JsonValue::Object(mut json) = answer_json(&answer, working, &self.catalog.language)
         else {
             return Ok(JsonValue::Null);
         };
@@ -151,7 +155,10 @@ impl Calculators {
                 ("expected", Text(&grade.expected)),
                 ("working", Json(working_json(&answer))),
             ]),
-            Err(problem) => object(&mut [("problem", Json(problem_json(&problem)))]),
+            Err(problem) => {
+                let problem = problem_json(&problem, &self.catalog.language);
+                object(&mut [("problem", Json(problem))])
+            }
         })
     }
 
@@ -165,9 +172,12 @@ impl Calculators {
         let input = request::text(request, "input")?;
         let limits = self.catalog.limits(name, input, &given, &self.job);
         let json = match limits {
-            Ok(limits) => object(&mut [("limits", Json(limits_json(&limits)))]),
+            Ok(limits) => {
+                object(&mut [("limits", Json(limits_json(&limits, &self.catalog.language)))])
+            }
             Err(problem) => {
-                let problems = JsonValue::Array(vec![problem_json(&problem)]);
+                let problem = problem_json(&problem, &self.catalog.language);
+                let problems = JsonValue::Array(vec![problem]);
                 object(&mut [("problems", Json(problems))])
             }
         };
@@ -189,7 +199,7 @@ impl Calculators {
                     read.push((given.name, json));
                 }
                 Err(problem) => {
-                    let mut json = problem_json(&problem);
+                    let mut json = problem_json(&problem, &self.catalog.language);
                     if let (JsonValue::Object(json), Some(named)) =
                         (&mut json, self.catalog.named.get(&given.name))
                     {
@@ -213,19 +223,16 @@ impl Calculators {
             confirmed,
             ..
         } = given;
-        let problem = |kind, message: String, help| Problem {
+        let problem = |kind, message, help| Problem {
             input: name.clone(),
             kind,
             message,
             help,
         };
-        let named = self.catalog.named.get(name).ok_or_else(|| {
-            problem(
-                ProblemKind::Unknown,
-                format!("there is no measurement or rating `{name}`"),
-                None,
-            )
-        })?;
+        let named =
+            self.catalog.named.get(name).ok_or_else(|| {
+                problem(ProblemKind::Unknown, self.catalog.no_quantity(name), None)
+            })?;
         let field = &named.field;
         let leaf = self.catalog.leaf(name, &self.job);
         let held = self.job.get(name).map(|held| &held.text);
@@ -241,13 +248,13 @@ impl Calculators {
         put(&mut json, &mut [("label", Text(&field.label))]);
         if !typed {
             let doubt = self.job.doubt(named);
-            let doubt = doubt.as_ref().map(|doubt| doubt.message.as_str());
+            let doubt = doubt.as_ref().map(|doubt| &doubt.message);
             put(
                 &mut json,
                 &mut [
                     ("ground", Text(leaf.ground.word())),
-                    ("from", Text(&leaf.from)),
-                    ("doubt", Maybe(doubt)),
+                    ("from", Told(&self.catalog.language, Some(&leaf.from))),
+                    ("doubt", Told(&self.catalog.language, doubt)),
                 ],
             );
         }
@@ -303,8 +310,11 @@ impl Calculators {
         match field.switch(request::text(request, "text")?, from, to) {
             Ok(text) => Ok(object(&mut [("text", Text(&text))])),
             Err(refusal) => Ok(object(&mut [
-                ("problem", Text(&refusal.message)),
-                ("help", Maybe(refusal.help.as_deref())),
+                (
+                    "problem",
+                    Told(&self.catalog.language, Some(&refusal.message)),
+                ),
+                ("help", Told(&self.catalog.language, refusal.help.as_ref())),
             ])),
         }
     }
@@ -319,18 +329,18 @@ impl Calculators {
         let calculator = self.catalog.calculators.get(name);
         let calculator = calculator.ok_or_else(|| self.unknown(name))?;
         let input = request::text(request, "input")?;
-        let input = calculator
-            .input(input)
-            .ok_or_else(|| format!("there is no input `{input}`"))?;
-        Ok(&input.field)
+        let found = calculator.input(input);
+        let language = &self.catalog.language;
+        let found = found.ok_or_else(|| language.say(&self.catalog.no_input(input)))?;
+        Ok(&found.field)
     }
 
     fn unknown(&self, name: &str) -> String {
-        let names = self.catalog.calculators.keys().map(String::as_str);
-        match nearest(name, names) {
-            Some(near) => format!("there is no calculator `{name}`; did you mean {near}?"),
-            None => format!("there is no calculator `{name}`"),
+        if self.catalog.calculators.is_empty() {
+            // and so no words either
+            return "no catalog was taken".to_string();
         }
+        self.catalog.language.say(&self.catalog.no_calculator(name))
     }
 }
 

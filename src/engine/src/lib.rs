@@ -8,7 +8,7 @@
 //! ```
 //! use gaugeleaf_engine::Engine;
 //! let answer = Engine::default().call(r#"{"do":"calculate","name":"none-such"}"#);
-//! assert_eq!(answer, r#"{"error":"there is no calculator `none-such`"}"#);
+//! assert_eq!(answer, r#"{"error":"no catalog was taken"}"#);
 //! ```
 
 #[cfg(target_arch = "wasm32")]

@@ -1,6 +1,9 @@
 //! Builds JSON objects key by key: one loop for all of them, where a macro would write the
 //! same steps out at every key and make the engine an eighth heavier.
 
+#[cfg(feature = "calculators")]
+use gaugeleaf_calc::message::{Language, Message};
+
 use crate::json::{JsonEntries, JsonValue};
 
 /// What a key stands for.
@@ -9,6 +12,9 @@ pub(crate) enum ObjectValue<'p> {
     /// Null where there is none.
     #[cfg(feature = "calculators")]
     Maybe(Option<&'p str>),
+    /// A message in the words of a language; null where there is none.
+    #[cfg(feature = "calculators")]
+    Told(&'p Language, Option<&'p Message>),
     /// Null where it isn't finite: JSON has no infinity.
     #[cfg(feature = "calculators")]
     Number(f64),
@@ -27,6 +33,10 @@ pub(crate) fn put(json: &mut JsonEntries, parts: &mut [(&str, ObjectValue)]) {
             ObjectValue::Maybe(text) => {
                 text.map_or(JsonValue::Null, |text| JsonValue::String(text.to_string()))
             }
+            #[cfg(feature = "calculators")]
+            ObjectValue::Told(language, message) => message.map_or(JsonValue::Null, |message| {
+                JsonValue::String(language.say(message))
+            }),
             #[cfg(feature = "calculators")]
             ObjectValue::Number(number) if number.is_finite() => JsonValue::Number(*number),
             #[cfg(feature = "calculators")]

@@ -3,26 +3,27 @@
 
 use gaugeleaf_calc::calculator::{Answer, Limit, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
+use gaugeleaf_calc::message::Language;
 use serde_json::{Map, Value, json};
 
 use crate::answer::{self, leaves_json, problem_json, reading_json};
 
 /// The answer as machines read it, with the working if it is wanted.
-pub fn answer_json(answer: &Answer, working: bool) -> Value {
-    answer::answer_json(answer, working).into()
+pub fn answer_json(answer: &Answer, working: bool, language: &Language) -> Value {
+    answer::answer_json(answer, working, language).into()
 }
 
 /// How far an input may go, check by check.
-pub fn limits_json(limits: &[Limit]) -> Value {
-    answer::limits_json(limits).into()
+pub fn limits_json(limits: &[Limit], language: &Language) -> Value {
+    answer::limits_json(limits, language).into()
 }
 
 /// The sheet as machines read it, without the working.
-pub fn sheet_json(sheet: &SetupSheet) -> Value {
+pub fn sheet_json(sheet: &SetupSheet, language: &Language) -> Value {
     let readings = |readings: &[NamedReading]| {
         let named = readings
             .iter()
-            .map(|one| (one.name.clone(), named_json(one)));
+            .map(|one| (one.name.clone(), named_json(one, language)));
         named.collect::<Value>()
     };
     let missing = sheet.missing().map(|one| &one.name);
@@ -30,7 +31,7 @@ pub fn sheet_json(sheet: &SetupSheet) -> Value {
     let answers = sheet
         .answers
         .iter()
-        .map(|answer| answer_json(answer, false));
+        .map(|answer| answer_json(answer, false, language));
     json!({
         "worst": sheet.worst().map(Verdict::word),
         "verdicts": {
@@ -39,7 +40,7 @@ pub fn sheet_json(sheet: &SetupSheet) -> Value {
             "open": sheet.count(Verdict::Open),
             "stop": sheet.count(Verdict::Stop),
         },
-        "needs": Value::from(leaves_json(&mut sheet.needs().into_iter())),
+        "needs": Value::from(leaves_json(&mut sheet.needs().into_iter(), language)),
         "missing": missing.collect::<Vec<_>>(),
         "unanswered": unanswered.collect::<Vec<_>>(),
         "measurements": readings(&sheet.measurements),
@@ -48,7 +49,7 @@ pub fn sheet_json(sheet: &SetupSheet) -> Value {
     })
 }
 
-fn named_json(one: &NamedReading) -> Value {
+fn named_json(one: &NamedReading, language: &Language) -> Value {
     let mut json = Map::new();
     json.insert("label".into(), json!(one.label));
     match &one.reading {
@@ -60,14 +61,14 @@ fn named_json(one: &NamedReading) -> Value {
         }
         Ok(None) => {}
         Err(problem) => {
-            json.insert("problem".into(), problem_json(problem).into());
+            json.insert("problem".into(), problem_json(problem, language).into());
         }
     }
     json.insert("ground".into(), json!(one.ground.word()));
-    json.insert("from".into(), json!(one.from));
+    json.insert("from".into(), json!(language.say(&one.from)));
     json.insert("used".into(), json!(one.used));
     if let Some(doubt) = &one.doubt {
-        json.insert("doubt".into(), problem_json(doubt).into());
+        json.insert("doubt".into(), problem_json(doubt, language).into());
     }
     Value::Object(json)
 }

@@ -8,7 +8,6 @@ use gaugeleaf::edition::preview::PreviewEdition;
 use gaugeleaf::handbook::files::read;
 use gaugeleaf::session::{BuiltSite, asked as asked_of, build};
 use gaugeleaf::values::scope::JobScope;
-use gaugeleaf_calc::calculator::Limit;
 
 mod support;
 
@@ -157,7 +156,11 @@ fn a_calculators_page_states_the_limits_that_the_command_line_gives() {
         let page = String::from_utf8_lossy(&built.site[&format!("calculators/{name}.html")])
             .replace('\u{A0}', " ");
         let limits = catalog.limits(name, input, &[], scope.job());
-        let words: Vec<String> = limits.expect("limits").iter().map(Limit::words).collect();
+        let words: Vec<String> = limits
+            .expect("limits")
+            .iter()
+            .map(|limit| catalog.language.say(&limit.words()))
+            .collect();
         let stated = words.iter().filter(|words| page.contains(words.as_str()));
         assert!(stated.count() > 0, "{name}: {words:?}");
     }

@@ -11,6 +11,7 @@ use gaugeleaf::session::asked;
 use gaugeleaf::values::scope::JobScope;
 use gaugeleaf_calc::calculator::Verdict;
 use gaugeleaf_calc::catalog::SetupSheet;
+use gaugeleaf_calc::message::in_english;
 
 /// Each prepared job of the demonstration handbook, with its sheet.
 fn sheets() -> Vec<(String, SetupSheet)> {
@@ -61,9 +62,9 @@ fn the_job_that_stops_says_what_to_do_and_every_job_is_worked_out() {
     let sheets = sheets();
     let stopped = sheet_of(&sheets, "T3");
     let verdicts = stopped.answers.iter().flat_map(|answer| &answer.checks);
-    let stops: Vec<&str> = verdicts
+    let stops: Vec<String> = verdicts
         .filter(|verdict| verdict.is == Verdict::Stop)
-        .map(|verdict| verdict.because.as_str())
+        .map(|verdict| in_english(&verdict.because))
         .collect();
     assert_eq!(stops.len(), 1, "{stops:?}");
     assert!(stops[0].contains("Fit a longer rail"), "{stops:?}");

@@ -4,6 +4,7 @@
 use super::widths::exact;
 use super::*;
 use crate::calculator::Calculator;
+use crate::message::in_english;
 
 /// A number between 0 and 1 after another, the same on every machine.
 pub(super) struct Dice(pub u64);
@@ -101,7 +102,7 @@ fn tried(calculator: &Calculator, given: &[Argument], tally: &mut Tally) {
                         calculator.name,
                         given.join(" "),
                         limit.check,
-                        limit.words()
+                        in_english(&limit.words())
                     )
                 };
                 if edge.at_least {
@@ -170,7 +171,10 @@ fn words(name: &str, input: &str, pairs: &[(&str, &str)]) -> Vec<String> {
     let limits = CATALOG
         .limits(name, input, &given(pairs), &demonstration())
         .unwrap();
-    limits.iter().map(Limit::words).collect()
+    limits
+        .iter()
+        .map(|limit| in_english(&limit.words()))
+        .collect()
 }
 
 #[test]

@@ -83,8 +83,8 @@ proptest! {
         let far = answer.output("far_most").unwrap().span.as_ref().unwrap();
         let least = answer.output("far_least").unwrap().span.as_ref().unwrap();
         for front in &fronts {
-            prop_assert!(front * inch <= far.high + near, "{stroke:?}: {front} past {}", far.text);
-            prop_assert!(front * inch >= least.low - near, "{stroke:?}: {front} short of {}", least.text);
+            prop_assert!(front * inch <= far.high + near, "{stroke:?}: {front} past {:?}", far.text);
+            prop_assert!(front * inch >= least.low - near, "{stroke:?}: {front} short of {:?}", least.text);
         }
         let is = |name: &str| {
             let check = answer.checks.iter().find(|check| check.check == name);

@@ -5,6 +5,7 @@ use super::edges::Dice;
 use super::*;
 use crate::calculator::{Calculator, OutputKind};
 use crate::field::NumberFormat;
+use crate::message::in_english;
 use crate::span::Span;
 
 /// One input and how far off it may be, in SI.
@@ -150,7 +151,7 @@ pub(super) fn ratios(
         } else {
             wide / sampled.max(noise)
         };
-        found.push((reading.name.clone(), ratio, span.text.clone()));
+        found.push((reading.name.clone(), ratio, in_english(&span.text)));
     }
     found
 }
@@ -258,7 +259,7 @@ fn spans_are_no_wider_than_twice_what_samples_reach() {
 
 fn span(name: &str, pairs: &[(&str, &str)], output: &str) -> String {
     let answer = run(name, pairs);
-    answer.output(output).unwrap().span.clone().unwrap().text
+    in_english(&answer.output(output).unwrap().span.as_ref().unwrap().text)
 }
 
 #[test]

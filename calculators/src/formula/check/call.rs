@@ -1,5 +1,6 @@
 //! Checks calls: what each function takes, and what it gives.
 
+use crate::message::in_english;
 use std::ops::Range;
 
 use super::{check, disagree, fault, number, plain};
@@ -41,8 +42,8 @@ fn of_numbers(
             if *dimension != wanted {
                 let message = format!(
                     "`{name}` takes {}, and this is {}",
-                    wanted.a_name(),
-                    dimension.a_name()
+                    in_english(&wanted.a_name()),
+                    in_english(&dimension.a_name())
                 );
                 return Err(fault(&argument.span, message));
             }
@@ -67,7 +68,7 @@ fn of_numbers(
             None => {
                 return Err(fault(
                     span,
-                    format!("{} has no square root", first.0.a_name()),
+                    format!("{} has no square root", in_english(&first.0.a_name())),
                 ));
             }
         },

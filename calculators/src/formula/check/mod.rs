@@ -3,6 +3,7 @@
 
 mod call;
 
+use crate::message::in_english;
 use std::ops::Range;
 
 use super::ast::{Expr, ExprKind, Gather, Operator};
@@ -146,7 +147,7 @@ fn plain(expr: &Expr, scope: &dyn Scope) -> Result<(), TypeFault> {
         &expr.span,
         format!(
             "{} stands where a plain number is wanted",
-            dimension.a_name()
+            in_english(&dimension.a_name())
         ),
     ))
 }
@@ -258,9 +259,15 @@ fn arithmetic(
         _ if a.0 != b.0 => return Err(disagree(span, a, b)),
         Operator::Add => match (a.1, b.1) {
             (Absolute, Absolute) => {
+                // nothing else has a true zero to name
+                let of = if a.0 == Dimension::PRESSURE {
+                    "pressure"
+                } else {
+                    "temperature"
+                };
                 return Err(fault(
                     span,
-                    format!("two absolute values of {} can't be added", a.0.name()),
+                    format!("two absolute values of {of} can't be added"),
                 ));
             }
             (Plain, Plain) => (a.0, Plain),
@@ -291,7 +298,10 @@ fn power(base: &Expr, exponent: &Expr, scope: &dyn Scope) -> Result<Type, TypeFa
             help: Some("divide the base by a quantity of its own kind first".into()),
             ..fault(
                 &exponent.span,
-                format!("the power of {} must be a constant", dimension.a_name()),
+                format!(
+                    "the power of {} must be a constant",
+                    in_english(&dimension.a_name())
+                ),
             )
         });
     };
@@ -299,7 +309,10 @@ fn power(base: &Expr, exponent: &Expr, scope: &dyn Scope) -> Result<Type, TypeFa
         Some(raised) => Ok(Type::Number(raised, ScaleKind::Plain)),
         None => Err(fault(
             &exponent.span,
-            format!("{} can't be raised to this power", dimension.a_name()),
+            format!(
+                "{} can't be raised to this power",
+                in_english(&dimension.a_name())
+            ),
         )),
     }
 }

@@ -2,6 +2,7 @@
 
 use gaugeleaf_calc::calculator::{InputReading, PrintedValue};
 use gaugeleaf_calc::field::{Field, FieldKind};
+use gaugeleaf_calc::message::Language;
 use gaugeleaf_calc::quantity::RoundingStep;
 use gaugeleaf_calc::unit::Unit;
 use serde::Serialize;
@@ -60,14 +61,15 @@ struct ChoiceView<'f> {
 
 impl<'f> FieldView<'f> {
     /// The field with nothing in it.
-    pub fn of(field: &'f Field) -> Self {
+    pub fn of(field: &'f Field, language: &Language) -> Self {
+        let range = field.range_words().map(|range| language.say(&range));
         let mut view = FieldView {
             name: &field.name,
             label: &field.label,
             help: &field.help,
             why: &field.why,
             kind: "choice",
-            range: field.range_words().unwrap_or_default(),
+            range: range.unwrap_or_default(),
             ..FieldView::default()
         };
         match &field.kind {
@@ -100,9 +102,9 @@ impl<'f> FieldView<'f> {
     }
 
     /// Puts in what a calculation read.
-    pub fn read(&mut self, read: &InputReading) {
+    pub fn read(&mut self, read: &InputReading, language: &Language) {
         self.ground = read.footing.ground.word();
-        self.source.clone_from(&read.from);
+        self.source = language.say(&read.from);
         match &read.reading {
             PrintedValue::Number(printed) => {
                 self.text.clone_from(&printed.text);

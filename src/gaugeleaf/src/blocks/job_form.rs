@@ -124,7 +124,7 @@ fn measurement<'f>(named: &'f NamedQuantity, context: &Context) -> Composed<Meas
     let field = &named.field;
     let reading = context.own_quantity(&field.name).and_then(Result::ok);
     picture(&field.name, context).map(|picture| Measurement {
-        input: FieldView::of(field),
+        input: FieldView::of(field, &context.graph.catalog.language),
         own: reading
             .map(|one| one.text().to_string())
             .unwrap_or_default(),

@@ -5,6 +5,7 @@ use gaugeleaf_calc::calculator::{Answer, Calculator, Leaf, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use gaugeleaf_calc::finding::settings::SettingField;
 use gaugeleaf_calc::ground::Ground;
+use gaugeleaf_calc::message::Language;
 use gaugeleaf_calc::named::Role;
 use serde::Serialize;
 
@@ -108,7 +109,7 @@ struct NamedRow {
 
 #[derive(Debug, Serialize)]
 struct AreaView {
-    title: &'static str,
+    title: String,
     calculators: Vec<SheetCalculatorView>,
 }
 
@@ -164,13 +165,14 @@ fn setup_sheet(fence: &Fence, context: &Context) -> Composed<Block> {
 
 fn view(sheet: &SetupSheet, context: &Context) -> SetupSheetView {
     let catalog = &context.graph.catalog;
+    let language = &catalog.language;
     let titled = |answer: &Answer| {
         let found = catalog.calculators.get(&answer.calculator);
         found.map_or_else(|| answer.calculator.clone(), |found| found.title.clone())
     };
     let printed = |readings: &[NamedReading]| {
         let used = readings.iter().filter(|one| one.used);
-        used.map(named_row).collect()
+        used.map(|one| named_row(one, language)).collect()
     };
     SetupSheetView {
         job: context
@@ -197,11 +199,11 @@ fn view(sheet: &SetupSheet, context: &Context) -> SetupSheetView {
             .by_area(catalog)
             .into_iter()
             .map(|(title, answers)| AreaView {
-                title,
+                title: language.say(&title),
                 calculators: answers
                     .into_iter()
                     .map(|(calculator, answer)| {
-                        calculator_view(calculator, answer, &context.answers())
+                        calculator_view(calculator, answer, &context.answers(), language)
                     })
                     .collect(),
             })
@@ -222,7 +224,7 @@ fn alarms(sheet: &SetupSheet, context: &Context) -> Vec<Alarm> {
                     is: is.word(),
                     calculator: answer.calculator.clone(),
                     title: calculator.title.clone(),
-                    because: verdict.because.clone(),
+                    because: context.graph.catalog.language.say(&verdict.because),
                     answer: answer_to(verdict, &calculator.name, &context.answers()),
                 })
             })
@@ -242,7 +244,7 @@ fn waited_for(sheet: &SetupSheet, is: fn(&Leaf) -> bool) -> Waiting {
     Waiting { named, more }
 }
 
-fn named_row(one: &NamedReading) -> NamedRow {
+fn named_row(one: &NamedReading, language: &Language) -> NamedRow {
     let reading = one.reading.as_ref().ok().and_then(Option::as_ref);
     let problem = one.reading.as_ref().err();
     NamedRow {
@@ -251,12 +253,12 @@ fn named_row(one: &NamedReading) -> NamedRow {
         text: reading.map_or_else(String::new, |reading| reading.text().to_string()),
         also: reading.map_or_else(String::new, also),
         ground: one.ground.word(),
-        from: one.from.clone(),
-        problem: problem.map_or_else(String::new, |problem| problem.message.clone()),
+        from: language.say(&one.from),
+        problem: problem.map_or_else(String::new, |problem| language.say(&problem.message)),
         doubt: one
             .doubt
             .as_ref()
-            .map_or_else(String::new, |doubt| doubt.message.clone()),
+            .map_or_else(String::new, |doubt| language.say(&doubt.message)),
     }
 }
 
@@ -264,6 +266,7 @@ fn calculator_view(
     calculator: &Calculator,
     answer: &Answer,
     answers: &StopAnswers,
+    language: &Language,
 ) -> SheetCalculatorView {
     SheetCalculatorView {
         name: calculator.name.clone(),
@@ -278,12 +281,12 @@ fn calculator_view(
                 label: output.label.clone(),
                 text: reading.text().to_string(),
                 also: also(reading),
-                rounded: output.rounded.clone(),
+                rounded: language.say(&output.rounded),
                 assumed: output.footing.ground == Ground::Assumed,
                 span: output
                     .span
                     .as_ref()
-                    .map(|span| span.text.clone())
+                    .map(|span| language.say(&span.text))
                     .unwrap_or_default(),
             })
             .collect(),
@@ -294,14 +297,14 @@ fn calculator_view(
                 check: verdict.check.clone(),
                 standing: verdict.standing,
                 is: verdict.is.word(),
-                because: verdict.because.clone(),
+                because: language.say(&verdict.because),
                 answer: answer_to(verdict, &calculator.name, answers),
             })
             .collect(),
         problems: answer
             .problems
             .iter()
-            .map(|problem| problem.message.clone())
+            .map(|problem| language.say(&problem.message))
             .collect(),
     }
 }
@@ -317,7 +320,7 @@ fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
             label: one.label.clone(),
             name: one.name.clone(),
             si: si(reading),
-            source: one.from.clone(),
+            source: context.graph.catalog.language.say(&one.from),
             ground: one.ground.word(),
             of: example_of(one.ground, context.graph),
             ..UsedValue::default()

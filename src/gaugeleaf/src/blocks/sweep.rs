@@ -6,6 +6,7 @@ use gaugeleaf_calc::calculator::{Calculator, Output};
 use gaugeleaf_calc::field::{Field, FieldKind};
 use gaugeleaf_calc::finding::settings::{self, Binding, Placed, SettingType};
 use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::quantity::{Typed, Want, in_unit, read, tidy};
 use gaugeleaf_calc::unit::ScaleKind;
 
@@ -357,9 +358,10 @@ fn quantity(
 ) -> Result<Placed<Typed>, Finding> {
     let text = text.ok_or_else(|| missing(setting, &["a quantity"], span, context))?;
     let typed = read(&text.value, want).map_err(|fault| {
-        let finding = context.error(Code::BadInput, text.span.clone(), fault.message());
+        let message = in_english(&fault.message());
+        let finding = context.error(Code::BadInput, text.span.clone(), message);
         Finding {
-            help: fault.help(),
+            help: Some(in_english(&fault.help())),
             ..finding
         }
     })?;

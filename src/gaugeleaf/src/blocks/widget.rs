@@ -6,6 +6,7 @@ use gaugeleaf_calc::calculator::{
 };
 use gaugeleaf_calc::finding::settings::SettingField;
 use gaugeleaf_calc::ground::Ground;
+use gaugeleaf_calc::message::Language;
 use serde::Serialize;
 
 use crate::blocks::calculator_fence::{CalculatorFence, calculator_fence};
@@ -85,10 +86,10 @@ struct WidgetOutput<'w> {
     label: &'w str,
     text: String,
     also: String,
-    rounded: &'w str,
-    span: &'w str,
+    rounded: String,
+    span: String,
     /// Whose value it is, where it is an example.
-    of: &'w str,
+    of: String,
     /// Why it isn't known.
     why: String,
 }
@@ -97,7 +98,7 @@ struct WidgetOutput<'w> {
 struct WidgetVerdict<'w> {
     check: &'w str,
     is: &'static str,
-    because: &'w str,
+    because: String,
     standing: bool,
     /// Who answers for it and why, where it is a stop.
     answer: String,
@@ -171,7 +172,9 @@ pub fn widget(
     let alone = catalog.calculate(&calculator.name, &[], options.job);
     let outputs: Vec<WidgetOutput> = {
         let outputs = answer.outputs.iter();
-        outputs.map(|one| output(one, answer)).collect()
+        outputs
+            .map(|one| output(one, answer, &catalog.language))
+            .collect()
     };
     let said: Vec<String> = outputs
         .iter()
@@ -188,7 +191,7 @@ pub fn widget(
             .inputs
             .iter()
             .map(|one| {
-                let mut view = input(one, answer, alone.as_ref());
+                let mut view = input(one, answer, alone.as_ref(), &catalog.language);
                 view.checked = !calculator.checks.is_empty();
                 view
             })
@@ -203,7 +206,7 @@ pub fn widget(
             .map(|verdict| WidgetVerdict {
                 check: &verdict.check,
                 is: verdict.is.word(),
-                because: &verdict.because,
+                because: catalog.language.say(&verdict.because),
                 standing: verdict.standing,
                 answer: answer_to(verdict, &calculator.name, &options.answers),
             })
@@ -231,7 +234,12 @@ pub fn widget(
     Block::new("blocks/widget.html", "w", &view).id(id)
 }
 
-fn input<'w>(input: &'w Input, answer: &Answer, alone: Option<&Answer>) -> FieldView<'w> {
+fn input<'w>(
+    input: &'w Input,
+    answer: &Answer,
+    alone: Option<&Answer>,
+    language: &Language,
+) -> FieldView<'w> {
     let of = |answer: &Answer| -> Option<InputReading> {
         let found = answer
             .inputs
@@ -239,9 +247,9 @@ fn input<'w>(input: &'w Input, answer: &Answer, alone: Option<&Answer>) -> Field
             .find(|one| one.name == input.field.name);
         found.cloned()
     };
-    let mut view = FieldView::of(&input.field);
+    let mut view = FieldView::of(&input.field, language);
     if let Some(read) = of(answer) {
-        view.read(&read);
+        view.read(&read, language);
         view.example = read.source == InputSource::Typed;
         if let Some(from) = &input.from {
             view.from.clone_from(&from.value);
@@ -253,30 +261,33 @@ fn input<'w>(input: &'w Input, answer: &Answer, alone: Option<&Answer>) -> Field
     }
     if let Some(unset) = answer.unset.iter().find(|one| one.name == input.field.name) {
         view.ground = Ground::None.word();
-        view.source.clone_from(&unset.from);
+        view.source = language.say(&unset.from);
     }
     view
 }
 
-fn output<'w>(output: &'w OutputReading, answer: &Answer) -> WidgetOutput<'w> {
+fn output<'w>(output: &'w OutputReading, answer: &Answer, language: &Language) -> WidgetOutput<'w> {
     let open = output.is_open();
     WidgetOutput {
         name: &output.name,
         label: &output.label,
         text: match &output.reading {
             Some(reading) => reading.text().to_string(),
-            None if open => output.text().to_string(),
+            None if open => language.say(&output.told()),
             None => String::new(),
         },
         why: if open {
-            answer.why_open(output)
+            language.say(&answer.why_open(output))
         } else {
             String::new()
         },
         also: output.reading.as_ref().map(also).unwrap_or_default(),
-        rounded: &output.rounded,
-        of: &output.of,
-        span: output.span.as_ref().map_or("", |span| &span.text),
+        rounded: language.say(&output.rounded),
+        of: language.say(&output.of),
+        span: match &output.span {
+            Some(span) => language.say(&span.text),
+            None => String::new(),
+        },
     }
 }
 

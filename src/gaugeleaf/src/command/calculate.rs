@@ -5,6 +5,7 @@ use std::ops::Range;
 use gaugeleaf_calc::Argument;
 use gaugeleaf_calc::calculator::{Answer, Limit, OutputReading, Problem, Verdict};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
+use gaugeleaf_calc::message::in_english;
 use gaugeleaf_engine::{answer_json, limits_json};
 use serde_json::Value;
 
@@ -76,6 +77,7 @@ pub fn calculate(asked: &Calculation) -> u8 {
         let beside = Beside {
             demonstration: of.demonstration(),
             answers: of.answers(),
+            language: &of.graph.catalog.language,
         };
         for_people(calculator, &answer, limits.as_deref(), &beside)
     });
@@ -103,12 +105,14 @@ fn finding(
     let at = typed.rposition(|(name, _)| *name == problem.input);
     let span = at.map_or(spans[0].clone(), |at| spans[at + 1].clone());
     let message = match at {
-        None if !problem.input.is_empty() => format!("{}: {}", problem.input, problem.message),
-        _ => problem.message.clone(),
+        None if !problem.input.is_empty() => {
+            format!("{}: {}", problem.input, in_english(&problem.message))
+        }
+        _ => in_english(&problem.message),
     };
     Finding {
         level,
-        help: problem.help.clone(),
+        help: problem.help.as_ref().map(in_english),
         ..Finding::error(problem.kind.code(), FILE, span, message)
     }
 }
@@ -116,9 +120,9 @@ fn finding(
 /// Why an input has no limits; its name is the last word that was typed.
 fn limitless(problem: &Problem, spans: &[Range<usize>]) -> Finding {
     let span = spans.last().cloned().unwrap_or_default();
-    let message = problem.message.clone();
+    let message = in_english(&problem.message);
     Finding {
-        help: problem.help.clone(),
+        help: problem.help.as_ref().map(in_english),
         ..Finding::error(problem.kind.code(), FILE, span, message)
     }
 }
@@ -172,9 +176,9 @@ fn written(asked: &Calculation) -> (String, Vec<Range<usize>>) {
 
 /// The answer as the engine words it for machines, with the limits if they were asked for.
 fn for_machines(answer: &Answer, limits: Option<&[Limit]>, of: &AskedHandbook) -> Value {
-    let mut json = answer_json(answer, true);
+    let mut json = answer_json(answer, true, &of.graph.catalog.language);
     if let Some(limits) = limits {
-        json["limits"] = limits_json(limits);
+        json["limits"] = limits_json(limits, &of.graph.catalog.language);
         // a limit is one of the numbers, whatever they stand on
         for (limit, one) in limits.iter().enumerate() {
             let mut checks = answer.checks.iter();

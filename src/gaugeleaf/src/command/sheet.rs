@@ -3,6 +3,7 @@
 use gaugeleaf_calc::calculator::{Answer, Calculator, Leaf, Verdict};
 use gaugeleaf_calc::catalog::{NamedReading, SetupSheet};
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
+use gaugeleaf_calc::message::Language;
 use gaugeleaf_calc::named::Role;
 use gaugeleaf_engine::sheet_json;
 use serde_json::Value;
@@ -54,7 +55,7 @@ pub fn sheet(asked: &SheetOf) -> u8 {
 
 /// The sheet as the engine words it for machines.
 fn for_machines(sheet: &SetupSheet, of: &AskedHandbook) -> Value {
-    let mut json = sheet_json(sheet);
+    let mut json = sheet_json(sheet, &of.graph.catalog.language);
     for (at, answer) in sheet.answers.iter().enumerate() {
         answered_for(&mut json["calculators"][at], answer, &of.answers());
     }
@@ -88,7 +89,9 @@ fn for_people(sheet: &SetupSheet, of: &AskedHandbook) -> String {
     let beside = Beside {
         demonstration: of.demonstration(),
         answers: of.answers(),
+        language: &of.graph.catalog.language,
     };
+    let language = beside.language;
     let mut lines = vec!["Setup sheet".to_string()];
     let [go, caution, open, stop] = Verdict::ALL.map(|is| sheet.count(is));
     if let Some(worst) = sheet.worst() {
@@ -112,11 +115,11 @@ fn for_people(sheet: &SetupSheet, of: &AskedHandbook) -> String {
     lines.extend(needs("To measure", |leaf| leaf.role != Some(Role::Rating)));
     lines.extend(needs("To set", |leaf| leaf.role == Some(Role::Rating)));
     lines.push("Measurements".to_string());
-    named(&sheet.measurements, &mut lines);
+    named(&sheet.measurements, language, &mut lines);
     lines.push("Ratings in use".to_string());
-    named(&sheet.ratings, &mut lines);
+    named(&sheet.ratings, language, &mut lines);
     for (title, answers) in sheet.by_area(&of.graph.catalog) {
-        lines.push(title.to_string());
+        lines.push(language.say(&title));
         for (calculator, answer) in answers {
             answered(calculator, answer, &beside, &mut lines);
         }
@@ -128,7 +131,7 @@ fn for_people(sheet: &SetupSheet, of: &AskedHandbook) -> String {
 }
 
 /// A line a value in use, with where it comes from, and what is unusual in it.
-fn named(readings: &[NamedReading], lines: &mut Vec<String>) {
+fn named(readings: &[NamedReading], language: &Language, lines: &mut Vec<String>) {
     let used = || readings.iter().filter(|one| one.used);
     let width = used()
         .map(|one| one.label.chars().count())
@@ -136,13 +139,14 @@ fn named(readings: &[NamedReading], lines: &mut Vec<String>) {
         .unwrap_or(0);
     for one in used() {
         let value = match &one.reading {
-            Ok(Some(_)) => format!("{}  ({})", one.understood, one.from),
-            Ok(None) => one.from.clone(),
-            Err(problem) => problem.message.clone(),
+            Ok(Some(_)) => format!("{}  ({})", one.understood, language.say(&one.from)),
+            Ok(None) => language.say(&one.from),
+            Err(problem) => language.say(&problem.message),
         };
         lines.push(format!("  {:width$}  {value}", one.label));
         if let Some(doubt) = &one.doubt {
-            lines.push(format!("  {:width$}  doubtful: {}", "", doubt.message));
+            let doubt = language.say(&doubt.message);
+            lines.push(format!("  {:width$}  doubtful: {doubt}", ""));
         }
     }
 }
@@ -160,17 +164,23 @@ fn answered(calculator: &Calculator, answer: &Answer, beside: &Beside, lines: &m
         .max()
         .unwrap_or(0);
     for output in shown() {
-        lines.push(format!("    {:width$}  {}", output.label, result(output)));
+        lines.push(format!(
+            "    {:width$}  {}",
+            output.label,
+            result(output, beside.language)
+        ));
     }
     for verdict in &answer.checks {
         verdict_lines(verdict, answer, beside, "    ", lines);
     }
     for problem in &answer.problems {
-        lines.push(format!("    no result: {}", problem.message));
+        let problem = beside.language.say(&problem.message);
+        lines.push(format!("    no result: {problem}"));
     }
     let open = answer.outputs.iter().find(|output| output.is_open());
     if let Some(open) = open.filter(|_| answer.checks.is_empty()) {
-        lines.push(format!("    no result: {}", answer.why_open(open)));
+        let why = beside.language.say(&answer.why_open(open));
+        lines.push(format!("    no result: {why}"));
     }
 }
 

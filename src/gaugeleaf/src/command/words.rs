@@ -3,6 +3,7 @@
 use gaugeleaf_calc::calculator::{
     Answer, Calculator, CheckResult, Limit, OutputReading, PrintedValue, Verdict,
 };
+use gaugeleaf_calc::message::Language;
 use serde_json::Value;
 
 use crate::handbook::answered::StopAnswers;
@@ -12,11 +13,12 @@ use crate::values::judge::answer_to;
 pub const TRAINING: &str = "TRAINING, INVENTED EQUIPMENT";
 
 /// What stands beside verdicts.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Copy)]
 pub struct Beside<'h> {
     /// The equipment is invented.
     pub demonstration: bool,
     pub answers: StopAnswers<'h>,
+    pub language: &'h Language,
 }
 
 /// Puts who answers for a stop beside it, in an answer for machines.
@@ -49,8 +51,8 @@ pub fn for_people(
     let width = labels.map(|label| label.chars().count()).max().unwrap_or(0);
     lines.push("Understood".to_string());
     for input in &answer.inputs {
-        let from = match &input.from {
-            from if from.is_empty() => String::new(),
+        let from = match beside.language.say(&input.from) {
+            from if from.is_empty() => from,
             from => format!("  ({from})"),
         };
         lines.push(format!(
@@ -59,12 +61,17 @@ pub fn for_people(
         ));
     }
     for input in &answer.unset {
-        let from = input.needs.first().map_or("not known", |leaf| &leaf.from);
+        let from = input.needs.first().map_or(&input.from, |leaf| &leaf.from);
+        let from = beside.language.say(from);
         lines.push(format!("  {:width$}  {from}", input.label));
     }
     lines.push("Result".to_string());
     for output in &answer.outputs {
-        lines.push(format!("  {:width$}  {}", output.label, result(output)));
+        lines.push(format!(
+            "  {:width$}  {}",
+            output.label,
+            result(output, beside.language)
+        ));
     }
     if !answer.checks.is_empty() {
         lines.push("Verdict".to_string());
@@ -75,7 +82,8 @@ pub fn for_people(
     for verdict in &answer.checks {
         verdict_lines(verdict, answer, beside, "  ", &mut lines);
     }
-    limit_lines(answer, limits.unwrap_or_default(), &mut lines);
+    let limits = limits.unwrap_or_default();
+    limit_lines(answer, limits, beside.language, &mut lines);
     lines.push("Working".to_string());
     for line in &answer.working {
         lines.push(format!("  {}", line.formula));
@@ -105,7 +113,8 @@ pub(super) fn verdict_lines(
     lines: &mut Vec<String>,
 ) {
     let word = verdict.is.word().to_uppercase();
-    lines.push(format!("{indent}{word:7}  {}", verdict.because));
+    let because = beside.language.say(&verdict.because);
+    lines.push(format!("{indent}{word:7}  {because}"));
     let words = answer_to(verdict, &answer.calculator, &beside.answers);
     if !words.is_empty() {
         lines.push(format!("{indent}{:7}  {words}", ""));
@@ -113,7 +122,7 @@ pub(super) fn verdict_lines(
 }
 
 /// How far the numbers carry. What they stand on is said too: a limit is no verdict.
-fn limit_lines(answer: &Answer, limits: &[Limit], lines: &mut Vec<String>) {
+fn limit_lines(answer: &Answer, limits: &[Limit], language: &Language, lines: &mut Vec<String>) {
     if limits.is_empty() {
         return;
     }
@@ -127,16 +136,17 @@ fn limit_lines(answer: &Answer, limits: &[Limit], lines: &mut Vec<String>) {
     }
     for limit in limits {
         let whose = if open(limit) { " (open)" } else { "" };
-        lines.push(format!("  {}{whose}: {}", limit.check, limit.words()));
+        let words = language.say(&limit.words());
+        lines.push(format!("  {}{whose}: {words}", limit.check));
     }
 }
 
 /// `25 1/2 in (647 mm), rounded down to 1/8 in`: each side is rounded from the exact result, so
 /// they aren't equal.
-pub(super) fn result(output: &OutputReading) -> String {
-    let mut text = output.text().to_string();
+pub(super) fn result(output: &OutputReading, language: &Language) -> String {
+    let mut text = language.say(&output.told());
     if !output.of.is_empty() {
-        text.insert_str(0, &format!("{}: ", output.of));
+        text.insert_str(0, &format!("{}: ", language.say(&output.of)));
     }
     if let Some(PrintedValue::Number(printed)) = &output.reading
         && let Some(also) = &printed.also
@@ -144,10 +154,11 @@ pub(super) fn result(output: &OutputReading) -> String {
         text.push_str(&format!(" ({also})"));
     }
     if !output.rounded.is_empty() {
-        text.push_str(&format!(", {}", output.rounded));
+        text.push_str(&format!(", {}", language.say(&output.rounded)));
     }
     if let Some(span) = &output.span {
-        text.push_str(&format!("; inside the tolerance {}", span.text));
+        let span = language.say(&span.text);
+        text.push_str(&format!("; inside the tolerance {span}"));
     }
     text
 }

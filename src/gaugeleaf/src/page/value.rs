@@ -5,6 +5,7 @@ use gaugeleaf_calc::calculator::{Answer, Calculator, InputSource, ProblemKind};
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_calc::formula::Value;
+use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::quantity::read;
 use gaugeleaf_calc::table::{Cell, ColumnKind, Table};
 
@@ -131,14 +132,14 @@ fn named(
             problem.kind.code(),
             context.file,
             place.after(SCHEME.len()),
-            problem.message,
+            in_english(&problem.message),
         );
         if problem.kind == ProblemKind::NotKnown {
             finding = not_known(finding, std::slice::from_ref(name));
         } else {
             finding = finding.follows([name.clone()]);
         }
-        finding.help = problem.help;
+        finding.help = problem.help.as_ref().map(in_english);
         finding
     })?;
     let leaf = context.leaf(name);
@@ -148,7 +149,7 @@ fn named(
         label: named.field.label.clone(),
         name: name.clone(),
         si: si(&reading),
-        source: leaf.from,
+        source: graph.catalog.language.say(&leaf.from),
         ground: leaf.ground.word(),
         of: leaf.job,
         ..UsedValue::default()
@@ -213,7 +214,7 @@ fn result(
             "{}.{} is not known. {}",
             calculator.name,
             output.text,
-            answer.why_open(open)
+            in_english(&answer.why_open(open))
         );
         let finding = Finding::error(Code::NotKnown, context.file, span, message);
         return Err(not_known(finding, &open.footing.weak));
@@ -337,8 +338,12 @@ fn key_cell(
         return Ok(Value::Choice(text.text.clone()));
     };
     let typed = read(&text.text, want).map_err(|fault| Finding {
-        help: fault.help(),
-        ..context.error(Code::BadInput, place.part(text.at.clone()), fault.message())
+        help: Some(in_english(&fault.help())),
+        ..context.error(
+            Code::BadInput,
+            place.part(text.at.clone()),
+            in_english(&fault.message()),
+        )
     })?;
     Ok(Value::Number(typed.si))
 }

@@ -10,6 +10,7 @@ use gaugeleaf_calc::calculator::{
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, Level, nearest};
 use gaugeleaf_calc::ground::{Footing, Ground};
+use gaugeleaf_calc::message::in_english;
 
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -82,12 +83,14 @@ fn of_problem(
         None => span.clone(),
     };
     let message = match typed {
-        None if !problem.input.is_empty() => format!("{}: {}", problem.input, problem.message),
-        _ => problem.message.clone(),
+        None if !problem.input.is_empty() => {
+            format!("{}: {}", problem.input, in_english(&problem.message))
+        }
+        _ => in_english(&problem.message),
     };
     let mut finding = Finding::error(problem.kind.code(), file, span, message);
     finding.level = level;
-    finding.help.clone_from(&problem.help);
+    finding.help = problem.help.as_ref().map(in_english);
     finding
 }
 
@@ -197,7 +200,8 @@ pub fn lacking(
     if names.is_empty() {
         return None;
     }
-    let message = format!("{what} is not known. {}", answer.why_unset());
+    let why = in_english(&answer.why_unset());
+    let message = format!("{what} is not known. {why}");
     let finding = context.error(Code::NotKnown, span.clone(), message);
     Some(not_known(finding, &names))
 }

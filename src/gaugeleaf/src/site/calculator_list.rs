@@ -14,7 +14,7 @@ use crate::values::graph::Graph;
 #[derive(Serialize)]
 struct CalculatorArea<'c> {
     id: String,
-    title: &'static str,
+    title: String,
     calculators: Vec<CalculatorEntry<'c>>,
 }
 
@@ -55,9 +55,9 @@ pub fn page(renderer: &mut Renderer, graph: &Graph, list: &NavLink, crumbs: Vec<
                 .filter(|one| one.area == area)
                 .map(CalculatorEntry::of)
                 .collect();
-            let title = area.map_or("Other calculators", Area::title);
+            let title = graph.catalog.language.say(&Area::title(area));
             (!calculators.is_empty()).then(|| CalculatorArea {
-                id: slug(title),
+                id: slug(&title),
                 title,
                 calculators,
             })

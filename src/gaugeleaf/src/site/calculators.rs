@@ -9,6 +9,7 @@ use gaugeleaf_calc::calculator::{
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::formula::{Formula, Notation};
+use gaugeleaf_calc::message::in_english;
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -153,7 +154,8 @@ fn own_answer(calculator: &Calculator, input: &SiteInput) -> Result<Answer, Find
     };
     let message = format!(
         "{} can't be worked out for its own values: {input}{}",
-        calculator.name, problem.message
+        calculator.name,
+        in_english(&problem.message)
     );
     let causes = graph.causes(calculator, problem);
     let fault = fault(message).breaks([calculator.name.clone()]);

@@ -23,8 +23,9 @@ pub fn limits<'c>(
     graph: &Graph,
     job: Option<&Job>,
 ) -> Vec<LimitView<'c>> {
+    let language = &graph.catalog.language;
     let limit = |field: &Field| match &field.kind {
-        FieldKind::Number { .. } => field.range_words(),
+        FieldKind::Number { .. } => field.range_words().map(|range| language.say(&range)),
         FieldKind::Choice(choices) => Some(
             choices
                 .iter()
@@ -60,6 +61,6 @@ fn far(calculator: &Calculator, input: &str, graph: &Graph, job: &Job) -> Vec<St
                 .chain(&limit.high)
                 .any(|edge| !edge.at_least)
         })
-        .map(|limit| limit.line(named))
+        .map(|limit| graph.catalog.language.say(&limit.line(named)))
         .collect()
 }

@@ -40,6 +40,7 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
             continue;
         };
         let leaf = catalog.leaf(&named.field.name, input.own.job());
+        let from = catalog.language.say(&leaf.from);
         let value = input.own.job().get(&named.field.name);
         let value = value.map_or_else(String::new, |held| held.text.clone());
         documents.push(Document {
@@ -47,7 +48,7 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
             place: format!("{}s", capital(named.role.word())),
             url: input_url(calculator, &named.field.name),
             kind: DocumentKind::Value,
-            text: joined(&[&named.field.help, &value, &leaf.from]),
+            text: joined(&[&named.field.help, &value, &from]),
         });
     }
     for table in catalog.tables.values() {

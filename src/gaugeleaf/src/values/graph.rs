@@ -5,6 +5,7 @@ use gaugeleaf_calc::calculator::{Calculator, PrintedValue, Problem, ProblemKind,
 use gaugeleaf_calc::field::{Entry, FieldKind};
 use gaugeleaf_calc::finding::Finding;
 use gaugeleaf_calc::kit::Kit;
+use gaugeleaf_calc::message::Message;
 use gaugeleaf_calc::named::Role;
 use gaugeleaf_calc::{Catalog, Names, SourceFile, builtin};
 
@@ -145,8 +146,8 @@ fn unknown(role: Role, name: &str) -> Problem {
     Problem {
         input: name.to_string(),
         kind: ProblemKind::NotKnown,
-        message,
-        help: Some(help.to_string()),
+        message: Message::data(&message),
+        help: Some(Message::data(help)),
     }
 }
 

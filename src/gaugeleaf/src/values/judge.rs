@@ -8,6 +8,7 @@ use gaugeleaf_calc::catalog::{SetupSheet, Whose};
 use gaugeleaf_calc::finding::settings::Binding;
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::kit::Kit;
+use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::named::Role;
 use gaugeleaf_calc::{Catalog, Names};
 
@@ -149,7 +150,7 @@ fn stops<'c>(sheet: &SetupSheet, catalog: &'c Catalog) -> Vec<Stop<'c>> {
                     Some(input) => vec![input.field.name.as_str()],
                     None => calculator.input_names(),
                 },
-                because: problem.message.clone(),
+                because: in_english(&problem.message),
             });
         }
         let results = answer.checks.iter();
@@ -162,7 +163,7 @@ fn stops<'c>(sheet: &SetupSheet, catalog: &'c Catalog) -> Vec<Stop<'c>> {
                 calculator,
                 check: Some(check),
                 reads: read_by(check, result.case),
-                because: result.because.clone(),
+                because: in_english(&result.because),
             });
         }
     }

@@ -4,6 +4,7 @@ use gaugeleaf_calc::Job;
 use gaugeleaf_calc::catalog::{Own, Rated};
 use gaugeleaf_calc::day;
 use gaugeleaf_calc::kit::KitRating;
+use gaugeleaf_calc::message::Language;
 
 use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;
@@ -11,9 +12,10 @@ use crate::values::graph::Graph;
 
 /// Kits and job, as the engine takes them.
 pub fn own(handbook: &Handbook, graph: &Graph) -> Own {
+    let language = &graph.catalog.language;
     let kits = graph.kits.iter().map(|(name, kit)| {
         let ratings = kit.ratings.iter();
-        let ratings = ratings.map(|(name, rating)| (name.clone(), rated(rating)));
+        let ratings = ratings.map(|(name, rating)| (name.clone(), rated(rating, language)));
         (name.clone(), ratings.collect())
     });
     let only = graph.kits.keys().next().filter(|_| graph.kits.len() == 1);
@@ -45,10 +47,13 @@ fn page_of_job(handbook: &Handbook) -> Option<&Page> {
     })
 }
 
-fn rated(rating: &KitRating) -> Rated {
+fn rated(rating: &KitRating, language: &Language) -> Rated {
     let mut from = rating.source.clone();
     if !rating.read.is_empty() {
-        from.push_str(&format!(", read {}", day::words(&rating.read)));
+        from.push_str(&format!(
+            ", read {}",
+            language.say(&day::words(&rating.read))
+        ));
     }
     if !rating.by.is_empty() {
         from.push_str(&format!(" by {}", rating.by));

@@ -7,6 +7,7 @@ use gaugeleaf_calc::catalog::Whose;
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::ground::Ground;
+use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::{Job, Names};
 use serde_json::{Value, json};
 
@@ -91,10 +92,10 @@ impl JobScope {
                 }
                 Some(Err(problem)) => {
                     let (code, at) = (problem.kind.code(), text.span.clone());
-                    let fault = Finding::error(code, file, at, problem.message);
+                    let fault = Finding::error(code, file, at, in_english(&problem.message));
                     let fault = fault.breaks([name.value.clone()]);
                     findings.push(Finding {
-                        help: problem.help,
+                        help: problem.help.as_ref().map(in_english),
                         ..fault
                     });
                 }
@@ -172,12 +173,12 @@ fn doubt(graph: &Graph, file: &str, name: &str, text: &Placed<String>) -> Option
     let field = &graph.catalog.named.get(name)?.field;
     let refusal = field.take(&text.value, None, false).err()?;
     Some(Finding {
-        help: refusal.help,
+        help: refusal.help.as_ref().map(in_english),
         ..Finding::warning(
             Code::DoubtfulInput,
             file,
             text.span.clone(),
-            refusal.message,
+            in_english(&refusal.message),
         )
     })
 }

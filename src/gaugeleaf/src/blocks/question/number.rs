@@ -6,6 +6,7 @@ use std::ops::Range;
 use gaugeleaf_calc::calculator::{Answer, OutputKind, ProblemKind};
 use gaugeleaf_calc::finding::settings::Placed;
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
+use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::quantity::{Want, in_unit, read};
 use gaugeleaf_calc::unit::{ScaleKind, Unit};
 use serde_json::{Map, Value};
@@ -199,20 +200,21 @@ fn graded(
     word: &Range<usize>,
     context: &Context,
 ) -> Result<Answer, Finding> {
-    let key = answer.output(asks.output).map_or("none", |one| one.text());
+    let key = answer.output(asks.output).map(|output| output.told());
+    let key = in_english(&key.unwrap_or_default());
     match asks
         .calculator
-        .grade(&answer, asks.output, key, &asks.tolerance.value)
+        .grade(&answer, asks.output, &key, &asks.tolerance.value)
     {
         Ok(_) => Ok(answer),
         Err(problem) if problem.kind == ProblemKind::Tolerance => {
             let span = asks.tolerance.span.clone();
-            let finding = context.error(problem.kind.code(), span, problem.message);
+            let finding = context.error(problem.kind.code(), span, in_english(&problem.message));
             let usual = "write tolerance = \"1/8 in\" or tolerance = \"2 %\"".to_string();
-            Err(finding.help(problem.help.unwrap_or(usual)))
+            Err(finding.help(problem.help.as_ref().map_or(usual, in_english)))
         }
         Err(problem) => Err(context
-            .error(Code::BadVariant, word.clone(), problem.message)
+            .error(Code::BadVariant, word.clone(), in_english(&problem.message))
             .help("draw from a range in which there is always such a result")),
     }
 }

@@ -6,6 +6,7 @@ use gaugeleaf_calc::calculator::{Answer, Argument, Calculator, OutputReading};
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::quantity::read;
 
 use crate::blocks::question::parts::Asks;
@@ -84,9 +85,10 @@ fn values(
     };
     let typed = |text: &Placed<String>| {
         read(&text.value, want).map_err(|fault| {
-            let finding = Finding::error(Code::BadInput, file, text.span.clone(), fault.message());
+            let message = in_english(&fault.message());
+            let finding = Finding::error(Code::BadInput, file, text.span.clone(), message);
             Finding {
-                help: fault.help(),
+                help: Some(in_english(&fault.help())),
                 ..finding
             }
         })
@@ -183,8 +185,12 @@ pub fn worked(
             Some(_) => Vec::new(),
             None => context.graph.causes(asks.calculator, problem),
         };
-        let message = format!("{with}: {}", problem.message);
-        let finding = bad(typed.unwrap_or(span), message, problem.help.clone());
+        let message = format!("{with}: {}", in_english(&problem.message));
+        let finding = bad(
+            typed.unwrap_or(span),
+            message,
+            problem.help.as_ref().map(in_english),
+        );
         return Err(finding.follows(causes));
     }
     let output = answer.output(asks.output);
