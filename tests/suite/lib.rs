@@ -27,6 +27,8 @@ mod search;
 #[cfg(test)]
 mod sides;
 #[cfg(test)]
+mod spoken;
+#[cfg(test)]
 mod tidy;
 
 /// The repository's root.

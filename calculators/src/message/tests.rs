@@ -1,3 +1,5 @@
+//! Messages and their words.
+
 use super::*;
 use proptest::prelude::*;
 

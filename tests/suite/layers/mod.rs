@@ -34,6 +34,7 @@ mod tests;
 #[cfg(test)]
 mod violations;
 
+pub use apart::without_tests;
 pub use code::Reference;
 pub use order::faults;
 pub use picture::redraw;
