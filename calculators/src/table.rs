@@ -59,8 +59,12 @@ pub enum ColumnKind {
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Cell {
+    /// The page's engine gets the value alone: it shows no table.
     Number {
+        si: f64,
+        #[serde(skip)]
         printed: Printed,
+        #[serde(skip)]
         at: Placed<String>,
     },
     Text(Placed<String>),
@@ -76,7 +80,7 @@ impl Cell {
 
     pub fn value(&self) -> Value {
         match self {
-            Cell::Number { printed, .. } => Value::Number(printed.si),
+            Cell::Number { si, .. } => Value::Number(*si),
             Cell::Text(at) => Value::Choice(at.value.clone()),
         }
     }
@@ -84,8 +88,8 @@ impl Cell {
     fn equals(&self, value: &Value) -> bool {
         match (self, value) {
             // Conversion noise: 14.2875 mm is 9/16 in.
-            (Cell::Number { printed, .. }, Value::Number(si)) => {
-                (printed.si - si).abs() <= 1e-9 * printed.si.abs().max(si.abs())
+            (Cell::Number { si: own, .. }, Value::Number(si)) => {
+                (own - si).abs() <= 1e-9 * own.abs().max(si.abs())
             }
             (Cell::Text(at), Value::Choice(word)) => at.value == *word,
             _ => false,
@@ -346,6 +350,7 @@ fn read_cell(column: &Column, at: Placed<String>, head: &mut Settings) -> Option
     };
     match read(&at.value, want) {
         Ok(typed) => Some(Cell::Number {
+            si: typed.si,
             printed: format.print(typed.si),
             at,
         }),

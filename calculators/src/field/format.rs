@@ -17,7 +17,7 @@ pub struct NumberFormat {
 }
 
 /// A quantity as printed.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Printed {
     /// The exact value in coherent SI units.
     pub si: f64,
