@@ -17,4 +17,5 @@ pub mod setup_sheet;
 pub mod sweep;
 pub mod test_page;
 pub mod tube_map;
+pub mod walk;
 pub mod widget;

@@ -13,12 +13,13 @@ use crate::blocks::question::QuestionBlock;
 use crate::blocks::setup_sheet::SetupSheetBlock;
 use crate::blocks::test_page::TestBlock;
 use crate::blocks::tube_map::TubeMapBlock;
+use crate::blocks::walk::WalkBlock;
 use crate::blocks::widget::CalculatorBlock;
 use crate::handbook::kind::BlockShape;
 use crate::page::kind::BlockKind;
 
 /// In the order in which a finding lists them.
-pub const KINDS: [&dyn BlockKind; 14] = [
+pub const KINDS: [&dyn BlockKind; 15] = [
     &PageBlock,
     &CalculatorBlock,
     &ChartBlock,
@@ -31,6 +32,7 @@ pub const KINDS: [&dyn BlockKind; 14] = [
     &TubeMapBlock,
     &GlossaryBlock,
     &EmergencyBlock,
+    &WalkBlock,
     &AttachmentBlock,
     &KeysBlock,
 ];

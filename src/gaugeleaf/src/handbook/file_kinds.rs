@@ -178,11 +178,6 @@ pub const PAGE: &[SettingField] = &[
         "The day by which somebody looks the page over.",
     ),
     SettingField::new(
-        "find_rows",
-        SettingType::Truth,
-        "Makes each row of the page's tables a place that a search finds, as on a page of faults.",
-    ),
-    SettingField::new(
         "given",
         SettingType::Quantities,
         "Values of the job that hold on this page alone, by the names of measurements.",

@@ -30,6 +30,11 @@ pub trait BlockShape: Sync {
     fn prints_terms(&self) -> bool {
         false
     }
+
+    /// Where it stands, each row of the page's tables is a place of its own.
+    fn finds_rows(&self) -> bool {
+        false
+    }
 }
 
 /// The kinds that a handbook's pages may hold.

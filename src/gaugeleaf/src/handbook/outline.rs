@@ -26,6 +26,8 @@ pub struct Outline {
     pub blocks: Vec<(usize, String)>,
     /// How many steps the page has; they are `step-1`, `step-2`, …
     pub steps: usize,
+    /// Each row of its tables is a place of its own.
+    pub finds_rows: bool,
     /// Where the page prints the terms of the trade, if it does.
     pub glossary: Option<Range<usize>>,
     /// The addresses given to headings and blocks.
@@ -55,6 +57,7 @@ impl Outline {
         if kind.prints_terms() && self.glossary.is_none() {
             self.glossary = Some(range.clone());
         }
+        self.finds_rows |= kind.finds_rows();
         if let Some(address) = kind.address(name) {
             self.blocks.push((range.start, self.ids.give(&address)));
         }
@@ -101,8 +104,6 @@ pub struct PageSettings {
     pub job: Option<Placed<String>>,
     /// The kit that the job uses, if it isn't the handbook's.
     pub kit: Option<Placed<String>>,
-    /// Each row of its tables is a place of its own.
-    pub find_rows: bool,
     /// The stops on this page that somebody answers for.
     pub answered: Vec<Answered>,
     /// Where the block stands, for composing to leave it out.
@@ -243,7 +244,6 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
             given: settings.quantities("given"),
             job: settings.text("job"),
             kit: settings.text("kit"),
-            find_rows: settings.truth("find_rows"),
             answered: answered(settings),
             block: None,
         }

@@ -51,7 +51,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     let nodes = composed.take(footnotes(nodes, &context));
     let mut nodes = steps::steps(nodes);
     let mut ids = page.outline.ids.clone();
-    if page.outline.settings.find_rows {
+    if page.outline.finds_rows {
         rows(&mut nodes, &mut ids);
     }
     let description = sections::description(&nodes);

@@ -30,11 +30,12 @@ mod tests {
     use crate::page::sections::SectionKind;
     use crate::page::testing::Sample;
 
-    const FAULTS: &str = "# T\n\n## Air\n\n| Symptom | Remedy |\n|---|---|\n| A *hose* hisses [](value:clamp_pressure) | Change it |\n| Air | Shut it |\n";
+    const WALK: &str = "```walk\nproof = \"Again.\"\nlost = \"Stop.\"\n```\n";
+    const FAULTS: &str = "# T\n\n1. Let go.\n\n## Air\n\n| Symptom | Remedy |\n|---|---|\n| A *hose* hisses [](value:clamp_pressure) | Change it |\n| Air | Shut it |\n";
 
     #[test]
     fn a_row_has_an_address_of_its_own_and_is_found_by_its_first_cell() {
-        let sample = Sample::new(&format!("```page\nfind_rows = true\n```\n\n{FAULTS}"));
+        let sample = Sample::new(&format!("{WALK}\n\n{FAULTS}"));
         let (html, findings) = sample.printed();
         assert_eq!(findings, []);
         assert!(html.contains("<tr id=\"a-hose-hisses\"><td>"), "{html}");

@@ -1,0 +1,94 @@
+// A fault walked through: one question a screen, the safe state first, with the page's own steps and rows.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { reader } from "./support/browser.js";
+
+const it = reader();
+const phone = { viewport: { width: 390, height: 844 } };
+const faults = "faults/air-faults.html";
+
+/** What of the page itself can be seen. */
+const seen = (page, selector) =>
+  page.locator(selector).evaluateAll((all) => all.filter((one) => one.checkVisibility()).map((one) => one.textContent));
+
+test("a walk asks for safety, the place and the sight, and ends in a remedy and its proof", () =>
+  it.visit(
+    faults,
+    async (page) => {
+      await page.click(".walk-start");
+      assert.equal(await page.textContent(".walk-ask"), "First: is everyone safe?");
+      assert.equal((await seen(page, ".steps > li")).length, 4);
+      assert.equal((await seen(page, "table")).length, 0);
+      // a tick of the walk is the page's own
+      await page.check("#step-1 .tick");
+      await page.click("text=All of it is done");
+      assert.deepEqual(await seen(page, ".walk-answer"), ["Supply", "Control lines and valves", "Motors"]);
+      await page.click(".walk-answer:has-text(\"Motors\")");
+      assert.equal(await page.textContent(".walk-ask"), "What do you see?");
+      await page.click(".walk-answer:has-text(\"Motor slow\")");
+      const rows = await seen(page, "tbody tr");
+      assert.equal(rows.length, 1);
+      assert.match(rows[0], /Little air, dry vanes/);
+      assert.deepEqual(await seen(page, ".steps > li"), []);
+      await page.click(".walk-on:visible");
+      assert.match((await seen(page, ".walk-say")).join(), /check with air/);
+      // the phone's own way back
+      await page.goBack();
+      assert.equal((await seen(page, "tbody tr")).length, 1);
+      await page.click("text=It did not help");
+      assert.match((await seen(page, ".walk-say")).join(), /STOP WORK/);
+      await page.click("text=Show the whole page");
+      assert.equal((await seen(page, "tbody tr")).length, 16);
+      assert.ok(await page.isChecked("#step-1 .tick"));
+    },
+    phone,
+  ));
+
+test("what fits nothing stops the work, from every screen", () =>
+  it.visit(
+    faults,
+    async (page) => {
+      for (const way of [["safe"], ["safe", "where"], ["safe", "where", "see/0"], ["do/0/0"]]) {
+        await page.evaluate((hash) => { location.hash = hash; }, `walk/${way.at(-1)}`);
+        await page.click(".walk-no:visible");
+        assert.match((await seen(page, ".walk-say")).join(), /STOP WORK/, way.join());
+      }
+      // an address that leads nowhere is the whole page
+      await page.evaluate(() => { location.hash = "walk/see/99"; });
+      assert.equal(await page.locator(".walk-start").isVisible(), true);
+      assert.equal((await seen(page, "tbody tr")).length, 16);
+    },
+    phone,
+  ));
+
+test("each answer is a key for a thumb in a glove, and nothing runs over the side", () =>
+  it.visit(
+    `${faults}#walk/see/1`,
+    async (page) => {
+      const keys = await page.locator(".walk-answer:visible, .walk-no:visible").evaluateAll((all) =>
+        all.map((key) => key.getBoundingClientRect().height));
+      assert.ok(keys.length === 7 && Math.min(...keys) >= 64, keys.join(" "));
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+      assert.ok(wide <= 320, `${wide}`);
+    },
+    { viewport: { width: 320, height: 640 } },
+  ));
+
+test("printed amid a walk the page is whole, and without scripts there is none", async () => {
+  await it.visit(`${faults}#walk/where`, async (page) => {
+    await page.emulateMedia({ media: "print" });
+    assert.equal((await seen(page, "tbody tr")).length, 16);
+    assert.deepEqual(await seen(page, ".walk"), []);
+  });
+  await it.visit(
+    faults,
+    async (page) => assert.deepEqual(await seen(page, ".walk"), []),
+    { javaScriptEnabled: false },
+  );
+});
+
+test("a row's value is that of the job in hand", () =>
+  it.visit(`${faults}#walk/do/0/1`, async (page) => {
+    assert.match((await seen(page, "tbody tr")).join(), /85.psi/);
+    assert.deepEqual(await seen(page, "td:first-child"), await seen(page, ".walk-shown td:first-child"));
+  }));
