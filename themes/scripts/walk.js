@@ -15,7 +15,7 @@
   const sections = [];
   for (const part of /** @type {HTMLElement[]} */ ([...prose.children])) {
     if (part.tagName === "H2") sections.push({ title: part.textContent ?? "", parts: [], rows: [] });
-    sections.at(-1)?.parts.push(part);
+    sections[sections.length - 1]?.parts.push(part);
   }
   for (const section of sections) {
     for (const part of section.parts) {
