@@ -1,5 +1,7 @@
 //! The language that the program brings, and in which findings are told.
 
+use std::sync::LazyLock;
+
 use super::{Language, Message};
 
 static TEXTS: &[&str] = include!(concat!(env!("OUT_DIR"), "/english.rs"));
@@ -14,5 +16,6 @@ impl Language {
 
 /// In a finding's words: findings are for whoever writes the handbook, and are told in English.
 pub fn in_english(message: &Message) -> String {
-    Language::english().say(message)
+    static ENGLISH: LazyLock<Language> = LazyLock::new(Language::english);
+    ENGLISH.say(message)
 }

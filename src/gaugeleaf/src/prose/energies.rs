@@ -88,26 +88,15 @@ impl Phrase {
         let mut at = 0;
         for (nth, alike) in self.0.iter().enumerate() {
             let most = if nth == 0 { 0 } else { BETWEEN };
-            let ahead = words.get(at..)?.iter().take(most + 1);
-            let mut skipped = 0;
-            let mut said = false;
-            for word in ahead {
-                if nth > 0 && word.after_comma {
-                    return None;
-                }
-                if says(word, alike) {
-                    said = true;
-                    break;
-                }
-                if TURNS.contains(&word.text.as_ref()) {
-                    return None;
-                }
-                skipped += 1;
-            }
-            if !said {
+            let ahead = words.get(at..)?;
+            let clause = ahead.iter().take(most + 1);
+            let mut clause = clause.take_while(|word| nth == 0 || !word.after_comma);
+            let between = clause.position(|word| says(word, alike))?;
+            let turns = |word: &Word| TURNS.contains(&word.text.as_ref());
+            if ahead[..between].iter().any(turns) {
                 return None;
             }
-            at += skipped + 1;
+            at += between + 1;
         }
         Some(at)
     }

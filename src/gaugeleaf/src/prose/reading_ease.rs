@@ -86,9 +86,9 @@ fn tally(page_text: &PageText) -> Tally {
             let words = part.words_of(sentence);
             tally.sentences += 1;
             tally.words += count(words);
-            let spoken = words
-                .iter()
-                .map(|word| spoken(&word.text, page_text.vocabulary));
+            // only a page of work is graded
+            let graded = words.iter().filter(|_| page_text.procedure);
+            let spoken = graded.map(|word| spoken(&word.text, page_text.vocabulary));
             tally.syllables += spoken.sum::<usize>();
         }
     }
@@ -101,18 +101,17 @@ fn spoken(word: &str, vocabulary: &Vocabulary) -> usize {
         return IN_A_TERM;
     }
     let spoken = syllables(word);
-    if vocabulary.is_of_a_term(word) {
-        spoken.min(IN_A_TERM)
-    } else {
-        spoken
+    if spoken > IN_A_TERM && vocabulary.is_of_a_term(word) {
+        return IN_A_TERM;
     }
+    spoken
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::prose::sentences::read;
-    use crate::prose::testing::{findings, found};
+    use crate::prose::testing::{findings, found, found_beside_the_work};
 
     #[test]
     fn the_grade_is_that_of_a_published_example() {
@@ -149,6 +148,14 @@ mod tests {
         let told = findings(reading_ease, &hard);
         assert_eq!(told.len(), 1);
         assert!(told[0].message.contains("grade"), "{}", told[0].message);
+        // beside the work the mean may be higher, and no grade is asked
+        let sentences = |words: usize| format!("Go {}. ", "on ".repeat(words - 1)).repeat(10);
+        assert_eq!(found_beside_the_work(reading_ease, &sentences(16)), []);
+        assert_eq!(
+            found_beside_the_work(reading_ease, &sentences(17)),
+            [("heavy-page", "")]
+        );
+        assert_eq!(found_beside_the_work(reading_ease, &hard), []);
         // too few to have an average
         assert_eq!(found(reading_ease, "Initiate depressurisation.\n"), []);
     }

@@ -33,15 +33,20 @@ fn of_part(word: &str) -> usize {
     let word = word.to_lowercase().replace('\'', "");
     let vowel = |c: char| "aeiouy".contains(c);
     let mut count = 0;
-    let mut before = false;
+    let (mut before, mut vowel_before, mut together) = (false, false, false);
     for (at, c) in word.char_indices() {
         let sounds = vowel(c) && !(at == 0 && c == 'y');
         count += usize::from(sounds && !before);
         before = sounds;
+        together |= vowel(c) && vowel_before;
+        vowel_before = vowel(c);
     }
-    let apart =
-        |pairs: &[&str]| -> usize { pairs.iter().map(|pair| word.matches(pair).count()).sum() };
-    count += apart(&APART).saturating_sub(apart(&TOGETHER));
+    // few words have two vowels in a row, and only theirs can be spoken apart
+    if together {
+        let among =
+            |pairs: &[&str]| -> usize { pairs.iter().map(|pair| word.matches(pair).count()).sum() };
+        count += among(&APART).saturating_sub(among(&TOGETHER));
+    }
     let silent = SILENT.iter().find_map(|(ending, sounding)| {
         let stem = word.strip_suffix(ending)?;
         let sounded = sounding.iter().any(|letters| stem.ends_with(letters));
