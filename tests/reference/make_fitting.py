@@ -262,24 +262,24 @@ def guide_tube_sag():
 
 def hose_length():
     rows = []
-    for tube, guide, drive, tail, hose in (
-        ((14, "foot"), (21.375, "inch"), (31, "inch"), (19, "foot"), (45, "foot")),
-        ((20, "foot"), (30, "inch"), (31, "inch"), (19, "foot"), (45, "foot")),
-        ((20, "foot"), (30, "inch"), (31, "inch"), (19, "foot"), (44, "foot")),
-        ((6.1, "meter"), (540, "mm"), (790, "mm"), (5.8, "meter"), (13.7, "meter")),
-        ((6.1, "meter"), (540, "mm"), (790, "mm"), (5.8, "meter"), (13.3, "meter")),
-        ((8, "foot"), (10, "inch"), (24, "inch"), (12, "foot"), (60, "foot")),
-        ((40, "foot"), (36, "inch"), (48, "inch"), (30, "foot"), (100, "foot")),
-        ((40, "foot"), (36, "inch"), (48, "inch"), (30, "foot"), (25, "meter")),
-        ((12.2, "meter"), (20, "inch"), (31, "inch"), (6, "meter"), (65, "foot")),
-        ((3.66, "meter"), (400, "mm"), (31, "inch"), (20, "foot"), (50, "foot")),
-        ((30, "foot"), (18, "inch"), (1, "meter"), (15, "foot"), (50, "foot")),
+    for tube, over, guide, drive, tail, hose in (
+        ((14, "foot"), (1.5, "inch"), (21.375, "inch"), (31, "inch"), (19, "foot"), (45, "foot")),
+        ((20, "foot"), (2, "inch"), (30, "inch"), (31, "inch"), (19, "foot"), (45, "foot")),
+        ((20, "foot"), (1, "inch"), (30, "inch"), (31, "inch"), (19, "foot"), (44, "foot")),
+        ((6.1, "meter"), (40, "mm"), (540, "mm"), (790, "mm"), (5.8, "meter"), (13.7, "meter")),
+        ((6.1, "meter"), (25, "mm"), (540, "mm"), (790, "mm"), (5.8, "meter"), (13.3, "meter")),
+        ((8, "foot"), (0, "inch"), (10, "inch"), (24, "inch"), (12, "foot"), (60, "foot")),
+        ((40, "foot"), (6, "inch"), (36, "inch"), (48, "inch"), (30, "foot"), (100, "foot")),
+        ((40, "foot"), (24, "inch"), (36, "inch"), (48, "inch"), (30, "foot"), (25, "meter")),
+        ((12.2, "meter"), (1.5, "inch"), (20, "inch"), (31, "inch"), (6, "meter"), (65, "foot")),
+        ((3.66, "meter"), (50, "mm"), (400, "mm"), (31, "inch"), (20, "foot"), (50, "foot")),
+        ((30, "foot"), (3, "inch"), (18, "inch"), (1, "meter"), (15, "foot"), (50, "foot")),
     ):
-        needed = sum((UNIT.Quantity(*part) for part in (tube, guide, drive, tail)), UNIT.Quantity(0, "m"))
+        needed = sum((UNIT.Quantity(*part) for part in (tube, over, guide, drive, tail)), UNIT.Quantity(0, "m"))
         spare = (UNIT.Quantity(*hose) - needed).to("m")
         words = {"foot": "ft", "inch": "in", "meter": "m", "mm": "mm"}
-        names = ("tube_length", "guide_tube_length", "drive_length", "tail_length", "hose_length")
-        row = {f"in.{name}": f"{value} {words[unit]}" for name, (value, unit) in zip(names, (tube, guide, drive, tail, hose))}
+        names = ("tube_length", "overtravel", "guide_tube_length", "drive_length", "tail_length", "hose_length")
+        row = {f"in.{name}": f"{value} {words[unit]}" for name, (value, unit) in zip(names, (tube, over, guide, drive, tail, hose))}
         row |= {"out.needed": float(needed.to("m").magnitude), "out.spare": float(spare.magnitude)}
         row["verdict"] = "stop" if spare.magnitude < 0 else "caution" if spare < UNIT.Quantity(1, "foot") else "go"
         rows.append(row)
