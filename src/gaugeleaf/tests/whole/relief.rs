@@ -6,9 +6,7 @@ use std::path::Path;
 
 use serde_json::Value;
 
-mod support;
-
-use support::*;
+use crate::support::*;
 
 const KIT: &str = "content/equipment/yard-drive.toml";
 const HOSES: &str = "content/equipment/hose-sizes.toml";

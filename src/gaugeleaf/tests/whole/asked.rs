@@ -4,9 +4,7 @@ use std::process::Output;
 
 use serde_json::Value;
 
-mod support;
-
-use support::*;
+use crate::support::*;
 
 /// A handbook with two kits, and a job that is prepared with one of them.
 fn yard() -> Folder {

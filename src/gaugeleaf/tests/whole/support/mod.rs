@@ -1,10 +1,10 @@
 //! A small sound handbook in a temporary folder, to break in one place.
-#![allow(dead_code, reason = "each test program uses its own part")]
 
 #[cfg(unix)]
 pub mod cases;
 pub mod edits;
 pub mod preview;
+#[cfg(unix)]
 pub mod ranges;
 pub mod stages;
 

@@ -1,8 +1,6 @@
 //! Whom to call: from handbook.toml on to the page, and what stops a handbook that says nothing of it.
 
-mod support;
-
-use support::*;
+use crate::support::*;
 
 const BLOCK: &str = "# Emergency\n\n```emergency\n```\n";
 const BARE: &str = "title = \"T\"\nrevision = \"A\"\ncaution = \"C\"\n";

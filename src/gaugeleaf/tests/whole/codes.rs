@@ -7,10 +7,8 @@ use gaugeleaf::render::theme::Theme;
 use gaugeleaf::values::graph::Graph;
 use gaugeleaf_finding::{Code, CodeEntry, CodeExample, Finding, entries};
 
-mod support;
-
-use support::stages::{equipped, pages};
-use support::{FRONT, HEAD, PAGE, PHASE};
+use crate::support::stages::{equipped, pages};
+use crate::support::{FRONT, HEAD, PAGE, PHASE};
 
 /// What is found in a handbook whose one file holds an example.
 fn found(place: &str, example: &str, graph: &Graph, theme: &Theme) -> Vec<Finding> {

@@ -14,9 +14,7 @@ use gaugeleaf::report::offending;
 use gaugeleaf::session::BuiltSite;
 use gaugeleaf_calc::finding::Finding;
 
-mod support;
-
-use support::Folder;
+use crate::support::Folder;
 
 /// A listing: its language, the word after it, and its text.
 struct Listing {

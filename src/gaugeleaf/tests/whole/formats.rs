@@ -6,9 +6,7 @@
 
 use serde_json::Value;
 
-mod support;
-
-use support::{Folder, compare};
+use crate::support::{Folder, compare};
 
 /// A person's and a machine's faults: in a page after letters of several bytes, in the catalog,
 /// in a file that is no text, and in one whose name is no address.

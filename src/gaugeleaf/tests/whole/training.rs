@@ -2,9 +2,7 @@
 
 use gaugeleaf::session::BuiltSite;
 
-mod support;
-
-use support::*;
+use crate::support::*;
 
 const QUESTIONS: &str = "## Ask yourself\n\n```question\nask = \"Behind {channel_depth}?\"\n\
     calculator = \"guide-tube-length\"\noutput = \"length\"\ntolerance = \"1/8 in\"\ncritical = true\n\

@@ -3,9 +3,7 @@
 use gaugeleaf::session::BuiltSite;
 use gaugeleaf_finding::{Finding, Level};
 
-mod support;
-
-use support::*;
+use crate::support::*;
 
 /// The pressures of a line that bears 14 000 psi, and a jaw.
 const LINE: [(&str, &str); 11] = [

@@ -3,9 +3,7 @@
 use gaugeleaf::report::format::Format;
 use gaugeleaf_finding::{Finding, Level};
 
-mod support;
-
-use support::{Folder, compare};
+use crate::support::{Folder, compare};
 
 /// A calculator that takes its one input from somewhere, in words that the others share.
 fn calculator(name: &str, from: &str) -> String {

@@ -1,6 +1,5 @@
 //! Each finding's range holds the words that it speaks of: over some hundreds of random edits of the
 //! demonstration handbook, the same at every run.
-#![cfg(unix)]
 
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -13,11 +12,9 @@ use gaugeleaf_calc::{Catalog, SourceFile};
 use gaugeleaf_finding::{Code, Finding};
 use rayon::prelude::*;
 
-mod support;
-
-use support::edits::{Edit, Seed, edited};
-use support::ranges::{fault, quoted, speaks_of_elsewhere};
-use support::stages::pages;
+use crate::support::edits::{Edit, Seed, edited};
+use crate::support::ranges::{fault, quoted, speaks_of_elsewhere};
+use crate::support::stages::pages;
 
 fn faults(findings: &[Finding], sources: &Sources) -> Vec<String> {
     let fault = |finding: &Finding| {
@@ -123,7 +120,7 @@ fn an_edit_of_the_catalog_is_found_where_it_was_made() {
     for name in ["slope.toml", "pins.toml", "sketch.svg"] {
         files.push(SourceFile {
             path: format!("calculators/{name}"),
-            text: support::cases::sound(name),
+            text: crate::support::cases::sound(name),
         });
     }
     let (_, before) = Catalog::load(&files);

@@ -8,9 +8,7 @@ use std::path::{Path, PathBuf};
 use gaugeleaf::edition::addresses::FolderEdition;
 use gaugeleaf::session::{Refreshed, Session, build};
 
-mod support;
-
-use support::edits::{Seed, edited};
+use crate::support::edits::{Seed, edited};
 
 /// The demonstration handbook in a folder of its own, with a calculator and a style besides.
 struct Yard {
@@ -19,7 +17,7 @@ struct Yard {
     first: Vec<(String, Vec<u8>)>,
 }
 
-const OWN: &str = include_str!("../../../calculators/catalog/tube-bore.toml");
+const OWN: &str = include_str!("../../../../calculators/catalog/tube-bore.toml");
 
 impl Yard {
     fn new() -> Yard {
@@ -192,7 +190,7 @@ fn after_each_of_some_random_edits_it_makes_what_a_fresh_publish_makes() {
     walk(12, 1);
 }
 
-/// `cargo test --release -p gaugeleaf --test session -- --ignored --nocapture` takes some minutes.
+/// `cargo test --release -p gaugeleaf --test whole -- session:: --ignored --nocapture` takes some minutes.
 #[test]
 #[ignore = "takes minutes"]
 fn after_each_of_500_random_edits_it_makes_what_a_fresh_publish_makes() {

@@ -4,9 +4,7 @@ use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::time::Duration;
 
-mod support;
-
-use support::preview::*;
+use crate::support::preview::*;
 
 #[test]
 fn no_head_takes_the_preview_down() {

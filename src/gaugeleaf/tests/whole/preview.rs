@@ -6,9 +6,7 @@ use std::net::TcpStream;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-mod support;
-
-use support::preview::*;
+use crate::support::preview::*;
 
 #[test]
 fn a_change_is_shown_and_what_has_faults_is_shown_as_it_is_with_its_findings() {

@@ -2,7 +2,6 @@
 //!
 //! What is expected stands in `tests/snapshots/codes`, a file for each code. To write them anew,
 //! run the test with `SNAPSHOTS=write`, and read what git says.
-#![cfg(unix)]
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -13,10 +12,8 @@ use gaugeleaf::report::terminal::Terminal;
 use gaugeleaf_finding::{Code, entries};
 use rayon::prelude::*;
 
-mod support;
-
-use support::cases::{Case, Told, cases};
-use support::ranges::fault;
+use crate::support::cases::{Case, Told, cases};
+use crate::support::ranges::fault;
 
 /// Codes that no handbook and no command can have, each with its reason.
 const NO_DOOR: [(Code, &str); 1] = [(

@@ -6,9 +6,7 @@ use std::path::Path;
 
 use gaugeleaf::session::BuiltSite;
 
-mod support;
-
-use support::*;
+use crate::support::*;
 
 /// A bundle wider than the frame reaches, and one that it serves.
 const STOPS: &str = "bundle_diameter = \"60 in\"\n";

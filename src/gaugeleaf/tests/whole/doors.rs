@@ -3,9 +3,7 @@
 use gaugeleaf_finding::Level;
 use serde_json::Value;
 
-mod support;
-
-use support::{Folder, PAGE};
+use crate::support::{Folder, PAGE};
 
 /// Code and level of each finding in a text that a page goes on with.
 fn on_a_page(text: &str) -> Vec<(&'static str, Level)> {

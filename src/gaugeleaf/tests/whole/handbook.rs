@@ -9,9 +9,7 @@ use gaugeleaf::handbook::files::read;
 use gaugeleaf::session::{BuiltSite, asked as asked_of, build};
 use gaugeleaf::values::scope::JobScope;
 
-mod support;
-
-use support::*;
+use crate::support::*;
 
 #[test]
 fn of_many_phases_a_page_shows_those_about_its_own_and_the_way_to_all() {

@@ -8,9 +8,7 @@ use gaugeleaf_calc::quantity::in_unit;
 use gaugeleaf_calc::{Argument, Catalog, Job, Names, builtin};
 use gaugeleaf_finding::Level;
 
-mod support;
-
-use support::*;
+use crate::support::*;
 
 /// `handbook.toml` and `content/index.md`, and nothing else.
 fn two_files() -> Folder {

@@ -1,8 +1,6 @@
 //! The writing rules on a whole handbook: what stops a publish, and what is only told.
 
-mod support;
-
-use support::*;
+use crate::support::*;
 
 /// A page that keeps every rule.
 const SOUND: &str = "```page\norder = 20\npeople = [\"lead\"]\ntools = [\"tape\"]\nreview = 2027-06-01\n```\n\n# Fill\n\n\

@@ -2,9 +2,7 @@
 
 use std::fs;
 
-mod support;
-
-use support::*;
+use crate::support::*;
 
 #[test]
 fn each_fault_of_a_page_is_found_where_it_stands() {

@@ -1,0 +1,31 @@
+//! The generator as a whole: handbooks in folders of their own, and the program on the command line.
+//!
+//! One program, so that there is one to link.
+
+mod support;
+
+mod asked;
+mod calculate;
+mod codes;
+mod doors;
+mod emergency;
+mod findings;
+mod follows;
+mod formats;
+mod guard;
+mod handbook;
+mod jobs;
+mod judge;
+mod not_set;
+mod parsing;
+#[cfg(unix)]
+mod places;
+mod preview;
+mod relief;
+mod rules;
+mod scope;
+mod session;
+#[cfg(unix)]
+mod told;
+mod trainer;
+mod training;
