@@ -107,3 +107,30 @@ test("a dark look prints dark on white", () =>
     });
     assert.ok(colours.ground > 700 && colours.text < 200, JSON.stringify(colours));
   }));
+
+/** How light the ground of a page's first picture is. @param {import("playwright-core").Page} page */
+async function groundOf(page) {
+  const seen = await page.locator(".picture img").first().screenshot();
+  const desk = await page.context().newPage();
+  const sum = await desk.evaluate(async (png) => {
+    const picture = new Image();
+    picture.src = `data:image/png;base64,${png}`;
+    await picture.decode();
+    const canvas = document.createElement("canvas");
+    const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
+    pen.drawImage(picture, 0, 0);
+    const [red = 0, green = 0, blue = 0] = pen.getImageData(4, 4, 1, 1).data;
+    return red + green + blue;
+  }, seen.toString("base64"));
+  await desk.close();
+  return sum;
+}
+
+test("a picture follows the look of its page, and prints light", () =>
+  it.visit("connect/air-lines.html", async (page) => {
+    assert.ok(await groundOf(page) > 700);
+    await page.evaluate(() => (document.documentElement.dataset.look = "dark"));
+    assert.ok(await groundOf(page) < 100);
+    await page.emulateMedia({ media: "print" });
+    assert.ok(await groundOf(page) > 700);
+  }));

@@ -13,8 +13,31 @@ const KIT: [&str; 9] = [
     "none", "#ffffff", "#1c2b33", "#52636d", "#c3ced4", "#e6ecef", "#8a2b06", "#f3d9a4", "#f6d5c8",
 ];
 
-/// The colours of the air lines' own tags, which the page tells in words beside the letters.
-const TAGS: [&str; 4] = ["#1f5fa8", "#e0b100", "#b3261e", "#2e7d32"];
+/// What every figure carries, so that it follows the dark look of the page that shows it.
+const DARK: &str = include_str!("figures.css");
+
+/// What is written or drawn in the first colour, on each of the others as its ground.
+const WRITTEN: [(&str, &[&str]); 3] = [
+    (
+        "#1c2b33",
+        &["#ffffff", "#c3ced4", "#e6ecef", "#f3d9a4", "#f6d5c8"],
+    ),
+    (
+        "#8a2b06",
+        &["#ffffff", "#c3ced4", "#e6ecef", "#f3d9a4", "#f6d5c8"],
+    ),
+    ("#ffffff", &["#8a2b06", "#52636d"]),
+];
+const DRAWN: [(&str, &[&str]); 1] = [("#52636d", &["#ffffff", "#c3ced4", "#e6ecef"])];
+
+/// The colours of the air lines' own tags, which the page tells in words beside the letters. They
+/// are true in every look, and so is what is written on them: `white` and `black` by name.
+const TAGS: [&str; 6] = [
+    "#1f5fa8", "#e0b100", "#b3261e", "#2e7d32", "white", "black",
+];
+
+/// The figures that show the air lines.
+const AIR_LINES: [&str; 1] = ["air-ports.svg"];
 
 /// Words that hold others together; a number counts places, and needs no word.
 const LINKING: &str = "a an the of and in on at to by is so it its all no if do not each both too";
@@ -129,7 +152,8 @@ fn every_figure_is_drawn_in_one_kit_of_colour_and_type() {
         for node in tree.descendants().filter(roxmltree::Node::is_element) {
             for key in ["fill", "stroke"] {
                 let colour = node.attribute(key).unwrap_or("none");
-                let tags = figure.file.ends_with("air-ports.svg") && TAGS.contains(&colour);
+                let shows = AIR_LINES.iter().any(|name| figure.file.ends_with(name));
+                let tags = shows && TAGS.contains(&colour);
                 assert!(KIT.contains(&colour) || tags, "{colour} in {}", figure.file);
             }
             if let Some(size) = node.attribute("font-size") {
@@ -139,6 +163,66 @@ fn every_figure_is_drawn_in_one_kit_of_colour_and_type() {
             }
             let family = node.attribute("font-family").unwrap_or("sans-serif");
             assert_eq!(family, "sans-serif", "{}", figure.file);
+        }
+    }
+}
+
+/// What a colour of the kit becomes in the dark look, by the style's rules for grounds and lines.
+fn dark(colour: &str) -> [&str; 2] {
+    ["fill", "stroke"].map(|key| {
+        let rule = format!("[{key}=\"{colour}\"]{{{key}:");
+        let (_, rest) = DARK
+            .split_once(&rule)
+            .unwrap_or_else(|| panic!("no {rule}"));
+        rest.split_once('}').expect("a rule's end").0
+    })
+}
+
+fn contrast(one: &str, other: &str) -> f64 {
+    let light = |colour: &str| {
+        let part = |at: usize| {
+            let part = u8::from_str_radix(&colour[at..at + 2], 16).expect("two digits");
+            let part = f64::from(part) / 255.0;
+            if part <= 0.04045 {
+                part / 12.92
+            } else {
+                ((part + 0.055) / 1.055).powf(2.4)
+            }
+        };
+        0.2126 * part(1) + 0.7152 * part(3) + 0.0722 * part(5) + 0.05
+    };
+    let ratio = light(one) / light(other);
+    ratio.max(1.0 / ratio)
+}
+
+#[test]
+fn every_figure_follows_the_dark_look_by_one_style() {
+    for (figure, ..) in shown() {
+        let tree = roxmltree::Document::parse(&figure.svg).expect("well-formed");
+        let styles = tree.descendants().filter(|node| node.has_tag_name("style"));
+        let styles: Vec<_> = styles.filter_map(|node| node.text()).collect();
+        assert_eq!(styles, [DARK.trim_end()], "{}", figure.file);
+    }
+}
+
+#[test]
+fn what_is_written_or_drawn_in_the_kit_can_be_read_in_both_looks() {
+    for colour in KIT.iter().filter(|colour| colour.starts_with('#')) {
+        let [fill, stroke] = dark(colour);
+        assert_eq!(fill, stroke, "{colour}");
+    }
+    for (pairs, least) in [(&WRITTEN[..], 4.5), (&DRAWN[..], 3.0)] {
+        for (colour, grounds) in pairs {
+            for ground in *grounds {
+                let [light, dark] = [
+                    contrast(colour, ground),
+                    contrast(dark(colour)[0], dark(ground)[0]),
+                ];
+                assert!(
+                    light >= least && dark >= least,
+                    "{colour} on {ground}: {light:.1} in the light, {dark:.1} in the dark"
+                );
+            }
         }
     }
 }
