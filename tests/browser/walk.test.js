@@ -92,3 +92,25 @@ test("a row's value is that of the job in hand", () =>
     assert.match((await seen(page, "tbody tr")).join(), /85.psi/);
     assert.deepEqual(await seen(page, "td:first-child"), await seen(page, ".walk-shown td:first-child"));
   }));
+
+test("a section's picture is shown with its faults, small and in words, and with no other's", () =>
+  it.visit(
+    `${faults}#walk/see/0`,
+    async (page) => {
+      const picture = page.locator(".picture:visible img");
+      for (const [screen, shown] of [["see/0", 1], ["see/1", 0], ["do/0/2", 1], ["do/1/0", 0], ["where", 0], ["safe", 0]]) {
+        await page.evaluate((hash) => { location.hash = hash; }, `walk/${screen}`);
+        await page.waitForFunction((hash) => document.documentElement.classList.contains("is-walking") && location.hash === hash, `#walk/${screen}`);
+        assert.equal(await picture.count(), shown, String(screen));
+      }
+      await page.evaluate(() => { location.hash = "walk/do/0/2"; });
+      await picture.waitFor();
+      assert.match(await picture.getAttribute("alt") ?? "", /compressor/);
+      const { width } = await picture.boundingBox() ?? { width: 0 };
+      assert.ok(width >= 300 && width <= 320, `${width}`);
+      const [row, drawn, answer] = await page.evaluate(() =>
+        ["tr.walk-shown", ".picture.walk-shown", ".walk-on[data-to=proof]"].map((one) => document.querySelector(one)?.getBoundingClientRect().top ?? 0));
+      assert.ok(row < drawn && drawn < answer, [row, drawn, answer].join(" "));
+    },
+    phone,
+  ));

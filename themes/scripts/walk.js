@@ -76,6 +76,8 @@
     if (at.screen === "safe") {
       for (const part of safe?.parts ?? []) if (part.tagName !== "H2") part.classList.add("walk-shown");
     }
+    // what the section's faults look like, or where they are
+    if (section) for (const part of section.parts) part.classList.toggle("walk-shown", part.matches(".picture"));
     if (at.screen === "do" && row) {
       row.classList.add("walk-shown");
       row.closest(".prose > *")?.classList.add("walk-shown");
