@@ -29,6 +29,8 @@ mod sides;
 #[cfg(test)]
 mod spoken;
 #[cfg(test)]
+mod texts;
+#[cfg(test)]
 mod tidy;
 
 /// The repository's root.

@@ -17,6 +17,7 @@ pub mod blocks;
 pub mod command;
 pub mod edition;
 pub mod handbook;
+pub mod language;
 pub mod markdown;
 pub mod page;
 pub mod prose;

@@ -61,7 +61,7 @@ struct Attachment<'a> {
     url: Href,
     /// Its path in the handbook, for paper.
     path: &'a str,
-    kind: &'static str,
+    kind: &'a str,
     size: String,
 }
 
@@ -93,7 +93,7 @@ fn attachment(id: &str, fence: &Fence, context: &Context) -> Composed<Option<Blo
         title: &title,
         url: Route::file(&path).into(),
         path: path.strip_prefix("content/").unwrap_or(&path),
-        kind,
+        kind: &kind,
         size,
     };
     composed.with(Some(Block {
@@ -103,10 +103,7 @@ fn attachment(id: &str, fence: &Fence, context: &Context) -> Composed<Option<Blo
 }
 
 /// The file's path, what people call such a file, and how many bytes it has.
-fn found(
-    file: &Placed<String>,
-    context: &Context,
-) -> Result<(String, &'static str, usize), Finding> {
+fn found(file: &Placed<String>, context: &Context) -> Result<(String, String, usize), Finding> {
     let path = context.resolve(&file.value);
     let named = path.as_ref().and_then(|path| context.file_at(path));
     let kind = named.and_then(|(path, _)| offered::called(path));

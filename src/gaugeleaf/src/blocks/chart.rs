@@ -15,6 +15,7 @@ use crate::blocks::calculator_fence::{CalculatorFence, calculator_fence};
 use crate::blocks::figure::ValueView;
 use crate::blocks::sweep::{self, ChartSettings, Sweep};
 use crate::handbook::kind::BlockShape;
+use crate::language::tell;
 use crate::markdown::ids::slug;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -248,9 +249,15 @@ fn cell(answer: &Answer, output: &str, used: Option<&Use>) -> ChartCell {
     let own = answer.checks.iter().filter(|verdict| !verdict.standing);
     let would = own.filter_map(|verdict| verdict.would).max();
     let open = answer.output(output).is_some_and(OutputReading::is_open);
-    let none = if open { "not known" } else { "none" };
+    let none = || {
+        if open {
+            tell::not_known()
+        } else {
+            tell::no_result()
+        }
+    };
     ChartCell {
-        text: used.map_or_else(|| none.to_string(), |one| one.text.clone()),
+        text: used.map_or_else(none, |one| one.text.clone()),
         also: used.map(|one| one.also.clone()).unwrap_or_default(),
         would: would.map_or("", Verdict::word),
     }

@@ -7,6 +7,7 @@ use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
 
 use crate::handbook::kind::BlockShape;
+use crate::language::tell;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::hashes::ContentHashes;
@@ -154,7 +155,7 @@ fn checks(wanted: &ChecksSettings, context: &Context) -> Composed<Block> {
     let done = line(&wanted.done).map(|(line, _)| line);
     let title = wanted.title.as_ref();
     let view = Checks {
-        title: title.map_or_else(|| "Tick list".to_string(), |title| title.value.clone()),
+        title: title.map_or_else(tell::tick_list, |title| title.value.clone()),
         items,
         done,
     };

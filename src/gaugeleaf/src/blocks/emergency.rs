@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::handbook::emergency::dialled;
 use crate::handbook::kind::BlockShape;
+use crate::language::tell;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
@@ -68,7 +69,7 @@ fn numbers(id: &str, context: &Context) -> Block {
     let section = Section {
         kind: SectionKind::Heading,
         id: id.to_string(),
-        title: "Whom to call".to_string(),
+        title: tell::whom_to_call(),
         text: said.join(". "),
     };
     let view = EmergencyView { numbers: views };

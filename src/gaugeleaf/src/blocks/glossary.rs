@@ -7,6 +7,7 @@ use crate::handbook::kind::BlockShape;
 use crate::handbook::places::WORDS_FILE;
 use crate::handbook::targets::target;
 use crate::handbook::words::GlossaryTerm;
+use crate::language::tell;
 use crate::markdown::tree::What;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -64,7 +65,7 @@ fn glossary(start: usize, context: &Context) -> Composed<Block> {
         let said = if also.is_empty() {
             String::new()
         } else {
-            format!(" Also said: {also}.")
+            format!(" {}", tell::also_said(&also))
         };
         found.push(Section {
             kind: SectionKind::Term,

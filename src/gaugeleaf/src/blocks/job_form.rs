@@ -10,6 +10,7 @@ use serde::Serialize;
 
 use crate::blocks::field_view::FieldView;
 use crate::handbook::kind::BlockShape;
+use crate::language::tell;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
@@ -96,7 +97,8 @@ fn form(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
     });
     groups.map(|mut groups| {
         // the exchanger comes first: a job begins with it
-        groups.sort_by_key(|group| group.title != EXCHANGER);
+        let exchanger = tell::exchanger();
+        groups.sort_by_key(|group| group.title != exchanger);
         let view = JobFormView {
             own: context.own_job(),
             fields: groups.iter().map(|group| group.measurements.len()).sum(),
@@ -106,18 +108,15 @@ fn form(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
     })
 }
 
-const EXCHANGER: &str = "Exchanger";
-
 /// A file's name as a heading: `water-measurements.toml` is "Water".
 fn title(file: &str) -> String {
     let stem = file.rsplit('/').next().unwrap_or(file);
     let stem = stem.strip_suffix(".toml").unwrap_or(stem);
     let words = stem.replace("measurements", "").replace('-', " ");
     let mut letters = words.trim().chars();
-    letters.next().map_or_else(
-        || EXCHANGER.to_string(),
-        |first| first.to_uppercase().chain(letters).collect(),
-    )
+    letters.next().map_or_else(tell::exchanger, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 fn measurement<'f>(named: &'f NamedQuantity, context: &Context) -> Composed<Measurement<'f>> {

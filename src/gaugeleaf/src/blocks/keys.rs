@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use crate::handbook::file_kinds::FILE_KINDS;
 use crate::handbook::kind::BlockShape;
+use crate::language::tell;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::kind::{BlockKind, BlockKinds, Fence, names};
@@ -157,13 +158,13 @@ impl KeyTableView {
 impl KeyRow {
     fn of(field: &SettingField, lines: &mut Vec<Vec<Node>>) -> KeyRow {
         let takes = match field.only {
-            Some(only) => format!("one of `{}`", only.words.join("`, `")),
+            Some(only) => tell::one_of(&only.words.join("`, `")),
             None => field.takes.words().to_string(),
         };
         let needed = match field.need {
             Need::Free | Need::Moved(_) => String::new(),
-            Need::Always(_) | Need::Told => "yes".to_string(),
-            Need::Unless(other, _) => format!("unless `{other}`"),
+            Need::Always(_) | Need::Told => tell::needed(),
+            Need::Unless(other, _) => tell::needed_unless(other),
         };
         let mut line = |text: &str| Line::of(lines, coded(text));
         KeyRow {

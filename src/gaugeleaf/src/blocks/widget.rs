@@ -13,6 +13,7 @@ use crate::blocks::calculator_fence::{CalculatorFence, calculator_fence};
 use crate::blocks::field_view::FieldView;
 use crate::handbook::answered::StopAnswers;
 use crate::handbook::kind::BlockShape;
+use crate::language::tell;
 use crate::markdown::ids::slug;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -197,7 +198,7 @@ pub fn widget(
             })
             .collect(),
         figure: catalog.draw(answer).unwrap_or_default(),
-        figure_alt: format!("{}, drawn to scale: {}", calculator.title, said.join(", ")),
+        figure_alt: tell::drawing(&calculator.title, &said.join(", ")),
         plot: catalog.plot(answer).unwrap_or_default(),
         outputs,
         verdicts: answer

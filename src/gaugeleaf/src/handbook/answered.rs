@@ -3,6 +3,8 @@
 
 use gaugeleaf_calc::finding::settings::{Placed, SettingField, SettingType, Settings};
 
+use crate::language::tell;
+
 /// One stop, and who answers for it with what reason.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Answered {
@@ -58,7 +60,7 @@ impl Answered {
 
     /// As it stands under the verdict.
     pub fn words(&self) -> String {
-        format!("Answered by {}: {}", self.by.trim(), self.because.trim())
+        tell::answered_by(self.because.trim(), self.by.trim())
     }
 }
 

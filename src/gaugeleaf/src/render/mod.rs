@@ -6,6 +6,7 @@ pub mod embed;
 pub mod files;
 pub mod print;
 pub mod renderer;
+mod say;
 pub mod theme;
 mod view;
 mod words;

@@ -6,6 +6,7 @@ use gaugeleaf_calc::finding::Finding;
 use pulldown_cmark::{CowStr, Event, Tag};
 use serde_json::json;
 
+use crate::language::tell;
 use crate::markdown::escape::escape;
 use crate::page::node::{Block, HazardStatement, Node, Picture, ShownValue, Step, words};
 use crate::page::route::Route;
@@ -292,9 +293,8 @@ impl<'r> PrintRun<'r> {
         for (number, note) in (1..).zip(notes) {
             self.html(format!("<li id=\"note-{number}\">"));
             self.nodes(note)?;
-            self.html(format!(
-                "<a href=\"#note-{number}-from\">Back to the text</a></li>\n"
-            ));
+            let back = escape(&tell::back_to_text());
+            self.html(format!("<a href=\"#note-{number}-from\">{back}</a></li>\n"));
         }
         self.html("</ol></section>\n");
         Ok(())

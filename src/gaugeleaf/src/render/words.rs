@@ -8,11 +8,18 @@ use std::io::{self, Write};
 use gaugeleaf_calc::quantity::bind;
 use tera::{Kwargs, State, Tera, Value};
 
+use crate::render::say::SiteTexts;
+
 /// Has every text that a template prints escaped and bound; what stands in an attribute for a
-/// script is to stay as it is, and goes through the filter `exact`.
+/// script is to stay as it is, and goes through the filter `exact`. What a template says itself, it
+/// has from the language through the function `say`.
 pub fn teach(tera: &mut Tera) {
     tera.set_escape_fn(shown);
     tera.register_filter("exact", exact);
+    let texts = SiteTexts::english();
+    tera.register_function("say", move |given: Kwargs, state: &State| {
+        texts.say(&given, state)
+    });
 }
 
 /// A text with its numbers bound. Most have nothing to bind: no space after a digit.

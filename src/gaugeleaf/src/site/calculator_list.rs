@@ -5,6 +5,7 @@ use gaugeleaf_calc::calculator::{Area, Calculator};
 use serde::Serialize;
 
 use crate::handbook::addresses::calculator_url;
+use crate::language::tell;
 use crate::markdown::ids::slug;
 use crate::render::context::{NavLink, PageContext};
 use crate::render::renderer::Renderer;
@@ -64,8 +65,7 @@ pub fn page(renderer: &mut Renderer, graph: &Graph, list: &NavLink, crumbs: Vec<
         })
         .collect();
     let page = PageContext {
-        description: "Every calculator, with its method, its limits and its worked examples."
-            .to_string(),
+        description: tell::about_calculators(),
         ..PageContext::made("calculators", &list.title, &list.url, crumbs)
     };
     renderer.page("calculators.html", &page, Some(("areas", &areas)));

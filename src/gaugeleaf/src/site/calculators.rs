@@ -16,6 +16,7 @@ use serde::Serialize;
 use crate::blocks::widget::{CalculatorBlock, WidgetOptions, widget};
 use crate::handbook::addresses::calculator_url;
 use crate::handbook::answered::StopAnswers;
+use crate::language::tell;
 use crate::page::kind::BlockKind;
 use crate::render::context::{NavLink, PageContext};
 use crate::render::print::Printer;
@@ -95,7 +96,7 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
         handbook, graph, ..
     } = *input;
     let list = NavLink {
-        title: "Calculators".to_string(),
+        title: tell::calculators(),
         url: "calculators/index.html".to_string(),
     };
     let crumbs = vec![home(handbook), list.clone()];
@@ -255,7 +256,7 @@ fn cross_check(cross: &CrossCheck, symbols: &CalculatorSymbols) -> CheckView {
     );
     let when = match cross.larger {
         true => format!("{value} ≤ {MEASURED} + {within}"),
-        false => format!("|{value} − {MEASURED}| > {within}, beyond both tolerances"),
+        false => tell::beyond_both(&format!("|{value} − {MEASURED}| > {within}")),
     };
     let because = cross.because.fill(|name| match name {
         MEASURED => MEASURED.to_string(),

@@ -6,14 +6,15 @@ use std::collections::HashMap;
 use serde::Serialize;
 
 use crate::handbook::page::Page;
+use crate::language::tell;
 use crate::render::context::{NavLink, PageContext};
 use crate::render::renderer::Renderer;
 use crate::site::input::SiteInput;
 use crate::site::navigation::home;
 use crate::values::ledger::{PageUses, UsedValue, json};
 
-/// What lies in no phase.
-const REST: (&str, &str) = ("other-pages", "Other pages");
+/// The file of what lies in no phase.
+const REST: &str = "other-pages";
 
 /// One value in a part's table; what `UsedValue` is to templates, field by field: were it
 /// flattened, its keys would be made anew for each line.
@@ -64,9 +65,10 @@ pub struct PartEntry {
 /// The parts that have any value, with what lies in no phase last.
 pub fn parts(input: &SiteInput) -> Vec<PartEntry> {
     let phases = input.handbook.phases.iter().enumerate();
+    let others = tell::other_pages();
     let named = phases.map(|(at, phase)| (Some(at), phase.slug.as_str(), phase.title.as_str()));
     let mut parts: Vec<PartEntry> = named
-        .chain([(None, REST.0, REST.1)])
+        .chain([(None, REST, others.as_str())])
         .map(|(phase, slug, title)| PartEntry {
             title: title.to_string(),
             url: format!("ledger/{slug}.html"),
@@ -99,22 +101,22 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
         lines.extend(uses.map(|one| LedgerLine::new(page, &one.value)));
     }
     let list = NavLink {
-        title: "Every value".to_string(),
+        title: tell::every_value(),
         url: "ledger.html".to_string(),
     };
     let parts = parts(input);
     for part in &parts {
         let crumbs = vec![home(handbook), list.clone()];
-        let title = format!("Every value: {}", part.title);
+        let title = tell::every_value_of(&part.title);
         let page = PageContext {
-            description: format!("Every value that these pages print: {}.", part.title),
+            description: tell::about_values_of(&part.title),
             ..PageContext::made("values", &title, &part.url, crumbs)
         };
         let lines = of_parts.remove(&part.phase).unwrap_or_default();
         renderer.page("ledger-part.html", &page, Some(("ledger", &lines)));
     }
     let page = PageContext {
-        description: "Every value that this handbook prints, with where it comes from.".to_string(),
+        description: tell::about_values(),
         ..PageContext::made("ledger", &list.title, &list.url, vec![home(handbook)])
     };
     renderer.page("ledger.html", &page, Some(("parts", &parts)));

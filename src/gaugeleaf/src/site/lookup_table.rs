@@ -6,6 +6,8 @@ use gaugeleaf_calc::calculator::{Answer, Verdict};
 use gaugeleaf_calc::catalog::LookupRow;
 use serde::Serialize;
 
+use crate::language::tell;
+
 /// What `calculator.html` is given as `calculator.lookup`.
 #[derive(Serialize)]
 pub struct LookupView {
@@ -52,7 +54,7 @@ pub fn lookup_table(catalog: &Catalog, answer: &Answer) -> Option<LookupView> {
 fn row(row: LookupRow) -> LookupRowView {
     let (result, result_also) = match row.result {
         Some(result) => (result.text, result.also.unwrap_or_default()),
-        None => ("none".to_string(), String::new()),
+        None => (tell::no_result(), String::new()),
     };
     LookupRowView {
         over: row.over.text,

@@ -19,6 +19,7 @@ pub mod written;
 use gaugeleaf_calc::finding::Finding;
 
 use crate::handbook::whole::Handbook;
+use crate::language::tell;
 use crate::render::context::PageContext;
 use crate::render::files::SiteSink;
 use crate::render::renderer::Renderer;
@@ -135,7 +136,12 @@ pub const PARTS: [SitePart; 9] = [
 fn list_pages(renderer: &mut Renderer, input: &SiteInput) {
     let handbook = input.handbook;
     phase_pages(renderer, handbook, input.way);
-    let search = PageContext::made("search", "Search", "search.html", vec![home(handbook)]);
+    let search = PageContext::made(
+        "search",
+        &tell::search(),
+        "search.html",
+        vec![home(handbook)],
+    );
     renderer.page("search.html", &search, None);
 }
 

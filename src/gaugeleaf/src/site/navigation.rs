@@ -10,6 +10,7 @@ use crate::handbook::addresses::page_url;
 use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;
+use crate::language::tell;
 use crate::markdown::ids::slug;
 use crate::page::acted_on::acted_on;
 use crate::page::compose::ComposedPage;
@@ -43,7 +44,7 @@ impl PageContext {
         }
         if settings.job.is_some() {
             crumbs.push(NavLink {
-                title: "Jobs".to_string(),
+                title: tell::jobs(),
                 url: "index.html#jobs".to_string(),
             });
         }

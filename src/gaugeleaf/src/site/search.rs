@@ -1,6 +1,7 @@
 //! What a search can find, and the index of it.
 
 use gaugeleaf_calc::calculator::{Calculator, Input};
+use gaugeleaf_calc::named::Role;
 use gaugeleaf_calc::table::{Cell, Table};
 use gaugeleaf_lookup::{Document, DocumentKind, IndexFiles, build};
 
@@ -8,6 +9,7 @@ use crate::handbook::addresses::{calculator_url, row_id, table_url};
 use crate::handbook::page::Page;
 use crate::handbook::targets::target;
 use crate::handbook::words::{GlossaryTerm, synonyms};
+use crate::language::tell;
 use crate::page::sections::SectionKind;
 use crate::render::context::Site;
 use crate::site::input::SiteInput;
@@ -45,7 +47,10 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
         let value = value.map_or_else(String::new, |held| held.text.clone());
         documents.push(Document {
             title: named.field.label.clone(),
-            place: format!("{}s", capital(named.role.word())),
+            place: match named.role {
+                Role::Measurement => tell::measurements(),
+                Role::Rating => tell::ratings(),
+            },
             url: input_url(calculator, &named.field.name),
             kind: DocumentKind::Value,
             text: joined(&[&named.field.help, &value, &from]),
@@ -116,12 +121,12 @@ fn of_calculator(calculator: &Calculator, documents: &mut Vec<Document>) {
         .collect();
     documents.push(Document {
         title: calculator.title.clone(),
-        place: "Calculators".to_string(),
+        place: tell::calculators(),
         url: url.clone(),
         kind: DocumentKind::Calculator,
         text: joined(&[
             &calculator.purpose,
-            &format!("Gives {}.", outputs.join(", ")),
+            &tell::gives(&outputs.join(", ")),
             &calculator.method,
             &calculator.not_counted,
         ]),
@@ -130,7 +135,7 @@ fn of_calculator(calculator: &Calculator, documents: &mut Vec<Document>) {
         let field = &input.field;
         documents.push(Document {
             title: field.label.clone(),
-            place: format!("Calculators › {}", calculator.title),
+            place: format!("{} › {}", tell::calculators(), calculator.title),
             url: format!("{url}#{}-{}", calculator.name, field.name),
             kind: DocumentKind::Input,
             text: joined(&[&field.help, &field.why]),
@@ -142,7 +147,7 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
     let url = table_url(&table.name);
     documents.push(Document {
         title: table.title.clone(),
-        place: "Tables".to_string(),
+        place: tell::tables(),
         url: url.clone(),
         kind: DocumentKind::Page,
         text: joined(&[&table.purpose, &table.source]),
@@ -170,7 +175,7 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
             .collect();
         documents.push(Document {
             title: key.join(", "),
-            place: format!("Tables › {}", table.title),
+            place: format!("{} › {}", tell::tables(), table.title),
             url: format!("{url}#{}", row_id(index)),
             kind: DocumentKind::Row,
             text: said.join("; "),
@@ -186,11 +191,4 @@ fn joined(texts: &[&str]) -> String {
         .copied()
         .collect::<Vec<_>>()
         .join(" ")
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

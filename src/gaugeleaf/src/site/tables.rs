@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use crate::handbook::addresses::{row_id, table_url};
 use crate::handbook::whole::Handbook;
+use crate::language::tell;
 use crate::render::context::{NavLink, PageContext};
 use crate::render::renderer::Renderer;
 use crate::site::navigation::home;
@@ -55,7 +56,7 @@ struct TableEntry<'t> {
 /// Prints every table and the list of them.
 pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
     let list = NavLink {
-        title: "Tables".to_string(),
+        title: tell::tables(),
         url: "tables/index.html".to_string(),
     };
     for table in graph.catalog.tables.values() {
@@ -85,7 +86,7 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
         })
         .collect();
     let page = PageContext {
-        description: "Sizes and figures to look up, each with its source.".to_string(),
+        description: tell::about_tables(),
         ..PageContext::made("tables", &list.title, &list.url, vec![home(handbook)])
     };
     renderer.page("tables.html", &page, Some(("tables", &entries)));

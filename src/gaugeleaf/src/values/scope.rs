@@ -11,6 +11,7 @@ use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::{Job, Names};
 use serde_json::{Value, json};
 
+use crate::language::tell;
 use crate::values::graph::Graph;
 use crate::values::remembered::Remembered;
 
@@ -47,7 +48,7 @@ impl JobScope {
             job: Arc::new(graph.catalog.job_of(&Whose::Prepared { name, kit, given })),
             given: Names::new(),
             prepared: Some((name.to_string(), kit.to_string())),
-            measured: Some(format!("on {name}")),
+            measured: Some(tell::measured_on(name)),
             answers: Arc::default(),
         }
     }
