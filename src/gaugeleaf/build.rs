@@ -18,7 +18,7 @@ fn main() -> io::Result<()> {
     println!("cargo:rerun-if-changed=build.rs");
     let out = env::var_os("OUT_DIR").ok_or(io::ErrorKind::NotFound)?;
     let mut tell = String::new();
-    for name in ["site"] {
+    for name in ["scripts", "site"] {
         let file = format!("{THEMES}/languages/en/{name}.toml");
         let texts = texts(&file, &mut tell)?;
         fs::write(Path::new(&out).join(format!("{name}.rs")), texts)?;

@@ -39,15 +39,15 @@
     const link = document.createElement("a");
     const given = reading.given.map(({ name, text }) => `${name}=${encodeURIComponent(text)}&${name}.here=1`);
     link.href = `${gaugeleaf.root}calculators/${reading.calculator}.html#${reading.calculator}?${given.join("&")}`;
-    link.append(element("span", "hit-kind", "Answer"), " ", element("span", "hit-title", reading.title), " ");
+    link.append(element("span", "hit-kind", worded("answers.answer")), " ", element("span", "hit-title", reading.title), " ");
     // Nothing is made of a reading that is unusual, or refused, until somebody stands by it in the calculator.
     if (reading.doubts.length + reading.problems.length === 0) {
       reading.outputs.forEach((output, at) => link.append(result(output, at === 0), " "));
       if (reading.verdict) link.append(gaugeleaf.show.banner("span", reading.verdict), " ");
     }
-    for (const problem of reading.problems) link.append(element("strong", "answer-line", `No result: ${problem.message}.`), " ");
-    for (const doubt of reading.doubts) link.append(element("strong", "answer-line", `Check this: ${doubt.message}.`), " ");
-    if (reading.understood.length > 0) link.append(listed("Given here", reading.understood), " ");
+    for (const problem of reading.problems) link.append(element("strong", "answer-line", worded("answers.no_result", { why: problem.message })), " ");
+    for (const doubt of reading.doubts) link.append(element("strong", "answer-line", worded("answers.check", { doubt: doubt.message })), " ");
+    if (reading.understood.length > 0) link.append(listed(worded("answers.given"), reading.understood), " ");
     const job = gaugeleaf.store.kept()?.name;
     for (const [from, values] of groups(reading.assumed)) {
       link.append(listed(job !== undefined && values[0]?.ground === "measured" ? `${job}, ${from}` : capital(from), values), " ");

@@ -18,7 +18,7 @@
   if (page.classList.contains("with-job")) {
     load(["job-bar", ...(page.classList.contains("of-job") ? ["job-values"] : [])]).catch(() => {
       const bar = document.querySelector(".job-bar");
-      if (bar) bar.textContent = "The values of the job in hand can't be shown: a file did not load. Open the page again.";
+      if (bar) bar.textContent = worded("job.cannot_show");
     });
   }
 

@@ -21,9 +21,9 @@
     return made;
   }
 
-  const says = element("p", "job-says", prepared === undefined ? "Values of job " : "This page prepares job ");
+  const says = element("p", "job-says", prepared === undefined ? worded("job_bar.values_of") : worded("job_bar.prepares"));
   says.append(element("b", "job-name", name));
-  if (newer !== undefined) says.append(` can't be shown: it was made by a newer handbook. These are the values of ${page.dataset.own}.`);
+  if (newer !== undefined) says.append(worded("job_bar.newer", { own: page.dataset.own ?? "" }));
   bar.append(says);
 
   /** Entries that were refused: nothing stands on them until the crew has settled them. */
@@ -31,10 +31,13 @@
     const { given = {}, refused = {} } = store.kept() ?? {};
     for (const [input, entry] of Object.entries(refused)) {
       const held = given[input]?.text;
-      const line = element("p", "job-refused", `${entry.label}: ${store.typed(entry)} was not taken; ${held === undefined ? "nothing is measured." : `keep ${held}?`}`);
+      const typed = store.typed(entry);
+      const line = element("p", "job-refused", held === undefined
+        ? worded("job_bar.not_taken", { entry: entry.label, typed })
+        : worded("job_bar.not_taken_keep", { entry: entry.label, typed, held }));
       bar.append(line);
       if (held === undefined) continue;
-      bar.append(button(`Keep ${held}`, async () => {
+      bar.append(button(worded("job_bar.keep", { held }), async () => {
         await gaugeleaf.bring("scripts/jobs.js");
         gaugeleaf.jobs.settle(gaugeleaf.jobs.inHand(), input);
         location.reload();
@@ -46,27 +49,27 @@
     const count = element("span", "job-measured");
     says.append(" ", count);
     gaugeleaf.ask({ do: "judge" }).then(({ measured }) => {
-      count.textContent = `${measured.taken} of ${measured.of} measured`;
+      count.textContent = worded("job_bar.measured", { taken: measured.taken, of: measured.of });
     }).catch(() => { /* job-values says that the calculator could not start */ });
     refusals();
   }
   if (prepared !== undefined) {
-    bar.append(button("Use it on every page", async () => {
+    bar.append(button(worded("job_bar.use"), async () => {
       await gaugeleaf.bring("scripts/jobs.js");
       await gaugeleaf.engine();
       const job = gaugeleafPrepared.find((one) => one.name === prepared);
       if (!job) return;
       const kept = gaugeleaf.jobs.prepare(job);
-      says.textContent = kept ? "Every page now shows this job. " : "This phone keeps nothing, so the job holds on its own page alone. ";
+      says.textContent = kept ? worded("job_bar.every_page") : worded("job_bar.keeps_nothing");
     }));
   } else {
-    bar.append(button(`Back to ${page.dataset.own}`, () => {
+    bar.append(button(worded("job_bar.back", { own: page.dataset.own ?? "" }), () => {
       store.set("job", null);
       location.reload();
     }));
   }
   if (bar.dataset.form && !form) {
-    const link = element("a", "job-act", "The job's form");
+    const link = element("a", "job-act", worded("job_bar.form"));
     link.href = bar.dataset.form;
     bar.append(link);
   }
@@ -74,7 +77,7 @@
   // A sheet of paper outlives the job in hand.
   const printed = document.querySelector(".job-printed");
   const date = () => {
-    if (printed && newer === undefined) printed.textContent = `Values of job ${name}, printed ${new Date().toLocaleDateString()}`;
+    if (printed && newer === undefined) printed.textContent = worded("job_bar.printed", { job: name, day: new Date().toLocaleDateString() });
   };
   date();
   addEventListener("beforeprint", date);

@@ -75,9 +75,9 @@
     const refused = job?.refused?.[field.name];
     if (!refused) return tell(field, "");
     const held = job?.given[field.name];
-    const typed = `${gaugeleaf.store.typed(refused)} was not taken`;
-    if (held === undefined) tell(field, `${typed}. Nothing is measured here.`);
-    else tell(field, `${typed}; keep ${held.text}?`, `Keep ${held.text}`, () => back(field, held.text));
+    const typed = gaugeleaf.store.typed(refused);
+    if (held === undefined) tell(field, worded("job_form.not_taken", { typed }));
+    else tell(field, worded("job_form.not_taken_keep", { typed, held: held.text }), worded("job_form.keep", { held: held.text }), () => back(field, held.text));
   }
 
   /** What there is to say of a field with nothing in it. @type {Answer} */
@@ -86,7 +86,7 @@
   /** What to say where the engine stops over an entry again and again. @param {Field} field @returns {Answer} */
   const stopped = (field) => ({
     ...nothing,
-    problems: [{ input: field.name, message: "The calculator stopped", help: "This entry was not read. Type it again, or open the page again.", doubtful: false }],
+    problems: [{ input: field.name, message: worded("job_form.stopped"), help: worded("job_form.stopped_help"), doubtful: false }],
   });
 
   /** What stands in a field, and whose it is. @param {Field} field */
@@ -120,7 +120,7 @@
       // The kits and the prepared jobs come with it.
       await gaugeleaf.engine();
     } catch {
-      jobHead.say("The calculator could not start, so nothing can be read here. Open the page again.");
+      jobHead.say(worded("job_form.no_start"));
       return;
     }
     jobHead.offer(current());
@@ -148,13 +148,14 @@
     const { given = {}, refused = {} } = job ?? {};
     const measured = fields.filter((field) => field.name in given && !(field.name in refused)).length;
     const not = Object.keys(refused).length;
-    const old = Object.values(given).some((one) => one.when === "date not known");
+    const entries = Object.values(refused).map((one) => one.label).join(", ");
+    const old = Object.values(given).some((one) => one.when === worded("job.no_date"));
     counted.textContent = [
-      `${measured} of ${fields.length} measured.`,
-      not === 0 ? "" : `${not === 1 ? "1 entry was" : `${not} entries were`} not taken: ${Object.values(refused).map((one) => one.label).join(", ")}.`,
-      job && measured < fields.length ? "The others are not measured yet: results that need them stay open." : "",
-      job ? "" : "No job is in hand: the first value begins one.",
-      old ? "An older handbook kept some of these values without their day: the date is not known." : "",
+      worded("job_form.measured", { taken: measured, of: fields.length }),
+      not === 0 ? "" : not === 1 ? worded("job_form.one_refused", { entries }) : worded("job_form.refused", { number: not, entries }),
+      job && measured < fields.length ? worded("job_form.stay_open") : "",
+      job ? "" : worded("job_form.no_job"),
+      old ? worded("job_form.old") : "",
     ].filter(Boolean).join(" ");
     const asked = Object.fromEntries(fields.map((field) => [field.name, null]));
     const origins = await gaugeleaf.engine().then((engine) => {
@@ -208,7 +209,7 @@
       return { given, refused: { ...rest, [field.name]: { ...typed, label } } };
     });
     if (empty && held !== undefined) {
-      tell(field, `${held.text} is taken away: nothing is measured here.`, `Put ${held.text} back`, () => back(field, held.text));
+      tell(field, worded("job_form.taken_away", { held: held.text }), worded("job_form.put_back", { held: held.text }), () => back(field, held.text));
     } else if (!empty || before?.refused?.[field.name]) refusal(field);
   }
 

@@ -15,10 +15,10 @@
 
   /** What holds of keeping a job here; nothing where it lasts. */
   const LASTS = {
-    full: "This phone's storage is full: the job lasts for this page alone. Carry it to another phone, or print the sheet, before you leave.",
-    refused: "This phone keeps nothing: the job lasts for this page alone. Carry it to another phone, or print the sheet, before you leave.",
-    folder: "This handbook lies in a folder: some browsers keep a job for this page alone, and forget it when the folder moves. Carry it to another phone, or print the sheet, before you leave.",
-    passing: "This browser may forget the job after some days. Carry it to another phone, or print the sheet, before you leave.",
+    full: worded("job_head.full"),
+    refused: worded("job_head.refused"),
+    folder: worded("job_head.folder"),
+    passing: worded("job_head.passing"),
     lasting: "",
   };
 
@@ -32,9 +32,9 @@
 
   /** The options: the handbook's own, what this phone keeps, what the handbook prepares. */
   function options() {
-    const kept = Object.entries(jobs.all()).map(([id, job]) => new Option(job.name || "(no name)", id));
+    const kept = Object.entries(jobs.all()).map(([id, job]) => new Option(job.name || worded("job_head.no_name"), id));
     const newer = Object.values(jobs.newer()).map((job) => {
-      const option = new Option(`${job.name || "(no name)"}: made by a newer handbook`);
+      const option = new Option(worded("job_head.newer", { job: job.name || worded("job_head.no_name") }));
       option.disabled = true;
       return option;
     });
@@ -48,10 +48,10 @@
   /** What newer handbooks made can be carried on, and nothing else. */
   function newer() {
     const rows = Object.values(jobs.newer()).map((job) => {
-      const carry = element("button", "", `Carry ${job.name || "it"} on`);
+      const carry = element("button", "", job.name ? worded("job_head.carry", { job: job.name }) : worded("job_head.carry_it"));
       carry.type = "button";
       carry.addEventListener("click", () => share(job));
-      return element("li", "", `${job.name || "(no name)"}: made by a newer handbook. It can't be read here, and stays as it is. `, carry);
+      return element("li", "", worded("job_head.newer_stays", { job: job.name || worded("job_head.no_name") }), carry);
     });
     part("job-newer").replaceChildren(...rows);
   }
@@ -61,7 +61,7 @@
     const known = globalThis.gaugeleafKits ?? [];
     const made = known.map((one) => new Option(one.title, one.name));
     const strange = job && job.kit !== "" && known.length > 0 && !known.some((one) => one.name === job.kit);
-    if (strange) made.push(new Option(`${job.kit}: not in this handbook`, job.kit));
+    if (strange) made.push(new Option(worded("job_head.strange_kit", { kit: job.kit }), job.kit));
     kit.replaceChildren(...made);
     kit.value = job?.kit || (known[0]?.name ?? "");
     part("job-kit-part").hidden = made.length < 2;
@@ -127,7 +127,7 @@
     const { job } = gaugeleaf.jobForm.shown();
     if (!job) return;
     const { made, ...parts } = job;
-    told(jobs.add({ ...parts, name: `${job.name}, copy` }));
+    told(jobs.add({ ...parts, name: worded("job_head.copy", { job: job.name }) }));
     await gaugeleaf.jobForm.fill();
     nameEntry.select();
   });
@@ -137,7 +137,7 @@
     if (!job) return;
     gone = { id, job };
     await gaugeleaf.jobForm.fill();
-    said.textContent = `Job ${job.name} is deleted.`;
+    said.textContent = worded("job_head.deleted", { job: job.name });
     part("job-undo").hidden = false;
     part("job-undo").focus();
   });
@@ -160,7 +160,7 @@
     const pasted = /** @type {HTMLInputElement} */ (part("job-paste")).value;
     const at = pasted.indexOf("job=");
     if (at < 0) {
-      said.textContent = "There is no job in this text. It begins with job= somewhere.";
+      said.textContent = worded("job_head.no_job");
       return;
     }
     if (!gaugeleaf.takeOver) await gaugeleaf.bring("scripts/take-over.js");

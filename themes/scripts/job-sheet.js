@@ -1,7 +1,7 @@
 // The setup sheet for the job in hand: every value and verdict of it, what is open, and the worst; that alone on the front page.
 "use strict";
 (() => {
-  const WORDS = { go: "GO", caution: "CAUTION", open: "OPEN", stop: "STOP" };
+  const WORDS = { go: worded("verdict.go"), caution: worded("verdict.caution"), open: worded("verdict.open"), stop: worded("verdict.stop") };
   /** More are counted, and not named. */
   const MOST_NAMED = 8;
   const SVG = "http://www.w3.org/2000/svg";
@@ -35,7 +35,7 @@
   function listed(leaves) {
     const named = leaves.slice(0, MOST_NAMED).map((leaf) => leaf.label.toLowerCase()).join(", ");
     const more = leaves.slice(MOST_NAMED).length;
-    return more === 0 ? `${named}.` : `${named} and ${more} more.`;
+    return more === 0 ? worded("sheet.list", { named }) : worded("sheet.list_more", { named, more });
   }
 
   /**
@@ -46,23 +46,24 @@
   function waiting({ needs, verdicts, stuck }) {
     const doubted = needs.filter((leaf) => leaf.ground === "doubted");
     const others = needs.filter((leaf) => leaf.ground !== "doubted");
-    const open = `${verdicts.open} open`;
+    const { open } = verdicts;
     /** @type {[string, Leaf[]][]} */
     const lists = [
-      [`${open}: measure these.`, others.filter((leaf) => leaf.what === "measurement")],
-      ["Not set in the kit:", others.filter((leaf) => leaf.what === "rating")],
-      ["Type these in their calculators:", others.filter((leaf) => leaf.what === "input")],
+      [worded("sheet.measure", { open }), others.filter((leaf) => leaf.what === "measurement")],
+      [worded("sheet.not_set"), others.filter((leaf) => leaf.what === "rating")],
+      [worded("sheet.type"), others.filter((leaf) => leaf.what === "input")],
     ];
     /** @type {[string, string][]} */
     const lines = lists.filter(([, leaves]) => leaves.length > 0).map(([head, leaves]) => [head, listed(leaves)]);
+    const measure = lists[0][1].length > 0;
     for (const leaf of doubted) lines.unshift([`${leaf.label}:`, leaf.from]);
-    if (lines.length > 0 && !lines.some(([head]) => head.startsWith(open))) lines.unshift([`${open}.`, ""]);
-    if (stuck.length > 0) lines.unshift(["No result, so a stop:", `${stuck.join(", ")}.`]);
+    if (lines.length > 0 && !measure) lines.unshift([worded("sheet.open", { open }), ""]);
+    if (stuck.length > 0) lines.unshift([worded("sheet.stuck"), `${stuck.join(", ")}.`]);
     return lines;
   }
 
   /** How many there are of each but the open ones, the worst first. @param {JobJudged} judged */
-  const counted = ({ verdicts }) => `${verdicts.stop} stop, ${verdicts.caution} caution, ${verdicts.go} go.`;
+  const counted = ({ verdicts }) => worded("sheet.counted", { stop: verdicts.stop, caution: verdicts.caution, go: verdicts.go });
 
   /**
    * @param {HTMLElement} front
@@ -72,7 +73,7 @@
     if (!judged.worst) return;
     say(front, judged.worst);
     const lines = waiting(judged).map(([head, list]) => element("span", "hand-line", element("b", "", head), ` ${list} `));
-    const name = element("span", "hand-line", `is the worst verdict for job ${gaugeleaf.store.kept()?.name ?? ""}. `);
+    const name = element("span", "hand-line", worded("sheet.worst", { job: gaugeleaf.store.kept()?.name ?? "" }));
     front.querySelector(".hand-says")?.replaceChildren(name, ...lines, element("span", "hand-line", counted(judged)), " ");
   }
 
@@ -85,7 +86,7 @@
     if (!reading?.text || reading.why !== undefined || reading.value === null) return made;
     made.append(element("span", "value", reading.text));
     if (reading.also) made.append(" ", element("small", "", reading.also));
-    if (reading.span?.text) made.append(" ", element("small", "", `inside the tolerance ${reading.span.text}`));
+    if (reading.span?.text) made.append(" ", element("small", "", worded("sheet.inside", { span: reading.span.text })));
     return made;
   }
 
@@ -102,7 +103,7 @@
       const reading = answer.inputs[name];
       const problem = answer.problems.find((one) => one.input === name);
       row.dataset.ground = reading?.ground ?? "none";
-      row.querySelector("[data-origin]")?.replaceChildren(reading?.from ?? problem?.message ?? "", reading?.doubt ? `. Doubtful: ${reading.doubt}.` : "");
+      row.querySelector("[data-origin]")?.replaceChildren(reading?.from ?? problem?.message ?? "", reading?.doubt ? worded("sheet.doubtful", { why: reading.doubt }) : "");
       row.querySelector("td")?.replaceWith(cell(reading));
     }
   }
@@ -112,7 +113,7 @@
     const place = element("td", "", mark(verdict.is), element("strong", "verdict-word", WORDS[verdict.is]), " ");
     place.colSpan = 2;
     // What holds on every job is told, and not counted.
-    if (verdict.standing) place.append(element("b", "standing", "Always."), " ");
+    if (verdict.standing) place.append(element("b", "standing", worded("sheet.always")), " ");
     place.append(element("span", "because", verdict.because));
     const row = element("tr", "setup-verdict", place);
     row.dataset.check = verdict.check;
@@ -126,14 +127,14 @@
     head.scope = "row";
     // On an entry that was refused nothing stands before it is settled.
     const doubted = output.ground === "doubted";
-    const assumed = output.ground === "assumed" ? "in part assumed" : "";
-    for (const words of [output.rounded, assumed, output.why, doubted ? "not settled" : ""]) if (words) head.append(" ", element("small", "", words));
+    const assumed = output.ground === "assumed" ? worded("sheet.assumed") : "";
+    for (const words of [output.rounded, assumed, output.why, doubted ? worded("sheet.not_settled") : ""]) if (words) head.append(" ", element("small", "", words));
     return element("tr", "", head, cell(doubted ? undefined : output));
   }
 
   /** @param {Problem} problem */
   function problemRow(problem) {
-    const place = element("td", "", element("b", "", "No result:"), ` ${problem.message}`);
+    const place = element("td", "", element("b", "", worded("sheet.no_result")), ` ${problem.message}`);
     place.colSpan = 2;
     return element("tr", "", place);
   }
@@ -161,7 +162,7 @@
       }
     }
     const lines = waiting(judged).map(([head, list]) => element("p", "", element("b", "", head), ` ${list}`));
-    if (judged.measured.taken === judged.measured.of) lines.push(element("p", "", "Every measurement was taken on this job."));
+    if (judged.measured.taken === judged.measured.of) lines.push(element("p", "", worded("sheet.all_measured")));
     const told = element("div", "setup-missing", ...lines);
     const worst = /** @type {HTMLElement | null} */ (sheet.querySelector(".setup-worst"));
     (sheet.querySelector(".setup-deferral") ?? worst)?.after(told);

@@ -45,17 +45,17 @@
     const problem = found.problems[0];
     if (problem) {
       const { label, message, help } = problem;
-      return measured && !help ? { lacks: `${message}: ${label ?? value}`, why: `${message} on this job.` } : { why: [message, help].filter(Boolean).join("; ") };
+      return measured && !help ? { lacks: `${message}: ${label ?? value}`, why: worded("job_values.on_this_job", { lacks: message }) } : { why: [message, help].filter(Boolean).join("; ") };
     }
     // An entry that was refused has to be settled before anything stands on the older one.
     if (reading?.ground === "doubted") {
       const why = measured ? reading.from : found.verdicts.find((one) => one.is === "open")?.because;
-      return { lacks: `not settled: ${reading.label}`, why: why ?? "An entry that it is worked out from was not taken." };
+      return { lacks: worded("job_values.not_settled", { value: reading.label }), why: why ?? worded("job_values.entry_refused") };
     }
-    if (reading?.why) return { lacks: `not known: ${reading.label}`, why: reading.why };
+    if (reading?.why) return { lacks: worded("job_values.value_not_known", { value: reading.label }), why: reading.why };
     const text = part.dataset.also === undefined ? reading?.text : reading?.also;
     // A result that doesn't exist has no number behind its text.
-    if (!text || !reading || reading.value === null) return { why: "this result does not exist for the job's values" };
+    if (!text || !reading || reading.value === null) return { why: worded("job_values.no_such") };
     return { text, same: measured && same(engine, value, part, reading) };
   }
 
@@ -76,7 +76,7 @@
    * @param {string} why
    * @param {string} [lacks]
    */
-  function none(link, why, lacks = "no value for this job") {
+  function none(link, why, lacks = worded("job_values.none")) {
     const told = element("span", "no-value-why", why);
     told.hidden = true;
     const says = /** @type {HTMLButtonElement} */ (element("button", "no-value", lacks));
@@ -96,7 +96,7 @@
    */
   function put(link, { text, same, lacks, why }) {
     // In the other unit system it is lacking too, and has been said.
-    if (text === undefined) return none(link, why ?? "", link.dataset.also === undefined ? lacks : "not known");
+    if (text === undefined) return none(link, why ?? "", link.dataset.also === undefined ? lacks : worded("job_values.not_known"));
     // It is the job's from here on, though the number may be the same.
     delete link.dataset.of;
     if (same || plain(text) === plain(link.textContent)) {
@@ -120,22 +120,22 @@
     const lacks = found.unset?.flatMap((input) => input.needs.map((leaf) => `${leaf.label}: ${leaf.from}`)) ?? [];
     const why = found.problems[0]?.message ?? [...new Set(lacks)].join(", ");
     if (sheet) {
-      if (why || !found.figure) sheet.textContent = `No drawing for this job. ${why}`;
+      if (why || !found.figure) sheet.textContent = worded("job_values.no_drawing", { why });
       else sheet.innerHTML = found.figure;
       sheet.setAttribute("aria-label", sheet.querySelector("desc, title")?.textContent ?? sheet.textContent ?? "");
     }
     for (const part of drawing.querySelectorAll("[data-input], [data-output]")) {
       const { input, output } = /** @type {HTMLElement} */ (part).dataset;
       const reading = input === undefined ? found.outputs[output ?? ""] : found.inputs[input];
-      part.textContent = reading?.text ?? "none";
+      part.textContent = reading?.text ?? worded("job_values.nothing");
     }
-    drawing.querySelector("figcaption")?.prepend(element("span", "job-note", `Drawn for job ${name}. `));
+    drawing.querySelector("figcaption")?.prepend(element("span", "job-note", worded("job_values.drawn_for", { job: name })));
   }
 
   /** What stays at the handbook's own values says so. */
   function still() {
     for (const part of document.querySelectorAll(".chart, .values .table-scroll, .kind-values .table-scroll, .search-sheet, .kind-search .search-box")) {
-      const note = element("p", "job-note", `These values are ${own}'s, not those of job ${name}.`);
+      const note = element("p", "job-note", worded("job_values.own", { own: own ?? "", job: name }));
       if (part.matches(".chart")) part.querySelector("figcaption")?.after(note);
       else if (part.matches(".table-scroll")) part.before(note);
       else part.prepend(note);
@@ -156,19 +156,19 @@
     }
   } catch {
     // What the page holds is the handbook's own, or was worked out before the fault.
-    for (const link of links) if (!link.hidden) none(link, "the calculator could not start, or stopped");
+    for (const link of links) if (!link.hidden) none(link, worded("job_values.stopped"));
     for (const sheet of document.querySelectorAll(".drawing[data-calculator] .sheet")) {
-      sheet.textContent = "No drawing for this job: the calculator could not start, or stopped.";
+      sheet.textContent = worded("job_values.drawing_stopped");
     }
     for (const sheet of document.querySelectorAll("[data-setup]")) {
-      sheet.replaceChildren(element("p", "setup-none", "No setup sheet for this job: the calculator could not start, or stopped. Open the page again."));
+      sheet.replaceChildren(element("p", "setup-none", worded("job_values.sheet_stopped")));
     }
     for (const front of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-worst]"))) {
       // What can't be judged isn't safe to go on with.
       front.dataset.is = "stop";
       front.querySelector("use")?.setAttribute("href", "#mark-stop");
-      front.querySelector(".verdict-word")?.replaceChildren("STOP");
-      front.querySelector(".because")?.replaceChildren("No verdict for the job in hand: the calculator could not start, or stopped.");
+      front.querySelector(".verdict-word")?.replaceChildren(worded("verdict.stop"));
+      front.querySelector(".because")?.replaceChildren(worded("job_values.verdict_stopped"));
     }
   }
   page.classList.add("job-ready");

@@ -66,7 +66,7 @@
     add(parts) {
       const id = Date.now().toString(36);
       const kit = globalThis.gaugeleafKits?.[0]?.name ?? "";
-      const kept = keep(id, { version: 2, name: "My job", note: "", kit, given: {}, refused: {}, made: new Date().toISOString(), ...parts });
+      const kept = keep(id, { version: 2, name: worded("job.mine"), note: "", kit, given: {}, refused: {}, made: new Date().toISOString(), ...parts });
       return store.set("job", id) && kept;
     },
 
@@ -93,7 +93,7 @@
     prepare({ name, title, kit, given }) {
       const id = `p-${name}`;
       if (id in held()) return store.set("job", id);
-      const taken = Object.entries(given).map(([input, text]) => [input, { text, when: `on ${name}` }]);
+      const taken = Object.entries(given).map(([input, text]) => [input, { text, when: worded("job.on", { job: name }) }]);
       const kept = keep(id, { version: 2, name, note: title, kit, given: Object.fromEntries(taken), refused: {}, made: new Date().toISOString() });
       return store.set("job", id) && kept;
     },

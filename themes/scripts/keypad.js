@@ -22,7 +22,7 @@
     entry.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
-  const SIGNS = [["ft"], ["in"], ["/", "/", "slash"], ["-", "-", "hyphen"], ["'", "′", "foot mark"], ["\"", "″", "inch mark"], [" ", "space"]];
+  const SIGNS = [["ft"], ["in"], ["/", "/", worded("keypad.slash")], ["-", "-", worded("keypad.hyphen")], ["'", "′", worded("keypad.foot_mark")], ["\"", "″", worded("keypad.inch_mark")], [" ", worded("keypad.space")]];
 
   /**
    * Not in the tab order: a keyboard has these keys already.
@@ -48,7 +48,7 @@
     const fine = ["1/16", "3/16", "5/16", "7/16", "9/16", "11/16", "13/16", "15/16"].map(fraction);
     for (const one of fine) one.className = "fine";
     const signs = SIGNS.map(([insert = "", label = insert, called]) => (insert === label && !called ? fraction(insert) : key(label, { insert }, called)));
-    return [...["1/2", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8"].map(fraction), more, ...fine, ...signs, key("⌫", { erase: "" }, "erase one")];
+    return [...["1/2", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8"].map(fraction), more, ...fine, ...signs, key("⌫", { erase: "" }, worded("keypad.erase_one"))];
   }
 
   let pressed = false;

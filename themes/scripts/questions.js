@@ -29,7 +29,7 @@
       },
       async judge() {
         const chosen = radios.find((radio) => radio.checked);
-        if (!chosen) return { is: "open", show: () => { said.textContent = "Choose an answer first."; } };
+        if (!chosen) return { is: "open", show: () => { said.textContent = worded("question.choose"); } };
         return { is: chosen.value === part.dataset.right ? "right" : "wrong", show() {} };
       },
       again() {
@@ -60,7 +60,7 @@
       // A step that is moved loses the focus.
       button.focus();
       const text = step.querySelector(".order-text")?.textContent ?? "";
-      said.textContent = `${text}: now ${steps().indexOf(step) + 1} of ${steps().length}.`;
+      said.textContent = worded("question.moved", { step: text, place: steps().indexOf(step) + 1, steps: steps().length });
     }
     for (const step of steps()) {
       for (const button of all(step, "button")) {
@@ -128,7 +128,7 @@
           typed: entry.value,
         }).catch(() => null);
         if (!graded) {
-          return { is: "open", show: () => { said.textContent = "The calculator could not start, or stopped. This answer can't be graded here."; } };
+          return { is: "open", show: () => { said.textContent = worded("question.stopped"); } };
         }
         if (graded.right === undefined) {
           const fault = graded.problem ?? { input: "", message: "", doubtful: false };
@@ -136,7 +136,7 @@
             is: "open",
             show() {
               refuse(fault);
-              said.textContent = ["Not graded.", fault.message, fault.help ?? ""].join(" ").trim();
+              said.textContent = [worded("question.not_graded"), fault.message, fault.help ?? ""].join(" ").trim();
             },
           };
         }
@@ -192,7 +192,7 @@
       judged.show();
       if (judged.is === "open") return;
       part.dataset.is = judged.is;
-      said.textContent = judged.is === "right" ? "Right." : "Not right. See the answer.";
+      said.textContent = judged.is === "right" ? worded("question.right") : worded("question.wrong");
       stand(true);
     }
 

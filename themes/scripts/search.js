@@ -3,8 +3,8 @@
 "use strict";
 (() => {
   const KINDS = {
-    calculator: "Calculator", row: "Table row", page: "Card", heading: "Part of a card",
-    step: "Step", input: "Input", value: "Value", term: "Term",
+    calculator: worded("search.calculator"), row: worded("search.row"), page: worded("search.page"), heading: worded("search.heading"),
+    step: worded("search.step"), input: worded("search.input"), value: worded("search.value"), term: worded("search.term"),
   };
   const LIMIT = 12;
   const { element } = gaugeleaf;
@@ -82,9 +82,9 @@
   function counted(found, answered) {
     const hits = found.hits.length;
     elsewhere.hidden = hits + answered > 0;
-    const answersTold = answered === 0 ? "" : answered === 1 ? "1 answer. " : `${answered} answers. `;
-    if (hits === 0) return answersTold || "Nothing found.";
-    return `${answersTold}${hits} found${hits === LIMIT ? ", best first" : ""}.`;
+    const answersTold = answered === 0 ? "" : answered === 1 ? worded("search.one_answer") : worded("search.answers", { answers: answered });
+    if (hits === 0) return answersTold || worded("search.nothing");
+    return answersTold + (hits === LIMIT ? worded("search.best", { hits }) : worded("search.found", { hits }));
   }
 
   /**
@@ -158,7 +158,7 @@
     } catch {
       if (query !== typed()) return;
       show(nothing);
-      tell("Search could not start, or stopped. Use the phases and the lists.");
+      tell(worded("search.stopped"));
       elsewhere.hidden = false;
     }
   }

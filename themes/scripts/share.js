@@ -65,40 +65,40 @@
     text.tabIndex = 0;
     const code = element("div", "share-code", "");
 
-    const send = button(local ? "Copy the line" : "Send or copy the link", async () => {
+    const send = button(local ? worded("share.copy_line") : worded("share.send"), async () => {
       try {
         if (!local && navigator.share) await navigator.share({ title: job.name, url: link });
         else {
           await navigator.clipboard.writeText(words);
-          said.textContent = "Copied.";
+          said.textContent = worded("share.copied");
         }
       } catch {
-        said.textContent = "Copy what stands here by hand.";
+        said.textContent = worded("share.by_hand");
         getSelection()?.selectAllChildren(text);
       }
     });
-    const draw = button("Show QR code", async () => {
+    const draw = button(worded("share.show_code"), async () => {
       draw.disabled = true;
       try {
         const sharer = await gaugeleaf.sharer();
         const drawn = sharer({ do: "qr", text: words });
-        if (!drawn.svg) said.textContent = "This job is too long for a QR code. Send the link.";
+        if (!drawn.svg) said.textContent = worded("share.too_long");
         else {
           code.innerHTML = drawn.svg;
           code.setAttribute("role", "img");
-          code.setAttribute("aria-label", `QR code of job ${job.name}`);
+          code.setAttribute("aria-label", worded("share.code_of", { job: job.name }));
           said.textContent = drawn.level === "quartile"
-            ? "Hold the other phone's camera over the code."
-            : "Hold the other phone's camera over the code. This long code stands little glare: shade the screen.";
+            ? worded("share.hold")
+            : worded("share.hold_long");
         }
       } catch {
         draw.disabled = false;
-        said.textContent = "The code could not be drawn. Send the link.";
+        said.textContent = worded("share.no_code");
       }
     });
     const head = local
-      ? "This handbook lies on this phone alone, so a link leads nowhere. The other phone needs the same handbook: open its job page there, tap \"Take over a job\" and paste this line."
-      : "Open this link on the other phone. It shows the job, and asks before it keeps it.";
+      ? worded("share.head_local")
+      : worded("share.head");
     place.replaceChildren(element("p", "", head), text, send, draw, code, said);
     place.hidden = false;
     send.focus();

@@ -2,7 +2,7 @@
 "use strict";
 (() => {
   /** Signal words of the verdicts. */
-  const WORDS = { go: "GO", caution: "CAUTION", open: "OPEN", stop: "STOP" };
+  const WORDS = { go: worded("verdict.go"), caution: worded("verdict.caution"), open: worded("verdict.open"), stop: worded("verdict.stop") };
   const SVG = "http://www.w3.org/2000/svg";
   const { element } = gaugeleaf;
 
@@ -25,7 +25,7 @@
    */
   function banner(tag, verdict, standing) {
     const because = element("span", "because", verdict.because);
-    if (standing) return element(tag, "verdict standing", element("strong", "verdict-word", "ALWAYS"), " ", because);
+    if (standing) return element(tag, "verdict standing", element("strong", "verdict-word", worded("verdict.always")), " ", because);
     const mark = document.createElementNS(SVG, "svg");
     mark.setAttribute("class", "mark");
     mark.setAttribute("aria-hidden", "true");
@@ -147,7 +147,7 @@
       const row = /** @type {HTMLElement} */ (part);
       const found = answer.outputs[row.dataset.output ?? ""];
       // On an entry that was refused nothing stands before it is settled.
-      const reading = found?.ground === "doubted" ? { label: found.label, why: "not settled" } : found;
+      const reading = found?.ground === "doubted" ? { label: found.label, why: worded("show.not_settled") } : found;
       write(row, ".result-text", reading?.text ?? reading?.choice ?? "");
       whose(/** @type {HTMLElement | null} */ (row.querySelector(".result-text")), reading?.of);
       write(row, ".result-also", reading?.why ?? reading?.also ?? "");
@@ -194,19 +194,19 @@
       const lines = changing.map((one) => element("p", "how-far-line", one.line));
       if (answer && lines.length === 0) {
         const why = answer.problems?.map((one) => one.message).join(" ");
-        lines.push(element("p", "how-far-line", why || "No verdict changes with this value."));
+        lines.push(element("p", "how-far-line", why || worded("show.no_change")));
       }
       place?.replaceChildren(...lines);
     },
 
     summary(answer) {
       if (answer.problems.length > 0) {
-        return ["No result.", ...answer.problems.map((one) => one.message)].join(" ");
+        return [worded("show.no_result"), ...answer.problems.map((one) => one.message)].join(" ");
       }
       return [
-        answer.training ? "Training, invented equipment." : "",
+        answer.training ? worded("show.training") : "",
         ...Object.values(answer.outputs).map((one) => `${one.label}: ${one.text ?? one.choice ?? ""}.`),
-        ...answer.verdicts.map((one) => `${one.standing ? "Always" : WORDS[one.is]}: ${one.because}`),
+        ...answer.verdicts.map((one) => `${one.standing ? worded("show.always") : WORDS[one.is]}: ${one.because}`),
       ].join(" ").trim();
     },
   };

@@ -58,7 +58,7 @@
     /** @type {Record<string, Taken>} */
     const given = {};
     for (const [name, one] of Object.entries(job.given ?? {})) {
-      given[name] = typeof one === "string" ? { text: one, when: "date not known" } : one;
+      given[name] = typeof one === "string" ? { text: one, when: worded("job.no_date") } : one;
     }
     return { ...job, version: VERSION, given, refused: job.refused ?? {} };
   }

@@ -39,7 +39,7 @@
       if (name === "job" || (!first && HEAD.includes(name))) continue;
       const [input, which = "0"] = first ? [name] : name.split(".");
       if (which === "no") refused.set(input, { text, unit: part(`${input}.unit`) });
-      else if (which !== "unit") given.set(input, { text, when: first ? "date not known" : days.get(which) ?? "date not known" });
+      else if (which !== "unit") given.set(input, { text, when: first ? worded("job.no_date") : days.get(which) ?? worded("job.no_date") });
     }
     return { version, name: part("job"), of: part("of"), rev: part("rev"), kit: part("kit"), note: part("note"), raw: part("raw"), given, refused };
   }
@@ -48,10 +48,10 @@
   function warnings({ version, of, rev, kit }) {
     const known = globalThis.gaugeleafKits ?? [];
     return [
-      version === "" ? "An older handbook made this link. It does not say when the values were measured, or for which handbook." : "",
-      version !== "" && of !== handbook ? `This job comes from another handbook, ${of || "which it does not name"}. Its names and limits may differ: look at every value.` : "",
-      version !== "" && of === handbook && rev !== revision ? `This job was made with revision ${rev} of the handbook. This is revision ${revision}: look at every value.` : "",
-      kit !== "" && !known.some((one) => one.name === kit) ? `Its kit, ${kit}, is not in this handbook. What the equipment fixes is not set until you choose a kit.` : "",
+      version === "" ? worded("take_over.old") : "",
+      version !== "" && of !== handbook ? worded("take_over.other", { handbook: of || worded("take_over.unnamed") }) : "",
+      version !== "" && of === handbook && rev !== revision ? worded("take_over.revision", { then: rev, now: revision ?? "" }) : "",
+      kit !== "" && !known.some((one) => one.name === kit) ? worded("take_over.strange_kit", { kit }) : "",
     ].filter(Boolean);
   }
 
@@ -91,11 +91,11 @@
     for (const [name, { text, when }] of arrived.given) {
       const reading = second.inputs[name];
       const problem = first.problems.find((one) => one.input === name);
-      const told = element("dd", "", reading?.understood ?? `Not taken: ${problem?.message ?? ""}`);
+      const told = element("dd", "", reading?.understood ?? worded("take_over.not_taken", { why: problem?.message ?? "" }));
       if (reading) {
         given[name] = { text: reading.keep ?? text, when };
         told.append(element("span", "", ` ${held.inputs[name]?.from ?? ""}`));
-        if (problem) told.append(element("span", "", ` Unusual: ${problem.message}. Measure it again.`));
+        if (problem) told.append(element("span", "", worded("take_over.unusual", { why: problem.message })));
       } else {
         told.className = "refused";
         if (problem?.label !== undefined) refused[name] = { text, unit: "", label: problem.label };
@@ -105,11 +105,11 @@
     for (const [name, entry] of arrived.refused) {
       const found = engine({ do: "measure", inputs: { [name]: null } });
       const label = found.inputs[name]?.label ?? found.problems[0]?.label;
-      const told = element("dd", "refused", `${gaugeleaf.store.typed(entry)} was not taken on the other phone.`);
+      const told = element("dd", "refused", worded("take_over.refused", { typed: gaugeleaf.store.typed(entry) }));
       if (label !== undefined) refused[name] = { ...entry, label };
       row(label ?? name, told);
     }
-    return { name: arrived.name || "Job from a link", note: arrived.note, given, refused, ...(arrived.kit && { kit: arrived.kit }) };
+    return { name: arrived.name || worded("take_over.job"), note: arrived.note, given, refused, ...(arrived.kit && { kit: arrived.kit }) };
   }
 
   /**
@@ -121,14 +121,14 @@
   function refuse(dialog, line, raw) {
     const words = element("p", "share-words", line);
     words.tabIndex = 0;
-    dialog.append(element("p", "", "A newer handbook made this job. It can't be read here, so nothing was taken over, and nothing on this phone has changed. Open it in the newer handbook, or pass this line on:"), words);
+    dialog.append(element("p", "", worded("take_over.newer")), words);
     /** @type {unknown} */
     let job = null;
     try { job = JSON.parse(raw); } catch { /* a line without the job as it was kept */ }
     if (typeof job !== "object" || job === null || gaugeleaf.store.opened(job)) return;
-    const keep = button("Keep it unread", () => {
+    const keep = button(worded("take_over.keep_unread"), () => {
       const kept = gaugeleaf.jobs.addNewer(job);
-      keep.textContent = kept ? "It is kept." : "This phone keeps nothing.";
+      keep.textContent = kept ? worded("take_over.kept") : worded("take_over.keeps_nothing");
       keep.disabled = true;
     });
     dialog.append(keep);
@@ -140,10 +140,10 @@
     dialog.className = "asks take-over";
     dialog.setAttribute("aria-labelledby", "take-over-title");
     const known = ["", "2"].includes(arrived.version);
-    const title = element("h2", "", known ? "Take over this job?" : "This job can't be taken over");
+    const title = element("h2", "", known ? worded("take_over.ask") : worded("take_over.cannot"));
     title.id = "take-over-title";
     const list = document.createElement("dl");
-    const no = button(known ? "Leave it" : "Close", () => dialog.close());
+    const no = button(known ? worded("take_over.leave") : worded("take_over.close"), () => dialog.close());
     dialog.addEventListener("close", () => dialog.remove());
     dialog.append(title, element("p", "", arrived.name));
     document.body.append(dialog);
@@ -151,16 +151,16 @@
       if (known) {
         const job = listed(await gaugeleaf.engine(), arrived, list);
         for (const warning of warnings(arrived)) dialog.append(element("p", "take-over-warning", warning));
-        const yes = button("Take over", () => {
+        const yes = button(worded("take_over.take"), () => {
           const kept = gaugeleaf.jobs.add(job);
           if (kept) location.reload();
-          else title.textContent = "This phone keeps nothing, so the job can't be taken over.";
+          else title.textContent = worded("take_over.not_kept");
         });
         yes.className = "yes";
         dialog.append(list, yes);
       } else refuse(dialog, line, arrived.raw);
     } catch {
-      dialog.append(element("p", "", "The calculator could not start, so the job can't be read. Open the link again."));
+      dialog.append(element("p", "", worded("take_over.no_start")));
     }
     dialog.append(no);
     dialog.showModal();

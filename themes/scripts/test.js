@@ -45,7 +45,7 @@
           const one = judged[at];
           if (one?.is === "open") question.show(one);
         });
-        said.textContent = `${open.length} of ${questions.length} still to answer.`;
+        said.textContent = worded("test.open", { open: open.length, questions: questions.length });
         const first = open[0]?.part.querySelector("input");
         first?.focus();
         return;
@@ -58,12 +58,12 @@
       const right = questions.length - wrong.length;
       const missed = wrong.some(({ critical }) => critical);
       const passed = right >= Number(test.dataset.needed) && !missed;
-      const score = `${right} of ${questions.length} right`;
+      const score = worded("test.score", { right, questions: questions.length });
       const why = missed
-        ? "A question that must be right was not."
-        : `${test.dataset.needed} of ${questions.length} are needed.`;
-      said.textContent = passed ? `Passed. ${score}.` : `Not passed. ${score}. ${why}`;
-      sheet(".sign-score", `${score}, ${passed ? "passed" : "not passed"}`);
+        ? worded("test.missed")
+        : worded("test.needed", { needed: test.dataset.needed ?? "", questions: questions.length });
+      said.textContent = passed ? worded("test.passed", { score }) : worded("test.not_passed", { score, why });
+      sheet(".sign-score", passed ? worded("test.sheet_passed", { score }) : worded("test.sheet_not_passed", { score }));
       test.dataset.is = passed ? "passed" : "failed";
       button.hidden = true;
       retry.hidden = false;
@@ -79,7 +79,7 @@
       delete test.dataset.is;
       button.hidden = false;
       retry.hidden = true;
-      said.textContent = "The numbers are other ones now.";
+      said.textContent = worded("test.other_numbers");
       sheet(".sign-score", "");
       variant();
       remember();

@@ -43,10 +43,9 @@
   /**
    * @param {HTMLElement} bar
    * @param {HTMLElement[]} items
-   * @param {string} what
    * @param {HTMLElement | null} list  the tick list around the items, which may be complete
    */
-  function group(bar, items, what, list) {
+  function group(bar, items, list) {
     const count = /** @type {HTMLElement} */ (bar.querySelector(".tick-count"));
     const clear = /** @type {HTMLButtonElement} */ (bar.querySelector(".tick-clear"));
     const undo = /** @type {HTMLButtonElement} */ (bar.querySelector(".tick-undo"));
@@ -88,10 +87,12 @@
         const at = ticked[key];
         box.checked = at !== undefined;
         item.classList.toggle("is-ticked", box.checked);
-        if (time) time.textContent = at === undefined ? "" : `Ticked ${clock(at)}`;
+        if (time) time.textContent = at === undefined ? "" : worded("ticks.ticked", { time: clock(at) });
       }
       const done = rows.filter(({ box }) => box.checked);
-      const told = `${done.length} of ${rows.length}${what}${keeps ? "" : ". This phone keeps no ticks"}`;
+      const [ticks, of] = [done.length, rows.length];
+      const counted = list ? worded("ticks.items", { done: ticks, of }) : worded("ticks.steps", { done: ticks, of });
+      const told = keeps ? counted : worded("ticks.not_kept", { count: counted });
       // Rewriting the same text would make a screen reader say it again.
       if (count.textContent !== told) count.textContent = told;
       clear.disabled = done.length === 0;
@@ -132,9 +133,9 @@
   const all = (within, selector) => /** @type {HTMLElement[]} */ ([...within.querySelectorAll(selector)]);
 
   const groups = all(document, ".checks").flatMap((list) =>
-    all(list, ".tick-bar").map((bar) => group(bar, all(list, "[data-tick]"), "", list)));
+    all(list, ".tick-bar").map((bar) => group(bar, all(list, "[data-tick]"), list)));
   for (const bar of all(document, ".tick-bar[data-steps]")) {
-    groups.push(group(bar, all(document, ".steps > [data-tick]"), " steps", null));
+    groups.push(group(bar, all(document, ".steps > [data-tick]"), null));
   }
 
   function show() {

@@ -9,8 +9,10 @@
   const LOCKED = ["plugged", "blocked"];
   /** @param {string | undefined} is */
   const locked = (is) => LOCKED.includes(is ?? "");
-  /** A mark as it is said. @param {string | undefined} is */
-  const named = (is) => is || "not marked";
+  /** Marks as they are said. @type {Record<string, string>} */
+  const SAID = { cleaned: worded("tube_map.cleaned"), blocked: worded("tube_map.blocked"), plugged: worded("tube_map.plugged") };
+  /** @param {string | undefined} is */
+  const named = (is) => SAID[is ?? ""] ?? worded("tube_map.not_marked");
   /** So long a question takes no answer: a double tap in gloves is over by then. */
   const DEAD = 600;
   /** As many changes are kept to be undone, also over a reload. */
@@ -63,7 +65,7 @@
       const left = new Set();
       for (const [tube, circle] of tubes) if (!marks[tube]) left.add(circle.dataset.stroke);
       part("tube-strokes").textContent = String(left.size);
-      part("tube-time").textContent = left.size === 0 ? "none" : time(String(left.size));
+      part("tube-time").textContent = left.size === 0 ? worded("tube_map.none") : time(String(left.size));
     }
 
     /** @param {string} strokes */
@@ -72,18 +74,18 @@
         gaugeleaf.engine().then((found) => {
           engine = found;
           tally();
-        }, () => { part("tube-time").textContent = "not known: the calculator could not start"; });
+        }, () => { part("tube-time").textContent = worded("tube_map.time_no_start"); });
         return "…";
       }
       try {
         const inputs = { strokes: { text: strokes, confirmed: true } };
         const answer = engine({ do: "calculate", name: map.dataset.time ?? "", inputs, want: [] });
         const elapsed = answer.outputs.elapsed;
-        return elapsed?.text ?? `not known: ${answer.problems[0]?.message ?? ""}`;
+        return elapsed?.text ?? worded("tube_map.time_not_known", { why: answer.problems[0]?.message ?? "" });
       } catch {
         // The next mark asks a new one.
         engine = null;
-        return "not known: the calculator stopped";
+        return worded("tube_map.time_stopped");
       }
     }
 
@@ -97,7 +99,7 @@
 
     /** @param {string} words */
     function say(words) {
-      said.textContent = keeps ? words : `${words} This phone keeps nothing: the marks last for this page.`;
+      said.textContent = keeps ? words : worded("tube_map.not_kept", { words });
     }
 
     /** What is kept: another window, or this page before it was left, may have marked since. */
@@ -117,7 +119,7 @@
       for (const tube of changed) paint(tube);
       const last = done[done.length - 1];
       part("tube-undo").hidden = !last;
-      part("tube-undo").textContent = last ? `Undo: ${last.words}` : "Undo";
+      part("tube-undo").textContent = last ? worded("tube_map.undo_this", { change: last.words }) : worded("tube_map.undo");
       tally();
       label(changed);
     }
@@ -173,13 +175,13 @@
       const was = marks[tube];
       const is = was === mode() ? "" : mode();
       const act = () => {
-        mark([tube], is, `tube ${tube} ${named(is)}`);
-        say(`Tube ${tube}: ${named(is)}.`);
+        mark([tube], is, worded("tube_map.tube_change", { tube, mark: named(is) }));
+        say(worded("tube_map.tube_marked", { tube, mark: named(is) }));
       };
       if (!locked(was)) act();
-      else ask(`Tube ${tube}, stroke ${tubes.get(tube)?.dataset.stroke ?? ""}, is marked as ${was}. A lance in it is thrown out.`, [
-        [`Leave it ${was}`, () => {}],
-        [`Mark it as ${named(is)}`, act],
+      else ask(worded("tube_map.ask_tube", { tube, stroke: tubes.get(tube)?.dataset.stroke ?? "", mark: named(was) }), [
+        [worded("tube_map.leave_it", { mark: named(was) }), () => {}],
+        [worded("tube_map.mark_it", { mark: named(is) }), act],
       ]);
     }
 
@@ -189,9 +191,9 @@
       const is = mode();
       const stay = own.filter((tube) => locked(marks[tube]) && marks[tube] !== is);
       const change = own.filter((tube) => !stay.includes(tube) && (marks[tube] ?? "") !== is);
-      if (change.length > 0) mark(change, is, `row ${row} ${named(is)}`);
-      const left = stay.length === 0 ? "" : ` Left as marked: ${stay.map((tube) => `tube ${tube} ${marks[tube]}`).join(", ")}.`;
-      say(change.length > 0 || stay.length === 0 ? `Row ${row}: ${named(is)}.${left}` : `Row ${row}: nothing changed.${left}`);
+      if (change.length > 0) mark(change, is, worded("tube_map.row_change", { row, mark: named(is) }));
+      const left = stay.length === 0 ? "" : worded("tube_map.row_left", { tubes: stay.map((tube) => worded("tube_map.tube_change", { tube, mark: named(marks[tube]) })).join(", ") });
+      say(change.length > 0 || stay.length === 0 ? worded("tube_map.row_marked", { row, mark: named(is), left }) : worded("tube_map.row_same", { row, left }));
     }
 
     function clear() {
@@ -202,20 +204,21 @@
       /** @param {string[]} which @param {string} words */
       const go = (which, words) => {
         if (which.length > 0) mark(which, "", words);
-        say(which.length === all.length ? "Every mark is cleared." : `${loose.length} cleared, ${stay.length} left as marked.`);
+        say(which.length === all.length ? worded("tube_map.all_cleared") : worded("tube_map.some_cleared", { cleared: loose.length, left: stay.length }));
       };
-      if (stay.length === 0) return go(all, "all marks cleared");
-      ask(`Among the marks: ${held(stay)}. A lance in such a tube is thrown out.`, [
-        ["Leave every mark", () => {}],
-        ["Clear all but these", () => go(loose, "cleaned marks cleared")],
-        ["Clear these too", () => go(all, "all marks cleared")],
+      if (stay.length === 0) return go(all, worded("tube_map.cleared_change"));
+      ask(worded("tube_map.ask_clear", { marks: held(stay) }), [
+        [worded("tube_map.leave_marks"), () => {}],
+        [worded("tube_map.clear_rest"), () => go(loose, worded("tube_map.loose_change"))],
+        [worded("tube_map.clear_these"), () => go(all, worded("tube_map.cleared_change"))],
       ]);
     }
 
     /** Locked marks by their number. @param {string[]} which */
     function held(which) {
       const counts = LOCKED.map((is) => ({ is, count: which.filter((tube) => marks[tube] === is).length }));
-      return counts.filter(({ count }) => count > 0).map(({ is, count }) => `${count} ${is}`).join(" and ");
+      const some = counts.filter(({ count }) => count > 0).map(({ is, count }) => worded("tube_map.count", { count, mark: named(is) }));
+      return some.reduce((first, second) => worded("tube_map.and", { first, second }));
     }
 
     function undo() {
@@ -226,19 +229,19 @@
         done = done.slice(0, -1);
         marked = last.plan ?? marked;
         put(last.before);
-        say(`Undone: ${last.words}.`);
+        say(worded("tube_map.undone", { change: last.words }));
         if (done.length === 0) part("tube-clear").focus();
       };
       const lost = Object.keys(last.before).filter((tube) => locked(marks[tube]));
       if (lost.length === 0) return act();
-      ask(`To undo "${last.words}" takes marks away: ${held(lost)}. A lance in such a tube is thrown out.`, [
-        ["Leave them", () => {}],
-        ["Undo it", act],
+      ask(worded("tube_map.ask_undo", { change: last.words, marks: held(lost) }), [
+        [worded("tube_map.leave"), () => {}],
+        [worded("tube_map.undo_it"), act],
       ]);
     }
 
     /** What a tube's button says. @param {string} tube */
-    const words = (tube) => `Tube ${tube}, stroke ${tubes.get(tube)?.dataset.stroke ?? ""}: ${marks[tube] ?? "to do"}`;
+    const words = (tube) => worded("tube_map.tube", { tube, stroke: tubes.get(tube)?.dataset.stroke ?? "", mark: marks[tube] ? named(marks[tube]) : worded("tube_map.to_do") });
 
     /** @param {string[]} changed */
     function label(changed) {
@@ -268,7 +271,7 @@
         const item = document.createElement("li");
         const more = document.createElement("details");
         const summary = document.createElement("summary");
-        summary.textContent = `Tubes of row ${row}`;
+        summary.textContent = worded("tube_map.tubes_of", { row });
         more.append(summary);
         const fill = () => {
           if (more.querySelector("button")) return;
@@ -281,7 +284,7 @@
         // opened by a key or a tap, it is full before the next key; by the browser's own search, soon after
         summary.addEventListener("click", fill);
         more.addEventListener("toggle", fill);
-        const all = button(`Mark row ${row}`, () => markRow(row, own));
+        const all = button(worded("tube_map.mark_row", { row }), () => markRow(row, own));
         item.append(all, more);
         return item;
       }));
@@ -298,7 +301,7 @@
       recall();
       show([...tubes.keys()]);
       if (marked !== plan) {
-        said.textContent = "The sheet's measurements have changed since it was marked: tubes and strokes may have other numbers. Compare with the exchanger, or clear the marks.";
+        said.textContent = worded("tube_map.changed");
       }
     }
 
@@ -310,11 +313,11 @@
       const answer = engine({ do: "calculate", name: map.dataset.calculator ?? "", inputs, want: ["map"] });
       const problem = part("tube-problem");
       const stop = answer.verdicts.find((verdict) => verdict.is === "stop");
-      problem.textContent = stop ? `STOP ${stop.because}` : "";
+      problem.textContent = stop ? worded("tube_map.stop", { because: stop.because }) : "";
       problem.hidden = !stop && answer.map !== undefined;
       if (answer.map === undefined) {
         sheet.replaceChildren();
-        problem.textContent = `No map for this job: ${answer.problems[0]?.message ?? "the sheet has too many tubes to draw"}`;
+        problem.textContent = worded("tube_map.no_map", { why: answer.problems[0]?.message ?? worded("tube_map.too_many") });
         plan = "";
       } else {
         sheet.innerHTML = answer.map;
@@ -358,8 +361,8 @@
       }
       map.classList.add("is-live");
     }).catch(() => {
-      said.textContent = "The calculator could not start, or stopped: the time that is left is not known.";
-      if (ofJob) part("tube-problem").textContent = "No map for this job: the calculator could not start, or stopped.";
+      said.textContent = worded("tube_map.time_left_stopped");
+      if (ofJob) part("tube-problem").textContent = worded("tube_map.no_map_stopped");
       part("tube-problem").hidden = !ofJob;
     });
   }

@@ -23,7 +23,7 @@
     /** What to say where the engine stops over an entry again and again: no number of an earlier one. @type {Answer} */
     const stopped = {
       calculator: name, inputs: {}, outputs: {}, verdicts: [], working: [],
-      problems: [{ input: "", message: "The calculator stopped", help: "There is no result for what stands here. Type the value again, or open the page again.", doubtful: false }],
+      problems: [{ input: "", message: worded("widget.stopped"), help: worded("widget.stopped_help"), doubtful: false }],
     };
 
     /** The answer to what the fields hold now, or null where the engine stops over it. @returns {Answer | null} */
@@ -140,7 +140,7 @@
         // The given values and their results come back, for they belong together; never where others were asked for.
         const asked = ofJob || gaugeleaf.address.read(widget.id) !== null || remembered().length > 0;
         const line = widget.querySelector(".widget-stopped") ?? gaugeleaf.element("p", "widget-stopped");
-        line.textContent = `The calculator could not start. ${asked ? "There is no result for these values." : "What stands here was worked out when the handbook was published."} Open the page again.`;
+        line.textContent = asked ? worded("widget.no_start_asked") : worded("widget.no_start");
         announcer.textContent = line.textContent;
         widget.querySelector(".widget-body")?.before(line);
         widget.classList.add("is-failed");
@@ -218,9 +218,9 @@
       remember();
       try {
         await navigator.clipboard.writeText(location.href);
-        said.textContent = "The address is copied.";
+        said.textContent = worded("widget.copied");
       } catch {
-        said.textContent = `Copy this address: ${location.href}`;
+        said.textContent = worded("widget.copy_this", { address: location.href });
       }
     }
 

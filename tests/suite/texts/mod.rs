@@ -1,6 +1,7 @@
-//! What a page shows is worded by the language: templates hold ids, and each id has its words, each
-//! text its use, each place something that fills it.
+//! What a page shows is worded by the language: templates and scripts hold ids, and each id has its
+//! words, each text its use, each place something that fills it.
 
+mod scripts;
 mod templates;
 
 use std::collections::{BTreeMap, BTreeSet};

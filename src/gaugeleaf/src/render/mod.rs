@@ -9,4 +9,5 @@ pub mod renderer;
 mod say;
 pub mod theme;
 mod view;
+mod worded;
 mod words;

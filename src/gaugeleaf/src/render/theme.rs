@@ -6,12 +6,13 @@
 use std::collections::BTreeMap;
 
 use gaugeleaf_calc::finding::{Code, Finding};
-use include_dir::{Dir, include_dir};
+use include_dir::{Dir, File, include_dir};
 use tera::{Context, ErrorKind, Tera, Value};
 
 use crate::handbook::files::HandbookFiles;
 use crate::page::context::Drawings;
 use crate::render::embed;
+use crate::render::worded::{ScriptFault, worded};
 use crate::render::words;
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
@@ -78,6 +79,7 @@ impl Theme {
             }
         }
         let mut findings = Vec::new();
+        word_scripts(&mut files, &mut findings);
         let templates = templates(&files).unwrap_or_else(|error| {
             findings.push(template_finding(&error, ""));
             templates(&built_in()).unwrap_or_default()
@@ -172,7 +174,7 @@ fn engine_name(path: &str) -> Option<&'static str> {
 fn published(path: &str) -> Option<String> {
     match path.strip_prefix(STYLES_APART) {
         Some(name) => Some(format!("styles/{name}")),
-        None if path.starts_with("scripts/") && path.ends_with(".js") => Some(path.to_string()),
+        None if is_script(path) => Some(path.to_string()),
         None => Some(format!("scripts/{}.js", engine_name(path)?)),
     }
 }
@@ -183,6 +185,37 @@ impl Drawings for Theme {
         let text = std::str::from_utf8(self.files.get(&path)?).ok()?;
         Some((format!("themes/{path}"), text))
     }
+}
+
+/// Writes their texts into the scripts; one that asks for none that there is gives way to the
+/// built-in one.
+fn word_scripts(files: &mut BTreeMap<String, Vec<u8>>, findings: &mut Vec<Finding>) {
+    let scripts = files.iter_mut();
+    for (path, bytes) in scripts.filter(|(path, _)| is_script(path)) {
+        let Ok(script) = std::str::from_utf8(bytes) else {
+            continue;
+        };
+        let said = worded(script).or_else(|fault| {
+            findings.push(script_finding(path, fault));
+            let built_in = BUILT_IN.get_file(path).and_then(File::contents_utf8);
+            worded(built_in.unwrap_or_default())
+        });
+        *bytes = said.unwrap_or_default().into_bytes();
+    }
+}
+
+fn is_script(path: &str) -> bool {
+    path.starts_with("scripts/") && path.ends_with(".js")
+}
+
+fn script_finding(path: &str, fault: ScriptFault) -> Finding {
+    Finding::error(
+        Code::Template,
+        &format!("themes/{path}"),
+        fault.span,
+        format!("this script can't be used: {}", fault.message),
+    )
+    .help("mend the script, or delete it to have the built-in one")
 }
 
 /// A script without its comments and indents.
@@ -301,6 +334,31 @@ mod tests {
         let text = |path: &str| String::from_utf8_lossy(&assets[path]).into_owned();
         assert_eq!(text("styles/board.css"), "b{color:red;}");
         assert!(!text("styles/handbook.css").contains("b{color:red;}"));
+    }
+
+    #[test]
+    fn scripts_say_what_the_language_words() {
+        let (theme, findings) = with("themes/scripts/own.js", "f(worded(\"share.copied\"));");
+        assert_eq!(findings, []);
+        let assets = theme.assets();
+        assert_eq!(assets["scripts/own.js"], b"f(\"Copied.\");");
+        for (path, script) in assets.iter().filter(|(path, _)| path.ends_with(".js")) {
+            assert!(
+                !String::from_utf8_lossy(script).contains("worded("),
+                "{path}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_script_that_asks_for_no_text_is_a_finding_and_the_built_in_one_serves() {
+        let (theme, findings) = with("themes/scripts/look.js", "f(worded(\"share.no\"));");
+        let found = findings.first().map(|f| (f.file.as_str(), f.span.clone()));
+        assert_eq!(found, Some(("themes/scripts/look.js", 2..20)));
+        assert_eq!(
+            theme.assets()["scripts/look.js"],
+            Theme::default().assets()["scripts/look.js"]
+        );
     }
 
     #[test]
