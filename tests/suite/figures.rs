@@ -32,9 +32,7 @@ const DRAWN: [(&str, &[&str]); 1] = [("#52636d", &["#ffffff", "#c3ced4", "#e6ece
 
 /// The colours of the air lines' own tags, which the page tells in words beside the letters. They
 /// are true in every look, and so is what is written on them: `white` and `black` by name.
-const TAGS: [&str; 6] = [
-    "#1f5fa8", "#e0b100", "#b3261e", "#2e7d32", "white", "black",
-];
+const TAGS: [&str; 6] = ["#1f5fa8", "#e0b100", "#b3261e", "#2e7d32", "white", "black"];
 
 /// The figures that show the air lines.
 const AIR_LINES: [&str; 1] = ["air-ports.svg"];
