@@ -93,22 +93,19 @@ test("an address's own numbers are examples; what somebody typed says so", async
   }
 });
 
-test("the hazard's head and who comes first stand beside every result", async () => {
-  for (const path of calculatorPages) {
-    await it.visit(
-      path,
-      async (page) => {
-        const told = await page.locator(".widget").first().evaluate((widget) => ({
-          beside: [...widget.querySelectorAll(".widget-results .beside")].map((one) => one.textContent ?? ""),
-          whole: widget.querySelector(".limit-line .signal-word")?.textContent ?? "",
-        }));
-        assert.ok(told.beside.some((text) => /come first/.test(text)), path);
-        if (told.whole) assert.ok(told.beside.some((text) => plain(text).startsWith(told.whole)), path);
-      },
-      { javaScriptEnabled: false },
-    );
-  }
-});
+test("the hazard's head and who comes first stand beside every result", () =>
+  it.tour(
+    calculatorPages,
+    async (page, path) => {
+      const told = await page.locator(".widget").first().evaluate((widget) => ({
+        beside: [...widget.querySelectorAll(".widget-results .beside")].map((one) => one.textContent ?? ""),
+        whole: widget.querySelector(".limit-line .signal-word")?.textContent ?? "",
+      }));
+      assert.ok(told.beside.some((text) => /come first/.test(text)), path);
+      if (told.whole) assert.ok(told.beside.some((text) => plain(text).startsWith(told.whole)), path);
+    },
+    { javaScriptEnabled: false },
+  ));
 
 test("training is said beside a verdict, on the page, in the dark and on paper", () =>
   it.visit(tube, async (page) => {

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { live, reader } from "./support/browser.js";
-import { letters, printed } from "./support/paper.js";
+import { letters, printed, printedBothWays } from "./support/paper.js";
 import { calculatorPages, pages } from "./support/site.js";
 import { Widget, plain } from "./support/widget.js";
 
@@ -24,26 +24,23 @@ function stands(paper, text, parts = 3) {
   return parts > 1 && held > 8 && stands(paper, text.slice(held), parts - 1);
 }
 
-test("every page prints its heading, its text and the caution", async () => {
-  for (const path of pages.filter((path) => path !== "search.html" && !path.startsWith("ledger"))) {
-    await it.visit(path, async (page) => {
-      // whose value it is stands before it, and is no letter of the text
-      const whose = letters("T1: ");
-      const paper = letters(await printed(page)).replaceAll(whose, "");
-      const blocks = await page.evaluate(() =>
-        [...document.querySelectorAll("h1, p.site-caution, main > p, main li > p, ol.steps > li, aside.hazard p")]
-          .filter((block) => !block.closest(".widget, .skip, nav, dialog"))
-          .filter((block) => block.checkVisibility())
-          .filter((block) => block.querySelector("math, svg, p, ol, ul, table") === null)
-          .map((block) => block.textContent ?? ""),
-      );
-      assert.ok(blocks.length > 1, path);
-      for (const block of blocks) {
-        assert.ok(stands(paper, letters(block).replaceAll(whose, "")), `${path} prints without: ${plain(block)}`);
-      }
-    });
-  }
-});
+test("every page prints its heading, its text and the caution", () =>
+  it.tour(pages.filter((path) => path !== "search.html" && !path.startsWith("ledger")), async (page, path) => {
+    // whose value it is stands before it, and is no letter of the text
+    const whose = letters("T1: ");
+    const paper = letters(await printed(page)).replaceAll(whose, "");
+    const blocks = await page.evaluate(() =>
+      [...document.querySelectorAll("h1, p.site-caution, main > p, main li > p, ol.steps > li, aside.hazard p")]
+        .filter((block) => !block.closest(".widget, .skip, nav, dialog"))
+        .filter((block) => block.checkVisibility())
+        .filter((block) => block.querySelector("math, svg, p, ol, ul, table") === null)
+        .map((block) => block.textContent ?? ""),
+    );
+    assert.ok(blocks.length > 1, path);
+    for (const block of blocks) {
+      assert.ok(stands(paper, letters(block).replaceAll(whose, "")), `${path} prints without: ${plain(block)}`);
+    }
+  }));
 
 test("the emergency page is one side of either paper", () =>
   it.visit("emergency.html", async (page) => {
@@ -53,31 +50,27 @@ test("the emergency page is one side of either paper", () =>
     }
   }));
 
-test("a calculator prints its inputs, its result and its verdict, not its controls", async () => {
-  for (const path of calculatorPages) {
-    await it.visit(path, async (page) => {
-      await live(page);
-      const name = path.replace(/^calculators\/|\.html$/g, "");
-      const widget = new Widget(page, name);
-      const paper = letters(await printed(page));
-      const told = await page.locator(".widget .field :is(.understood, .choices label:has(:checked))").allTextContents();
-      assert.ok(told.length > 0, path);
-      // a source of two lines has the other column's line between them
-      const columns = letters(await printed(page, "-raw"));
-      const sources = await page.locator(".widget .field .field-from").allTextContents();
-      assert.ok(sources.some((text) => text !== ""), path);
-      for (const text of sources) assert.ok(stands(columns, letters(text)), `${path} prints without the source ${text}`);
-      for (const text of [...told, ...Object.values(await widget.results())]) {
-        assert.ok(stands(paper, letters(text)), `${path} prints without ${text}`);
-      }
-      await page.emulateMedia({ media: "print" });
-      const controls = await page
-        .locator(".widget :is(input, select, button)")
-        .evaluateAll((all) => all.filter((one) => one.checkVisibility({ visibilityProperty: true })).length);
-      assert.equal(controls, 0, `${path} prints controls`);
-    });
-  }
-});
+test("a calculator prints its inputs, its result and its verdict, not its controls", () =>
+  it.tour(calculatorPages, async (page, path) => {
+    await live(page);
+    const name = path.replace(/^calculators\/|\.html$/g, "");
+    const widget = new Widget(page, name);
+    // a source of two lines has the other column's line between them
+    const [paper, columns] = (await printedBothWays(page)).map(letters);
+    const told = await page.locator(".widget .field :is(.understood, .choices label:has(:checked))").allTextContents();
+    assert.ok(told.length > 0, path);
+    const sources = await page.locator(".widget .field .field-from").allTextContents();
+    assert.ok(sources.some((text) => text !== ""), path);
+    for (const text of sources) assert.ok(stands(columns, letters(text)), `${path} prints without the source ${text}`);
+    for (const text of [...told, ...Object.values(await widget.results())]) {
+      assert.ok(stands(paper, letters(text)), `${path} prints without ${text}`);
+    }
+    await page.emulateMedia({ media: "print" });
+    const controls = await page
+      .locator(".widget :is(input, select, button)")
+      .evaluateAll((all) => all.filter((one) => one.checkVisibility({ visibilityProperty: true })).length);
+    assert.equal(controls, 0, `${path} prints controls`);
+  }));
 
 test("what was typed is what is printed", () =>
   it.visit("calculators/guide-tube-length.html", async (page) => {

@@ -55,16 +55,13 @@ test("a bare number means the unit the switch stands on", () =>
     assert.match(await widget.understood("channel_depth"), /14 in/);
   }));
 
-test("no number stands without its unit in a result or an echo", async () => {
-  for (const path of calculatorPages) {
+test("no number stands without its unit in a result or an echo", () =>
+  it.tour(calculatorPages, async (page, path) => {
     const name = path.replace(/^calculators\/|\.html$/g, "");
-    await it.visit(path, async (page) => {
-      const widget = await Widget.live(page, name);
-      for (const input of await widget.typed()) {
-        if ((await widget.unit(input).count()) === 0) continue;
-        const told = plain(await widget.understood(input));
-        assert.match(told, /\d ?[^\d\s=].* (?:= |\().*\d ?[^\d\s=]/u, `${name}.${input}: ${told}`);
-      }
-    });
-  }
-});
+    const widget = await Widget.live(page, name);
+    for (const input of await widget.typed()) {
+      if ((await widget.unit(input).count()) === 0) continue;
+      const told = plain(await widget.understood(input));
+      assert.match(told, /\d ?[^\d\s=].* (?:= |\().*\d ?[^\d\s=]/u, `${name}.${input}: ${told}`);
+    }
+  }));

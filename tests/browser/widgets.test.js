@@ -135,18 +135,19 @@ test("the verdict and the results are told once typing settles", () =>
   }));
 
 test("each calculator's page shows live what it was published with", async () => {
-  for (const path of calculatorPages) {
-    const name = path.replace(/^calculators\/|\.html$/g, "");
-    const published = await it.visit(path, (page) => new Widget(page, name).results(), {
-      javaScriptEnabled: false,
-    });
-    const started = await it.visit(path, async (page) => {
-      const widget = await Widget.live(page, name);
-      return widget.results();
-    });
-    assert.deepEqual(started, published, path);
-    assert.ok(Object.values(published).some((text) => text !== ""), `${path} shows no result`);
-  }
+  const named = (path) => path.replace(/^calculators\/|\.html$/g, "");
+  const published = new Map();
+  await it.tour(
+    calculatorPages,
+    async (page, path) => published.set(path, await new Widget(page, named(path)).results()),
+    { javaScriptEnabled: false },
+  );
+  await it.tour(calculatorPages, async (page, path) => {
+    const started = await (await Widget.live(page, named(path))).results();
+    assert.deepEqual(started, published.get(path), path);
+    assert.ok(Object.values(started).some((text) => text !== ""), `${path} shows no result`);
+  });
+  assert.equal(published.size, calculatorPages.length);
 });
 
 test("a reset brings the given inputs back", () =>

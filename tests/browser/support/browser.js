@@ -13,6 +13,9 @@ const flags = [
   "--disable-sync",
 ];
 
+/** @typedef {import("playwright-core").Page} Page */
+/** @typedef {import("playwright-core").BrowserContextOptions & {from?: "http" | "file"}} Visit */
+
 /**
  * Starts a browser and a server around the tests of one file.
  * @returns {Reader}
@@ -43,20 +46,43 @@ class Reader {
    * host, broke its own policy, missed a file or reported an error.
    * @template T
    * @param {string} path from the site's root, with query and fragment
-   * @param {(page: import("playwright-core").Page) => Promise<T>} use
-   * @param {import("playwright-core").BrowserContextOptions & {from?: "http" | "file"}} options
+   * @param {(page: Page) => Promise<T>} use
+   * @param {Visit} options
    * @returns {Promise<T>}
    */
-  async visit(path, use, { from = "http", ...options } = {}) {
+  async visit(path, use, options = {}) {
+    /** @type {T[]} */
+    const results = [];
+    await this.tour([path], async (page) => results.push(await use(page)), options);
+    return results[0];
+  }
+
+  /**
+   * The same with one page after the other, in one tab: to start a browser's process, the engine
+   * and axe for each takes longer than most looks. The tab forgets what a page kept.
+   * @param {string[]} paths
+   * @param {(page: Page, path: string) => Promise<unknown>} use
+   * @param {Visit} options
+   * @param {(path: string, error: unknown) => void} tell what becomes of a fault; else it ends the tour
+   */
+  async tour(paths, use, { from = "http", ...options } = {}, tell = (_, error) => { throw error; }) {
     const context = await this.chromium.newContext({ serviceWorkers: "block", ...options });
     context.setDefaultTimeout(15_000);
     try {
       const page = await context.newPage();
+      const size = page.viewportSize();
       const faults = watch(page, this.url("", from));
-      await page.goto(this.url(path, from));
-      const result = await use(page);
-      if (faults.length > 0) throw new Error(`${path} (${from}):\n  ${faults.join("\n  ")}`);
-      return result;
+      for (const path of paths) {
+        try {
+          await page.goto(this.url(path, from));
+          await use(page, path);
+          if (faults.length > 0) throw new Error(`${path} (${from}):\n  ${faults.join("\n  ")}`);
+        } catch (error) {
+          tell(path, error);
+        }
+        faults.length = 0;
+        if (path !== paths.at(-1)) await afresh(page, size);
+      }
     } finally {
       await context.close();
     }
@@ -67,6 +93,16 @@ class Reader {
     const [file, rest] = [path.replace(/[?#].*/s, ""), path.match(/[?#].*/s)?.[0] ?? ""];
     return from === "http" ? this.site.url(path) : fileUrl(file) + rest;
   }
+}
+
+/** Takes a tab back to how it was opened. @param {Page} page @param {ReturnType<Page["viewportSize"]>} size */
+async function afresh(page, size) {
+  await page.evaluate(() => {
+    localStorage.clear();
+    sessionStorage.clear();
+  });
+  await page.emulateMedia({ media: null });
+  if (size) await page.setViewportSize(size);
 }
 
 /**

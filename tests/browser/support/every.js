@@ -45,9 +45,7 @@ export function everyPage(it, options, checks) {
     assert.equal(faults.length, 0, `${faults.length} faults\n${faults.slice(0, 30).join("\n")}`);
   };
   test(watched, async () => {
-    for (const path of pages) {
-      await it.visit(path, (page) => look(page, path), options).catch((error) => tell(watched, path, [String(error)]));
-    }
+    await it.tour(pages, look, options, (path, error) => tell(watched, path, [String(error)]));
     clean(watched);
   });
   for (const name of new Set(checks.map(([name]) => name))) test(name, () => clean(name));
