@@ -127,3 +127,11 @@ test("a picture follows the look of its page, and prints light", () =>
     await page.emulateMedia({ media: "print" });
     assert.ok(await groundOf(page) > 700);
   }));
+
+test("a printed picture has type of 12 pt, and leaves room on its sheet", () =>
+  it.visit("isolation.html", async (page) => {
+    await page.emulateMedia({ media: "print" });
+    const { width, height } = await page.locator(".picture img").first().boundingBox() ?? { width: 0, height: 0 };
+    // of a drawing 380 wide with type of 13, in points; a sheet's text is some 240 mm high
+    assert.ok(width * 13 / 380 * 0.75 >= 12 && height * 25.4 / 96 < 160, `${width} by ${height}`);
+  }));
