@@ -62,7 +62,7 @@ fn shown() -> Vec<(DrawnFigure, String, BTreeSet<String>)> {
             shown.push((figure, path.display().to_string(), words.clone()));
         }
     }
-    assert!(shown.len() >= 15, "{} figures", shown.len());
+    assert!(shown.len() >= 30, "{} figures", shown.len());
     shown
 }
 
