@@ -10,17 +10,34 @@ const SILENT: [(&str, &[&str]); 3] = [
     ),
 ];
 
-/// Vowels that stand together and are spoken apart.
-const APART: [&str; 14] = [
-    "ia", "io", "iu", "iest", "ier", "ua", "uo", "uing", "eing", "oing", "eo", "ying", "uity",
-    "oer",
-];
+/// Whether vowels that stand together and are spoken apart begin here.
+fn apart(from: &[u8]) -> bool {
+    matches!(
+        from,
+        [b'i', b'a' | b'o' | b'u', ..]
+            | [b'u', b'a' | b'o', ..]
+            | [b'e', b'o', ..]
+            | [b'i', b'e', b'r', ..]
+            | [b'i', b'e', b's', b't', ..]
+            | [b'e' | b'o' | b'u' | b'y', b'i', b'n', b'g', ..]
+            | [b'u', b'i', b't', b'y', ..]
+            | [b'o', b'e', b'r', ..]
+    )
+}
 
-/// What of `APART` is spoken as one after all.
-const TOGETHER: [&str; 12] = [
-    "tion", "sion", "cial", "tial", "cian", "gion", "cious", "tious", "guar", "qua", "people",
-    "quo",
-];
+/// Whether letters begin here that `apart` takes for two syllables and that are spoken as one.
+fn together(from: &[u8]) -> bool {
+    matches!(
+        from,
+        [b'g' | b's' | b't', b'i', b'o', b'n', ..]
+            | [b'c' | b't', b'i', b'a', b'l', ..]
+            | [b'c', b'i', b'a', b'n', ..]
+            | [b'c' | b't', b'i', b'o', b'u', b's', ..]
+            | [b'g', b'u', b'a', b'r', ..]
+            | [b'q', b'u', b'a' | b'o', ..]
+            | [b'p', b'e', b'o', b'p', b'l', b'e', ..]
+    )
+}
 
 /// At least one for a word of letters; a number is spoken by whoever reads it, and counts as one.
 pub fn syllables(word: &str) -> usize {
@@ -30,22 +47,33 @@ pub fn syllables(word: &str) -> usize {
 }
 
 fn of_part(word: &str) -> usize {
-    let word = word.to_lowercase().replace('\'', "");
-    let vowel = |c: char| "aeiouy".contains(c);
+    if !word.bytes().all(|byte| byte.is_ascii_lowercase()) {
+        let plain = word.to_lowercase().replace('\'', "");
+        return of_letters(&plain);
+    }
+    of_letters(word)
+}
+
+/// The syllables of a word in small letters.
+fn of_letters(word: &str) -> usize {
+    let vowel = |c: char| matches!(c, 'a' | 'e' | 'i' | 'o' | 'u' | 'y');
     let mut count = 0;
-    let (mut before, mut vowel_before, mut together) = (false, false, false);
+    let (mut before, mut vowel_before, mut in_a_row) = (false, false, false);
     for (at, c) in word.char_indices() {
         let sounds = vowel(c) && !(at == 0 && c == 'y');
         count += usize::from(sounds && !before);
         before = sounds;
-        together |= vowel(c) && vowel_before;
+        in_a_row |= vowel(c) && vowel_before;
         vowel_before = vowel(c);
     }
     // few words have two vowels in a row, and only theirs can be spoken apart
-    if together {
-        let among =
-            |pairs: &[&str]| -> usize { pairs.iter().map(|pair| word.matches(pair).count()).sum() };
-        count += among(&APART).saturating_sub(among(&TOGETHER));
+    if in_a_row {
+        let letters = word.as_bytes();
+        let begun = |begins: fn(&[u8]) -> bool| {
+            let places = 0..letters.len();
+            places.filter(|at| begins(&letters[*at..])).count()
+        };
+        count += begun(apart).saturating_sub(begun(together));
     }
     let silent = SILENT.iter().find_map(|(ending, sounding)| {
         let stem = word.strip_suffix(ending)?;
