@@ -110,7 +110,7 @@ impl Vocabulary {
                     ["and", "then", "or"].contains(&before) || before.ends_with("ly")
                 })
         };
-        let starts = (0..words.len()).filter(|at| opens(&words[*at]) && begins(*at));
+        let starts = (0..words.len()).filter(|at| begins(*at) && opens(&words[*at]));
         let acts = starts.flat_map(|start| {
             let said = &words[start..];
             let energies = self.energies.iter().enumerate();
