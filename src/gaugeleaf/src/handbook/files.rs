@@ -9,6 +9,7 @@ use std::path::Path;
 
 use gaugeleaf_calc::defined;
 use gaugeleaf_calc::finding::{Code, Finding, Level};
+use rayon::prelude::*;
 
 use crate::handbook::places::EQUIPMENT;
 use crate::handbook::{folders, walk};
@@ -41,8 +42,10 @@ pub fn read(root: &Path) -> (HandbookFiles, Vec<Finding>) {
         return (files, findings);
     }
     findings.extend(folders::near_misses(root));
-    for found in walk::files(root, &mut findings) {
-        let bytes = match std::fs::read(&found.at) {
+    let found = walk::files(root, &mut findings).into_par_iter();
+    let read = found.map(|found| (std::fs::read(&found.at), found));
+    for (bytes, found) in read.collect::<Vec<_>>() {
+        let bytes = match bytes {
             Ok(bytes) => bytes,
             Err(error) => {
                 findings.push(walk::unreadable(&found.path, &error));

@@ -1,11 +1,12 @@
 //! Which files of a folder belong to the handbook.
 
 use std::collections::BTreeMap;
+use std::io;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
 use gaugeleaf_calc::finding::{Code, Finding};
-use walkdir::WalkDir;
+use walkdir::{DirEntry, WalkDir};
 
 use crate::handbook::offered;
 use crate::handbook::places::{EQUIPMENT, RULES_FILE, WORDS_FILE};
@@ -35,13 +36,25 @@ pub fn files(root: &Path, findings: &mut Vec<Finding>) -> Vec<FileToRead> {
     };
     let mut found = Vec::new();
     for start in starts(root) {
-        let walk = WalkDir::new(root.join(start))
-            .sort_by_file_name()
-            .into_iter();
+        let start = root.join(start);
+        let real_start = start.canonicalize();
+        // what is no link itself lies where it seems to, and asking the system for each costs more
+        // than all else here
+        let real = |entry: &DirEntry| match (&real_start, entry.path().strip_prefix(&start)) {
+            (Ok(real), Ok(rest)) if entry.depth() > 0 && !entry.path_is_symlink() => {
+                Ok(real.join(rest))
+            }
+            _ => entry.path().canonicalize(),
+        };
+        let walk = WalkDir::new(&start).sort_by_file_name().into_iter();
         for entry in walk.filter_entry(|entry| entry.depth() == 0 || !hidden(entry.path())) {
             match entry {
                 Ok(entry) if entry.file_type().is_dir() => {}
-                Ok(entry) => found.extend(file(root, &real_root, entry.path(), findings)),
+                Ok(entry) => {
+                    let path = inside(root, entry.path());
+                    let file = path.and_then(|path| file(path, &real_root, real(&entry), findings));
+                    found.extend(file);
+                }
                 Err(error) => {
                     // a part that isn't there is no fault: a handbook needn't have its own themes
                     if error
@@ -90,14 +103,14 @@ pub fn inside(root: &Path, at: &Path) -> Option<String> {
     Some(parts.join("/"))
 }
 
+/// A file by its path inside the handbook, and where it really is.
 fn file(
-    root: &Path,
+    path: String,
     real_root: &Path,
-    at: &Path,
+    real: io::Result<PathBuf>,
     findings: &mut Vec<Finding>,
 ) -> Option<FileToRead> {
-    let path = inside(root, at)?;
-    let real = match at.canonicalize() {
+    let real = match real {
         Ok(real) => real,
         Err(error) => {
             findings.push(unreadable(&path, &error));
