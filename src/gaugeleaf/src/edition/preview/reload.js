@@ -60,6 +60,23 @@
   };
 
   /**
+   * Makes a part of the page what a fresh one is, and leaves what is the same where it is: a long
+   * page is not laid out anew for one number.
+   * @param {ChildNode} own
+   * @param {ChildNode} fresh
+   */
+  const renew = (own, fresh) => {
+    if (own.isEqualNode(fresh)) return;
+    const [parts, now] = [own, fresh].map((part) => [...part.childNodes]);
+    const paired = parts.length > 0 && parts.length === now.length;
+    if (paired && own.cloneNode().isEqualNode(fresh.cloneNode())) {
+      parts.forEach((part, at) => renew(part, now[at]));
+    } else {
+      own.replaceWith(fresh);
+    }
+  };
+
+  /**
    * Puts in what the page says now, before it is loaded: that takes as long again, and is for what
    * scripts do with it. Pictures of another revision are fetched anew.
    * @param {string} pictures the revision, where pictures may be others
@@ -71,7 +88,7 @@
     if (!own || !fresh) return;
     const images = pictures === "" ? [] : [...fresh.querySelectorAll("img")];
     for (const image of images) image.src = `${image.getAttribute("src")}?${pictures}`;
-    own.replaceWith(fresh);
+    renew(own, fresh);
     await Promise.allSettled(images.map((image) => image.decode()));
     // seen first: in a hidden tab there are no frames
     if (!document.hidden) await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
