@@ -46,14 +46,15 @@ fn faults<'t>(texts: &'t LanguageTexts, used: &'t [(String, TextUse)]) -> Vec<St
     let mut faults = Vec::new();
     let mut known = BTreeSet::new();
     for (file, used) in used {
-        let mut meant = texts.iter().filter(|(id, _)| match used.begins {
+        let meant = texts.iter().filter(|(id, _)| match used.begins {
             true => id.starts_with(&used.id),
             false => **id == used.id,
         });
-        let before = known.len();
-        let mut none = true;
-        for (id, text) in meant.by_ref() {
-            none = false;
+        let mut meant = meant.peekable();
+        if meant.peek().is_none() {
+            faults.push(format!("{file}: `{}` has no words", used.id));
+        }
+        for (id, text) in meant {
             known.insert(id);
             if !used.begins && places(text) != used.places {
                 faults.push(format!(
@@ -62,9 +63,6 @@ fn faults<'t>(texts: &'t LanguageTexts, used: &'t [(String, TextUse)]) -> Vec<St
                     used.places
                 ));
             }
-        }
-        if none && before == known.len() {
-            faults.push(format!("{file}: `{}` has no words", used.id));
         }
     }
     let idle = texts.keys().filter(|id| !known.contains(id));

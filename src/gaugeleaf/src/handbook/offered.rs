@@ -2,8 +2,11 @@
 
 use crate::language::tell;
 
-/// Their endings, and what people call such a file. None of them runs in a browser.
-const KINDS: [(&str, fn() -> String); 9] = [
+/// An ending, and what says what people call such a file.
+type OfferedKind = (&'static str, fn() -> String);
+
+/// Those that there are. None of them runs in a browser.
+const KINDS: [OfferedKind; 9] = [
     ("csv", tell::csv_table),
     ("docx", tell::docx_document),
     ("dxf", tell::dxf_drawing),
