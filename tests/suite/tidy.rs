@@ -86,7 +86,15 @@ fn every_path_named_in_the_guides_exists() {
         .filter_map(|path| path.split_once('/').map(|(top, _)| format!("{top}/")))
         .collect();
     let mut missing = Vec::new();
-    for guide in ["DEVELOPERS.md", "README.md", "tests/README.md"] {
+    let guides = [
+        "DEVELOPERS.md",
+        "README.md",
+        "CONTRIBUTING.md",
+        "calculators/README.md",
+        "src/gaugeleaf/README.md",
+        "tests/README.md",
+    ];
+    for guide in guides {
         let text = fs::read_to_string(root().join(guide))
             .unwrap_or_else(|fault| panic!("{guide}: {fault}"));
         for named in text.split('`').skip(1).step_by(2) {

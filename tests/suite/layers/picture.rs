@@ -7,7 +7,7 @@ use std::path::Path;
 use super::table::{CrateRow, Table};
 
 /// The file that holds the picture, from the workspace's root.
-pub const GUIDE: &str = "DEVELOPERS.md";
+pub const GUIDE: &str = "tests/README.md";
 const BEGIN: &str = "<!-- layers -->\n";
 const END: &str = "<!-- end of layers -->";
 
