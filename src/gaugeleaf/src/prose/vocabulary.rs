@@ -12,7 +12,7 @@ use crate::handbook::words::GlossaryTerm;
 use crate::prose::energies::{EnergyWords, KINDS, Phrase, forms};
 use crate::prose::sentences::Word;
 
-const BUILT_IN: &str = include_str!("vocabulary.toml");
+const BUILT_IN: &str = include_str!("../../../../themes/languages/en/rules.toml");
 
 /// The rules' words.
 #[derive(Debug, Clone, Default)]
@@ -45,7 +45,7 @@ impl Vocabulary {
         findings: &mut Vec<Finding>,
     ) -> Vocabulary {
         let mut vocabulary = Vocabulary::default();
-        vocabulary.add("vocabulary.toml", BUILT_IN, findings);
+        vocabulary.add("rules.toml", BUILT_IN, findings);
         if let Some(text) = files.texts.get(RULES_FILE) {
             vocabulary.add(RULES_FILE, text, findings);
         }
