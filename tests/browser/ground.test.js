@@ -146,6 +146,13 @@ test("a standing rule is told as a rule, without a verdict's signs", () =>
     assert.deepEqual(told, { text: "ALWAYS Wear hearing protection.", marks: 0, is: undefined, after: "none" });
   }));
 
+test("the sheet tells standing rules without a verdict's signs", () => {
+  const rows = read("survey/setup-sheet.html").toString("utf8").match(/<tr class="?setup-verdict[\s\S]*?<\/tr>/g) ?? [];
+  const standing = rows.filter((row) => /class="?standing/.test(row));
+  assert.ok(standing.length > 0 && standing.length < rows.length, `${standing.length} of ${rows.length}`);
+  assert.deepEqual(standing.filter((row) => /data-is|#mark-|verdict-word/.test(row)), []);
+});
+
 test("swept values carry no verdict's sign, colour or shape", () => {
   let charts = 0;
   for (const path of pages) {

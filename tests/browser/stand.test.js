@@ -103,6 +103,8 @@ test("the sheet says where each value comes from, and leaves blank what nobody m
     const deferral = await page.locator(".setup-deferral").boundingBox();
     assert.ok(deferral && worst && deferral.y - (worst.y + worst.height) < 60, "the deferral stands beside the verdict");
     const standing = await page.locator(".setup-verdict .standing").count();
+    const signed = (/** @type {HTMLElement[]} */ rows) => rows.filter((row) => row.dataset.is || row.querySelector("svg, .verdict-word")).length;
+    assert.equal(await page.locator(".setup-verdict:has(.standing)").evaluateAll(signed), 0, "a standing rule has no verdict's signs");
     const counts = await page.locator(".setup-worst [data-count]").allInnerTexts();
     assert.equal(counts.reduce((sum, one) => sum + Number(one), 0), (await page.locator(".setup-verdict").count()) - standing);
     const paper = letters(await printed(page));

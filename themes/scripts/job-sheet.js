@@ -110,14 +110,15 @@
 
   /** @param {Verdict} verdict */
   function verdictRow(verdict) {
-    const place = element("td", "", mark(verdict.is), element("strong", "verdict-word", WORDS[verdict.is]), " ");
+    // What holds on every job is told without a verdict's signs, and not counted.
+    const signs = verdict.standing
+      ? [element("b", "standing", worded("verdict.always"))]
+      : [mark(verdict.is), element("strong", "verdict-word", WORDS[verdict.is])];
+    const place = element("td", "", ...signs, " ", element("span", "because", verdict.because));
     place.colSpan = 2;
-    // What holds on every job is told, and not counted.
-    if (verdict.standing) place.append(element("b", "standing", worded("sheet.always")), " ");
-    place.append(element("span", "because", verdict.because));
     const row = element("tr", "setup-verdict", place);
     row.dataset.check = verdict.check;
-    row.dataset.is = verdict.is;
+    if (!verdict.standing) row.dataset.is = verdict.is;
     return row;
   }
 
