@@ -1,8 +1,9 @@
 //! Questions to the engine, with a fingerprint of the native answer to each: for
 //! `tests/engine/compare.js`, which puts them to the browser's engine.
 //!
-//! `questions [CASES]` writes the packed catalog in hexadecimal on the first line, then a
-//! line a question: the fingerprint, a space, the request.
+//! `questions [CASES [PART OF]]` writes the packed catalog in hexadecimal on the first line, then a
+//! line a question: the fingerprint, a space, the request. Of the calculators it asks every one, or
+//! one in OF from the PART-th on, so that each core has a share.
 
 use std::env;
 use std::io::{self, BufWriter, Write};
@@ -15,10 +16,9 @@ use gaugeleaf_tests::requests::{Dice, ask, asked, calculate, seed, switch};
 use sha2::{Digest, Sha256};
 
 fn main() -> io::Result<()> {
-    let cases = env::args()
-        .nth(1)
-        .and_then(|cases| cases.parse().ok())
-        .unwrap_or(5000);
+    let number = |at: usize| env::args().nth(at).and_then(|number| number.parse().ok());
+    let cases = number(1).unwrap_or(5000);
+    let (part, of) = (number(2).unwrap_or(0), number(3).unwrap_or(1));
     let (files, _) = read(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/..")));
     let (graph, _, findings) = session::asked(&files);
     assert!(findings.is_empty(), "{findings:?}");
@@ -35,7 +35,7 @@ fn main() -> io::Result<()> {
     };
     // whose values hold, before anything is asked
     put(r#"{"do":"job","whose":"page","given":{}}"#)?;
-    for calculator in catalog.calculators.values() {
+    for calculator in catalog.calculators.values().skip(part).step_by(of) {
         let inputs = asked(calculator);
         let mut dice = Dice::new(seed(&calculator.name));
         for at in 0..cases {
