@@ -7,7 +7,9 @@ use std::path::Path;
 use std::{env, fs, io};
 
 use sha2::{Digest, Sha256};
-use toml::de::{DeTable, DeValue};
+
+mod language_texts;
+use language_texts::{KeyedText, tables};
 
 /// Beside the catalog's own types, one of the findings' is packed.
 const SOURCES: [&str; 2] = ["src", "../src/finding/src/placed.rs"];
@@ -57,28 +59,14 @@ fn add(path: &Path, hash: &mut Sha256) -> io::Result<()> {
     Ok(())
 }
 
-fn fault(what: &str) -> io::Error {
-    io::Error::other(format!("{LANGUAGE}: {what}"))
-}
-
 /// Writes a constructor for every text, and the texts in the same order; gives the constructors
 /// back, which hold the texts' numbers and places but none of their words.
 fn language(file: &str) -> io::Result<String> {
-    let table = DeTable::parse(file).map_err(|error| fault(&error.to_string()))?;
     let (mut tell, mut texts) = (String::new(), Vec::new());
-    for (group, entries) in table.get_ref() {
-        let entries = entries.get_ref().as_table();
-        let entries = entries.ok_or_else(|| fault(&format!("{group:?} is no table")))?;
-        tell += &format!(
-            "pub(crate) mod {} {{ use super::super::*;\n",
-            group.get_ref()
-        );
-        for (key, text) in entries {
-            let key = key.get_ref();
-            let text = DeValue::as_str(text.get_ref());
-            let text = text.ok_or_else(|| fault(&format!("{group:?}.{key} is no text")))?;
-            let (text, places) =
-                numbered(text).ok_or_else(|| fault(&format!("the places of {key}")))?;
+    for table in tables(LANGUAGE, file)? {
+        tell += &format!("pub(crate) mod {} {{ use super::super::*;\n", table.name);
+        for text in &table.texts {
+            let (key, places) = (&text.key, text.places());
             let mut parameters = String::new();
             for place in &places {
                 // writing to a string can't fail
@@ -88,7 +76,10 @@ fn language(file: &str) -> io::Result<String> {
             tell += &format!(
                 "pub(crate) fn {key}({parameters}) -> Message {{ Message::of({number}, &[{places}]) }}\n"
             );
-            texts.push(text);
+            let told = numbered(text).ok_or_else(|| {
+                io::Error::other(format!("{LANGUAGE}: {key} has too many places"))
+            })?;
+            texts.push(told);
         }
         tell += "}\n";
     }
@@ -98,23 +89,17 @@ fn language(file: &str) -> io::Result<String> {
     Ok(tell)
 }
 
-/// The text with each place as the letter of its number, and the places' names in the order of
-/// letters, so that another wording swaps none; `None` where a brace is not closed, or stands for
-/// nothing.
-fn numbered(text: &str) -> Option<(String, Vec<&str>)> {
-    let (before, parts) = text.split_once('{').map_or((text, ""), |cut| cut);
-    let parts: Vec<&str> = parts.split('{').filter(|part| !part.is_empty()).collect();
-    let parts: Option<Vec<_>> = parts.iter().map(|part| part.split_once('}')).collect();
-    let parts = parts?;
-    let mut places: Vec<&str> = parts.iter().map(|(place, _)| *place).collect();
-    places.sort_unstable();
-    places.dedup();
-    let mut numbered = before.to_string();
-    for (place, after) in parts {
-        let at = places.iter().position(|known| *known == place)?;
-        numbered.push(char::from_u32(at as u32 + 1).filter(|c| *c < '\t')?);
-        numbered += after;
+/// The text with each place as the letter of its number; `None` where there are more than letters.
+fn numbered(text: &KeyedText) -> Option<String> {
+    let places = text.places();
+    let mut numbered = String::new();
+    for (at, part) in text.parts.iter().enumerate() {
+        if at % 2 == 0 {
+            numbered += part;
+        } else {
+            let at = places.iter().position(|known| known == part)?;
+            numbered.push(char::from_u32(at as u32 + 1).filter(|c| *c < '\t')?);
+        }
     }
-    let whole = !numbered.contains(['{', '}']) && !places.contains(&"");
-    whole.then_some((numbered, places))
+    Some(numbered)
 }

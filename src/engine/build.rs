@@ -10,9 +10,10 @@ use sha2::{Digest, Sha256};
 
 /// Folders and files, from the repository's root, that decide what the engine does. The texts of
 /// findings' codes don't: the page's engine is built without them.
-const SOURCES: [&str; 11] = [
+const SOURCES: [&str; 12] = [
     "calculators/Cargo.toml",
     "calculators/build.rs",
+    "calculators/language_texts.rs",
     "calculators/src",
     "src/engine/Cargo.toml",
     "src/engine/build.rs",

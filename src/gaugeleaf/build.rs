@@ -6,7 +6,9 @@ use std::fmt::Write;
 use std::path::Path;
 use std::{env, fs, io};
 
-use toml::de::{DeTable, DeValue};
+#[path = "../../calculators/language_texts.rs"]
+mod language_texts;
+use language_texts::{KeyedText, tables};
 
 const THEMES: &str = "../../themes";
 
@@ -29,24 +31,15 @@ fn main() -> io::Result<()> {
 /// The file's texts as rows of a table in the order of their ids: each with its words and places in
 /// turn.
 fn texts(file: &str, tell: &mut String) -> io::Result<String> {
-    let fault = |what: &str| io::Error::other(format!("{file}: {what}"));
-    let text = fs::read_to_string(file)?;
-    let table = DeTable::parse(&text).map_err(|error| fault(&error.to_string()))?;
     let mut rows = BTreeMap::new();
-    for (group, entries) in table.get_ref() {
-        let group = group.get_ref();
-        let entries = entries.get_ref().as_table();
-        let entries = entries.ok_or_else(|| fault(&format!("{group} is no table")))?;
-        for (key, text) in entries {
-            let id = format!("{group}.{}", key.get_ref());
-            let text = DeValue::as_str(text.get_ref());
-            let text = text.ok_or_else(|| fault(&format!("{id} is no text")))?;
-            let parts = parts(text).ok_or_else(|| fault(&format!("the places of {id}")))?;
-            // writing to a string can't fail
-            if group == GENERATOR {
-                let _ = writeln!(tell, "{}", function(key.get_ref(), &parts));
+    for table in tables(file, &fs::read_to_string(file)?)? {
+        for text in &table.texts {
+            if table.name == GENERATOR {
+                // writing to a string can't fail
+                let _ = writeln!(tell, "{}", function(text));
             } else {
-                rows.insert(id.clone(), format!("({id:?}, &{parts:?}),\n"));
+                let id = format!("{}.{}", table.name, text.key);
+                rows.insert(id.clone(), format!("({id:?}, &{:?}),\n", text.parts));
             }
         }
     }
@@ -54,34 +47,22 @@ fn texts(file: &str, tell: &mut String) -> io::Result<String> {
     Ok(format!("&[\n{rows}]"))
 }
 
-/// Words, then a place and words in turn; `None` where a brace is not closed, or stands for nothing.
-fn parts(text: &str) -> Option<Vec<&str>> {
-    let (before, rest) = text.split_once('{').unwrap_or((text, ""));
-    let mut parts = vec![before];
-    for part in rest.split('{').filter(|part| !part.is_empty()) {
-        let (place, after) = part.split_once('}')?;
-        parts.extend([place, after]);
-    }
-    let places = parts.iter().skip(1).step_by(2);
-    let named = places.copied().all(|place| !place.is_empty());
-    let words = parts.iter().step_by(2);
-    let plain = words.copied().all(|words| !words.contains('}'));
-    (named && plain).then_some(parts)
-}
-
-/// What says the text, its places as arguments in the order of the alphabet.
-fn function(key: &str, parts: &[&str]) -> String {
-    let mut places: Vec<&str> = parts.iter().skip(1).step_by(2).copied().collect();
-    places.sort_unstable();
-    places.dedup();
-    let places: Vec<String> = places.iter().map(|one| format!("{one}: &str")).collect();
-    let said = parts.iter().enumerate().map(|(at, part)| match at % 2 {
-        0 => format!("{part:?}"),
-        _ => (*part).to_string(),
-    });
+/// What says the text, its places as arguments.
+fn function(text: &KeyedText) -> String {
+    let places = text.places().into_iter();
+    let places: Vec<String> = places.map(|one| format!("{one}: &str")).collect();
+    let said = text
+        .parts
+        .iter()
+        .enumerate()
+        .map(|(at, part)| match at % 2 {
+            0 => format!("{part:?}"),
+            _ => part.clone(),
+        });
     let said: Vec<String> = said.collect();
     format!(
-        "pub fn {key}({}) -> String {{ [{}].concat() }}",
+        "pub fn {}({}) -> String {{ [{}].concat() }}",
+        text.key,
         places.join(", "),
         said.join(", ")
     )

@@ -70,6 +70,15 @@ fn faults<'t>(texts: &'t LanguageTexts, used: &'t [(String, TextUse)]) -> Vec<St
     faults
 }
 
+/// Each use in these files, with the file's name.
+fn uses(files: &[(String, String)], said: fn(&str) -> Vec<TextUse>) -> Vec<(String, TextUse)> {
+    let used = files.iter().flat_map(|(name, text)| {
+        let said = said(text).into_iter();
+        said.map(move |used| (name.clone(), used))
+    });
+    used.collect()
+}
+
 /// The files below a folder that end so, by their names there.
 fn files(folder: &Path, ending: &str) -> Vec<(String, String)> {
     let entries = walkdir::WalkDir::new(folder).sort_by_file_name();

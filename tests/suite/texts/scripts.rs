@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::fs;
 
-use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, places, texts};
+use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, places, texts, uses};
 use crate::root;
 
 /// Strings of scripts that nobody reads, though they look so; each file with why.
@@ -307,12 +307,7 @@ fn scripts_show_what_the_language_words() {
 #[test]
 fn every_text_of_scripts_is_shown_and_its_places_are_filled() {
     let texts = texts("scripts");
-    let scripts = scripts();
-    let used = scripts.iter().flat_map(|(name, script)| {
-        let said = said(script).into_iter();
-        said.map(move |used| (name.clone(), used))
-    });
-    let used: Vec<_> = used.collect();
+    let used = uses(&scripts(), said);
     assert!(used.len() > 200, "{}", used.len());
     let faults = faults(&texts, &used);
     assert!(faults.is_empty(), "{faults:#?}");

@@ -1,6 +1,6 @@
 //! Templates say nothing of their own.
 
-use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, texts};
+use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, texts, uses};
 use crate::root;
 
 /// Attributes that a person reads, or hears.
@@ -134,12 +134,7 @@ fn every_text_of_templates_is_said_and_its_places_are_filled() {
     let texts: LanguageTexts = all
         .filter(|(id, _)| !id.starts_with("generator."))
         .collect();
-    let templates = templates();
-    let used = templates.iter().flat_map(|(name, text)| {
-        let said = said(text).into_iter();
-        said.map(move |used| (name.clone(), used))
-    });
-    let used: Vec<_> = used.collect();
+    let used = uses(&templates(), said);
     assert!(used.len() > 200, "{}", used.len());
     let faults = faults(&texts, &used);
     assert!(faults.is_empty(), "{faults:#?}");
