@@ -91,6 +91,20 @@ fn a_tolerance_stays_inside_the_limits() {
 }
 
 #[test]
+fn what_lies_past_a_hard_limit_is_told_what_to_write() {
+    for text in ["-3 in", "5000 in"] {
+        let answer = run("guide-tube-length", &[("channel_depth", text)]);
+        let help = answer.problems[0].help.as_ref().expect("what to do");
+        let help = CATALOG.language.say(help);
+        assert!(
+            help.starts_with("check the sign, the digits and the unit"),
+            "{help}"
+        );
+        assert!(help.contains("what is taken is 0 in to "), "{help}");
+    }
+}
+
+#[test]
 fn tolerances_that_mean_nothing_are_refused() {
     for text in [
         "14 in ± -1/8",

@@ -220,20 +220,21 @@ impl Field {
             Some(span) => (span.low, span.high),
             None => (typed.si, typed.si),
         };
-        let why = || (!self.why.is_empty()).then(|| Message::data(&self.why));
+        // a reason for the usual band is none for a limit
+        let taken = || self.range_words().map(|range| tell::taken(&range));
         // A limit that is written in another unit, to ten digits, must not lie past itself.
         let slack = 1e-9 * typed.si.abs();
         if let Some(least) = least.filter(|least| lowest < least - slack) {
             return Err(Refusal {
                 message: tell::below(&shown(least), &typed_text(lowest)),
-                help: why(),
+                help: taken(),
                 doubtful: false,
             });
         }
         if let Some(most) = most.filter(|most| highest > most + slack) {
             return Err(Refusal {
                 message: tell::above(&shown(most), &typed_text(highest)),
-                help: why(),
+                help: taken(),
                 doubtful: false,
             });
         }
