@@ -9,6 +9,8 @@ mod catalogue;
 #[cfg(test)]
 mod codes;
 #[cfg(test)]
+mod contract;
+#[cfg(test)]
 mod demonstration;
 #[cfg(test)]
 mod engine;

@@ -18,7 +18,7 @@
   /**
    * The entry's own line and the paper's, from what the engine read.
    * @param {Field} field
-   * @param {Answer} answer
+   * @param {MeasureAnswer} answer
    * @param {string | null} quiet
    */
   function show(field, answer, quiet) {
@@ -80,10 +80,10 @@
     else tell(field, worded("job_form.not_taken_keep", { typed, held: held.text }), worded("job_form.keep", { held: held.text }), () => back(field, held.text));
   }
 
-  /** What there is to say of a field with nothing in it. @type {Answer} */
-  const nothing = { calculator: "", inputs: {}, outputs: {}, verdicts: [], working: [], problems: [] };
+  /** What there is to say of a field with nothing in it. @type {MeasureAnswer} */
+  const nothing = { inputs: {}, problems: [] };
 
-  /** What to say where the engine stops over an entry again and again. @param {Field} field @returns {Answer} */
+  /** What to say where the engine stops over an entry again and again. @param {Field} field @returns {MeasureAnswer} */
   const stopped = (field) => ({
     ...nothing,
     problems: [{ input: field.name, message: worded("job_form.stopped"), help: worded("job_form.stopped_help"), doubtful: false }],

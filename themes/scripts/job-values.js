@@ -16,7 +16,7 @@
    * One answer for all values of a calculation.
    * @param {Engine} engine
    * @param {HTMLElement} part
-   * @param {string[]} want
+   * @param {WantedPart[]} want
    */
   function answer(engine, part, want) {
     const { value, calculator, fixed = "{}" } = part.dataset;
@@ -41,7 +41,7 @@
     const [value, output] = (part.dataset.value ?? "").split(".");
     const measured = output === undefined;
     const found = measured ? engine({ do: "measure", inputs: { [value]: null } }) : answer(engine, part, []);
-    const reading = measured ? found.inputs[value] : found.outputs[output];
+    const reading = "outputs" in found ? found.outputs[output] : found.inputs[value];
     const problem = found.problems[0];
     if (problem) {
       const { label, message, help } = problem;
@@ -49,7 +49,7 @@
     }
     // An entry that was refused has to be settled before anything stands on the older one.
     if (reading?.ground === "doubted") {
-      const why = measured ? reading.from : found.verdicts.find((one) => one.is === "open")?.because;
+      const why = "outputs" in found ? found.verdicts.find((one) => one.is === "open")?.because : reading.from;
       return { lacks: worded("job_values.not_settled", { value: reading.label }), why: why ?? worded("job_values.entry_refused") };
     }
     if (reading?.why) return { lacks: worded("job_values.value_not_known", { value: reading.label }), why: reading.why };

@@ -35,7 +35,7 @@
   /**
    * Whose values hold on this page: those of the job in hand and no others, but on a prepared job's page that
    * job's; with no job in hand the page's. What was refused goes along, so that nothing stands on it.
-   * @returns {JobRequest}
+   * @returns {RequestOf<"job">}
    */
   function whose() {
     const { job, given } = document.documentElement.dataset;

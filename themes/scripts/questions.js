@@ -131,7 +131,7 @@
           return { is: "open", show: () => { said.textContent = worded("question.stopped"); } };
         }
         if (graded.right === undefined) {
-          const fault = graded.problem ?? { input: "", message: "", doubtful: false };
+          const fault = graded.problem ?? { input: "", message: "", help: null, doubtful: false };
           return {
             is: "open",
             show() {

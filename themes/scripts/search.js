@@ -122,7 +122,7 @@
     );
   }
 
-  const nothing = { hits: [], near: [], meanings: [], candidates: [] };
+  const nothing = { hits: [], near: [], row: false, meanings: [], candidates: [] };
 
   /**
    * Put once more to a new engine where the first stopped over it.

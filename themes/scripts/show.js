@@ -115,13 +115,13 @@
 
   /**
    * @param {Field} field
-   * @param {Answer} answer
+   * @param {Answer | MeasureAnswer} answer
    * @param {string | null} quiet  the field still being typed in: a problem there waits until the hand rests
    */
   function fieldState(field, answer, quiet) {
     const problem = answer.problems.find((one) => one.input === field.name);
     const reading = problem ? undefined : answer.inputs[field.name];
-    const unset = answer.unset?.find((one) => one.input === field.name);
+    const unset = "unset" in answer ? answer.unset.find((one) => one.input === field.name) : undefined;
     write(field.part, ".understood", reading?.understood ?? "");
     write(field.part, ".field-from", reading?.from ?? unset?.from ?? "");
     if (problem) delete field.part.dataset.ground;
@@ -132,7 +132,8 @@
     if (problem) field.entry.setAttribute("aria-invalid", "true");
     else field.entry.removeAttribute("aria-invalid");
     const kept = /** @type {HTMLElement | null} */ (field.part.querySelector(".kept"));
-    if (kept) kept.hidden = !(field.confirmed && !problem && (answer.doubts?.some((one) => one.input === field.name) ?? true));
+    const doubted = "doubts" in answer ? answer.doubts.some((one) => one.input === field.name) : true;
+    if (kept) kept.hidden = !(field.confirmed && !problem && doubted);
   }
 
   /**
@@ -147,6 +148,7 @@
       const row = /** @type {HTMLElement} */ (part);
       const found = answer.outputs[row.dataset.output ?? ""];
       // On an entry that was refused nothing stands before it is settled.
+      /** @type {Partial<Reading>} */
       const reading = found?.ground === "doubted" ? { label: found.label, why: worded("show.not_settled") } : found;
       write(row, ".result-text", reading?.text ?? reading?.choice ?? "");
       whose(/** @type {HTMLElement | null} */ (row.querySelector(".result-text")), reading?.of);
@@ -158,7 +160,7 @@
       row.hidden = !refused && !reading;
     }
     widget.querySelector(".verdicts")?.replaceChildren(...answer.verdicts.map((verdict) => verdictLine(verdict, answers)));
-    working(widget, answer.working);
+    working(widget, answer.working ?? []);
     drawing(widget.querySelector(".widget-drawing"), answer.figure);
     drawing(widget.querySelector(".widget-plot"), answer.plot);
   }
@@ -184,7 +186,7 @@
       for (const field of fields) fieldState(field, answer, quiet);
       const names = new Set(fields.map((field) => field.name));
       problemIn(widget.querySelector(".problem.general"), answer.problems.find((one) => !names.has(one.input)));
-      results(widget, answer);
+      if ("outputs" in answer) results(widget, answer);
     },
 
     limits(field, answer) {
@@ -205,7 +207,7 @@
       }
       return [
         answer.training ? worded("show.training") : "",
-        ...Object.values(answer.outputs).map((one) => `${one.label}: ${one.text ?? one.choice ?? ""}.`),
+        ...Object.values(answer.outputs).map((one) => `${one.label}: ${one.text}.`),
         ...answer.verdicts.map((one) => `${one.standing ? worded("show.always") : WORDS[one.is]}: ${one.because}`),
       ].join(" ").trim();
     },

@@ -22,7 +22,7 @@
 
     /** What to say where the engine stops over an entry again and again: no number of an earlier one. @type {Answer} */
     const stopped = {
-      calculator: name, inputs: {}, outputs: {}, verdicts: [], working: [],
+      calculator: name, inputs: {}, outputs: {}, verdicts: [], working: [], doubts: [], unset: [],
       problems: [{ input: "", message: worded("widget.stopped"), help: worded("widget.stopped_help"), doubtful: false }],
     };
 

@@ -265,19 +265,21 @@ impl Calculators {
                 } else {
                     format.print(number.si)
                 };
-                let keep = kept(text, &number.unit.symbol);
+                if typed {
+                    let keep = kept(text, &number.unit.symbol);
+                    put(&mut json, &mut [("keep", Text(&keep))]);
+                }
                 let understood = format.understood(number);
-                put(
-                    &mut json,
-                    &mut [("keep", Text(&keep)), ("understood", Text(&understood))],
-                );
+                put(&mut json, &mut [("understood", Text(&understood))]);
                 reading_json(&PrintedValue::Number(printed), &mut json);
             }
             (Entry::Choice(choice), _) => {
+                if typed {
+                    put(&mut json, &mut [("keep", Text(&choice.name))]);
+                }
                 put(
                     &mut json,
                     &mut [
-                        ("keep", Text(&choice.name)),
                         ("understood", Text(&choice.label)),
                         ("choice", Text(&choice.name)),
                         ("text", Text(&choice.label)),
