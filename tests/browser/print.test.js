@@ -40,6 +40,10 @@ test("every page prints its heading, its text and the caution", () =>
     for (const block of blocks) {
       assert.ok(stands(paper, letters(block).replaceAll(whose, "")), `${path} prints without: ${plain(block)}`);
     }
+    // nobody scrolled, and a picture that waits for that leaves a hole on the paper
+    const lacking = await page.evaluate(() =>
+      [...document.images].filter((image) => !image.complete || image.naturalWidth === 0).map((image) => image.src));
+    assert.deepEqual(lacking, [], path);
   }));
 
 test("the emergency page is one side of either paper", () =>

@@ -133,8 +133,8 @@ mod tests {
         assert_eq!(findings, []);
         assert_eq!(
             html,
-            "<figure class=\"picture\"><img src=\"../fit/img/dot.gif\" alt=\"A dot\" width=\"1\" height=\"1\" \
-             loading=\"lazy\"><figcaption>The dot</figcaption></figure>\n"
+            "<figure class=\"picture\"><img src=\"../fit/img/dot.gif\" alt=\"A dot\" width=\"1\" height=\"1\">\
+             <figcaption>The dot</figcaption></figure>\n"
         );
     }
 

@@ -261,8 +261,9 @@ impl<'r> PrintRun<'r> {
     fn image(&self, picture: &Picture) -> String {
         let href = self.printer.href(&picture.file);
         let (width, height) = picture.size;
+        // none waits until it is scrolled to: it would lack on paper
         format!(
-            "<img src=\"{href}\" alt=\"{}\" width=\"{width}\" height=\"{height}\" loading=\"lazy\">",
+            "<img src=\"{href}\" alt=\"{}\" width=\"{width}\" height=\"{height}\">",
             escape(&picture.alt)
         )
     }
