@@ -4,7 +4,7 @@
 //! Nothing is understood here beyond "is it a file we know, and is it text";
 //! what can't be read is a finding and left out.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use gaugeleaf_calc::defined;
@@ -12,6 +12,7 @@ use gaugeleaf_calc::finding::{Code, Finding, Level};
 use rayon::prelude::*;
 
 use crate::handbook::places::EQUIPMENT;
+use crate::handbook::walk::LARGEST;
 use crate::handbook::{folders, walk};
 
 /// Everything a handbook's folder holds that concerns us, by path inside it.
@@ -75,6 +76,30 @@ pub fn read(root: &Path) -> (HandbookFiles, Vec<Finding>) {
         );
     }
     (files, findings)
+}
+
+/// The folder's files after these were written anew; none where more than that may have happened, and
+/// the folder has to be read again.
+pub fn read_again(
+    root: &Path,
+    known: &HandbookFiles,
+    changed: &BTreeSet<String>,
+) -> Option<HandbookFiles> {
+    let mut files = known.clone();
+    for path in changed {
+        let at = root.join(path);
+        let data = at.symlink_metadata().ok()?;
+        if !data.is_file() || data.len() > LARGEST {
+            return None;
+        }
+        let bytes = std::fs::read(&at).ok()?;
+        if let Some(held) = files.texts.get_mut(path) {
+            *held = text(path, bytes, &mut Vec::new())?;
+        } else {
+            *files.bytes.get_mut(path)? = bytes;
+        }
+    }
+    Some(files)
 }
 
 /// What nobody finds where a file can't be read: the file, and what the catalog calls by its name.
@@ -151,5 +176,34 @@ mod tests {
             findings[0].message,
             "this file isn't UTF-8 text: line 2 holds the byte 0xff"
         );
+    }
+
+    #[test]
+    fn files_written_anew_are_read_again_and_whatever_else_came_to_pass_asks_for_the_folder() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let root = folder.path();
+        let put = |path: &str, bytes: &[u8]| std::fs::write(root.join(path), bytes).expect("there");
+        std::fs::create_dir(root.join("content")).expect("made");
+        put("handbook.toml", b"title = \"A\"");
+        put("content/index.md", b"# A");
+        put("content/dot.gif", b"GIF89a");
+        let (known, findings) = read(root);
+        assert_eq!(findings, []);
+        let again = |paths: &[&str]| {
+            let paths = paths.iter().map(|path| (*path).to_string());
+            read_again(root, &known, &paths.collect())
+        };
+        put("content/index.md", b"\xEF\xBB\xBF# B");
+        put("content/dot.gif", b"GIF87a");
+        let whole = again(&["content/index.md", "content/dot.gif"]);
+        assert_eq!(whole, Some(read(root).0));
+        put("content/new.md", b"# New");
+        assert_eq!(again(&["content/new.md"]), None);
+        put("content/index.md", b"\xFF");
+        assert_eq!(again(&["content/index.md"]), None);
+        put("content/dot.gif", &vec![0; LARGEST as usize + 1]);
+        assert_eq!(again(&["content/dot.gif"]), None);
+        std::fs::remove_file(root.join("content/dot.gif")).expect("removed");
+        assert_eq!(again(&["content/dot.gif"]), None);
     }
 }

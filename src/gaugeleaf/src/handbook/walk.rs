@@ -234,14 +234,18 @@ pub fn stamps(root: &Path) -> BTreeMap<String, FileStamp> {
             .flatten()
             .filter(|entry| !entry.file_type().is_dir())
         {
-            let data = std::fs::metadata(entry.path()).ok();
-            let changed = data.as_ref().and_then(|data| data.modified().ok());
             if let Some(path) = inside(root, entry.path()) {
-                stamps.insert(path, (changed, data.map_or(0, |data| data.len())));
+                stamps.insert(path, stamp(entry.path()).unwrap_or_default());
             }
         }
     }
     stamps
+}
+
+/// The stamp of one file; none where there is no file.
+pub fn stamp(at: &Path) -> Option<FileStamp> {
+    let data = std::fs::metadata(at).ok()?;
+    Some((data.modified().ok(), data.len()))
 }
 
 pub fn unreadable(path: &str, error: &std::io::Error) -> Finding {

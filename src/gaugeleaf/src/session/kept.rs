@@ -23,6 +23,8 @@ pub type SharedFiles = BTreeMap<String, Arc<Vec<u8>>>;
 #[derive(Default)]
 pub struct Kept {
     pub files: HandbookFiles,
+    /// What was found as they were read.
+    pub found: Vec<Finding>,
     pub handbook: Handbook,
     pub graph: Option<KeptGraph>,
     pub theme: Option<KeptTheme>,

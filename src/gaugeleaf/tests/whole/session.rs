@@ -1,7 +1,8 @@
 //! A session makes what a fresh publish makes, whatever was edited before, and composes no page that
 //! an edit can't touch.
 
-use std::collections::BTreeSet;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -15,6 +16,8 @@ struct Yard {
     folder: tempfile::TempDir,
     /// Every file as it was at first, by path.
     first: Vec<(String, Vec<u8>)>,
+    /// Every file as it was at the last look.
+    seen: RefCell<BTreeMap<String, Vec<u8>>>,
 }
 
 const OWN: &str = include_str!("../../../../calculators/catalog/tube-bore.toml");
@@ -44,11 +47,21 @@ impl Yard {
         let yard = Yard {
             folder: tempfile::tempdir().expect("a folder"),
             first,
+            seen: RefCell::default(),
         };
         for (path, bytes) in &yard.first {
             yard.put(path, bytes);
         }
         yard
+    }
+
+    /// The files that changed since the last look, as a watcher tells them.
+    fn changed(&self) -> BTreeSet<String> {
+        let now = files_below(self.folder.path(), Path::new(""));
+        let seen = self.seen.replace(now.clone());
+        let paths = now.keys().chain(seen.keys());
+        let changed = paths.filter(|path| now.get(*path) != seen.get(*path));
+        changed.cloned().collect()
     }
 
     fn at(&self, path: &str) -> PathBuf {
@@ -129,8 +142,30 @@ impl Yard {
     }
 }
 
+/// Every file below a folder, by its path there.
+fn files_below(root: &Path, folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let mut files = BTreeMap::new();
+    for entry in fs::read_dir(root.join(folder)).expect("a folder") {
+        let path = folder.join(entry.expect("an entry").file_name());
+        let at = root.join(&path);
+        if at.is_dir() {
+            files.extend(files_below(root, &path));
+        } else {
+            let bytes = fs::read(at).unwrap_or_default();
+            files.insert(path.to_string_lossy().into_owned(), bytes);
+        }
+    }
+    files
+}
+
 fn look(session: &mut Session, yard: &Yard) -> Refreshed {
-    session.refresh(yard.folder.path(), &BTreeSet::new(), &mut |_| {})
+    let changed = yard.changed();
+    session.refresh(
+        yard.folder.path(),
+        Some(&changed),
+        &BTreeSet::new(),
+        &mut |_| {},
+    )
 }
 
 /// What a session has that a fresh publish hasn't, or has otherwise.

@@ -27,7 +27,7 @@ pub use respond::{PreviewRequest, Reply, respond};
 use respond::{RELOAD_SCRIPT, watched_page};
 pub use state::{PageRevision, PreviewState};
 use waiting::WaitingRequests;
-use watch::HandbookWatch;
+use watch::{ChangedPaths, HandbookWatch};
 
 use crate::edition::addresses::FolderEdition;
 use crate::page::route::Route;
@@ -63,7 +63,7 @@ pub fn serve(root: &Path, port: u16, say: &dyn Fn(String)) -> Result<(), String>
     let guard = Arc::new(Guard::new(behind));
     let watch = HandbookWatch::new(root);
     let mut session = Session::new(&PreviewEdition);
-    refresh(&mut session, root, &shown, say);
+    refresh(&mut session, root, None, &shown, say);
     for listener in [Some(listener), newer].into_iter().flatten() {
         let guard = Arc::clone(&guard);
         std::thread::spawn(move || guard.meet(listener));
@@ -71,7 +71,9 @@ pub fn serve(root: &Path, port: u16, say: &dyn Fn(String)) -> Result<(), String>
     say(format!(
         "Preview: http://localhost:{port}/  (ends with Ctrl+C)"
     ));
-    watch.each_change(say, |_| refresh(&mut session, root, &shown, say));
+    watch.each_change(say, |changed| {
+        refresh(&mut session, root, Some(changed), &shown, say);
+    });
     Ok(())
 }
 
@@ -114,9 +116,15 @@ impl Edition for PreviewEdition {
 
 /// Looks at the handbook and shows it as it is, faults or none: the pages that were edited or are
 /// looked at first. What an older state showed may be a go that is gone.
-fn refresh(session: &mut Session<'_>, root: &Path, shown: &ShownHandbook, say: &dyn Fn(String)) {
+fn refresh(
+    session: &mut Session<'_>,
+    root: &Path,
+    changed: Option<&ChangedPaths>,
+    shown: &ShownHandbook,
+    say: &dyn Fn(String),
+) {
     let watched = shown.watched();
-    let Refreshed { built, .. } = session.refresh(root, &watched, &mut |pages| {
+    let Refreshed { built, .. } = session.refresh(root, changed, &watched, &mut |pages| {
         if pages.is_empty() {
             return;
         }

@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use notify::event::{Event, EventKind, ModifyKind};
 use notify::{Config, RecommendedWatcher, RecursiveMode, Watcher};
 
-use crate::handbook::walk::{FileStamp, inside, stamps, starts};
+use crate::handbook::walk::{FileStamp, inside, stamp, stamps, starts};
 
 /// One save comes as several events: they are one change when no more come for so long.
 const QUIET: Duration = Duration::from_millis(8);
@@ -39,6 +39,13 @@ pub struct HandbookWatch {
     pause: Duration,
     /// Why the system can't tell, until that was said.
     trouble: Option<String>,
+}
+
+/// What was told until it was quiet.
+struct SystemTold {
+    named: ChangedPaths,
+    /// Nothing but these files can have changed, as far as the system tells.
+    all: bool,
 }
 
 /// What the system tells.
@@ -106,7 +113,11 @@ impl HandbookWatch {
 
     /// Waits until it is time to look, and gives what changed since the last look: often nothing.
     fn next_look(&mut self) -> ChangedPaths {
-        let named = self.gather();
+        let SystemTold { named, all } = self.gather();
+        if all && let Some(stamps) = self.stamps_of(&named) {
+            self.known.extend(stamps);
+            return named;
+        }
         // before the look, so that nothing falls between the two
         self.take_folders();
         let now = stamps(&self.root);
@@ -123,35 +134,57 @@ impl HandbookWatch {
         changed
     }
 
+    /// The stamps of files that were known; none where one was not, or is no file any more.
+    fn stamps_of(&self, named: &ChangedPaths) -> Option<Vec<(String, FileStamp)>> {
+        let stamped = named.iter().map(|path| {
+            let known = self.known.contains_key(path);
+            let stamp = known.then(|| stamp(&self.root.join(path)))??;
+            Some((path.clone(), stamp))
+        });
+        stamped.collect()
+    }
+
     /// Waits for the first event, or until it is time to look; then until it is quiet.
-    fn gather(&mut self) -> BTreeSet<String> {
-        let mut named = BTreeSet::new();
+    fn gather(&mut self) -> SystemTold {
+        let mut told = SystemTold {
+            named: BTreeSet::new(),
+            all: true,
+        };
         let mut wait = self.pause;
         let mut first = None;
         loop {
             match self.told.recv_timeout(wait) {
-                Ok(SystemWord::Look) => {}
+                Ok(SystemWord::Look) => told.all = false,
                 Ok(SystemWord::Changed(path)) => {
-                    named.insert(path);
+                    told.named.insert(path);
                 }
                 Ok(SystemWord::Moved(path)) => {
                     let moved = self.root.join(&path);
                     self.taken.retain(|folder| !folder.starts_with(&moved));
-                    named.insert(path);
+                    told.named.insert(path);
+                    told.all = false;
                 }
-                Ok(SystemWord::Trouble(why)) => self.fall_back(&why),
-                Err(RecvTimeoutError::Timeout) => return named,
+                Ok(SystemWord::Trouble(why)) => {
+                    self.fall_back(&why);
+                    told.all = false;
+                }
+                Err(RecvTimeoutError::Timeout) => {
+                    // without a word it is time to look
+                    told.all &= first.is_some();
+                    return told;
+                }
                 Err(RecvTimeoutError::Disconnected) => {
                     if self.system.take().is_some() {
                         self.fall_back("it stopped");
                     }
                     std::thread::sleep(wait);
-                    return named;
+                    told.all = false;
+                    return told;
                 }
             }
             let since = first.get_or_insert_with(Instant::now).elapsed();
             if since >= GATHERED {
-                return named;
+                return told;
             }
             wait = QUIET.min(GATHERED.saturating_sub(since));
         }
