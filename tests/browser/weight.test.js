@@ -34,7 +34,7 @@ for (const [what, name, most] of [
   ["the engine", "engine", 136],
   ["the search's half of the engine", "search-engine", 65],
   ["the part that draws QR codes", "share-engine", 45],
-  // 42 calculators, some 2 kB each
+  // some 2 kB a calculator
   ["the catalog", "catalog", 90],
   ["the search index", "search-index", 100],
   ["the texts of the search", "search-texts", 160],

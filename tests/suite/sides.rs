@@ -12,7 +12,7 @@ const SET: &str = "a place that is set: either side is equally wrong";
 const WHOLE: &str = "counted, or brought up to a whole number by the formula";
 
 /// What is rounded to the nearest step, and why neither side is safe or none is needed.
-const NEAREST: [(&str, &str, &str); 20] = [
+const NEAREST: &[(&str, &str, &str)] = &[
     ("bolt-clamp-position", "offset", SET),
     ("bolt-clamp-position", "drop", SET),
     ("bolt-clamp-position", "clamp_spacing", SET),

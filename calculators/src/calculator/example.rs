@@ -1,6 +1,6 @@
 //! Worked examples: run at every load, compared with what they expect.
 
-use super::answer::{Answer, OutputReading, PrintedValue, Problem};
+use super::answer::{Answer, OutputReading, PrintedValue, Problem, ProblemKind};
 use super::argument::Argument;
 use super::definition::{Calculator, CrossCheck, Example};
 use super::resolver::Resolver;
@@ -86,7 +86,11 @@ fn left_out(calculator: &Calculator, example: &Example) -> Vec<Finding> {
 fn refusal(problem: &Problem, calculator: &Calculator, example: &Example) -> Finding {
     let mut given = example.given.iter();
     let place = given.find(|one| one.name.value == problem.input);
-    let span = place.map_or(example.span.clone(), |one| one.text.span.clone());
+    let span = match place {
+        Some(one) if problem.kind == ProblemKind::Unknown => one.name.span.clone(),
+        Some(one) => one.text.span.clone(),
+        None => example.span.clone(),
+    };
     let message = in_english(&problem.message);
     Finding {
         help: problem.help.as_ref().map(in_english),
@@ -145,4 +149,30 @@ fn verdict(calculator: &Calculator, example: &Example, answer: &Answer) -> Optio
         )
         .help("mend the check or the example; its source says which is right")
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::{Catalog, builtin};
+
+    #[test]
+    fn an_input_that_there_is_none_of_is_found_where_it_is_named() {
+        let mut files = builtin();
+        let calculators = files.iter_mut();
+        let mut named = calculators.filter(|file| file.path.ends_with("/air-line-drop.toml"));
+        let file = named.next().expect("a calculator with an input of its own");
+        file.text = file
+            .text
+            .replacen("given = { ", "given = { rufness = \"1 mm\", ", 1);
+        let path = file.path.clone();
+        let text = file.text.clone();
+        let (_, findings) = Catalog::load(&files);
+        let mut found = findings.iter().filter(|finding| finding.file == path);
+        let finding = found.next().expect("a finding");
+        assert_eq!(
+            text.get(finding.span.clone()),
+            Some("rufness"),
+            "{finding:?}"
+        );
+    }
 }

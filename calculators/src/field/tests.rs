@@ -83,7 +83,7 @@ fn a_lone_mark_is_asked_back_only_where_both_readings_lie_in_the_limits() {
     both("2.000 mm", "2000 mm", "2 mm");
     assert_eq!(
         taken(&field("in", "2", "100"), "1,250 in"),
-        Err("`1,250 in` may be read as 1250 in or as 1.25 in, and neither is taken: what is taken is 2 in to 100 in".into())
+        Err("`1,250 in` may be read as 1250 in or as 1.25 in, and neither is taken: check the sign, the digits and the unit: what is taken is 2 in to 100 in".into())
     );
 }
 

@@ -45,7 +45,7 @@ use vocabulary::Vocabulary;
 
 type WritingRule = fn(&PageText, &mut Vec<Finding>);
 
-const RULES: [WritingRule; 16] = [
+const RULES: &[WritingRule] = &[
     abbreviation::abbreviation,
     left_open::left_open,
     typed_quantity::typed_quantity,
