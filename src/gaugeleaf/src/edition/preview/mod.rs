@@ -8,6 +8,7 @@
 mod behind;
 mod guard;
 mod head;
+mod heard;
 mod respond;
 mod state;
 mod waiting;

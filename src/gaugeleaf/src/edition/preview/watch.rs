@@ -2,13 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
-use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::time::{Duration, Instant};
 
-use notify::event::{Event, EventKind, ModifyKind};
+use notify::event::Event;
 use notify::{Config, RecommendedWatcher, RecursiveMode, Watcher};
 
-use crate::handbook::walk::{FileStamp, inside, stamp, stamps, starts};
+use super::heard::{SystemWord, hear};
+use crate::handbook::walk::{FileStamp, stamp, stamps, starts};
 
 /// One save comes as several events: they are one change when no more come for so long.
 const QUIET: Duration = Duration::from_millis(8);
@@ -46,19 +47,6 @@ struct SystemTold {
     named: ChangedPaths,
     /// Nothing but these files can have changed, as far as the system tells.
     all: bool,
-}
-
-/// What the system tells.
-#[derive(Debug, PartialEq, Eq)]
-enum SystemWord {
-    /// Something may have changed.
-    Look,
-    /// This file, or all files below it, changed, whatever the stamps say.
-    Changed(String),
-    /// One of the handbook's folders came or went, and must be watched anew.
-    Moved(String),
-    /// Not everything will be told.
-    Trouble(String),
 }
 
 impl HandbookWatch {
@@ -221,53 +209,6 @@ impl HandbookWatch {
             self.pause = ALONE;
             self.trouble = Some(why.to_string());
         }
-    }
-}
-
-/// Passes on what concerns the handbook.
-fn hear(root: &Path, event: notify::Result<Event>, tell: &Sender<SystemWord>) {
-    let tell = |told| drop(tell.send(told));
-    let event = match event {
-        // building reads every file, which must not have us build again
-        Ok(event) if event.kind.is_access() => return,
-        Ok(event) => event,
-        Err(error) => return tell(SystemWord::Trouble(error.to_string())),
-    };
-    if event.paths.is_empty() || event.need_rescan() {
-        tell(SystemWord::Look);
-    }
-    for at in &event.paths {
-        if let Some(path) = inside(root, at).filter(|path| concerns(path)) {
-            tell(meaning(event.kind, path, at));
-        }
-    }
-}
-
-/// Whether a path may be a file of the handbook, or a folder of such.
-fn concerns(path: &str) -> bool {
-    let mut parts = path.split('/');
-    matches!(
-        parts.next(),
-        Some("calculators" | "content" | "handbook.toml" | "themes")
-    ) && parts.all(|part| !part.starts_with('.'))
-}
-
-/// What an event says of a path.
-fn meaning(kind: EventKind, path: String, at: &Path) -> SystemWord {
-    match kind {
-        EventKind::Create(_) | EventKind::Remove(_) | EventKind::Modify(ModifyKind::Name(_)) => {
-            let is_start = !path.contains('/') || path == "calculators/catalog";
-            if is_start && path != "handbook.toml" {
-                SystemWord::Moved(path)
-            } else {
-                SystemWord::Changed(path)
-            }
-        }
-        // rights and times; what matters of them is in the stamps
-        EventKind::Modify(ModifyKind::Metadata(_)) => SystemWord::Look,
-        // of a folder this says that something in it came or went, which has its own event
-        _ if at.is_dir() => SystemWord::Look,
-        _ => SystemWord::Changed(path),
     }
 }
 
