@@ -32,17 +32,9 @@ impl Yard {
                 b"b { color: red; }".into(),
             ),
         ];
-        let mut left = vec![PathBuf::from("handbook.toml"), PathBuf::from("content")];
-        while let Some(path) = left.pop() {
-            let at = from.join(&path);
-            if at.is_dir() {
-                let entries = fs::read_dir(at).expect("a folder of the demonstration");
-                left.extend(entries.map(|entry| path.join(entry.expect("an entry").file_name())));
-            } else {
-                let bytes = fs::read(at).expect("a file of the demonstration");
-                first.push((path.to_string_lossy().into_owned(), bytes));
-            }
-        }
+        let head = fs::read(from.join("handbook.toml")).expect("the demonstration's head");
+        first.push(("handbook.toml".to_string(), head));
+        first.extend(files_below(&from, Path::new("content")));
         first.sort();
         let yard = Yard {
             folder: tempfile::tempdir().expect("a folder"),
