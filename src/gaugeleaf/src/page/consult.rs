@@ -86,6 +86,12 @@ impl<'c> Context<'c> {
         self.with.handbook.pages.at(path)
     }
 
+    /// Another page, for all that it says.
+    pub fn read_through(&self, page: &'c Page) -> &'c Page {
+        self.reads.note(Consulted::Text(page.path.clone()));
+        page
+    }
+
     /// Every page, for what it is called.
     pub fn pages(&self) -> &'c [Page] {
         self.reads.note(Consulted::Pages(None));

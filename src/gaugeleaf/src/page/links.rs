@@ -1,5 +1,7 @@
 //! Links to other pages by their Markdown path and heading, checked.
 
+use std::ops::Range;
+
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use percent_encoding::percent_decode_str;
 use pulldown_cmark::{LinkType, Tag};
@@ -77,16 +79,7 @@ fn target(
     let page = if file.is_empty() {
         context.own_outline()
     } else {
-        let path = context.resolve(&file);
-        let page = path.as_deref().and_then(|path| context.outline_of(path));
-        page.ok_or_else(|| {
-            fault(
-                Code::MissingPage,
-                format!("there is no page {file}"),
-                near_page(&file, context.pages()),
-            )
-            .follows(path.iter().flat_map(|path| with_folder(path)))
-        })?
+        named(&file, span.clone(), context)?
     };
     if place.is_empty() || page.outline.has_address(&place) {
         return Ok(Some(Route::page(&page.path).at(&place)));
@@ -99,6 +92,25 @@ fn target(
     };
     let message = format!("{} has no heading #{place}", page.path);
     Err(fault(Code::MissingHeading, message, help).follows([format!("{}#", page.path)]))
+}
+
+/// The page that a file of this name, relative to the page's own, holds.
+///
+/// # Errors
+/// There is none.
+pub fn named<'c>(
+    file: &str,
+    span: Range<usize>,
+    context: &Context<'c>,
+) -> Result<&'c Page, Finding> {
+    let path = context.resolve(file);
+    let page = path.as_deref().and_then(|path| context.outline_of(path));
+    page.ok_or_else(|| {
+        context
+            .error(Code::MissingPage, span, format!("there is no page {file}"))
+            .help(near_page(file, context.pages()))
+            .follows(path.iter().flat_map(|path| with_folder(path)))
+    })
 }
 
 fn near_page(file: &str, pages: &[Page]) -> String {

@@ -4,6 +4,7 @@ mod choice;
 mod number;
 pub mod parts;
 pub mod place;
+mod rest;
 mod seed;
 mod settings;
 mod variants;
@@ -20,6 +21,7 @@ use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::Block;
 use crate::values::hash::hash;
 use place::place;
+use rest::rest;
 use seed::Draw;
 use settings::QuestionSettings;
 
@@ -93,9 +95,24 @@ fn question(
         });
         all.with(filled.map(|filled| Filled { ask, ..filled }))
     };
+    let mut filled = filled;
+    let rests = match &wanted.rests {
+        Some(wanted) => rest(wanted, context)
+            .map_err(|finding| filled.findings.push(finding))
+            .ok(),
+        None => None,
+    };
+    if wanted.critical && wanted.rests.is_none() {
+        let message = "this answer decides a test, and nothing says what it rests on";
+        filled.findings.push(
+            context
+                .warning(Code::CriticalWithoutRest, word.clone(), message)
+                .help("write rests = { says = \"…\" }, with words of the step or hazard"),
+        );
+    }
     filled.then(|filled| {
         let why = Composed::all(&wanted.why, |why| inline::line(why, context));
-        let place = place(context.page, fence.range.start);
+        let place = rests.unwrap_or_else(|| place(context.page, fence.range.start));
         let key = &hash(ask.value.as_bytes())[..8];
         why.map(|why| Some(filled.block(key, wanted.critical, why.into_iter().next(), place)))
     })

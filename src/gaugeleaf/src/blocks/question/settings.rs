@@ -2,6 +2,7 @@
 
 use gaugeleaf_calc::finding::settings::{Binding, Placed, SettingField, SettingType};
 
+use crate::blocks::question::rest::{self, RestSettings};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::kind::Fence;
@@ -47,6 +48,11 @@ pub const FIELDS: &[SettingField] = &[
     ),
     SettingField::new("why", SettingType::Text, "What is told after the answer."),
     SettingField::new(
+        "rests",
+        SettingType::Table(rest::FIELDS),
+        "The step or hazard that the right answer rests on.",
+    ),
+    SettingField::new(
         "critical",
         SettingType::Truth,
         "Whether it has to be right for a pass.",
@@ -66,6 +72,7 @@ pub struct QuestionSettings {
     pub given: Vec<Binding>,
     pub tolerance: Option<Placed<String>>,
     pub why: Option<Placed<String>>,
+    pub rests: Option<RestSettings>,
     pub critical: bool,
 }
 
@@ -84,6 +91,14 @@ impl QuestionSettings {
                 given: settings.quantities("given"),
                 tolerance: settings.quantity("tolerance"),
                 why: settings.text("why"),
+                rests: settings
+                    .table("rests", |rests| {
+                        Some(RestSettings {
+                            says: rests.text("says")?,
+                            page: rests.text("page"),
+                        })
+                    })
+                    .flatten(),
                 critical: settings.truth("critical"),
             })
         })

@@ -47,7 +47,7 @@ fn variants(html: &str) -> Vec<serde_json::Value> {
 fn a_choice_holds_its_answer_shut_and_its_options_in_one_order_of_chance() {
     let body = "ask = \"Who may *stop* it?\"\nright = \"anyone, always\"\nwrong = [\"the lead alone\", \"the pump's man\"]\nwhy = \"All see.\"\ncritical = true";
     let (html, findings) = asked(body);
-    assert_eq!(findings, []);
+    assert_eq!(findings, fault("critical-without-rest", "question"));
     for part in [
         "<em>stop</em>",
         "data-critical",
