@@ -1,82 +1,17 @@
-// Questions are graded in the page, numbers by the engine; a test passes by its own rule.
+// Questions are graded in the page, numbers by the engine.
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { violations } from "./support/access.js";
 import { reader } from "./support/browser.js";
-import { letters, printed } from "./support/paper.js";
+import { Question } from "./support/question.js";
 import { pages, read } from "./support/site.js";
 import { plain } from "./support/widget.js";
 
 const it = reader();
 const phone = { viewport: { width: 360, height: 740 }, hasTouch: true };
 const holds = (path, part) => read(path).includes(part);
-const exam = pages.find((path) => holds(path, 'class="test"') && holds(path, 'data-kind="number"')) ?? "";
 /** A page with a question of this kind that is no test. */
-const withKind = (kind) => pages.find((path) => path !== exam && holds(path, `data-kind="${kind}"`) && !holds(path, 'class="test"')) ?? "";
-
-/** One question as its reader works it. */
-class Question {
-  /** @param {import("playwright-core").Locator} at */
-  constructor(at) {
-    this.at = at;
-    this.answer = at.locator(".question-answer");
-    this.entry = at.locator(".entry");
-  }
-
-  static first(page, kind) {
-    return new Question(page.locator(`.question[data-kind="${kind}"]`).first());
-  }
-
-  kind() {
-    return this.at.getAttribute("data-kind");
-  }
-
-  /** The key that a page without scripts would show. */
-  async key() {
-    return plain((await this.at.locator(".answer-text").textContent()) ?? "");
-  }
-
-  /** @param {boolean} right */
-  async choose(right) {
-    const radio = right ? '[value="0"]' : ':not([value="0"])';
-    await this.at.locator(`input[type=radio]${radio}`).first().click();
-  }
-
-  places() {
-    return this.at.locator(".order > li").evaluateAll((all) => all.map((one) => Number(one.dataset.place)));
-  }
-
-  /** Puts the steps into order by their buttons alone. */
-  async arrange() {
-    for (let turn = 0; turn < 40; turn += 1) {
-      const places = await this.places();
-      const at = places.findIndex((place, at) => at > 0 && place < (places[at - 1] ?? 0));
-      if (at < 0) return;
-      await this.at.locator(".order-up").nth(at).click();
-    }
-  }
-
-  async check() {
-    await this.at.locator(".question-check").click();
-    await this.at.locator(".question-said:not(:empty)").waitFor();
-  }
-
-  async said() {
-    return plain(await this.at.locator(".question-said").innerText());
-  }
-
-  async is() {
-    return this.at.getAttribute("data-is");
-  }
-
-  /** Answers a question of any kind; a number's first variant alone has its key on the page. */
-  async give(right) {
-    const kind = await this.kind();
-    if (kind === "choice") await this.choose(right);
-    else if (kind === "number") await this.entry.fill(right ? await this.key() : "1");
-    else if (right) await this.arrange();
-  }
-}
+const withKind = (kind) => pages.find((path) => holds(path, `data-kind="${kind}"`) && !holds(path, 'class="test"')) ?? "";
 
 test("the answer is nowhere to be seen before it is given, and there without scripts", async () => {
   for (const kind of ["choice", "order", "number"]) {
@@ -108,19 +43,68 @@ test("a choice is graded right and wrong, and can be tried again", () =>
     assert.equal(await question.is(), "right");
   }, phone));
 
-test("steps are put in order by buttons, each move said, and graded", () =>
+test("steps are put in order by taps, each said, and graded once all have a number", () =>
   it.visit(withKind("order"), async (page) => {
     const question = Question.first(page, "order");
-    const count = (await question.places()).length;
+    const steps = question.at.locator(".order > li");
+    const count = await steps.count();
+    await question.check();
+    assert.equal(await question.said(), "Tap every step, in their order.");
+    assert.equal(await question.is(), null);
+    const first = steps.first().locator(".order-tap");
+    await first.focus();
+    await page.keyboard.press("Enter");
+    assert.match(await question.said(), new RegExp(`: 1 of ${count}\\.$`));
+    assert.equal(await steps.first().locator(".order-number").innerText(), "1");
+    await first.click();
+    assert.match(await question.said(), /: taken out\.$/);
+    assert.equal(await steps.first().locator(".order-number").innerText(), "");
+    await question.arrange(false);
     await question.check();
     assert.equal(await question.is(), "wrong");
     await question.at.locator(".question-retry").click();
-    const up = question.at.locator(".order > li").last().locator(".order-up");
-    await up.focus();
-    await page.keyboard.press("Enter");
-    assert.match(await question.said(), new RegExp(`: now ${count - 1} of ${count}\\.$`));
-    assert.ok(await page.evaluate(() => document.activeElement?.matches(".order-up")));
-    await question.arrange();
+    await question.arrange(true);
+    await question.check();
+    assert.equal(await question.is(), "right");
+  }, phone));
+
+/** Pages with a question of this sort on its card. @param {string} part */
+const withCard = (part) => pages.find((path) => !holds(path, 'class="test"') && holds(path, part)) ?? "";
+
+test("a card is dealt anew each time, and its answer with it", () =>
+  it.visit(withCard("data-cases"), async (page) => {
+    const question = new Question(page.locator(".question[data-cases]").first());
+    const cases = JSON.parse((await question.at.getAttribute("data-cases")) ?? "[]");
+    const seen = new Set();
+    for (let turn = 0; turn < cases.length; turn += 1) {
+      const right = await question.at.getAttribute("data-right");
+      seen.add(right);
+      const shown = await question.at.locator("[data-line]").evaluateAll((cells) => Object.fromEntries(cells.map((cell) => [cell.dataset.line, cell.textContent])));
+      const dealt = cases[turn % cases.length];
+      for (const [name, text] of Object.entries(shown)) if (name in dealt.shown) assert.equal(text, dealt.shown[name]);
+      await question.choose(true);
+      await question.check();
+      assert.equal(await question.is(), "right");
+      const chosen = await question.at.locator(`input[value="${right}"] + span`).textContent();
+      assert.equal(await question.key(), plain(chosen ?? ""));
+      await question.at.locator(".question-retry").click();
+    }
+    assert.ok(seen.size > 1, "every card had the same answer");
+  }, phone));
+
+test("a gauge's needle turns with the number that is asked for", () =>
+  it.visit(withCard('class="dial"'), async (page) => {
+    const question = new Question(page.locator(".question:has(.dial)").first());
+    const needle = question.at.locator(".dial-needle");
+    const turns = JSON.parse((await needle.getAttribute("data-turns")) ?? "[]");
+    assert.ok(turns.length >= 20);
+    assert.equal(await needle.getAttribute("transform"), `rotate(${turns[0]})`);
+    await question.give(true);
+    await question.check();
+    assert.equal(await question.is(), "right");
+    await question.at.locator(".question-retry").click();
+    assert.equal(await needle.getAttribute("transform"), `rotate(${turns[1]})`);
+    await question.give(true);
     await question.check();
     assert.equal(await question.is(), "right");
   }, phone));
@@ -128,22 +112,15 @@ test("steps are put in order by buttons, each move said, and graded", () =>
 test("a number is graded by the engine with its working shown after, and asked again with others", () =>
   it.visit(withKind("number"), async (page) => {
     const question = Question.first(page, "number");
-    const asked = () => question.at.locator(".question-ask").innerText();
+    const asked = async () => [await question.at.locator(".question-ask").innerText(), await question.at.locator(".dial-needle").evaluateAll((all) => all.map((one) => one.getAttribute("transform")))];
     const before = await asked();
     await question.entry.fill("1");
     await question.check();
     assert.equal(await question.is(), "wrong");
     assert.ok(await question.at.locator(".working-result").first().isVisible());
     await question.at.locator(".question-retry").click();
-    assert.notEqual(await asked(), before);
-    const result = await question.at.evaluate(async (part) => {
-      const held = (key) => JSON.parse(part.dataset[key]);
-      const engine = await globalThis.gaugeleaf.engine();
-      engine({ do: "job", given: held("job") });
-      const inputs = { ...held("given"), ...held("variants")[1] };
-      const answer = engine({ do: "calculate", name: part.dataset.calculator, inputs, want: [] });
-      return answer.outputs[part.dataset.output].text;
-    });
+    assert.notDeepEqual(await asked(), before);
+    const result = await question.result();
     await question.entry.fill(result);
     await question.check();
     assert.equal(await question.is(), "right");
@@ -181,88 +158,10 @@ test("a malformed answer is refused in the engine's words and costs nothing", ()
     assert.ok(!(await problem.isVisible()));
   }, { ...phone, reducedMotion: "reduce" }));
 
-/** Every question of the test. */
-async function questions(page) {
-  const all = await page.locator(".test .question").all();
-  return all.map((at) => new Question(at));
-}
-
-const told = async (page) => plain(await page.locator(".test-said").innerText());
-
-async function grade(page) {
-  await page.locator(".test-grade").click();
-  await page.locator(".test-said:not(:empty)").waitFor();
-}
-
-test("a test with an open question isn't graded", () =>
-  it.visit(exam, async (page) => {
-    await grade(page);
-    assert.match(await told(page), /^\d+ of \d+ still to answer\.$/);
-    assert.equal(await page.locator(".test [data-is]").count(), 0);
-  }, phone));
-
-test("a test answered rightly is passed, kept over a reload, and printed with lines to sign", () =>
-  it.visit(exam, async (page) => {
-    const all = await questions(page);
-    for (const question of all) await question.give(true);
-    await grade(page);
-    assert.equal(await told(page), `Passed. ${all.length} of ${all.length} right.`);
-    await page.reload();
-    await page.locator('.test[data-is="passed"]').waitFor();
-    assert.deepEqual(await violations(page), []);
-    const paper = letters(await printed(page));
-    for (const part of [
-      "Sign-off sheet", "Trainee", "Trainer signs", "Date", "Fingerprint", "revision", "variant 1",
-      "Comprehension checked in language", `${all.length} of ${all.length} right, passed`,
-    ]) {
-      assert.ok(paper.includes(letters(part)), `the sheet lacks ${part}`);
-    }
-    const why = await page.locator(".answer-why").first().textContent();
-    assert.ok(!paper.includes(letters(why ?? "?")), "the key is printed beside its question");
-  }, phone));
-
-test("one critical question wrong fails the test, whatever the score", () =>
-  it.visit(exam, async (page) => {
-    const critical = page.locator(".test .question[data-critical][data-kind=choice], .test .question[data-critical][data-kind=number]").first();
-    const id = await critical.getAttribute("id");
-    for (const question of await questions(page)) await question.give((await question.at.getAttribute("id")) !== id);
-    await grade(page);
-    assert.match(await told(page), /^Not passed\. \d+ of \d+ right\. A question that must be right was not\.$/);
-    const link = critical.locator(".answer-place a");
-    await link.click();
-    await page.locator("h1").waitFor();
-    assert.ok(!page.url().includes(exam), page.url());
-  }, phone));
-
-test("too few right answers fail the test", () =>
-  it.visit(exam, async (page) => {
-    await page.evaluate(() => {
-      for (const one of globalThis.gaugeleaf.questions) one.critical = false;
-    });
-    for (const question of await questions(page)) await question.give(false);
-    await grade(page);
-    assert.match(await told(page), /^Not passed\. 0 of \d+ right\. \d+ of \d+ are needed\.$/);
-  }, phone));
-
-test("a test started again has other numbers and no answers", () =>
-  it.visit(exam, async (page) => {
-    const drawn = () => page.locator(".test .drawn").allInnerTexts();
-    const before = await drawn();
-    for (const question of await questions(page)) await question.give(true);
-    await grade(page);
-    await page.locator(".test-retry").click();
-    const after = await drawn();
-    assert.notDeepEqual(after, before);
-    assert.equal(await page.locator(".test .is-answered, .test input:checked").count(), 0);
-    assert.equal(await page.locator(".sign-variant").innerText(), "2");
-    await page.reload();
-    assert.deepEqual(await drawn(), after);
-  }, phone));
-
-test("the controls of questions and tests are at least 64 pixels tall and wide", async () => {
-  for (const path of [exam, withKind("choice"), withKind("order"), withKind("number")]) {
+test("the controls of questions are at least 64 pixels tall and wide", async () => {
+  for (const path of [withKind("choice"), withKind("order"), withKind("number")]) {
     await it.visit(path, async (page) => {
-      const small = await page.locator(".question :is(button, label:has(input), .entry), .test-bar button").evaluateAll((all) =>
+      const small = await page.locator(".question :is(button, label:has(input), .entry)").evaluateAll((all) =>
         all
           .filter((one) => one.checkVisibility({ visibilityProperty: true }))
           .filter((one) => Math.min(one.getBoundingClientRect().width, one.getBoundingClientRect().height) < 63.5)

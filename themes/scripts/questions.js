@@ -15,6 +15,33 @@
   /** @param {HTMLElement} part @param {string} selector */
   const all = (part, selector) => /** @type {HTMLElement[]} */ ([...part.querySelectorAll(selector)]);
 
+  /** The needle of a gauge, where it stands for this try. @param {HTMLElement} part @param {number} turn */
+  function needle(part, turn) {
+    for (const hand of all(part, ".dial-needle")) {
+      /** @type {number[]} */
+      const turns = JSON.parse(hand.dataset.turns ?? "[]");
+      hand.setAttribute("transform", `rotate(${turns[turn % turns.length] ?? 0})`);
+    }
+  }
+
+  /** A card's other variant: what its lines say, which answer is right, and why. @param {HTMLElement} part @param {number} turn */
+  function deal(part, turn) {
+    /** @type {CardCase[]} */
+    const cases = JSON.parse(part.dataset.cases ?? "[]");
+    const dealt = cases[turn % cases.length];
+    if (!dealt) return;
+    for (const cell of all(part, "[data-line]")) {
+      const text = dealt.shown[cell.dataset.line ?? ""];
+      if (text !== undefined) cell.textContent = text;
+    }
+    part.dataset.right = `${dealt.right}`;
+    const right = part.querySelector(`input[value="${dealt.right}"] + span`)?.textContent ?? "";
+    for (const [selector, text] of [[".answer-text b", right], [".answer-because", dealt.because]]) {
+      const line = part.querySelector(selector ?? "");
+      if (line) line.textContent = text ?? "";
+    }
+  }
+
   /**
    * @param {HTMLElement} part
    * @param {HTMLElement} said
@@ -32,9 +59,12 @@
         if (!chosen) return { is: "open", show: () => { said.textContent = worded("question.choose"); } };
         return { is: chosen.value === part.dataset.right ? "right" : "wrong", show() {} };
       },
-      again() {
+      again(turn) {
         for (const radio of radios) radio.checked = false;
-        part.querySelector(".choices")?.append(...mixed(all(part, ".choices label")));
+        // The verdicts and the lines of a card keep their order, as they do on the job.
+        if (part.dataset.cases === undefined) part.querySelector(".choices")?.append(...mixed(all(part, ".choices label")));
+        else deal(part, turn);
+        needle(part, turn);
       },
       lock(locked) {
         for (const radio of radios) radio.disabled = locked;
@@ -51,38 +81,51 @@
     const list = /** @type {HTMLElement} */ (part.querySelector(".order"));
     const steps = () => all(list, "li");
     const places = () => steps().map((step) => step.dataset.place ?? "");
-    const inOrder = [...places()].sort();
+    const inOrder = [...places()].sort((one, other) => Number(one) - Number(other));
+    /** The steps that were tapped, in the order of the taps. @type {string[]} */
+    let tapped = [];
 
-    /** @param {HTMLElement} step @param {HTMLElement} button @param {boolean} earlier */
-    function move(step, button, earlier) {
-      if (earlier) step.previousElementSibling?.before(step);
-      else step.nextElementSibling?.after(step);
-      // A step that is moved loses the focus.
-      button.focus();
-      const text = step.querySelector(".order-text")?.textContent ?? "";
-      said.textContent = worded("question.moved", { step: text, place: steps().indexOf(step) + 1, steps: steps().length });
-    }
-    for (const step of steps()) {
-      for (const button of all(step, "button")) {
-        button.addEventListener("click", () => move(step, button, button.matches(".order-up")));
+    function show() {
+      for (const step of steps()) {
+        const at = tapped.indexOf(step.dataset.place ?? "");
+        step.classList.toggle("is-tapped", at >= 0);
+        const number = step.querySelector(".order-number");
+        if (number) number.textContent = at < 0 ? "" : `${at + 1}`;
       }
     }
+
+    /** The next in order; a step that has its number gives it back. @param {HTMLElement} step */
+    function tap(step) {
+      const place = step.dataset.place ?? "";
+      const text = step.querySelector(".order-text")?.textContent ?? "";
+      const known = tapped.includes(place);
+      tapped = known ? tapped.filter((one) => one !== place) : [...tapped, place];
+      show();
+      said.textContent = known
+        ? worded("question.taken_out", { step: text })
+        : worded("question.tapped", { step: text, place: tapped.length, steps: inOrder.length });
+    }
+    for (const step of steps()) {
+      step.querySelector("button")?.addEventListener("click", () => tap(step));
+    }
     return {
-      answer: places,
+      answer: () => [...tapped],
       put(answer) {
-        const by = new Map(steps().map((step) => [step.dataset.place ?? "", step]));
-        list.append(...answer.flatMap((one) => by.get(one) ?? []));
+        tapped = answer.filter((one) => inOrder.includes(one));
+        show();
       },
       async judge() {
-        const right = places().every((one, at) => one === inOrder[at]);
-        return { is: right ? "right" : "wrong", show() {} };
+        if (tapped.length < inOrder.length) return { is: "open", show: () => { said.textContent = worded("question.tap_all"); } };
+        return { is: tapped.every((one, at) => one === inOrder[at]) ? "right" : "wrong", show() {} };
       },
       again() {
         list.append(...mixed(steps()));
         if (places().every((one, at) => one === inOrder[at])) list.append(...steps().slice(0, 1));
+        tapped = [];
+        show();
       },
       lock(locked) {
-        for (const button of all(list, "button")) button.hidden = locked;
+        for (const button of all(list, "button")) /** @type {HTMLButtonElement} */ (button).disabled = locked;
       },
     };
   }
@@ -155,6 +198,7 @@
           const text = inputs[place.dataset.name ?? ""];
           if (text !== undefined) place.textContent = text;
         }
+        needle(part, turn);
         entry.value = "";
         refuse(null);
       },
@@ -217,7 +261,7 @@
       first?.focus();
     });
     // A browser may bring back what was chosen or typed; the question starts open.
-    kind.put(part.dataset.kind === "order" ? kind.answer() : []);
+    kind.put([]);
     return {
       part,
       key: part.dataset.question ?? "",

@@ -1,103 +1,217 @@
-// A test: all questions graded together, by the rule that the page states; kept until it is started again.
+// A test: some of its questions each time, one a screen, graded together by the rule that the page states.
 "use strict";
 (() => {
   const page = document.documentElement.dataset.page ?? "";
-  const place = `test/${page}`;
+  const { people } = gaugeleaf;
 
-  /** @returns {TestState} */
-  function remembered() {
-    const held = /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place));
-    const answers = held?.answers;
-    return {
-      turn: typeof held?.turn === "number" ? held.turn : 0,
-      graded: held?.graded === true,
-      answers: typeof answers === "object" && answers !== null ? answers : {},
+  /**
+   * The same draws for the same try of the same test, so that a sheet says which questions were asked.
+   * @param {number} seed
+   */
+  function draws(seed) {
+    let state = seed * 0x9e3779b1 >>> 0;
+    return () => {
+      state = state + 0x6d2b79f5 >>> 0;
+      let mixed = Math.imul(state ^ state >>> 15, state | 1);
+      mixed ^= mixed + Math.imul(mixed ^ mixed >>> 7, mixed | 61);
+      return (mixed ^ mixed >>> 14) >>> 0;
     };
+  }
+
+  /**
+   * @template T
+   * @param {T[]} items
+   * @param {() => number} draw
+   */
+  function shuffled(items, draw) {
+    const all = [...items];
+    for (let last = all.length - 1; last > 0; last -= 1) {
+      const at = draw() % (last + 1);
+      const [one, other] = [all[last], all[at]];
+      if (one !== undefined && other !== undefined) [all[last], all[at]] = [other, one];
+    }
+    return all;
   }
 
   /** @param {HTMLElement} test */
   function live(test) {
-    const questions = gaugeleaf.questions.filter(({ part }) => test.contains(part));
-    const said = /** @type {HTMLElement} */ (test.querySelector(".test-said"));
-    const button = /** @type {HTMLButtonElement} */ (test.querySelector(".test-grade"));
-    const retry = /** @type {HTMLButtonElement} */ (test.querySelector(".test-retry"));
-    const state = remembered();
+    const pool = gaugeleaf.questions.filter(({ part }) => test.contains(part));
+    const [asks, decisive] = [Number(test.dataset.asked), Number(test.dataset.critical)];
+    const find = (/** @type {string} */ selector) => /** @type {HTMLElement} */ (test.querySelector(selector));
+    const said = find(".test-said");
+    const [begin, grade, retry] = [find(".test-begin"), find(".test-grade"), find(".test-retry")];
+    const [back, on, where] = [find(".test-back"), find(".test-on"), find(".test-where")];
+    const aloud = /** @type {HTMLInputElement} */ (find(".test-aloud"));
+    const by = /** @type {HTMLInputElement} */ (find(".test-by"));
+    const remedy = /** @type {HTMLFormElement} */ (find(".remedy"));
+    const place = () => `test/${page}/${people.inHand()}`;
+    /** @type {TestState} */
+    let state = { try: 0, at: 0, graded: false, answers: {} };
+    /** The questions of this try. @type {Question[]} */
+    let asked = [];
+
+    function remembered() {
+      const held = /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place()));
+      const answers = held?.answers;
+      state = {
+        try: typeof held?.try === "number" ? held.try : 0,
+        at: typeof held?.at === "number" ? held.at : 0,
+        graded: held?.graded === true,
+        answers: typeof answers === "object" && answers !== null ? answers : {},
+      };
+    }
 
     function remember() {
-      for (const question of questions) state.answers[question.key] = question.answer();
-      gaugeleaf.store.set(place, state);
+      for (const question of asked) state.answers[question.key] = question.answer();
+      gaugeleaf.store.set(place(), state);
     }
 
-    /** @param {string} selector @param {string} text */
-    function sheet(selector, text) {
-      for (const part of document.querySelectorAll(selector)) part.textContent = text;
+    /** The critical ones first among what is drawn, then all in an order of chance. */
+    function deal() {
+      const draw = draws(state.try);
+      const [must, other] = [pool.filter(({ critical }) => critical), pool.filter(({ critical }) => !critical)];
+      const musts = shuffled(must, draw).slice(0, decisive);
+      const others = shuffled(other, draw).slice(0, asks - musts.length);
+      asked = shuffled([...musts, ...others], draw);
+      for (const question of pool) {
+        const place = asked.indexOf(question);
+        question.part.hidden = place < 0;
+        question.again(draw() % 1000);
+      }
+      find(".test-questions").append(...asked.map(({ part }) => part));
+      for (const place of document.querySelectorAll(".sign-variant")) place.textContent = `${state.try}`;
     }
 
-    function variant() {
-      sheet(".sign-variant", `${state.turn + 1}`);
+    /** @param {number} to */
+    function turn(to) {
+      state.at = Math.min(Math.max(to, 0), asked.length - 1);
+      asked.forEach(({ part }, at) => part.classList.toggle("is-here", at === state.at));
+      where.textContent = worded("test.where", { at: state.at + 1, questions: asked.length });
+      back.hidden = state.at === 0;
+      on.hidden = state.at === asked.length - 1;
+      grade.hidden = state.graded || !on.hidden;
     }
 
-    async function grade() {
-      const judged = await Promise.all(questions.map((question) => question.judge()));
-      const open = questions.filter((_, at) => judged[at]?.is === "open");
-      if (open.length > 0) {
-        questions.forEach((question, at) => {
-          const one = judged[at];
-          if (one?.is === "open") question.show(one);
-        });
-        said.textContent = worded("test.open", { open: open.length, questions: questions.length });
-        const first = open[0]?.part.querySelector("input");
-        first?.focus();
+    function show() {
+      const running = state.try > 0;
+      const stuck = people.stuck(people.person()?.tests[page]);
+      test.classList.toggle("is-running", running && !state.graded);
+      test.classList.toggle("is-begun", running);
+      begin.hidden = running || stuck;
+      retry.hidden = !running || stuck && !state.graded;
+      remedy.hidden = !stuck;
+      if (stuck) retry.hidden = true;
+    }
+
+    function start() {
+      if (aloud.checked && by.value.trim() === "") {
+        said.textContent = worded("test.no_reader");
+        by.focus();
         return;
       }
-      questions.forEach((question, at) => {
+      state = { try: 1 + Math.floor(Math.random() * 9999), at: 0, graded: false, answers: {} };
+      delete test.dataset.is;
+      said.textContent = "";
+      for (const line of document.querySelectorAll(".sign-score")) line.textContent = "";
+      deal();
+      turn(0);
+      remember();
+      show();
+      test.scrollIntoView();
+    }
+
+    /** @param {Judged[]} judged @param {boolean} again */
+    function result(judged, again) {
+      asked.forEach((question, at) => {
         const one = judged[at];
         if (one) question.show(one);
       });
-      const wrong = questions.filter((_, at) => judged[at]?.is === "wrong");
-      const right = questions.length - wrong.length;
+      const wrong = asked.filter((_, at) => judged[at]?.is === "wrong");
+      const right = asked.length - wrong.length;
       const missed = wrong.some(({ critical }) => critical);
       const passed = right >= Number(test.dataset.needed) && !missed;
-      const score = worded("test.score", { right, questions: questions.length });
+      const score = worded("test.score", { right, questions: asked.length });
       const why = missed
         ? worded("test.missed")
-        : worded("test.needed", { needed: test.dataset.needed ?? "", questions: questions.length });
-      said.textContent = passed ? worded("test.passed", { score }) : worded("test.not_passed", { score, why });
-      sheet(".sign-score", passed ? worded("test.sheet_passed", { score }) : worded("test.sheet_not_passed", { score }));
+        : worded("test.needed", { needed: test.dataset.needed ?? "", questions: asked.length });
+      for (const line of document.querySelectorAll(".sign-score")) {
+        line.textContent = passed ? worded("test.sheet_passed", { score }) : worded("test.sheet_not_passed", { score });
+      }
       test.dataset.is = passed ? "passed" : "failed";
-      button.hidden = true;
-      retry.hidden = false;
       state.graded = true;
       remember();
+      let told = passed ? worded("test.passed", { score }) : worded("test.not_passed", { score, why });
+      if (!again) {
+        const kept = people.change((person) => {
+          (person.tests[page] ??= []).push({
+            when: people.today(), by: aloud.checked ? by.value.trim() : "", passed, right, of: asked.length,
+            set: test.dataset.set ?? "", try: state.try, aloud: aloud.checked,
+          });
+        });
+        if (!people.person()) told += ` ${worded("test.nobody")}`;
+        else if (!kept) told += ` ${worded("person.not_kept")}`;
+      }
+      show();
+      said.textContent = told;
     }
 
-    button.addEventListener("click", grade);
-    retry.addEventListener("click", () => {
-      state.turn += 1;
-      state.graded = false;
-      for (const question of questions) question.again(state.turn);
+    async function judge(again = false) {
+      const judged = await Promise.all(asked.map((question) => question.judge()));
+      const open = judged.findIndex((one) => one.is === "open");
+      if (open >= 0) {
+        const one = judged[open];
+        if (one) asked[open]?.show(one);
+        const count = judged.filter((one) => one.is === "open").length;
+        said.textContent = worded("test.open", { open: count, questions: asked.length });
+        turn(open);
+        asked[open]?.part.querySelector("input")?.focus();
+        return;
+      }
+      result(judged, again);
+    }
+
+    /** Takes up where the one in hand left off. */
+    function resume() {
+      remembered();
       delete test.dataset.is;
-      button.hidden = false;
-      retry.hidden = true;
-      said.textContent = worded("test.other_numbers");
-      sheet(".sign-score", "");
-      variant();
-      remember();
-      test.scrollIntoView();
-    });
-    for (const event of ["input", "click"]) {
-      test.addEventListener(event, () => { if (!state.graded) remember(); });
+      said.textContent = "";
+      if (state.try > 0) {
+        deal();
+        for (const question of asked) {
+          const answer = state.answers[question.key];
+          if (Array.isArray(answer)) question.put(answer);
+        }
+        turn(state.at);
+      }
+      show();
+      if (state.graded) void judge(true);
     }
 
-    for (const question of questions) {
-      if (state.turn > 0) question.again(state.turn);
-      const answer = state.answers[question.key];
-      if (Array.isArray(answer)) question.put(answer);
+    begin.addEventListener("click", start);
+    retry.addEventListener("click", start);
+    grade.addEventListener("click", () => judge());
+    for (const [button, step] of /** @type {const} */ ([[back, -1], [on, 1]])) {
+      button.addEventListener("click", () => {
+        turn(state.at + step);
+        remember();
+        test.scrollIntoView();
+        asked[state.at]?.part.querySelector("input")?.focus({ preventScroll: true });
+      });
     }
-    // Somebody began here before: the next one starts afresh.
-    retry.hidden = Object.keys(state.answers).length === 0;
-    variant();
-    if (state.graded) void grade();
+    for (const event of ["input", "click"]) {
+      find(".test-questions").addEventListener(event, () => { if (!state.graded) remember(); });
+    }
+    gaugeleaf.remedied(remedy, (name) => people.change((person) => {
+      (person.tests[page] ??= []).push({ when: people.today(), by: name, passed: false, remedy: true });
+    }));
+    let whose = people.inHand();
+    addEventListener("personchange", () => {
+      // The one in hand has another try of their own; a result that was just kept changes nothing here.
+      if (whose === people.inHand()) show();
+      else resume();
+      whose = people.inHand();
+    });
+    resume();
   }
 
   for (const test of document.querySelectorAll(".test")) live(/** @type {HTMLElement} */ (test));

@@ -92,6 +92,8 @@ type Field = NumberField | ChoiceField;
 type Whose = "graph" | "example" | "reader";
 
 /** How an answer was judged; what it shows depends on the question. */
+/** One variant of a card: what its lines say, the place of the right answer, and why it is right. */
+interface CardCase { shown: Record<string, string>; right: number; because: string }
 interface Judged { is: "right" | "wrong" | "open"; show(): void }
 /** What questions of each kind do their own way. */
 interface Kind {
@@ -111,7 +113,58 @@ interface Question {
   show(judged: Judged): void;
   again(turn: number): void;
 }
-interface TestState { turn: number; graded: boolean; answers: Record<string, string[]> }
+/** One try at a test, one occasion of a task, or what was gone through after two fails. */
+interface Tried {
+  when: string;
+  by: string;
+  passed: boolean;
+  remedy?: true;
+  /** Of a test. */
+  right?: number;
+  of?: number;
+  set?: string;
+  try?: number;
+  aloud?: boolean;
+  /** Of a task. */
+  missed?: number;
+  prompted?: number;
+  marks?: Record<string, string>;
+}
+interface SupervisedStrokes { when: string; count: number; by: string }
+/** What a sign-off stands on, by page: its hazards by their hashes, and its values as they were printed. */
+type SignedGround = Record<string, { hazards: string[]; values: Record<string, string> }>;
+/** What the site says of every test and task: the pages of the work beneath it, with their hazards and values. */
+interface Grounds {
+  of: Record<string, string[]>;
+  pages: Record<string, { title: string; hazards: Record<string, [string, string]>; values: Record<string, [string, string]> }>;
+}
+declare var gaugeleafGrounds: Grounds;
+/** What a revision has changed of it: a hazard or a value, and where it stands. */
+interface GroundChange { page: string; at: string; text: string }
+interface Signed {
+  role: string;
+  /** The pages of the tests and tasks that were signed. */
+  places: string[];
+  when: string;
+  until: string;
+  assessor: string;
+  teacher: string;
+  language: string;
+  /** The handbook's revision. */
+  revision: string;
+  ground: SignedGround;
+  ended?: { when: string; why: string };
+}
+/** Somebody's record, by page. */
+interface Person {
+  version: 1;
+  name: string;
+  tests: Record<string, Tried[]>;
+  tasks: Record<string, Tried[]>;
+  strokes: SupervisedStrokes[];
+  signed: Record<string, Signed>;
+}
+interface TestState { try: number; at: number; graded: boolean; answers: Record<string, string[]> }
 
 interface Gaugeleaf {
   element<T extends keyof HTMLElementTagNameMap>(tag: T, className: string, ...parts: (string | Node)[]): HTMLElementTagNameMap[T];
@@ -129,6 +182,26 @@ interface Gaugeleaf {
     ofJob(key: string): string;
   };
   questions: Question[];
+  people: {
+    all(): Record<string, Person>;
+    inHand(): string;
+    same(one: string, other: string): boolean;
+    person(): Person | undefined;
+    today(): string;
+    choose(id: string): boolean;
+    add(name: string): boolean;
+    change(act: (person: Person) => void): boolean;
+    remove(id: string): void;
+    stuck(tries: Tried[] | undefined): boolean;
+    passed(tries: Tried[] | undefined): Tried | undefined;
+    shown(tries: Tried[] | undefined): Tried[] | undefined;
+    place(link: HTMLAnchorElement): string;
+  };
+  remedied(form: HTMLFormElement, keep: (by: string) => boolean): void;
+  stands: {
+    of(pages: string[]): Promise<SignedGround>;
+    changed(signed: Signed, pages: string[]): Promise<GroundChange[]>;
+  };
   engine(): Promise<Engine>;
   ask: Ask;
   finder(): Promise<Engine>;

@@ -10,7 +10,10 @@ use crate::blocks::head::PageBlock;
 use crate::blocks::job_form::JobFormBlock;
 use crate::blocks::keys::KeysBlock;
 use crate::blocks::question::QuestionBlock;
+use crate::blocks::register::RegisterBlock;
+use crate::blocks::role::RoleBlock;
 use crate::blocks::setup_sheet::SetupSheetBlock;
+use crate::blocks::task::TaskBlock;
 use crate::blocks::test_page::TestBlock;
 use crate::blocks::tube_map::TubeMapBlock;
 use crate::blocks::walk::WalkBlock;
@@ -19,7 +22,7 @@ use crate::handbook::kind::BlockShape;
 use crate::page::kind::BlockKind;
 
 /// In the order in which a finding lists them.
-pub const KINDS: [&dyn BlockKind; 15] = [
+pub const KINDS: [&dyn BlockKind; 18] = [
     &PageBlock,
     &CalculatorBlock,
     &ChartBlock,
@@ -27,6 +30,9 @@ pub const KINDS: [&dyn BlockKind; 15] = [
     &ChecksBlock,
     &QuestionBlock,
     &TestBlock,
+    &TaskBlock,
+    &RoleBlock,
+    &RegisterBlock,
     &SetupSheetBlock,
     &JobFormBlock,
     &TubeMapBlock,

@@ -6,6 +6,7 @@ use crate::handbook::page::Page;
 use crate::page::composed::Composed;
 use crate::page::context::{Composer, Context};
 use crate::page::footnotes::footnotes;
+use crate::page::hazards;
 use crate::page::kind::scripts;
 use crate::page::node::{Block, Node};
 use crate::page::number::number;
@@ -31,6 +32,10 @@ pub struct ComposedPage {
     pub scripts: Vec<&'static str>,
     /// Where the page is a test, what its sheet to sign says of it.
     pub sign_off: Option<SignOff>,
+    /// The pages whose hazards and values its test or its task is about, by path.
+    pub stands_on: Vec<String>,
+    /// Its hazard statements: the address of each, and what it says.
+    pub hazards: Vec<(String, String)>,
     /// On a prepared job's page, the values that each of its setup sheets is worked out from; without
     /// one, the page's.
     pub scopes: Vec<JobScope>,
@@ -95,6 +100,9 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
             scopes.push(scope);
         }
     }
+    let hazards = hazards::told(&nodes);
+    let stands_on = blocks.iter().flat_map(|one| one.stands_on.clone());
+    let stands_on = stands_on.collect();
     let sign_off = blocks.iter().find_map(|one| one.sign_off.clone());
     let scripts = scripts(composer.kinds, &composed.needs.kinds, steps > 0);
     composed.with(ComposedPage {
@@ -103,6 +111,8 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         sections,
         scripts,
         sign_off,
+        stands_on,
+        hazards,
         scopes,
         request,
         reads: reads.all(),

@@ -99,6 +99,23 @@ fn cut(inside: &mut Vec<Node>) -> String {
     lead
 }
 
+/// Each hazard statement of a page, in order: its address, and what it says.
+pub fn told(nodes: &[Node]) -> Vec<(String, String)> {
+    let mut told = Vec::new();
+    add(nodes, &mut told);
+    told
+}
+
+fn add(nodes: &[Node], told: &mut Vec<(String, String)>) {
+    for node in nodes {
+        if let Node::Hazard(hazard) = node {
+            let said = format!("{} {}", hazard.word, words(&hazard.inside).trim());
+            told.push((hazard.id.clone(), said));
+        }
+        node.parts().for_each(|part| add(part, told));
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use crate::page::testing::printed;

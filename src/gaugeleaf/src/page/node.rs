@@ -138,6 +138,8 @@ pub struct Block {
     /// What a search finds of it besides.
     pub found: Vec<Section>,
     pub sign_off: Option<SignOff>,
+    /// The pages whose hazards and values it signs somebody off for, by path.
+    pub stands_on: Vec<String>,
     /// The values that it is worked out from.
     pub scope: Option<JobScope>,
 }

@@ -2,14 +2,14 @@
 
 use serde::Serialize;
 
-/// What the sheet that a trainer signs says of its test.
+/// What the sheet that an assessor signs says of its test.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct SignOff {
-    pub phase: String,
-    pub total: usize,
+    /// How many questions a try asks, and how many must be right.
+    pub asked: usize,
     pub needed: usize,
-    /// How many must be right whatever the score.
+    /// How many of them must be right whatever the score.
     pub critical: usize,
-    /// A short hash of the questions: two sheets with the same one asked the same.
+    /// A short hash of the questions: two sheets with the same one asked out of the same.
     pub set: String,
 }

@@ -3,6 +3,7 @@
 pub mod calculator_list;
 pub mod calculators;
 mod data;
+mod grounds;
 mod heading;
 pub mod input;
 mod ledger_pages;
@@ -74,7 +75,7 @@ pub struct SitePart {
 }
 
 /// All of them; together with the written pages, the whole site.
-pub const PARTS: [SitePart; 9] = [
+pub const PARTS: [SitePart; 10] = [
     SitePart {
         name: "phases and search page",
         from: MadeFrom::Lists,
@@ -102,6 +103,13 @@ pub const PARTS: [SitePart; 9] = [
         name: "ledger",
         from: MadeFrom::Pages,
         make: ledger_pages::pages,
+    },
+    SitePart {
+        name: "grounds of sign-offs",
+        from: MadeFrom::Pages,
+        make: |renderer, input| {
+            renderer.file("scripts/grounds.js", grounds::script(input).into_bytes())
+        },
     },
     SitePart {
         name: "files",

@@ -29,7 +29,7 @@ fn a_page_is_parsed_once_for_its_outline_the_writing_rules_and_its_print() {
 }
 
 fn counted() {
-    let question = "```question\nask = \"Who?\"\nright = \"anyone\"\nwrong = [\"the lead\", \"nobody\"]\n```\n";
+    let question = "```question\nask = \"Who?\"\nright = \"anyone\"\nwrong = [\"the lead\", \"nobody\", \"crew\"]\n```\n";
     let folder = Folder::with(&format!("1. Stop.\n\n{question}"));
     folder.put(
         "content/fit/test.md",

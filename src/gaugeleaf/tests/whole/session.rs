@@ -245,7 +245,11 @@ fn an_edit_composes_what_it_can_touch_and_no_other_page() {
     // a heading whose address a term leads to
     assert_eq!(
         composed(air, "\n## ", "\n## Then "),
-        [air, "content/glossary.md"]
+        [
+            air,
+            "content/tasks/couple-the-lines.md",
+            "content/glossary.md"
+        ]
     );
     // a rating: those that read it, and the jobs that stand on it
     let kit = "content/equipment/yard-drive.toml";

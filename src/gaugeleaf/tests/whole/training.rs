@@ -1,4 +1,4 @@
-//! Whole handbooks with tick lists, questions and a test of a phase.
+//! Whole handbooks with tick lists, questions, tests, tasks and roles.
 
 use gaugeleaf::session::BuiltSite;
 
@@ -7,7 +7,7 @@ use crate::support::*;
 const QUESTIONS: &str = "## Ask yourself\n\n```question\nask = \"Behind {channel_depth}?\"\n\
     calculator = \"guide-tube-length\"\noutput = \"length\"\ntolerance = \"1/8 in\"\ncritical = true\n\
     draw = { channel_depth = [\"4 in\", \"13 in\", \"1/4 in\"] }\ngiven = { stock_length = \"12 in\" }\n```\n\n\
-    ```question\nask = \"Who may stop the job?\"\nright = \"anyone\"\nwrong = [\"the lead\", \"nobody\"]\n\
+    ```question\nask = \"Who may stop the job?\"\nright = \"anyone\"\nwrong = [\"the lead\", \"nobody\", \"crew\"]\n\
     why = \"As [here](#do-it) and [there](../index.md).\"\n```\n";
 const TRAIN: &str = "title = \"Train\"\norder = 80\npurpose = \"Learn.\"\n";
 
@@ -30,7 +30,8 @@ fn a_test_holds_every_question_of_its_phase_and_a_sheet_to_sign() {
     let test = page(&built, "train/fit.html");
     assert_eq!(test.matches("data-question=").count(), 2);
     for part in [
-        "data-needed=\"2\"",
+        "data-asked=\"1\"",
+        "data-needed=\"1\"",
         "Sign-off sheet",
         "Test yard, revision A",
         "Comprehension checked in language",
@@ -93,10 +94,7 @@ fn a_test_of_nothing_is_found_at_its_word() {
 #[test]
 fn what_is_wrong_with_a_question_is_told_once_on_its_own_page() {
     let folder = with_test("content/train/fit.md", "fit");
-    let wrong = QUESTIONS.replace(
-        "wrong = [\"the lead\", \"nobody\"]",
-        "wrong = [\"the lead\"]",
-    );
+    let wrong = QUESTIONS.replace("wrong = [\"the lead\", \"nobody\", \"crew\"]", "wrong = []");
     folder.put("content/fit/page.md", format!("{PAGE}\n{wrong}"));
     let built = folder.build();
     let told: Vec<_> = errors(&built)
@@ -104,6 +102,102 @@ fn what_is_wrong_with_a_question_is_told_once_on_its_own_page() {
         .map(|one| (one.0, one.1))
         .collect();
     assert_eq!(told, [("answer-count", "content/fit/page.md".to_string())]);
+}
+
+#[test]
+fn a_test_of_named_pages_asks_theirs_and_no_more_than_half_without_a_word() {
+    let folder = Folder::with(QUESTIONS);
+    folder.put("content/train/phase.toml", TRAIN);
+    let test = |more: &str| {
+        let block = format!("pages = [\"../fit/page.md\"]\ntitle = \"what kills\"\n{more}");
+        folder.put(
+            "content/train/a.md",
+            format!("# Test\n\n```test\n{block}\n```\n"),
+        );
+        let built = folder.build();
+        // what this handbook lacks besides is not asked here
+        let apart = [
+            "no-people",
+            "no-review",
+            "no-tools",
+            "critical-without-rest",
+        ];
+        let told = built.findings.iter().map(|one| one.code.name());
+        let told: Vec<_> = told.filter(|code| !apart.contains(code)).collect();
+        (page(&built, "train/a.html"), told)
+    };
+    let (html, told) = test("ask = 1\nevery = true");
+    assert_eq!(told, [""; 0]);
+    for part in [
+        "data-asked=\"1\"",
+        "1 questions on what kills, out of 2",
+        "every one must be right",
+    ] {
+        assert!(html.contains(part), "{part} in {html}");
+    }
+    assert_eq!(test("ask = 2").1, ["small-pool"]);
+    let (_, told) = test("title = \"twice\"");
+    assert_eq!(told, ["bad-settings"]);
+}
+
+/// An observation sheet of eight lines about the one page.
+const TASK: &str = "# Task: Set\n\n```task\npages = [\"../fit/page.md\"]\nlines = [\n\
+    { see = \"Locks the air\", critical = true },\n{ see = \"Says a\" },\n{ see = \"Says b\" },\n\
+    { see = \"Says c\" },\n{ see = \"Says d\" },\n{ see = \"Says e\" },\n{ see = \"Says f\" },\n\
+    { see = \"Says g\" },\n]\n```\n";
+
+#[test]
+fn a_role_links_its_tests_and_tasks_and_the_site_tells_what_they_stand_on() {
+    let folder = with_test("content/train/fit.md", "fit");
+    folder.put("content/train/set.md", TASK);
+    let role = "# Role\n\n```role\nname = \"Fitter\"\ntests = [\"fit.md\"]\ntasks = [\"set.md\"]\nstrokes = 3\n```\n\n```register\n```\n";
+    folder.put("content/train/role.md", role);
+    let hazard = "> **WARNING** Air in the clamp. It crushes. Lock it first.\n\n1. Open it [](value:stock_guide_tube).\n";
+    folder.put(
+        "content/fit/page.md",
+        format!("{PAGE}\n{hazard}\n{QUESTIONS}"),
+    );
+    let built = folder.build();
+    assert_eq!(errors(&built), []);
+    let role = page(&built, "train/role.html");
+    for part in [
+        "href=\"../train/fit.html\"",
+        "href=\"../train/set.html\"",
+        "data-strokes=\"3\"",
+        "scripts/role.js",
+        "scripts/register.js",
+    ] {
+        assert!(role.contains(part), "{part} in {role}");
+    }
+    let grounds = page(&built, "scripts/grounds.js");
+    let json = grounds
+        .trim_start_matches("globalThis.gaugeleafGrounds = ")
+        .trim_end_matches(";\n");
+    let grounds: serde_json::Value = serde_json::from_str(json).expect("JSON");
+    let own = serde_json::json!(["fit/page.html"]);
+    assert_eq!(
+        (
+            &grounds["of"]["train/fit.html"],
+            &grounds["of"]["train/set.html"]
+        ),
+        (&own, &own)
+    );
+    let stands = &grounds["pages"]["fit/page.html"];
+    let hazards: Vec<_> = stands["hazards"]
+        .as_object()
+        .expect("hazards")
+        .values()
+        .collect();
+    let own = serde_json::json!([
+        "warning",
+        "WARNING Air in the clamp. It crushes. Lock it first."
+    ]);
+    assert!(hazards.contains(&&own), "{hazards:?}");
+    let value = &stands["values"]["stock_guide_tube"];
+    assert!(
+        value[1].as_str().is_some_and(|text| text.contains("in")),
+        "{stands}"
+    );
 }
 
 #[test]

@@ -108,19 +108,20 @@ fn lines(options: &[&Placed<String>], context: &Context) -> Composed<Vec<Vec<Nod
 }
 
 fn count(wrong: &[Placed<String>], word: &Range<usize>, context: &Context) -> Option<Finding> {
-    if (2..=3).contains(&wrong.len()) {
+    if (3..=5).contains(&wrong.len()) {
         return None;
     }
     let message = format!(
-        "a question has 2 or 3 wrong answers, and this one {}",
+        "a question has 3 to 5 wrong answers, and this one {}",
         wrong.len()
     );
-    let finding = if wrong.len() < 2 {
+    let finding = if wrong.is_empty() {
         context.error(Code::AnswerCount, word.clone(), message)
     } else {
+        // with three to choose from, every third guess is right
         context.warning(Code::AnswerCount, word.clone(), message)
     };
-    Some(finding.help("write wrong = [\"…\", \"…\"], each a slip that somebody could make"))
+    Some(finding.help("write wrong = [\"…\", \"…\", \"…\"], each a slip that somebody could make"))
 }
 
 fn riddles(options: &[&Placed<String>], context: &Context) -> Vec<Finding> {

@@ -1,12 +1,16 @@
 //! `question`: one answer among others, steps to put in order, or a number that the engine grades.
 
+mod card;
 mod choice;
+mod decide;
+mod dial;
 mod number;
 pub mod parts;
 pub mod place;
 mod rest;
 mod seed;
 mod settings;
+mod slip;
 mod variants;
 
 use gaugeleaf_calc::finding::Code;
@@ -41,8 +45,8 @@ impl BlockShape for QuestionBlock {
         settings::FIELDS
     }
 
-    fn address(&self, _name: &str) -> Option<String> {
-        Some(self.name().to_string())
+    fn address(&self, name: &str) -> Option<String> {
+        (name != KEPT).then(|| self.name().to_string())
     }
 }
 
@@ -53,11 +57,28 @@ impl BlockKind for QuestionBlock {
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
         let mut all = Composed::of(());
+        if is_kept(fence) {
+            // its page shows nothing of it, and tells what is wrong with it all the same
+            all.findings = asked(fence, context).findings;
+            return all.with(None);
+        }
         let id = all.take(fence.alone(self.name(), context));
-        let wanted = QuestionSettings::read(fence, context);
-        let block = all.take(wanted.then(|wanted| question(&wanted, fence, context)));
+        let block = all.take(asked(fence, context));
         all.with(block.map(|block| block.id(&id)))
     }
+}
+
+/// On a fence: this question is for tests alone.
+const KEPT: &str = "test";
+
+fn is_kept(fence: &Fence) -> bool {
+    matches!(fence.names.as_slice(), [name] if name.value == KEPT)
+}
+
+/// The question of a block, wherever it is asked.
+pub fn asked(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+    let wanted = QuestionSettings::read(fence, context);
+    wanted.then(|wanted| question(&wanted, fence, context))
 }
 
 /// The question that a block asks.
@@ -72,30 +93,38 @@ fn question(
         return Composed::fault(missing("ask", "this question asks nothing", word, context));
     };
     let mut draw = Draw::of(&ask.value);
-    let numeric = wanted.calculator.is_some() || !wanted.draw.is_empty();
+    let checked = !wanted.slips.is_empty();
+    let decided = wanted.decide;
+    let numeric = !checked && !decided && (wanted.calculator.is_some() || !wanted.draw.is_empty());
     let chosen = wanted.right.is_some() || !wanted.wrong.is_empty();
-    let kinds = [numeric, chosen, !wanted.order.is_empty()];
+    let kinds = [numeric, decided, checked, chosen, !wanted.order.is_empty()];
     if kinds.iter().filter(|kind| **kind).count() > 1 {
         let message = "this question is of two kinds";
         return Composed::fault(
             context
                 .error(Code::MixedQuestion, word.clone(), message)
-                .help("give right and wrong, or order, or a calculator; a block each"),
+                .help("give right and wrong, or order, or a calculator and what is asked of it; a block each"),
         );
     }
-    let filled = if numeric {
+    let mut filled = if numeric {
         number::fill(wanted, ask, word, &mut draw, context)
     } else {
         let mut all = Composed::of(());
-        let ask = all.take(inline::line(ask, context));
-        let filled = all.take(if wanted.order.is_empty() {
+        let line = all.take(inline::line(ask, context));
+        let filled = all.take(if decided {
+            decide::decide(wanted, ask, word, &mut draw, context)
+        } else if checked {
+            slip::slip(wanted, ask, word, &mut draw, context)
+        } else if wanted.order.is_empty() {
             choice::choose(wanted, word, &mut draw, context)
         } else {
             choice::order(wanted, &mut draw, context)
         });
-        all.with(filled.map(|filled| Filled { ask, ..filled }))
+        all.with(filled.map(|filled| Filled {
+            ask: line,
+            ..filled
+        }))
     };
-    let mut filled = filled;
     let rests = match &wanted.rests {
         Some(wanted) => rest(wanted, context)
             .map_err(|finding| filled.findings.push(finding))
@@ -118,5 +147,7 @@ fn question(
     })
 }
 
+#[cfg(test)]
+mod card_tests;
 #[cfg(test)]
 mod tests;

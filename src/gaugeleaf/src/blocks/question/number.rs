@@ -3,8 +3,8 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::calculator::{Answer, OutputKind, ProblemKind};
-use gaugeleaf_calc::finding::settings::Placed;
+use gaugeleaf_calc::calculator::{Answer, Calculator, OutputKind, ProblemKind};
+use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::quantity::{Want, in_unit, read};
@@ -12,10 +12,11 @@ use gaugeleaf_calc::unit::{ScaleKind, Unit};
 use serde_json::{Map, Value};
 
 use crate::blocks::calculator_fence::calculator;
+use crate::blocks::question::dial::dial;
 use crate::blocks::question::parts::{Asks, Filled, NumberView, WorkingView, missing, with_places};
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::settings::QuestionSettings;
-use crate::blocks::question::variants::{Drawn, Variant, drawn, variants, worked};
+use crate::blocks::question::variants::{Drawn, Variant, asked, drawn, variants, worked};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::inline;
@@ -33,7 +34,8 @@ pub fn fill(
 ) -> Composed<Option<Filled>> {
     let asks = Composed::from(asks(wanted, word, context));
     asks.then(|asks| {
-        let findings = names(&asks, wanted, ask, context);
+        let held = Held::Said(wanted.dial.as_ref().map(|dial| dial.shows.value.as_str()));
+        let findings = unknown_names(asks.calculator, wanted, ask, held, context);
         if !findings.is_empty() {
             return Composed {
                 findings,
@@ -44,11 +46,19 @@ pub fn fill(
         drawn.then(|drawn| {
             let worked = variants(&drawn, draw, word, context).and_then(|variants| {
                 let first = first(&asks, wanted, &drawn, &variants, word, context)?;
-                Ok((variants, first))
+                let dial = dial(
+                    wanted.dial.as_ref(),
+                    asks.calculator,
+                    &drawn,
+                    &variants,
+                    context,
+                )?;
+                Ok((variants, first, dial))
             });
-            Composed::from(worked).then(|(variants, answer)| {
+            Composed::from(worked).then(|(variants, answer, dial)| {
                 let number = number(&asks, wanted, &drawn, &variants, &answer, context);
-                filled(&asks, ask, answer, number, word.start, context)
+                let filled = filled(&asks, ask, answer, number, word.start, context);
+                filled.map(|filled| filled.map(|filled| Filled { dial, ..filled }))
             })
         })
     })
@@ -64,8 +74,10 @@ fn first(
     context: &Context,
 ) -> Result<Answer, Finding> {
     let mut first = None;
+    let given: Vec<&Binding> = wanted.given.iter().collect();
     for variant in variants {
-        let answer = worked(asks, &wanted.given, drawn, variant, context)?;
+        let answer = worked(asks.calculator, &given, drawn, variant, context)?;
+        asked(asks, &answer, drawn, variant, context)?;
         let answer = graded(asks, answer, word, context)?;
         first.get_or_insert(answer);
     }
@@ -138,14 +150,23 @@ fn asks<'a, 'c: 'a>(
     })
 }
 
+/// Where a reader finds what is drawn.
+#[derive(Clone, Copy)]
+pub enum Held<'q> {
+    /// In the question's words, but for the one that a dial shows.
+    Said(Option<&'q str>),
+    OnCard,
+}
+
 /// What is wrong with the names that the question gives, draws or asks with.
-fn names(
-    asks: &Asks,
+pub fn unknown_names(
+    calculator: &Calculator,
     wanted: &QuestionSettings,
     ask: &Placed<String>,
+    shown: Held,
     context: &Context,
 ) -> Vec<Finding> {
-    let inputs = asks.calculator.input_names();
+    let inputs = calculator.input_names();
     let given = wanted.given.iter().map(|one| &one.name);
     let drawn = wanted.draw.iter().map(|(name, _)| name);
     let strange = |name: &&Placed<String>| !inputs.contains(&name.value.as_str());
@@ -153,15 +174,7 @@ fn names(
         .clone()
         .chain(drawn.clone())
         .filter(strange)
-        .map(|name| {
-            unknown(
-                WorkingPart::Input,
-                name,
-                &inputs,
-                asks.calculator,
-                context.file,
-            )
-        })
+        .map(|name| unknown(WorkingPart::Input, name, &inputs, calculator, context.file))
         .collect();
     let held: Vec<&str> = drawn
         .clone()
@@ -174,6 +187,14 @@ fn names(
         .skip(1)
         .filter_map(|part| Some(part.split_once('}')?.0))
         .collect();
+    if matches!(shown, Held::OnCard)
+        && let Some(place) = places.first()
+    {
+        let message = format!("the card shows `{place}`, and the question doesn't say it");
+        let finding = context.error(Code::UnknownPlace, ask.span.clone(), message);
+        findings.push(finding.help(format!("leave {{{place}}} out of the question")));
+        return findings;
+    }
     for place in places.iter().filter(|place| !held.contains(place)) {
         let message = format!("`{{{place}}}` is neither drawn nor given");
         let finding = context.error(Code::UnknownPlace, ask.span.clone(), message);
@@ -184,7 +205,14 @@ fn names(
             )),
         });
     }
-    for name in drawn.filter(|name| !places.contains(&name.value.as_str())) {
+    let Held::Said(dial) = shown else {
+        return findings;
+    };
+    let unsaid = |name: &&Placed<String>| {
+        let name = name.value.as_str();
+        !places.contains(&name) && dial != Some(name)
+    };
+    for name in drawn.filter(unsaid) {
         let message = format!("`{}` is drawn, and the question doesn't say it", name.value);
         let help = format!("write {{{}}} where the question says it", name.value);
         let finding = context.error(Code::UnknownPlace, name.span.clone(), message);

@@ -8,8 +8,10 @@ use gaugeleaf_calc::finding::settings::Placed;
 use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
 
+use crate::blocks::question::card::{CardCase, CardLine};
+use crate::blocks::question::dial::DialView;
 use crate::page::context::Context;
-use crate::page::node::{Block, Href, Line, Node, words};
+use crate::page::node::{Block, Href, Line, Node};
 
 /// A part of the handbook, as a link.
 #[derive(Debug, Clone, Serialize)]
@@ -26,7 +28,15 @@ struct QuestionView {
     critical: bool,
     ask: Line,
     options: Vec<OptionView>,
+    /// The place of the right one in the block.
+    right: usize,
     number: Option<NumberView>,
+    card: Vec<CardLine>,
+    /// JSON: what each variant of the card shows, and which answer is right then.
+    cases: String,
+    dial: Option<DialView>,
+    /// Why the first variant's answer is right, by the engine.
+    because: String,
     /// The answer in words, for paper and for a page without scripts.
     answer: Vec<Line>,
     why: Option<Line>,
@@ -38,7 +48,6 @@ struct QuestionView {
 struct OptionView {
     place: usize,
     html: Line,
-    words: String,
 }
 
 /// A question with what its kind makes of its block.
@@ -52,6 +61,10 @@ pub struct Filled {
     /// The right answer.
     pub answer: Vec<Vec<Node>>,
     pub number: Option<NumberView>,
+    pub card: Vec<CardLine>,
+    /// The variants of a card.
+    pub cases: Vec<CardCase>,
+    pub dial: Option<DialView>,
 }
 
 impl Filled {
@@ -71,7 +84,6 @@ impl Filled {
             .into_iter()
             .map(|(place, nodes)| OptionView {
                 place,
-                words: words(&nodes),
                 html: line(nodes),
             })
             .collect();
@@ -81,7 +93,18 @@ impl Filled {
             critical,
             ask,
             options,
+            right: self.cases.first().map_or(0, |case| case.right),
             number: self.number,
+            card: self.card,
+            because: self
+                .cases
+                .first()
+                .map_or_else(String::new, |case| case.because.clone()),
+            cases: match self.cases.as_slice() {
+                [] => String::new(),
+                cases => serde_json::to_string(cases).expect("a case is plain data"),
+            },
+            dial: self.dial,
             answer: self.answer.into_iter().map(&mut line).collect(),
             why: why.map(&mut line),
             place: Some(place),

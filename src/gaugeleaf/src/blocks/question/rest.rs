@@ -144,7 +144,7 @@ mod tests {
 
     fn question(rests: &str) -> String {
         format!(
-            "{PAGE}```question\nask = \"What first?\"\nright = \"shut the valve\"\nwrong = [\"open the drain\", \"call the lead\"]\ncritical = true\n{rests}\n```\n"
+            "{PAGE}```question\nask = \"What first?\"\nright = \"shut the valve\"\nwrong = [\"open the drain\", \"call the lead\", \"wait for it\"]\ncritical = true\n{rests}\n```\n"
         )
     }
 

@@ -2,6 +2,7 @@
 
 use gaugeleaf_calc::finding::settings::{Binding, Placed, SettingField, SettingType};
 
+use crate::blocks::question::dial::{self, DialSettings};
 use crate::blocks::question::rest::{self, RestSettings};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -18,7 +19,7 @@ pub const FIELDS: &[SettingField] = &[
     SettingField::new(
         "wrong",
         SettingType::Texts,
-        "Two or three wrong answers, as long as the right one.",
+        "Three to five wrong answers, as long as the right one.",
     ),
     SettingField::new(
         "order",
@@ -46,6 +47,26 @@ pub const FIELDS: &[SettingField] = &[
         SettingType::Quantity,
         "How far off still counts as right: a quantity, or a share such as `2 %`.",
     ),
+    SettingField::new(
+        "decide",
+        SettingType::Truth,
+        "Whether it asks for the verdict on a card of what is given and drawn.",
+    ),
+    SettingField::new(
+        "missing",
+        SettingType::Texts,
+        "Lines of that card that nobody has measured, in some variants.",
+    ),
+    SettingField::new(
+        "slips",
+        SettingType::Quantities,
+        "Wrong readings of a card of what is given, one at a time: the reader finds the line.",
+    ),
+    SettingField::new(
+        "dial",
+        SettingType::Table(dial::FIELDS),
+        "A gauge on which a drawn input is read.",
+    ),
     SettingField::new("why", SettingType::Text, "What is told after the answer."),
     SettingField::new(
         "rests",
@@ -71,6 +92,10 @@ pub struct QuestionSettings {
     pub draw: Vec<(Placed<String>, Vec<Placed<String>>)>,
     pub given: Vec<Binding>,
     pub tolerance: Option<Placed<String>>,
+    pub decide: bool,
+    pub missing: Vec<Placed<String>>,
+    pub slips: Vec<Binding>,
+    pub dial: Option<DialSettings>,
     pub why: Option<Placed<String>>,
     pub rests: Option<RestSettings>,
     pub critical: bool,
@@ -90,6 +115,18 @@ impl QuestionSettings {
                 draw: settings.ranges("draw"),
                 given: settings.quantities("given"),
                 tolerance: settings.quantity("tolerance"),
+                decide: settings.truth("decide"),
+                missing: settings.texts("missing"),
+                slips: settings.quantities("slips"),
+                dial: settings
+                    .table("dial", |dial| {
+                        Some(DialSettings {
+                            shows: dial.text("shows")?,
+                            to: dial.quantity("to")?,
+                            every: dial.quantity("every")?,
+                        })
+                    })
+                    .flatten(),
                 why: settings.text("why"),
                 rests: settings
                     .table("rests", |rests| {

@@ -45,7 +45,7 @@ fn variants(html: &str) -> Vec<serde_json::Value> {
 
 #[test]
 fn a_choice_holds_its_answer_shut_and_its_options_in_one_order_of_chance() {
-    let body = "ask = \"Who may *stop* it?\"\nright = \"anyone, always\"\nwrong = [\"the lead alone\", \"the pump's man\"]\nwhy = \"All see.\"\ncritical = true";
+    let body = "ask = \"Who may *stop* it?\"\nright = \"anyone, always\"\nwrong = [\"the lead alone\", \"the pump's man\", \"the operator\"]\nwhy = \"All see.\"\ncritical = true";
     let (html, findings) = asked(body);
     assert_eq!(findings, fault("critical-without-rest", "question"));
     for part in [
@@ -70,17 +70,29 @@ fn answers_that_give_themselves_away_are_findings_in_their_place() {
             "ask = \"x\"\nright = \"{right}\"\nwrong = [{wrong}]"
         ))
     };
-    assert_eq!(choice("a", "\"b\""), fault("answer-count", "question"));
-    assert_eq!(choice("a", "\"b\", \"A\""), fault("same-answer", "\"A\""));
     assert_eq!(
-        choice("the lead", "\"the pump\", \"None of the above\""),
+        choice("a", "\"b\", \"c\""),
+        fault("answer-count", "question")
+    );
+    assert_eq!(
+        choice("a", "\"b\", \"c\", \"A\""),
+        fault("same-answer", "\"A\"")
+    );
+    assert_eq!(
+        choice(
+            "the lead",
+            "\"the pump\", \"the crew\", \"None of the above\""
+        ),
         [
             ("riddle", "\"None of the above\"".to_string()),
             ("uneven-answers", "\"None of the above\"".to_string())
         ]
     );
     assert_eq!(
-        choice("anyone who sees a reason to", "\"the lead\", \"the pump\""),
+        choice(
+            "anyone who sees a reason to",
+            "\"the lead\", \"the pump\", \"the crew\""
+        ),
         fault("uneven-answers", "\"anyone who sees a reason to\"")
     );
     assert_eq!(

@@ -8,7 +8,9 @@ use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::quantity::read;
+use serde_json::{Map, Value};
 
+use crate::blocks::question::card::spaced;
 use crate::blocks::question::parts::Asks;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::sweep::stepped;
@@ -142,8 +144,8 @@ pub fn variants(
 
 /// Works a variant. An unusual value is refused: a trainee must not learn it.
 pub fn worked(
-    asks: &Asks,
-    given: &[Binding],
+    calculator: &Calculator,
+    given: &[&Binding],
     drawn: &[Drawn],
     variant: &Variant,
     context: &Context,
@@ -156,22 +158,12 @@ pub fn worked(
         .zip(variant)
         .map(|(one, text)| Argument::new(&one.name.value, text));
     let inputs: Vec<Argument> = fixed.chain(varied).collect();
-    let span = drawn.first().map_or(0..0, |one| one.name.span.clone());
-    let answer = context.calculate(&asks.calculator.name, &inputs);
-    let bad = |span: Range<usize>, message: String, help: Option<String>| {
-        let usual = "draw from a range that can be worked out everywhere".to_string();
-        context
-            .error(Code::BadVariant, span, message)
-            .help(help.unwrap_or(usual))
-    };
-    let answer =
-        answer.ok_or_else(|| bad(span.clone(), "this can't be worked out".to_string(), None))?;
-    let said: Vec<String> = drawn
-        .iter()
-        .zip(variant)
-        .map(|(one, text)| format!("{} {text}", one.name.value))
-        .collect();
-    let with = format!("with {}", said.join(" and "));
+    let span = place(given, drawn);
+    let answer = context.calculate(&calculator.name, &inputs);
+    let answer = answer.ok_or_else(|| {
+        let message = "this can't be worked out".to_string();
+        bad(span.clone(), message, None, context)
+    })?;
     if let Some(problem) = answer.problems.first() {
         let at = given.iter().find(|one| one.name.value == problem.input);
         let at = at.map(|one| &one.text.span);
@@ -183,29 +175,73 @@ pub fn worked(
         // what the question doesn't give comes from elsewhere, and so may its fault
         let causes = match typed {
             Some(_) => Vec::new(),
-            None => context.graph.causes(asks.calculator, problem),
+            None => context.graph.causes(calculator, problem),
         };
-        let message = format!("{with}: {}", in_english(&problem.message));
+        let message = format!("{}{}", with(drawn, variant), in_english(&problem.message));
         let finding = bad(
             typed.unwrap_or(span),
             message,
             problem.help.as_ref().map(in_english),
+            context,
         );
         return Err(finding.follows(causes));
     }
+    Ok(answer)
+}
+
+/// Whether a variant has the result that is asked for.
+pub fn asked(
+    asks: &Asks,
+    answer: &Answer,
+    drawn: &[Drawn],
+    variant: &Variant,
+    context: &Context,
+) -> Result<(), Finding> {
+    let span = place(&[], drawn);
     let output = answer.output(asks.output);
     if output.is_some_and(OutputReading::is_open) {
         let what = format!("what this question asks of {}", asks.calculator.name);
-        if let Some(unknown) = lacking(&what, &answer, &span, context) {
+        if let Some(unknown) = lacking(&what, answer, &span, context) {
             return Err(unknown);
         }
     }
     if output.is_none_or(|output| output.reading.is_none()) {
-        return Err(bad(
-            span,
-            format!("{with} there is no `{}`", asks.output),
-            None,
-        ));
+        let message = format!("{}there is no `{}`", with(drawn, variant), asks.output);
+        return Err(bad(span, message, None, context));
     }
-    Ok(answer)
+    Ok(())
+}
+
+/// A variant that can't be asked.
+fn bad(span: Range<usize>, message: String, help: Option<String>, context: &Context) -> Finding {
+    let usual = "draw from a range that can be worked out everywhere".to_string();
+    context
+        .error(Code::BadVariant, span, message)
+        .help(help.unwrap_or(usual))
+}
+
+/// Where a fault of a variant is told that has no place of its own.
+fn place(given: &[&Binding], drawn: &[Drawn]) -> Range<usize> {
+    let first = drawn.first().map(|one| &one.name.span);
+    let first = first.or_else(|| given.first().map(|one| &one.name.span));
+    first.cloned().unwrap_or(0..0)
+}
+
+/// Which variant a message is about.
+fn with(drawn: &[Drawn], variant: &Variant) -> String {
+    let said = drawn.iter().zip(variant);
+    let said: Vec<String> = said
+        .map(|(one, text)| format!("{} {text}", one.name.value))
+        .collect();
+    match said.as_slice() {
+        [] => String::new(),
+        said => format!("with {}: ", said.join(" and ")),
+    }
+}
+
+/// What a variant's drawn inputs say, by their names.
+pub fn said(drawn: &[Drawn], variant: &Variant) -> Map<String, Value> {
+    let said = drawn.iter().zip(variant);
+    said.map(|(one, text)| (one.name.value.clone(), spaced(text).into()))
+        .collect()
 }

@@ -6,10 +6,11 @@ use std::sync::Arc;
 use crate::session::SharedFiles;
 use crate::values::hash::hash;
 
-/// What no page shows: it is fetched when somebody searches, or by nobody. All text is in it,
+/// What no page shows: it is fetched when somebody searches or signs, or by nobody. All text is in it,
 /// so that with it every edit would be an edit of every page.
-const NOT_SHOWN: [&str; 3] = [
+const NOT_SHOWN: [&str; 4] = [
     "ledger.json",
+    "scripts/grounds.js",
     "scripts/search-index.js",
     "scripts/search-texts.js",
 ];

@@ -1,0 +1,186 @@
+//! `role`: what somebody passes, shows and does under supervision before a sign-off, and the sheet of it.
+
+use gaugeleaf_calc::finding::settings::{Placed, SettingField, SettingType};
+use gaugeleaf_calc::finding::{Code, Finding};
+use serde::Serialize;
+
+use crate::blocks::question::parts::ReadMore;
+use crate::blocks::task::read_more;
+use crate::handbook::kind::BlockShape;
+use crate::handbook::page::Page;
+use crate::page::composed::Composed;
+use crate::page::context::Context;
+use crate::page::kind::{BlockKind, Fence};
+use crate::page::links::named;
+use crate::page::node::Block;
+
+const FIELDS: &[SettingField] = &[
+    SettingField::new("name", SettingType::Text, "What the role is called.").needed_and_told(),
+    SettingField::new(
+        "first",
+        SettingType::Texts,
+        "The pages of the roles that are signed off before.",
+    ),
+    SettingField::new("tests", SettingType::Texts, "The pages of its tests.").needed_and_told(),
+    SettingField::new("tasks", SettingType::Texts, "The pages of its tasks."),
+    SettingField::new(
+        "strokes",
+        SettingType::Whole,
+        "Strokes under supervision before the sign-off.",
+    ),
+    SettingField::new(
+        "months",
+        SettingType::Whole,
+        "For how many months it counts; 12 otherwise.",
+    ),
+    SettingField::new(
+        "away",
+        SettingType::Whole,
+        "After how many months without the work it ends; 6 otherwise.",
+    ),
+];
+
+/// `role`: the way to a sign-off.
+pub struct RoleBlock;
+
+impl BlockShape for RoleBlock {
+    fn name(&self) -> &'static str {
+        "role"
+    }
+
+    fn help(&self) -> &'static str {
+        "The tests, tasks and supervised strokes of one role, and its sign-off."
+    }
+
+    fn fields(&self) -> &'static [SettingField] {
+        FIELDS
+    }
+
+    fn address(&self, _name: &str) -> Option<String> {
+        Some(self.name().to_string())
+    }
+}
+
+impl BlockKind for RoleBlock {
+    fn scripts(&self) -> &'static [&'static str] {
+        &["people", "person", "stands", "role", "role-sign"]
+    }
+
+    fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        let mut all = Composed::of(());
+        let id = all.take(fence.alone(self.name(), context));
+        let wanted = fence.settings(context, |settings| {
+            Some(RoleSettings {
+                name: settings.text("name"),
+                first: settings.texts("first"),
+                tests: settings.texts("tests"),
+                tasks: settings.texts("tasks"),
+                strokes: settings.whole("strokes"),
+                months: settings.whole("months"),
+                away: settings.whole("away"),
+            })
+        });
+        let block = all.take(wanted.then(|wanted| role(&wanted, fence, context)));
+        all.with(block.map(|block| block.id(&id)))
+    }
+}
+
+/// What the block says.
+struct RoleSettings {
+    name: Option<Placed<String>>,
+    first: Vec<Placed<String>>,
+    tests: Vec<Placed<String>>,
+    tasks: Vec<Placed<String>>,
+    strokes: Option<Placed<i64>>,
+    months: Option<Placed<i64>>,
+    away: Option<Placed<i64>>,
+}
+
+/// What `blocks/role.html` is given as `r`.
+#[derive(Serialize)]
+struct RoleView<'r> {
+    name: &'r str,
+    first: Vec<ReadMore>,
+    tests: Vec<ReadMore>,
+    tasks: Vec<ReadMore>,
+    strokes: i64,
+    months: i64,
+    away: i64,
+}
+
+fn role(wanted: &RoleSettings, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+    let mut all = Composed::of(());
+    let missing = |key: &str, message: &str| {
+        let finding = context.error(Code::MissingSetting, fence.kind.clone(), message);
+        Composed::fault(finding.help(format!("add {key}")))
+    };
+    let says = |name: &&Placed<String>| !name.value.trim().is_empty();
+    let Some(name) = wanted.name.as_ref().filter(says) else {
+        return missing("name = \"…\"", "this role has no name");
+    };
+    if wanted.tests.is_empty() {
+        return missing("tests = [\"…\"]", "this role passes no test");
+    }
+    let mut listed = |pages: &[Placed<String>], block: &str| -> Vec<ReadMore> {
+        let pages = pages.iter().filter_map(|page| {
+            let found = all.take(Composed::from(holding(page, block, context)))?;
+            Some(read_more(found))
+        });
+        pages.collect()
+    };
+    let view = RoleView {
+        name: &name.value,
+        first: listed(&wanted.first, RoleBlock.name()),
+        tests: listed(&wanted.tests, "test"),
+        tasks: listed(&wanted.tasks, "task"),
+        strokes: wanted
+            .strokes
+            .as_ref()
+            .map_or(0, |count| count.value.max(0)),
+        months: wanted
+            .months
+            .as_ref()
+            .map_or(12, |count| count.value.max(1)),
+        away: wanted.away.as_ref().map_or(6, |count| count.value.max(1)),
+    };
+    let block = Block::new("blocks/role.html", "r", &view);
+    all.with(Some(block))
+}
+
+/// A page that holds a block of this kind.
+fn holding<'c>(
+    page: &Placed<String>,
+    block: &str,
+    context: &Context<'c>,
+) -> Result<&'c Page, Finding> {
+    let found = named(&page.value, page.span.clone(), context)?;
+    if found.outline.has_block(block) {
+        return Ok(found);
+    }
+    let message = format!("{} holds no {block}", found.path);
+    let finding = context.error(Code::WrongPage, page.span.clone(), message);
+    Err(finding.help(format!("name a page with a {block} block")))
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::page::testing::findings;
+
+    #[test]
+    fn a_role_has_a_name_and_tests_and_names_pages_that_hold_what_it_says() {
+        let told = |body: &str| {
+            let found = findings(&format!("# T\n\n```role\n{body}\n```\n"));
+            found.iter().map(|one| one.code.name()).collect::<Vec<_>>()
+        };
+        assert_eq!(told("tests = [\"../index.md\"]"), ["missing-setting"]);
+        assert_eq!(told("name = \"Helper\""), ["missing-setting"]);
+        assert_eq!(
+            told("name = \"Helper\"\ntests = [\"../index.md\"]"),
+            ["wrong-page"]
+        );
+        assert_eq!(
+            told("name = \"Helper\"\ntests = [\"../no.md\"]"),
+            ["missing-page"]
+        );
+    }
+}

@@ -1,0 +1,115 @@
+// Whose record this device keeps: tests, observed tasks, supervised strokes and sign-offs. Nothing here is ever sent.
+"use strict";
+(() => {
+  const { store } = gaugeleaf;
+  /** The edition in which records are kept. */
+  const VERSION = 1;
+  /** So many fails in a row, and somebody has to learn it another way first. */
+  const FAILS = 2;
+
+  /** @returns {Record<string, Person>} */
+  function all() {
+    const held = store.get("people");
+    if (typeof held !== "object" || held === null) return {};
+    /** @type {Record<string, Person>} */
+    const people = {};
+    for (const [id, found] of Object.entries(held)) {
+      const one = /** @type {Partial<Person>} */ (found);
+      // A newer edition's record stays as it is, and is nobody's here.
+      if (one?.version === VERSION && typeof one.name === "string") {
+        people[id] = { version: VERSION, name: one.name, tests: one.tests ?? {}, tasks: one.tasks ?? {}, strokes: one.strokes ?? [], signed: one.signed ?? {} };
+      }
+    }
+    return people;
+  }
+
+  function inHand() {
+    const id = String(store.get("person") ?? "");
+    return id in all() ? id : "";
+  }
+
+  /** As it is kept: others' records untouched, whatever edition kept them. @param {string} id @param {Person | undefined} person */
+  function put(id, person) {
+    const held = /** @type {Record<string, unknown>} */ (store.get("people") ?? {});
+    const { [id]: _, ...others } = held;
+    return store.set("people", person ? { ...held, [id]: person } : others);
+  }
+
+  const changed = () => dispatchEvent(new Event("personchange"));
+
+  /** Names of one person, however they were typed. @param {string} one @param {string} other */
+  const same = (one, other) => plain(one) !== "" && plain(one) === plain(other);
+  /** @param {string} name */
+  const plain = (name) => name.replace(/[^\p{L}\p{N}]+/gu, " ").trim().toLowerCase();
+
+  gaugeleaf.people = {
+    all,
+    inHand,
+    same,
+    person: () => all()[inHand()],
+
+    /** The device's own day; Swedes write days as sheets do. */
+    today: () => new Date().toLocaleDateString("sv"),
+
+    /** @param {string} id */
+    choose(id) {
+      const kept = store.set("person", id === "" ? null : id);
+      changed();
+      return kept;
+    },
+
+    /** Begins a record; one of that name is taken in hand instead. @param {string} name */
+    add(name) {
+      const known = Object.entries(all()).find(([, person]) => same(person.name, name))?.[0];
+      const id = known ?? Date.now().toString(36);
+      const kept = known !== undefined || put(id, { version: VERSION, name: name.trim(), tests: {}, tasks: {}, strokes: [], signed: {} });
+      return gaugeleaf.people.choose(id) && kept;
+    },
+
+    /**
+     * Changes the record in hand as it stands now: another page may have written since.
+     * @param {(person: Person) => void} act
+     */
+    change(act) {
+      const id = inHand();
+      const person = all()[id];
+      if (!person) return false;
+      act(person);
+      const kept = put(id, person);
+      changed();
+      return kept;
+    },
+
+    /** @param {string} id */
+    remove(id) {
+      put(id, undefined);
+      if (store.get("person") === id) store.set("person", null);
+      changed();
+    },
+
+    /** Whether the last tries all failed, and nobody has gone through it with the candidate since. @param {Tried[] | undefined} tries */
+    stuck(tries) {
+      const last = (tries ?? []).slice(-FAILS);
+      return last.length === FAILS && last.every((one) => one.remedy === undefined && !one.passed);
+    },
+
+    /** The last try, where it was a pass. @param {Tried[] | undefined} tries */
+    passed(tries) {
+      const [last] = (tries ?? []).filter((one) => one.remedy === undefined).slice(-1);
+      return last?.passed ? last : undefined;
+    },
+
+    /** The two last occasions, where both were shown, on two days. @param {Tried[] | undefined} tries */
+    shown(tries) {
+      const last = (tries ?? []).filter((one) => one.remedy === undefined).slice(-2);
+      const [first, second] = last;
+      return first?.passed && second?.passed && first.when !== second.when ? last : undefined;
+    },
+
+    /** A page's address as records name it. @param {HTMLAnchorElement} link */
+    place(link) {
+      const root = new URL(document.documentElement.dataset.root || ".", location.href).href;
+      return link.href.slice(root.length).split(/[?#]/)[0] ?? "";
+    },
+  };
+})();

@@ -1,0 +1,66 @@
+// Whose record is written on this page: chosen, or begun with a name.
+"use strict";
+(() => {
+  const { people, store } = gaugeleaf;
+
+  /** @param {HTMLElement} part */
+  function live(part) {
+    const pick = /** @type {HTMLSelectElement} */ (part.querySelector(".person-pick"));
+    const form = /** @type {HTMLFormElement} */ (part.querySelector(".person-new"));
+    const name = /** @type {HTMLInputElement} */ (part.querySelector(".person-name"));
+    const said = /** @type {HTMLElement} */ (part.querySelector(".person-said"));
+    const more = /** @type {HTMLDetailsElement} */ (part.querySelector(".person-more"));
+    const nobody = pick.options[0];
+
+    function show() {
+      const own = Object.entries(people.all()).sort(([, one], [, other]) => one.name.localeCompare(other.name));
+      pick.replaceChildren(...(nobody ? [nobody] : []), ...own.map(([id, person]) => new Option(person.name, id)));
+      pick.value = people.inHand();
+      // With nobody on record yet, a name is what comes next.
+      if (own.length === 0) more.open = true;
+      for (const place of document.querySelectorAll(".person-in-hand")) place.textContent = people.person()?.name ?? "";
+    }
+
+    pick.addEventListener("change", () => people.choose(pick.value));
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      if (name.value.trim() === "") {
+        said.textContent = worded("person.no_name");
+        name.focus();
+        return;
+      }
+      said.textContent = people.add(name.value) ? worded("person.begun", { name: name.value.trim() }) : worded("person.not_kept");
+      name.value = "";
+      more.open = false;
+    });
+    addEventListener("personchange", () => {
+      show();
+      if (store.fault() !== "") said.textContent = worded("person.not_kept");
+    });
+    addEventListener("storage", show);
+    show();
+  }
+
+  /**
+   * What somebody goes through with a candidate who has failed twice, and by whom it was done.
+   * @param {HTMLFormElement} form
+   * @param {(by: string) => boolean} keep
+   */
+  gaugeleaf.remedied = (form, keep) => {
+    const by = /** @type {HTMLInputElement} */ (form.querySelector(".remedy-by"));
+    const said = /** @type {HTMLElement} */ (form.querySelector(".remedy-said"));
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      const own = people.same(by.value, people.person()?.name ?? "");
+      if (by.value.trim() === "" || own) {
+        said.textContent = worded("remedy.no_name");
+        by.focus();
+        return;
+      }
+      said.textContent = keep(by.value.trim()) ? "" : worded("person.not_kept");
+      by.value = "";
+    });
+  };
+
+  for (const part of document.querySelectorAll(".person")) live(/** @type {HTMLElement} */ (part));
+})();

@@ -1,0 +1,105 @@
+// A task as it is watched: each line seen, prompted or missed; two occasions, on two days.
+"use strict";
+(() => {
+  const page = document.documentElement.dataset.page ?? "";
+  const { people, element } = gaugeleaf;
+  const all = (/** @type {ParentNode} */ part, /** @type {string} */ selector) => /** @type {HTMLElement[]} */ ([...part.querySelectorAll(selector)]);
+
+  /** @param {HTMLElement} task */
+  function live(task) {
+    const lines = all(task, "[data-seen]");
+    const by = /** @type {HTMLInputElement} */ (task.querySelector(".task-by"));
+    const keep = /** @type {HTMLButtonElement} */ (task.querySelector(".task-keep"));
+    const back = /** @type {HTMLButtonElement} */ (task.querySelector(".task-back"));
+    const said = /** @type {HTMLElement} */ (task.querySelector(".task-said"));
+    const occasions = /** @type {HTMLElement} */ (task.querySelector(".task-occasions"));
+    const remedy = /** @type {HTMLFormElement} */ (task.querySelector(".remedy"));
+
+    /** @param {HTMLElement} line */
+    const radios = (line) => /** @type {HTMLInputElement[]} */ (all(line, "input[type=radio]"));
+    /** @returns {Record<string, string>} */
+    const marks = () => Object.fromEntries(lines.flatMap((line) => {
+      const chosen = radios(line).find((radio) => radio.checked);
+      return chosen ? [[line.dataset.seen ?? "", chosen.value]] : [];
+    }));
+    const place = () => `task/${page}/${people.inHand()}`;
+
+    function remember() {
+      gaugeleaf.store.set(place(), { by: by.value, marks: marks() });
+    }
+
+    function recall() {
+      const held = /** @type {{ by?: string, marks?: Record<string, string> } | null} */ (gaugeleaf.store.get(place()));
+      by.value = held?.by ?? "";
+      for (const line of lines) {
+        const mark = held?.marks?.[line.dataset.seen ?? ""];
+        for (const radio of radios(line)) radio.checked = radio.value === mark;
+      }
+    }
+
+    function show() {
+      const tries = people.person()?.tasks[page] ?? [];
+      occasions.replaceChildren(...tries.map((one) => element("li", "", told(one))));
+      back.hidden = tries.length === 0;
+      remedy.hidden = !people.stuck(tries);
+      keep.disabled = people.stuck(tries);
+      task.dataset.is = people.shown(tries) ? "shown" : "";
+      if (people.shown(tries)) said.textContent = worded("task.shown_twice");
+    }
+
+    /** @param {Tried} one */
+    function told(one) {
+      if (one.remedy !== undefined) return worded("remedy.done", { when: one.when, by: one.by });
+      const { missed = 0, prompted = 0 } = one;
+      return one.passed
+        ? worded("task.shown", { when: one.when, by: one.by, prompted })
+        : worded("task.not_shown", { when: one.when, by: one.by, prompted, missed });
+    }
+
+    keep.addEventListener("click", () => {
+      const person = people.person();
+      const given = marks();
+      const open = lines.filter((line) => given[line.dataset.seen ?? ""] === undefined);
+      const fault = !person ? worded("person.choose")
+        : open.length > 0 ? worded("task.open", { open: open.length, lines: lines.length })
+        : by.value.trim() === "" ? worded("task.no_assessor")
+        : people.same(by.value, person.name) ? worded("task.own_assessor")
+        : "";
+      if (fault !== "") {
+        said.textContent = fault;
+        const first = open[0] && person ? radios(open[0])[0] : person ? by : null;
+        first?.focus();
+        return;
+      }
+      const count = (/** @type {string} */ mark) => Object.values(given).filter((one) => one === mark).length;
+      const failed = lines.some((line) => "critical" in line.dataset && given[line.dataset.seen ?? ""] !== "seen");
+      const missed = count("missed");
+      const passed = !failed && missed === 0;
+      const kept = people.change((held) => {
+        (held.tasks[page] ??= []).push({ when: people.today(), by: by.value.trim(), passed, missed, prompted: count("prompted"), marks: given });
+      });
+      for (const line of lines) for (const radio of radios(line)) radio.checked = false;
+      remember();
+      said.textContent = !kept ? worded("person.not_kept")
+        : passed ? worded("task.passed")
+        : failed ? worded("task.failed_critical")
+        : worded("task.failed");
+      show();
+    });
+    back.addEventListener("click", () => {
+      people.change((held) => { held.tasks[page]?.pop(); });
+      said.textContent = worded("task.taken_back");
+      show();
+    });
+    gaugeleaf.remedied(remedy, (by) => people.change((held) => {
+      (held.tasks[page] ??= []).push({ when: people.today(), by, passed: false, remedy: true });
+    }));
+    task.addEventListener("input", remember);
+    addEventListener("personchange", () => { recall(); show(); });
+    addEventListener("storage", show);
+    recall();
+    show();
+  }
+
+  for (const task of all(document, ".task")) live(task);
+})();
