@@ -7,7 +7,7 @@ use gaugeleaf_calc::finding::settings::{Placed, SettingField, SettingType};
 use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
 
-use crate::blocks::question::parts::ReadMore;
+use crate::blocks::question::say::ReadMore;
 use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
 use crate::page::composed::Composed;

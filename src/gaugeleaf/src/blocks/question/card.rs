@@ -10,7 +10,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use crate::blocks::calculator_fence::calculator;
-use crate::blocks::question::parts::missing;
+use crate::blocks::question::say::{missing, spaced};
 use crate::blocks::question::settings::QuestionSettings;
 use crate::page::context::Context;
 
@@ -80,9 +80,4 @@ pub fn card(calculator: &Calculator, given: &[Binding], shown: &Value) -> Vec<Ca
         })
     });
     lines.collect()
-}
-
-/// A number and its unit stay on one line.
-pub fn spaced(text: &str) -> String {
-    text.replace(' ', "\u{A0}")
 }

@@ -5,7 +5,8 @@ use std::ops::Range;
 use gaugeleaf_calc::finding::settings::Placed;
 use gaugeleaf_calc::finding::{Code, Finding};
 
-use crate::blocks::question::parts::{Filled, missing};
+use crate::blocks::question::parts::Filled;
+use crate::blocks::question::say::missing;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::settings::QuestionSettings;
 use crate::page::composed::Composed;

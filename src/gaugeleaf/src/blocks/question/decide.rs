@@ -2,16 +2,17 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::calculator::{Answer, Verdict};
+use gaugeleaf_calc::calculator::{Answer, Calculator, Verdict};
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::message::in_english;
 use serde_json::{Map, Value};
 
-use crate::blocks::question::card::{CardCase, card, named, spaced};
+use crate::blocks::question::card::{CardCase, card, named};
 use crate::blocks::question::dial::dial;
-use crate::blocks::question::number::{Held, unknown_names};
+use crate::blocks::question::number::{WhereSaid, unknown_names};
 use crate::blocks::question::parts::Filled;
+use crate::blocks::question::say::spaced;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::settings::QuestionSettings;
 use crate::blocks::question::variants::{drawn, said, variants, worked};
@@ -47,7 +48,7 @@ pub fn decide(
         Ok(calculator) => calculator,
         Err(finding) => return Composed::fault(finding),
     };
-    let mut findings = unknown_names(calculator, wanted, ask, Held::OnCard, context);
+    let mut findings = unknown_names(calculator, wanted, ask, WhereSaid::OnCard, context);
     let given = wanted.given.iter().map(|one| &one.name.value);
     let lacking: Vec<&Placed<String>> = wanted.missing.iter().collect();
     for name in &lacking {
@@ -96,7 +97,7 @@ pub fn decide(
                     };
                     Some((name.value.clone(), Value::from(text)))
                 }));
-                cases.push(judged(&answer, shown, left_out, word, context)?);
+                cases.push(judged(calculator, &answer, shown, left_out, word, context)?);
             }
             both_ways(&cases, wanted, word, context)?;
             let dial = dial(wanted.dial.as_ref(), calculator, &drawn, &variants, context)?;
@@ -123,6 +124,7 @@ pub fn decide(
 
 /// What is right of one variant, and why.
 fn judged(
+    calculator: &Calculator,
     answer: &Answer,
     shown: Map<String, Value>,
     left_out: Option<&str>,
@@ -155,7 +157,16 @@ fn judged(
     }
     let worst = answer.checks.iter().filter(|check| !check.standing);
     let because = worst.filter(|check| check.is == verdict);
-    let because: Vec<String> = because.map(|check| in_english(&check.because)).collect();
+    let because: Vec<String> = match left_out {
+        // the engine tells besides what another job's value would come to, which is no answer here
+        Some(name) => {
+            let input = calculator.input(name);
+            vec![tell::line_not_measured(
+                input.map_or(name, |input| &input.field.label),
+            )]
+        }
+        None => because.map(|check| in_english(&check.because)).collect(),
+    };
     let right = verdicts().iter().position(|(one, _)| *one == verdict);
     Ok(CardCase {
         shown: shown.into(),

@@ -45,21 +45,21 @@ const FIGURES: f64 = 62.0;
 pub struct DialView {
     label: String,
     unit: String,
-    marks: Vec<Mark>,
+    marks: Vec<DialMark>,
     /// The needle's angle for each variant, in degrees from straight up; JSON too, for the page.
     first: f64,
     turns: String,
 }
 
 #[derive(Debug, Serialize)]
-struct Mark {
+struct DialMark {
     angle: f64,
     /// Printed beside it, at its place.
-    figure: Option<Figure>,
+    figure: Option<DialFigure>,
 }
 
 #[derive(Debug, Serialize)]
-struct Figure {
+struct DialFigure {
     text: String,
     x: f64,
     y: f64,
@@ -140,18 +140,18 @@ pub fn dial(
 }
 
 /// The marks, and figures beside so many that they stay apart.
-fn scale(count: usize, last: f64) -> Vec<Mark> {
+fn scale(count: usize, last: f64) -> Vec<DialMark> {
     let steps = [1, 2, 4, 5, 10, 20, 25];
-    let fits = |step: &&usize| count % **step == 0 && count / **step < MOST_FIGURES;
+    let fits = |step: &&usize| count.is_multiple_of(**step) && count / **step < MOST_FIGURES;
     let step = steps.iter().find(fits).copied().unwrap_or(count);
     let mark = |at: usize| {
         let angle = START + SWEEP * at as f64 / count as f64;
-        let figure = (at % step == 0).then(|| Figure {
+        let figure = at.is_multiple_of(step).then(|| DialFigure {
             text: format!("{}", tenth(last * at as f64 / count as f64)),
             x: tenth(FIGURES * angle.to_radians().sin()),
             y: tenth(-FIGURES * angle.to_radians().cos()),
         });
-        Mark {
+        DialMark {
             angle: tenth(angle),
             figure,
         }

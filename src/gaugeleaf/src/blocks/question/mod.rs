@@ -8,6 +8,7 @@ mod number;
 pub mod parts;
 pub mod place;
 mod rest;
+pub mod say;
 mod seed;
 mod settings;
 mod slip;
@@ -16,7 +17,8 @@ mod variants;
 use gaugeleaf_calc::finding::Code;
 use gaugeleaf_calc::finding::settings::{Placed, SettingField};
 
-use crate::blocks::question::parts::{Filled, missing};
+use crate::blocks::question::parts::Filled;
+use crate::blocks::question::say::missing;
 use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;

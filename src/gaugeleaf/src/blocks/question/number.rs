@@ -13,10 +13,11 @@ use serde_json::{Map, Value};
 
 use crate::blocks::calculator_fence::calculator;
 use crate::blocks::question::dial::dial;
-use crate::blocks::question::parts::{Asks, Filled, NumberView, WorkingView, missing, with_places};
+use crate::blocks::question::parts::{Filled, NumberView, WorkingView, with_places};
+use crate::blocks::question::say::missing;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::settings::QuestionSettings;
-use crate::blocks::question::variants::{Drawn, Variant, asked, drawn, variants, worked};
+use crate::blocks::question::variants::{Asks, Drawn, Variant, asked, drawn, variants, worked};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::inline;
@@ -34,7 +35,7 @@ pub fn fill(
 ) -> Composed<Option<Filled>> {
     let asks = Composed::from(asks(wanted, word, context));
     asks.then(|asks| {
-        let held = Held::Said(wanted.dial.as_ref().map(|dial| dial.shows.value.as_str()));
+        let held = WhereSaid::Said(wanted.dial.as_ref().map(|dial| dial.shows.value.as_str()));
         let findings = unknown_names(asks.calculator, wanted, ask, held, context);
         if !findings.is_empty() {
             return Composed {
@@ -152,7 +153,7 @@ fn asks<'a, 'c: 'a>(
 
 /// Where a reader finds what is drawn.
 #[derive(Clone, Copy)]
-pub enum Held<'q> {
+pub enum WhereSaid<'q> {
     /// In the question's words, but for the one that a dial shows.
     Said(Option<&'q str>),
     OnCard,
@@ -163,7 +164,7 @@ pub fn unknown_names(
     calculator: &Calculator,
     wanted: &QuestionSettings,
     ask: &Placed<String>,
-    shown: Held,
+    shown: WhereSaid,
     context: &Context,
 ) -> Vec<Finding> {
     let inputs = calculator.input_names();
@@ -187,7 +188,7 @@ pub fn unknown_names(
         .skip(1)
         .filter_map(|part| Some(part.split_once('}')?.0))
         .collect();
-    if matches!(shown, Held::OnCard)
+    if matches!(shown, WhereSaid::OnCard)
         && let Some(place) = places.first()
     {
         let message = format!("the card shows `{place}`, and the question doesn't say it");
@@ -205,7 +206,7 @@ pub fn unknown_names(
             )),
         });
     }
-    let Held::Said(dial) = shown else {
+    let WhereSaid::Said(dial) = shown else {
         return findings;
     };
     let unsaid = |name: &&Placed<String>| {

@@ -1,24 +1,12 @@
 //! What a question is made of.
 
-use std::ops::Range;
-
-use gaugeleaf_calc::calculator::{Calculator, WorkingLine};
-use gaugeleaf_calc::field::NumberFormat;
-use gaugeleaf_calc::finding::settings::Placed;
-use gaugeleaf_calc::finding::{Code, Finding};
+use gaugeleaf_calc::calculator::WorkingLine;
 use serde::Serialize;
 
 use crate::blocks::question::card::{CardCase, CardLine};
 use crate::blocks::question::dial::DialView;
-use crate::page::context::Context;
-use crate::page::node::{Block, Href, Line, Node};
-
-/// A part of the handbook, as a link.
-#[derive(Debug, Clone, Serialize)]
-pub struct ReadMore {
-    pub title: String,
-    pub url: Href,
-}
+use crate::blocks::question::say::ReadMore;
+use crate::page::node::{Block, Line, Node};
 
 /// What `blocks/question.html` is given as `q`.
 #[derive(Debug, Serialize)]
@@ -102,7 +90,11 @@ impl Filled {
                 .map_or_else(String::new, |case| case.because.clone()),
             cases: match self.cases.as_slice() {
                 [] => String::new(),
-                cases => serde_json::to_string(cases).expect("a case is plain data"),
+                cases => {
+                    // what scripts read is as it was typed
+                    let cases = serde_json::to_string(cases).expect("a case is plain data");
+                    cases.replace('\u{A0}', " ")
+                }
             },
             dial: self.dial,
             answer: self.answer.into_iter().map(&mut line).collect(),
@@ -157,21 +149,6 @@ impl WorkingView {
             result,
         }
     }
-}
-
-/// What the question is about, once its names are known.
-pub struct Asks<'a> {
-    pub calculator: &'a Calculator,
-    pub output: &'a str,
-    pub format: &'a NumberFormat,
-    pub tolerance: &'a Placed<String>,
-}
-
-/// A setting that isn't there.
-pub fn missing(key: &str, message: &str, span: &Range<usize>, context: &Context) -> Finding {
-    context
-        .error(Code::MissingSetting, span.clone(), message)
-        .help(format!("add {key} = \"…\""))
 }
 
 /// The text in which every `{name}` gives way to a place that the page fills in.

@@ -2,7 +2,7 @@
 
 use pulldown_cmark::Tag;
 
-use crate::blocks::question::parts::ReadMore;
+use crate::blocks::question::say::ReadMore;
 use crate::handbook::page::Page;
 use crate::markdown::tree::{MarkdownNode, What};
 use crate::page::route::Route;

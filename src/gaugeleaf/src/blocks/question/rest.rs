@@ -6,7 +6,7 @@ use gaugeleaf_calc::finding::settings::{Placed, SettingField, SettingType};
 use gaugeleaf_calc::finding::{Code, Finding};
 use pulldown_cmark::Tag;
 
-use crate::blocks::question::parts::ReadMore;
+use crate::blocks::question::say::ReadMore;
 use crate::handbook::page::Page;
 use crate::markdown::ids::step_id;
 use crate::markdown::signal;

@@ -8,9 +8,10 @@ use gaugeleaf_calc::finding::{Code, Finding, nearest};
 use gaugeleaf_calc::message::in_english;
 use serde_json::{Map, Value};
 
-use crate::blocks::question::card::{CardCase, card, inputs, named, spaced};
-use crate::blocks::question::number::{Held, unknown_names};
+use crate::blocks::question::card::{CardCase, card, inputs, named};
+use crate::blocks::question::number::{WhereSaid, unknown_names};
 use crate::blocks::question::parts::Filled;
+use crate::blocks::question::say::spaced;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::settings::QuestionSettings;
 use crate::blocks::question::variants::worked;
@@ -36,7 +37,7 @@ pub fn slip(
         Ok(calculator) => calculator,
         Err(finding) => return Composed::fault(finding),
     };
-    let findings = unknown_names(calculator, wanted, ask, Held::OnCard, context);
+    let findings = unknown_names(calculator, wanted, ask, WhereSaid::OnCard, context);
     if !findings.is_empty() {
         return Composed {
             findings,

@@ -3,15 +3,14 @@
 use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Answer, Argument, Calculator, OutputReading};
-use gaugeleaf_calc::field::FieldKind;
+use gaugeleaf_calc::field::{FieldKind, NumberFormat};
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
 use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::quantity::read;
 use serde_json::{Map, Value};
 
-use crate::blocks::question::card::spaced;
-use crate::blocks::question::parts::Asks;
+use crate::blocks::question::say::spaced;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::sweep::stepped;
 use crate::page::composed::Composed;
@@ -24,6 +23,14 @@ const LEAST: usize = 20;
 const HELD: usize = LEAST;
 /// No range is stepped through further than this.
 const LONGEST: usize = 1000;
+
+/// What the question is about, once its names are known.
+pub struct Asks<'a> {
+    pub calculator: &'a Calculator,
+    pub output: &'a str,
+    pub format: &'a NumberFormat,
+    pub tolerance: &'a Placed<String>,
+}
 
 /// An input that is drawn, and the texts to draw from.
 pub struct Drawn<'w> {

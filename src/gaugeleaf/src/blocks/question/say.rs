@@ -1,0 +1,28 @@
+//! What questions of every kind say alike.
+
+use std::ops::Range;
+
+use gaugeleaf_calc::finding::{Code, Finding};
+use serde::Serialize;
+
+use crate::page::context::Context;
+use crate::page::node::Href;
+
+/// A part of the handbook, as a link.
+#[derive(Debug, Clone, Serialize)]
+pub struct ReadMore {
+    pub title: String,
+    pub url: Href,
+}
+
+/// A setting that isn't there.
+pub fn missing(key: &str, message: &str, span: &Range<usize>, context: &Context) -> Finding {
+    context
+        .error(Code::MissingSetting, span.clone(), message)
+        .help(format!("add {key} = \"…\""))
+}
+
+/// A number and its unit stay on one line.
+pub fn spaced(text: &str) -> String {
+    text.replace(' ', "\u{A0}")
+}
