@@ -144,6 +144,8 @@ async function sign(page, but = {}) {
     if (typeof value === "boolean") await field.setChecked(value);
     else await field.fill(value);
   }
+  // what was said before is no answer to this
+  await page.locator(".role-sign-said").evaluate((line) => { line.textContent = ""; });
   await page.locator(".role-sign > button").click();
   await page.locator(".role-sign-said:not(:empty)").waitFor();
   return said(page, ".role-sign-said");

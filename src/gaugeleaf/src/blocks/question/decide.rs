@@ -15,7 +15,7 @@ use crate::blocks::question::parts::Filled;
 use crate::blocks::question::say::spaced;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::settings::QuestionSettings;
-use crate::blocks::question::variants::{drawn, said, variants, worked};
+use crate::blocks::question::variants::{Drawn, Variant, drawn, said, variants, worked};
 use crate::language::tell;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -23,6 +23,8 @@ use crate::page::node::Node;
 
 /// A verdict that comes up more seldom is nobody's answer.
 const LEAST_OF_EACH: usize = 3;
+/// A card is longer than a number, and its page has to stay light.
+const HELD: usize = 12;
 /// Of so many variants, one lacks a reading that may be missing.
 const ONE_LACKS: usize = 5;
 
@@ -50,8 +52,7 @@ pub fn decide(
     };
     let mut findings = unknown_names(calculator, wanted, ask, WhereSaid::OnCard, context);
     let given = wanted.given.iter().map(|one| &one.name.value);
-    let lacking: Vec<&Placed<String>> = wanted.missing.iter().collect();
-    for name in &lacking {
+    for name in &wanted.missing {
         if !given.clone().any(|one| *one == name.value) {
             let near = nearest(&name.value, given.clone().map(String::as_str));
             let message = format!(
@@ -74,31 +75,21 @@ pub fn decide(
     let drawn = drawn(calculator, &wanted.draw, word, context);
     drawn.then(|drawn| {
         let cases = variants(&drawn, draw, word, context).and_then(|variants| {
-            let mut cases = Vec::new();
-            for (at, variant) in variants.iter().enumerate() {
-                let turn = at / ONE_LACKS;
-                let left_out = (at % ONE_LACKS == ONE_LACKS - 1 && !lacking.is_empty())
-                    .then(|| lacking[turn % lacking.len()].value.as_str());
-                let given: Vec<&Binding> = wanted
-                    .given
-                    .iter()
-                    .filter(|one| Some(one.name.value.as_str()) != left_out)
-                    .collect();
-                let answer = worked(calculator, &given, &drawn, variant, context)?;
-                let mut shown = said(&drawn, variant);
-                shown.extend(lacking.iter().filter_map(|name| {
-                    let one = wanted
-                        .given
-                        .iter()
-                        .find(|one| one.name.value == name.value)?;
-                    let text = match left_out == Some(name.value.as_str()) {
-                        true => tell::not_measured(),
-                        false => spaced(&one.text.value),
-                    };
-                    Some((name.value.clone(), Value::from(text)))
-                }));
-                cases.push(judged(calculator, &answer, shown, left_out, word, context)?);
-            }
+            let dealt: Result<Vec<_>, Finding> = variants
+                .into_iter()
+                .enumerate()
+                .map(|(at, variant)| {
+                    let left_out = left_out(at, &wanted.missing);
+                    let case = dealt(
+                        wanted, calculator, &drawn, &variant, left_out, word, context,
+                    );
+                    case.map(|case| (variant, case))
+                })
+                .collect();
+            let mut dealt = balanced(dealt?);
+            // one answer after the other in turn would be learnt by heart
+            draw.shuffle(&mut dealt);
+            let (variants, cases): (Vec<Variant>, Vec<CardCase>) = dealt.into_iter().unzip();
             both_ways(&cases, wanted, word, context)?;
             let dial = dial(wanted.dial.as_ref(), calculator, &drawn, &variants, context)?;
             Ok((cases, dial))
@@ -120,6 +111,56 @@ pub fn decide(
             }))
         })
     })
+}
+
+/// The line that this variant lacks, if it lacks one.
+fn left_out(at: usize, missing: &[Placed<String>]) -> Option<&str> {
+    if missing.is_empty() || at % ONE_LACKS != ONE_LACKS - 1 {
+        return None;
+    }
+    Some(missing[at / ONE_LACKS % missing.len()].value.as_str())
+}
+
+/// One variant of the card, judged.
+fn dealt(
+    wanted: &QuestionSettings,
+    calculator: &Calculator,
+    drawn: &[Drawn],
+    variant: &Variant,
+    left_out: Option<&str>,
+    word: &Range<usize>,
+    context: &Context,
+) -> Result<CardCase, Finding> {
+    let is_left_out = |name: &String| left_out == Some(name.as_str());
+    let given: Vec<&Binding> = wanted
+        .given
+        .iter()
+        .filter(|one| !is_left_out(&one.name.value))
+        .collect();
+    let answer = worked(calculator, &given, drawn, variant, context)?;
+    let mut shown = said(drawn, variant);
+    for name in &wanted.missing {
+        let one = wanted.given.iter().find(|one| one.name.value == name.value);
+        let text = match one {
+            Some(one) if !is_left_out(&name.value) => spaced(&one.text.value),
+            _ => tell::not_measured(),
+        };
+        shown.insert(name.value.clone(), text.into());
+    }
+    judged(calculator, &answer, shown, left_out, word, context)
+}
+
+/// As many as a page holds, of each answer in turn: none is rare enough to be forgotten.
+fn balanced(mut dealt: Vec<(Variant, CardCase)>) -> Vec<(Variant, CardCase)> {
+    let mut held = Vec::new();
+    while held.len() < HELD && !dealt.is_empty() {
+        for right in 0..verdicts().len() {
+            let next = dealt.iter().position(|(_, case)| case.right == right);
+            held.extend(next.map(|at| dealt.remove(at)));
+        }
+    }
+    held.truncate(HELD);
+    held
 }
 
 /// What is right of one variant, and why.
