@@ -122,14 +122,17 @@ async function ready(page, but = "") {
   await named(page);
   await page.evaluate((but) => {
     const { people } = globalThis.gaugeleaf;
+    const days = [people.later(people.today(), -2), people.later(people.today(), -1)];
     const links = (kind) => [...document.querySelectorAll(`tr[data-kind=${kind}] a`)].map((link) => people.place(link));
     people.change((held) => {
       for (const page of links("first")) held.signed[page] = { role: "first", places: [], when: "2026-01-02", until: "2999-01-01", assessor: "Ole Brandt", teacher: "Ida Moss", language: "English", revision: "1", ground: {} };
-      for (const page of links("tests")) held.tests[page] = [{ when: "2026-02-03", by: "", passed: true, right: 9, of: 10, set: "A", try: 1 }];
-      for (const page of links("tasks")) held.tasks[page] = ["2026-02-04", "2026-02-05"].map((when) => ({ when, by: "Ole Brandt", passed: true }));
+      for (const page of links("tests")) held.tests[page] = [{ when: days[0], by: "", passed: true, right: 9, of: 10, set: "A", try: 1 }];
+      for (const page of links("tasks")) held.tasks[page] = days.map((when) => ({ when, by: "Ole Brandt", passed: true }));
       held.strokes.push({ when: "2026-02-06", count: 500, by: "Ole Brandt" });
-      if (but === "test") held.tests[links("tests")[0]].push({ when: "2026-02-09", by: "", passed: false, right: 1, of: 10, set: "A", try: 2 });
-      if (but === "day") for (const one of held.tasks[links("tasks")[0]]) one.when = "2026-02-04";
+      if (but === "test") held.tests[links("tests")[0]].push({ when: days[1], by: "", passed: false, right: 1, of: 10, set: "A", try: 2 });
+      if (but === "day") for (const one of held.tasks[links("tasks")[0]]) one.when = days[0];
+      if (but === "old test") held.tests[links("tests")[0]] = [{ when: "2021-02-09", by: "", passed: true, right: 9, of: 10, set: "A", try: 2 }];
+      if (but === "old task") held.tasks[links("tasks")[0]][0].when = "2021-02-09";
       if (but === "strokes") held.strokes = [{ when: "2026-02-06", count: 1, by: "Ole Brandt" }];
       if (but === "first") for (const page of links("first")) held.signed[page].until = "2026-02-01";
     });
@@ -157,7 +160,7 @@ test("a role tells what is left, and nobody signs before nothing is", () =>
     await named(page);
     assert.equal(await said(page, ".role-left"), `${rows} to go before the sign-off.`);
     assert.ok(!(await page.locator(".role-sign").isVisible()));
-    for (const but of ["test", "day", "strokes", "first"]) {
+    for (const but of ["test", "day", "strokes", "first", "old test", "old task"]) {
       await page.evaluate(() => localStorage.clear());
       await page.reload();
       await ready(page, but);

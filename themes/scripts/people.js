@@ -51,6 +51,16 @@
     /** The device's own day; Swedes write days as sheets do. */
     today: () => new Date().toLocaleDateString("sv"),
 
+    /** So many months later, or before. @param {string} day @param {number} months */
+    later(day, months) {
+      const then = new Date(`${day}T12:00:00`);
+      const wanted = then.getDate();
+      then.setMonth(then.getMonth() + months);
+      // A month without that day ends sooner.
+      if (then.getDate() !== wanted) then.setDate(0);
+      return then.toLocaleDateString("sv");
+    },
+
     /** @param {string} id */
     choose(id) {
       const kept = store.set("person", id === "" ? null : id);

@@ -4,16 +4,6 @@
   const page = document.documentElement.dataset.page ?? "";
   const { people, element, stands } = gaugeleaf;
 
-  /** So many months later. @param {string} day @param {number} months */
-  function later(day, months) {
-    const then = new Date(`${day}T12:00:00`);
-    const wanted = then.getDate();
-    then.setMonth(then.getMonth() + months);
-    // A month without that day ends sooner.
-    if (then.getDate() !== wanted) then.setDate(0);
-    return then.toLocaleDateString("sv");
-  }
-
   /** @param {HTMLElement} role */
   function live(role) {
     const find = (/** @type {string} */ selector) => /** @type {HTMLElement} */ (role.querySelector(selector));
@@ -92,7 +82,7 @@
       const when = people.today();
       const kept = people.change((held) => {
         held.signed[page] = {
-          role: role.dataset.name ?? "", places, when, until: later(when, Number(role.dataset.months)), ground, revision,
+          role: role.dataset.name ?? "", places, when, until: people.later(when, Number(role.dataset.months)), ground, revision,
           assessor: field("assessor").value.trim(), teacher: field("teacher").value.trim(), language: field("language").value.trim(),
         };
       });

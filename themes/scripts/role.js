@@ -7,25 +7,28 @@
   /** Whether a sign-off counts today. @param {Signed | undefined} signed */
   const counts = (signed) => signed !== undefined && signed.ended === undefined && signed.until >= people.today();
 
-  /** What each kind of line says, and whether it is done. @type {Record<string, (place: string, person: Person) => { done: boolean, text: string }>} */
+  /** What each kind of line says, and whether it is done. What is older than `since` counts no more. @type {Record<string, (place: string, person: Person, since: string) => { done: boolean, text: string }>} */
   const kinds = {
     first(place, person) {
       const signed = person.signed[place];
       return { done: counts(signed), text: signed ? worded("role.signed_until", { until: signed.until }) : "" };
     },
-    tests(place, person) {
+    tests(place, person, since) {
       const tries = person.tests[place];
       const pass = people.passed(tries);
       if (pass) {
         const { when, right = 0, of = 0 } = pass;
+        if (when < since) return { done: false, text: worded("role.too_old", { when }) };
         return { done: true, text: pass.aloud ? worded("role.passed_aloud", { when, right, of }) : worded("role.passed", { when, right, of }) };
       }
       const count = (tries ?? []).filter((one) => one.remedy === undefined).length;
       return { done: false, text: people.stuck(tries) ? worded("role.stuck") : count > 0 ? worded("role.tried", { count }) : "" };
     },
-    tasks(place, person) {
+    tasks(place, person, since) {
       const tries = person.tasks[place];
       const shown = people.shown(tries);
+      const old = shown?.find(({ when }) => when < since);
+      if (old) return { done: false, text: worded("role.too_old", { when: old.when }) };
       if (shown) return { done: true, text: shown.map(({ when, by }) => worded("role.seen", { when, by })).join("; ") };
       const [last] = (tries ?? []).filter((one) => one.remedy === undefined).slice(-1);
       return { done: false, text: people.stuck(tries) ? worded("role.stuck") : last?.passed ? worded("role.once", { when: last.when, by: last.by }) : last ? worded("role.not_shown") : "" };
@@ -42,10 +45,11 @@
 
     function show() {
       const person = people.person();
+      const since = people.later(people.today(), -Number(role.dataset.months));
       let open = 0;
       for (const row of rows) {
         const link = /** @type {HTMLAnchorElement} */ (row.querySelector("a"));
-        const state = person && kinds[row.dataset.kind ?? ""]?.(people.place(link), person);
+        const state = person && kinds[row.dataset.kind ?? ""]?.(people.place(link), person, since);
         row.classList.toggle("is-done", state?.done === true);
         const cell = row.querySelector(".role-state");
         if (cell) cell.textContent = state?.text ?? "";

@@ -98,9 +98,9 @@
       test.classList.toggle("is-running", running && !state.graded);
       test.classList.toggle("is-begun", running);
       begin.hidden = running || stuck;
-      retry.hidden = !running || stuck && !state.graded;
+      // A try that runs can't be dealt anew: nobody picks the easier questions.
+      retry.hidden = !state.graded || stuck;
       remedy.hidden = !stuck;
-      if (stuck) retry.hidden = true;
     }
 
     function start() {

@@ -67,6 +67,7 @@ declare function worded(id: "tube_map.row_left", places: { tubes: string | numbe
 declare function worded(id: "job_form.not_taken" | "take_over.refused", places: { typed: string | number }): string;
 declare function worded(id: "role.counts" | "role.expired" | "role.signed_until", places: { until: string | number }): string;
 declare function worded(id: "job_values.not_settled" | "job_values.value_not_known", places: { value: string | number }): string;
+declare function worded(id: "role.too_old", places: { when: string | number }): string;
 declare function worded(id: "role.ended", places: { when: string | number; why: string | number }): string;
 declare function worded(id: "answers.no_result" | "job_values.no_drawing" | "sheet.doubtful" | "take_over.not_taken" | "take_over.unusual" | "tube_map.no_map" | "tube_map.time_not_known", places: { why: string | number }): string;
 declare function worded(id: "tube_map.not_kept", places: { words: string | number }): string;

@@ -188,6 +188,7 @@ interface Gaugeleaf {
     same(one: string, other: string): boolean;
     person(): Person | undefined;
     today(): string;
+    later(day: string, months: number): string;
     choose(id: string): boolean;
     add(name: string): boolean;
     change(act: (person: Person) => void): boolean;
