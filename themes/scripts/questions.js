@@ -106,7 +106,11 @@
         : worded("question.tapped", { step: text, place: tapped.length, steps: inOrder.length });
     }
     for (const step of steps()) {
-      step.querySelector("button")?.addEventListener("click", () => tap(step));
+      const still = step.querySelector(".order-tap");
+      const button = gaugeleaf.element("button", "order-tap", ...(still?.childNodes ?? []));
+      button.type = "button";
+      button.addEventListener("click", () => tap(step));
+      still?.replaceWith(button);
     }
     return {
       answer: () => [...tapped],
