@@ -185,6 +185,22 @@ test("after two fails nobody tries again before somebody else has gone through i
     assert.equal(await page.locator(".test .is-answered, .test input:checked").count(), 0);
   }, phone));
 
+test("a try is graded once, and for the one who took it", () =>
+  it.visit(exam, async (page) => {
+    await named(page);
+    await begin(page);
+    await answer(page);
+    // another window has graded it, or taken somebody else in hand
+    await page.evaluate((path) => {
+      const { people, store } = globalThis.gaugeleaf;
+      const place = `test/${path}/${people.inHand()}`;
+      store.set(place, { ...store.get(place), graded: true });
+    }, exam);
+    await page.locator(".test-grade").click();
+    await page.locator(".test-said:not(:empty)").waitFor();
+    assert.equal(((await page.evaluate((path) => globalThis.gaugeleaf.people.person().tests[path], exam)) ?? []).length, 0);
+  }, phone));
+
 test("a test that is asked aloud says who read it", () =>
   it.visit(exam, async (page) => {
     await named(page);

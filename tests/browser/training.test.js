@@ -282,6 +282,54 @@ test("each role has tests, tasks and what ends it; the lance operator runs strok
   assert.match(read(role).toString(), /data-strokes="?[1-9]/);
 });
 
+test("marks and what is said are of the one in hand, whichever page chose them", () =>
+  it.visit(task, async (page) => {
+    await named(page);
+    await watch(page);
+    await page.evaluate((path) => globalThis.gaugeleaf.people.change((held) => { held.tasks[path][0].when = "2026-01-05"; }), task);
+    await watch(page);
+    assert.equal(await said(page, ".task-standing"), "Shown on two days.");
+    await named(page, "Jon Vale");
+    assert.equal(await said(page, ".task-standing"), "");
+    await page.locator(".person-pick").selectOption({ label: "Mara Quist" });
+    for (const line of await page.locator(".task-lines > li").all()) await line.locator('input[value="seen"]').click();
+    // another window takes somebody else in hand
+    await page.evaluate(() => {
+      const { people, store } = globalThis.gaugeleaf;
+      const other = Object.entries(people.all()).find(([, one]) => one.name === "Jon Vale")[0];
+      store.set("person", other);
+    });
+    await page.locator(".task-by").fill("Ole Brandt");
+    await page.locator(".task-keep").click();
+    assert.match(await said(page, ".task-said"), /^Another record was chosen meanwhile\./);
+    assert.equal(((await person(page)).tasks[task] ?? []).length, 0);
+    assert.equal(await page.locator(".task-lines input:checked").count(), 0);
+  }, phone));
+
+test("a fail stays on record, and marks of another day are none of this", () =>
+  it.visit(task, async (page) => {
+    await named(page);
+    await watch(page, () => "missed");
+    assert.ok(!(await page.locator(".task-back").isVisible()));
+    await page.locator('.task-lines > li:nth-child(2) input[value="seen"]').click();
+    await page.evaluate(() => {
+      for (const key of Object.keys(localStorage).filter((key) => key.includes(".task/"))) {
+        localStorage.setItem(key, JSON.stringify({ ...JSON.parse(localStorage.getItem(key)), day: "2026-01-05" }));
+      }
+    });
+    await page.reload();
+    assert.equal(await page.locator(".task-lines input:checked").count(), 0);
+  }, phone));
+
+test("a sign-off that the device doesn't keep counts nowhere", () =>
+  it.visit(role, async (page) => {
+    await ready(page);
+    await page.evaluate(() => { Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); }; });
+    assert.match(await sign(page), /keeps nothing/);
+    assert.equal(await said(page, ".role-signed"), "");
+    assert.equal((await person(page)).signed[role], undefined);
+  }, phone));
+
 test("where nothing is kept, the page says so", () =>
   it.visit(task, async (page) => {
     await page.evaluate(() => { Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); }; });

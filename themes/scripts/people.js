@@ -32,7 +32,10 @@
   function put(id, person) {
     const held = /** @type {Record<string, unknown>} */ (store.get("people") ?? {});
     const { [id]: _, ...others } = held;
-    return store.set("people", person ? { ...held, [id]: person } : others);
+    const kept = store.set("people", person ? { ...held, [id]: person } : others);
+    // What the device doesn't keep counts nowhere, on this page neither.
+    if (!kept) store.set("people", held);
+    return kept;
   }
 
   const changed = () => dispatchEvent(new Event("personchange"));

@@ -29,7 +29,10 @@
         name.focus();
         return;
       }
-      said.textContent = people.add(name.value) ? worded("person.begun", { name: name.value.trim() }) : worded("person.not_kept");
+      const known = Object.values(people.all()).some((one) => people.same(one.name, name.value));
+      said.textContent = !people.add(name.value) ? worded("person.not_kept")
+        : known ? worded("person.known", { name: name.value.trim() })
+        : worded("person.begun", { name: name.value.trim() });
       name.value = "";
       more.open = false;
     });

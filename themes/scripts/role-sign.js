@@ -16,6 +16,8 @@
     const tasks = places.filter((_, at) => links[at]?.closest("tr")?.dataset.kind === "tasks");
     const revision = document.querySelector(".job-bar")?.getAttribute("data-revision") ?? "";
 
+    let whose = people.inHand();
+
     /** @param {Signed} signed */
     function standing(signed) {
       if (signed.ended) return worded("role.ended", { when: signed.ended.when, why: signed.ended.why });
@@ -24,6 +26,12 @@
     }
 
     async function show() {
+      if (whose !== people.inHand()) {
+        // What was ticked and said was another's.
+        whose = people.inHand();
+        form.reset();
+        said.textContent = "";
+      }
       const signed = people.person()?.signed[page];
       const open = role.dataset.open;
       form.hidden = open !== "0";
@@ -86,8 +94,8 @@
           assessor: field("assessor").value.trim(), teacher: field("teacher").value.trim(), language: field("language").value.trim(),
         };
       });
-      said.textContent = kept ? worded("role.signed") : worded("person.not_kept");
       form.reset();
+      said.textContent = kept ? worded("role.signed") : worded("person.not_kept");
     });
     ending.addEventListener("submit", (event) => {
       event.preventDefault();

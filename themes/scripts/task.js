@@ -12,6 +12,7 @@
     const keep = /** @type {HTMLButtonElement} */ (task.querySelector(".task-keep"));
     const back = /** @type {HTMLButtonElement} */ (task.querySelector(".task-back"));
     const said = /** @type {HTMLElement} */ (task.querySelector(".task-said"));
+    const standing = /** @type {HTMLElement} */ (task.querySelector(".task-standing"));
     const occasions = /** @type {HTMLElement} */ (task.querySelector(".task-occasions"));
     const remedy = /** @type {HTMLFormElement} */ (task.querySelector(".remedy"));
 
@@ -22,14 +23,19 @@
       const chosen = radios(line).find((radio) => radio.checked);
       return chosen ? [[line.dataset.seen ?? "", chosen.value]] : [];
     }));
-    const place = () => `task/${page}/${people.inHand()}`;
+    /** Whose marks these are. */
+    let whose = people.inHand();
+    const place = () => `task/${page}/${whose}`;
 
     function remember() {
-      gaugeleaf.store.set(place(), { by: by.value, marks: marks() });
+      gaugeleaf.store.set(place(), { day: people.today(), by: by.value, marks: marks() });
     }
 
     function recall() {
-      const held = /** @type {{ by?: string, marks?: Record<string, string> } | null} */ (gaugeleaf.store.get(place()));
+      whose = people.inHand();
+      const kept = /** @type {{ day?: string, by?: string, marks?: Record<string, string> } | null} */ (gaugeleaf.store.get(place()));
+      // What was seen on another day is no mark of this one.
+      const held = kept?.day === people.today() ? kept : null;
       by.value = held?.by ?? "";
       for (const line of lines) {
         const mark = held?.marks?.[line.dataset.seen ?? ""];
@@ -40,11 +46,21 @@
     function show() {
       const tries = people.person()?.tasks[page] ?? [];
       occasions.replaceChildren(...tries.map((one) => element("li", "", told(one))));
-      back.hidden = tries.length === 0;
+      // A fail stays: what was missed has to be seen by whoever signs.
+      back.hidden = tries[tries.length - 1]?.passed !== true;
       remedy.hidden = !people.stuck(tries);
       keep.disabled = people.stuck(tries);
       task.dataset.is = people.shown(tries) ? "shown" : "";
-      if (people.shown(tries)) said.textContent = worded("task.shown_twice");
+      standing.textContent = people.shown(tries) ? worded("task.shown_twice") : "";
+    }
+
+    /** Another page or the reader has chosen anew: these marks are that one's, and no other's. */
+    function follow() {
+      if (whose !== people.inHand()) {
+        recall();
+        said.textContent = "";
+      }
+      show();
     }
 
     /** @param {Tried} one */
@@ -57,6 +73,11 @@
     }
 
     keep.addEventListener("click", () => {
+      if (whose !== people.inHand()) {
+        follow();
+        said.textContent = worded("task.changed");
+        return;
+      }
       const person = people.person();
       const given = marks();
       const open = lines.filter((line) => given[line.dataset.seen ?? ""] === undefined);
@@ -95,8 +116,10 @@
       (held.tasks[page] ??= []).push({ when: people.today(), by, passed: false, remedy: true });
     }));
     task.addEventListener("input", remember);
-    addEventListener("personchange", () => { recall(); show(); });
-    addEventListener("storage", show);
+    addEventListener("personchange", follow);
+    addEventListener("storage", follow);
+    // A browser that goes back brings the marks of whoever was in hand then.
+    addEventListener("pageshow", () => { recall(); show(); });
     recall();
     show();
   }

@@ -44,7 +44,9 @@
     const aloud = /** @type {HTMLInputElement} */ (find(".test-aloud"));
     const by = /** @type {HTMLInputElement} */ (find(".test-by"));
     const remedy = /** @type {HTMLFormElement} */ (find(".remedy"));
-    const place = () => `test/${page}/${people.inHand()}`;
+    /** Whose try this is. */
+    let whose = people.inHand();
+    const place = () => `test/${page}/${whose}`;
     /** @type {TestState} */
     let state = { try: 0, at: 0, graded: false, answers: {} };
     /** The questions of this try. @type {Question[]} */
@@ -156,6 +158,10 @@
     }
 
     async function judge(again = false) {
+      if (!again && !isOwn()) {
+        resume();
+        return;
+      }
       const judged = await Promise.all(asked.map((question) => question.judge()));
       const open = judged.findIndex((one) => one.is === "open");
       if (open >= 0) {
@@ -170,8 +176,16 @@
       result(judged, again);
     }
 
+    /** Whether the try may still be graded: for the one who took it, and not twice. */
+    function isOwn() {
+      const held = /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place()));
+      const stuck = people.stuck(people.person()?.tests[page]);
+      return whose === people.inHand() && held?.try === state.try && held.graded !== true && !stuck;
+    }
+
     /** Takes up where the one in hand left off. */
     function resume() {
+      whose = people.inHand();
       remembered();
       delete test.dataset.is;
       said.textContent = "";
@@ -204,13 +218,12 @@
     gaugeleaf.remedied(remedy, (name) => people.change((person) => {
       (person.tests[page] ??= []).push({ when: people.today(), by: name, passed: false, remedy: true });
     }));
-    let whose = people.inHand();
-    addEventListener("personchange", () => {
-      // The one in hand has another try of their own; a result that was just kept changes nothing here.
-      if (whose === people.inHand()) show();
-      else resume();
-      whose = people.inHand();
-    });
+    // The one in hand has another try of their own; a result that was just kept changes nothing here.
+    const follow = () => (whose === people.inHand() ? show() : resume());
+    addEventListener("personchange", follow);
+    addEventListener("storage", follow);
+    // A browser that goes back fills in answers of its own.
+    addEventListener("pageshow", (event) => { if (event.persisted) resume(); });
     resume();
   }
 
