@@ -76,14 +76,12 @@ impl BlockKind for ChecksBlock {
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let mut all = Composed::of(());
-        let id = all.take(fence.alone(self.name(), context));
-        let block = all.take(read(fence, context).then(|wanted| {
+        let block = read(fence, context).then(|wanted| {
             let mut block = checks(&wanted, context);
             block.findings.extend(fitting(&wanted, fence, context));
-            block.map(|block| Some(block.id(&id)))
-        }));
-        all.with(block)
+            block.map(Some)
+        });
+        fence.standing(self.name(), context, block)
     }
 }
 

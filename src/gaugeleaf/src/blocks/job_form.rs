@@ -39,10 +39,7 @@ impl BlockKind for JobFormBlock {
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let mut all = Composed::of(());
-        let id = all.take(fence.alone(self.name(), context));
-        let form = all.take(form(fence, context));
-        all.with(form.map(|form| form.id(&id)))
+        fence.standing(self.name(), context, form(fence, context))
     }
 }
 

@@ -35,9 +35,7 @@ impl BlockKind for RegisterBlock {
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let mut all = Composed::of(());
-        let id = all.take(fence.alone(self.name(), context));
         let block = Block::new("blocks/register.html", "r", &RegisterView {});
-        all.with(Some(block.id(&id)))
+        fence.standing(self.name(), context, Composed::of(Some(block)))
     }
 }

@@ -5,7 +5,6 @@ use gaugeleaf_calc::finding::{Code, Finding};
 use serde::Serialize;
 
 use crate::blocks::question::say::ReadMore;
-use crate::blocks::task::read_more;
 use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
 use crate::page::composed::Composed;
@@ -67,8 +66,6 @@ impl BlockKind for RoleBlock {
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let mut all = Composed::of(());
-        let id = all.take(fence.alone(self.name(), context));
         let wanted = fence.settings(context, |settings| {
             Some(RoleSettings {
                 name: settings.text("name"),
@@ -80,8 +77,8 @@ impl BlockKind for RoleBlock {
                 away: settings.whole("away"),
             })
         });
-        let block = all.take(wanted.then(|wanted| role(&wanted, fence, context)));
-        all.with(block.map(|block| block.id(&id)))
+        let block = wanted.then(|wanted| role(&wanted, fence, context));
+        fence.standing(self.name(), context, block)
     }
 }
 
@@ -124,7 +121,7 @@ fn role(wanted: &RoleSettings, fence: &Fence, context: &Context) -> Composed<Opt
     let mut listed = |pages: &[Placed<String>], block: &str| -> Vec<ReadMore> {
         let pages = pages.iter().filter_map(|page| {
             let found = all.take(Composed::from(holding(page, block, context)))?;
-            Some(read_more(found))
+            Some(ReadMore::page(found))
         });
         pages.collect()
     };

@@ -47,10 +47,8 @@ impl BlockShape for SetupSheetBlock {
 
 impl BlockKind for SetupSheetBlock {
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let mut all = Composed::of(());
-        let id = all.take(fence.alone(self.name(), context));
-        let sheet = all.take(setup_sheet(fence, context));
-        all.with(Some(sheet.id(&id)))
+        let sheet = setup_sheet(fence, context).map(Some);
+        fence.standing(self.name(), context, sheet)
     }
 }
 

@@ -18,7 +18,6 @@ use crate::page::inline;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::links::named;
 use crate::page::node::{Block, Line, words};
-use crate::page::route::Route;
 
 const FIELDS: &[SettingField] = &[
     SettingField::new(
@@ -88,25 +87,22 @@ impl BlockKind for TaskBlock {
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let mut all = Composed::of(());
-        let id = all.take(fence.alone(self.name(), context));
         let first = of_kind(&context.page.tree.nodes, self.name())
             .into_iter()
             .next();
         if first.is_some_and(|first| first.range.start < fence.range.start) {
             let message = "this page has a task already";
             let finding = context.error(Code::TestPlace, fence.kind.clone(), message);
-            all.findings
-                .push(finding.help("write one task a page: each is signed for itself"));
-            return all.with(None);
+            return Composed::fault(
+                finding.help("write one task a page: each is signed for itself"),
+            );
         }
-        let wanted = read(fence, context);
-        let block = all.take(wanted.then(|wanted| {
+        let block = read(fence, context).then(|wanted| {
             let mut block = task(&wanted, context);
             block.findings.extend(fitting(&wanted, fence, context));
-            block.map(|block| Some(block.id(&id)))
-        }));
-        all.with(block)
+            block.map(Some)
+        });
+        fence.standing(self.name(), context, block)
     }
 }
 
@@ -192,7 +188,7 @@ fn task(wanted: &TaskSettings, context: &Context) -> Composed<Block> {
         })
         .collect();
     let view = TaskView {
-        pages: pages.iter().map(|page| read_more(page)).collect(),
+        pages: pages.iter().map(|page| ReadMore::page(page)).collect(),
         prepare,
         critical: lines.iter().filter(|line| line.critical).count(),
         lines,
@@ -203,14 +199,6 @@ fn task(wanted: &TaskSettings, context: &Context) -> Composed<Block> {
         stands_on: pages.iter().map(|page| page.path.clone()).collect(),
         ..Block::new("blocks/task.html", "t", &view).lines(texts)
     })
-}
-
-/// A page by its title, as a link.
-pub fn read_more(page: &Page) -> ReadMore {
-    ReadMore {
-        title: page.outline.title.clone(),
-        url: Route::page(&page.path).into(),
-    }
 }
 
 /// What makes a sheet that can't sign anybody off.

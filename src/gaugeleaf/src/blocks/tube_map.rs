@@ -47,10 +47,7 @@ impl BlockKind for TubeMapBlock {
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let mut all = Composed::of(());
-        let id = all.take(fence.alone(self.name(), context));
-        let map = all.take(map(fence, context));
-        all.with(map.map(|map| map.id(&id)))
+        fence.standing(self.name(), context, map(fence, context))
     }
 }
 

@@ -64,15 +64,12 @@ impl BlockKind for WalkBlock {
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let mut all = Composed::of(());
-        let id = all.take(fence.alone(self.name(), context));
         let settings = fence.settings(context, |settings| {
             Some([settings.text("proof"), settings.text("lost")])
         });
-        let block =
-            all.take(settings.then(|said| walk(&said, context).map(|block| Some(block.id(&id)))));
-        all.findings.extend(nothing_to_walk(fence, context));
-        all.with(block)
+        let mut block = settings.then(|said| walk(&said, context).map(Some));
+        block.findings.extend(nothing_to_walk(fence, context));
+        fence.standing(self.name(), context, block)
     }
 }
 

@@ -83,6 +83,19 @@ impl Fence {
         address
     }
 
+    /// A block that stands for itself, at its address.
+    pub fn standing(
+        &self,
+        kind: &str,
+        context: &Context,
+        block: Composed<Option<Block>>,
+    ) -> Composed<Option<Block>> {
+        let mut all = Composed::of(());
+        let id = all.take(self.alone(kind, context));
+        let block = all.take(block);
+        all.with(block.map(|block| block.id(&id)))
+    }
+
     /// What the block's body says, by its settings.
     pub fn settings<T: Default>(
         &self,

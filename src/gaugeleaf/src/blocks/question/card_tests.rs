@@ -2,39 +2,26 @@
 
 use serde_json::Value;
 
+use crate::blocks::question::tests::{asked, held};
 use crate::page::testing::printed;
-
-/// The question's HTML, and each finding's code and offending text.
-fn asked(body: &str) -> (String, Vec<(&'static str, String)>) {
-    let text = format!("# T\n\n```question\n{body}\n```\n");
-    let (html, findings) = printed(&text);
-    let at = |span: std::ops::Range<usize>| text.get(span).unwrap_or("").to_string();
-    let told = findings
-        .into_iter()
-        .map(|one| (one.code.name(), at(one.span)));
-    (html, told.collect())
-}
 
 fn codes(body: &str) -> Vec<&'static str> {
     asked(body).1.into_iter().map(|(code, _)| code).collect()
 }
 
-/// What an attribute of the HTML holds, as JSON.
-fn held(html: &str, attribute: &str) -> Value {
-    let start = format!("{attribute}=\"");
-    let text = html
-        .split(start.as_str())
-        .nth(1)
-        .and_then(|rest| rest.split_once('"'));
-    let text = text
-        .map_or("null", |(text, _)| text)
-        .replace("&quot;", "\"");
-    serde_json::from_str(&text).unwrap_or(Value::Null)
-}
-
 const DECIDE: &str = "ask = \"Is it go?\"\ncalculator = \"hose-stop-range\"\ndecide = true\n\
     given = { hose_od = \"9.6 mm\", opening = \"10.4 mm\" }\n\
     draw = { ferrule_od = [\"10.6 mm\", \"12.6 mm\", \"0.1 mm\"] }";
+
+/// The ferrule that a case shows, in mm.
+fn ferrule(case: &Value) -> f64 {
+    let text = case["shown"]["ferrule_od"].as_str().expect("drawn");
+    let number = text
+        .split(' ')
+        .next()
+        .and_then(|number| number.parse().ok());
+    number.expect("mm")
+}
 
 #[test]
 fn what_is_right_of_a_card_is_what_the_calculator_says_of_it() {
@@ -46,12 +33,7 @@ fn what_is_right_of_a_card_is_what_the_calculator_says_of_it() {
     // With a hose of 9.6 mm in an opening of 10.4 mm, the least catch of a ferrule D is
     // (D + 9.6) / 2 - 10.4: none at 11.2 mm, so that every thinner one is a stop.
     for case in cases {
-        let text = case["shown"]["ferrule_od"].as_str().expect("drawn");
-        let ferrule: f64 = text
-            .split(' ')
-            .next()
-            .and_then(|n| n.parse().ok())
-            .expect("mm");
+        let ferrule = ferrule(case);
         let stops = case["right"] == 2;
         let least = f64::midpoint(ferrule, 9.6) - 10.4;
         if least <= 0.0 {
@@ -155,17 +137,12 @@ fn a_dial_shows_a_drawn_input_and_its_question_does_not_say_it() {
         .iter()
         .zip(cases.as_array().expect("cases"))
     {
-        let text = case["shown"]["ferrule_od"].as_str().expect("drawn");
-        let ferrule: f64 = text
-            .split(' ')
-            .next()
-            .and_then(|n| n.parse().ok())
-            .expect("mm");
+        let ferrule = ferrule(case);
         // three quarters of a round, from 135 degrees left of straight up
         let wanted = -135.0 + 270.0 * ferrule / 20.0;
         assert!(
             (turn.as_f64().expect("degrees") - wanted).abs() < 0.06,
-            "{turn} {text}"
+            "{turn} {case}"
         );
     }
     assert!(

@@ -4,15 +4,14 @@ use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Answer, Calculator, Verdict};
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
-use gaugeleaf_calc::finding::{Code, Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::message::in_english;
 use serde_json::{Map, Value};
 
-use crate::blocks::question::card::{CardCase, card, named};
+use crate::blocks::question::card::{CardCase, card};
 use crate::blocks::question::dial::dial;
-use crate::blocks::question::number::{WhereSaid, unknown_names};
+use crate::blocks::question::names::known;
 use crate::blocks::question::parts::Filled;
-use crate::blocks::question::say::spaced;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::settings::QuestionSettings;
 use crate::blocks::question::variants::{Drawn, Variant, drawn, said, variants, worked};
@@ -46,32 +45,19 @@ pub fn decide(
     draw: &mut Draw,
     context: &Context,
 ) -> Composed<Option<Filled>> {
-    let calculator = match named(wanted, word, context) {
-        Ok(calculator) => calculator,
-        Err(finding) => return Composed::fault(finding),
-    };
-    let mut findings = unknown_names(calculator, wanted, ask, WhereSaid::OnCard, context);
-    let given = wanted.given.iter().map(|one| &one.name.value);
-    for name in &wanted.missing {
-        if !given.clone().any(|one| *one == name.value) {
-            let near = nearest(&name.value, given.clone().map(String::as_str));
-            let message = format!(
-                "`{}` may be missing, and is no line of the card",
-                name.value
-            );
-            let help = near.map_or("write it under given too".into(), |near| {
-                format!("write {near}")
-            });
-            let finding = context.error(Code::UnknownPlace, name.span.clone(), message);
-            findings.push(finding.help(help));
-        }
-    }
-    if !findings.is_empty() {
-        return Composed {
-            findings,
-            ..Composed::of(None)
-        };
-    }
+    let lines: Vec<&Placed<String>> = wanted.missing.iter().collect();
+    known(wanted, ask, &lines, word, context)
+        .then(|calculator| dealt_cards(wanted, calculator, word, draw, context))
+}
+
+/// The card's variants, with the first as the page shows it.
+fn dealt_cards(
+    wanted: &QuestionSettings,
+    calculator: &Calculator,
+    word: &Range<usize>,
+    draw: &mut Draw,
+    context: &Context,
+) -> Composed<Option<Filled>> {
     let drawn = drawn(calculator, &wanted.draw, word, context);
     drawn.then(|drawn| {
         let cases = variants(&drawn, draw, word, context).and_then(|variants| {
@@ -142,7 +128,7 @@ fn dealt(
     for name in &wanted.missing {
         let one = wanted.given.iter().find(|one| one.name.value == name.value);
         let text = match one {
-            Some(one) if !is_left_out(&name.value) => spaced(&one.text.value),
+            Some(one) if !is_left_out(&name.value) => one.text.value.clone(),
             _ => tell::not_measured(),
         };
         shown.insert(name.value.clone(), text.into());
@@ -210,7 +196,7 @@ fn judged(
     };
     let right = verdicts().iter().position(|(one, _)| *one == verdict);
     Ok(CardCase {
-        shown: shown.into(),
+        shown,
         right: right.unwrap_or_default(),
         because: because.join(" "),
     })

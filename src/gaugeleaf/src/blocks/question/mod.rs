@@ -4,6 +4,7 @@ mod card;
 mod choice;
 mod decide;
 mod dial;
+mod names;
 mod number;
 pub mod parts;
 pub mod place;
@@ -58,15 +59,15 @@ impl BlockKind for QuestionBlock {
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let mut all = Composed::of(());
+        let question = asked(fence, context);
         if is_kept(fence) {
             // its page shows nothing of it, and tells what is wrong with it all the same
-            all.findings = asked(fence, context).findings;
-            return all.with(None);
+            return Composed {
+                findings: question.findings,
+                ..Composed::of(None)
+            };
         }
-        let id = all.take(fence.alone(self.name(), context));
-        let block = all.take(asked(fence, context));
-        all.with(block.map(|block| block.id(&id)))
+        fence.standing(self.name(), context, question)
     }
 }
 

@@ -3,18 +3,18 @@
 
 use std::ops::Range;
 
-use gaugeleaf_calc::calculator::{Answer, Calculator, OutputKind, ProblemKind};
+use gaugeleaf_calc::calculator::{Answer, OutputKind, ProblemKind};
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
-use gaugeleaf_calc::finding::{Code, Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::quantity::{Want, in_unit, read};
 use gaugeleaf_calc::unit::{ScaleKind, Unit};
 use serde_json::{Map, Value};
 
-use crate::blocks::calculator_fence::calculator;
 use crate::blocks::question::dial::dial;
+use crate::blocks::question::names::{WhereSaid, calculator_of, unknown_names};
 use crate::blocks::question::parts::{Filled, NumberView, WorkingView, with_places};
-use crate::blocks::question::say::missing;
+use crate::blocks::question::say::{missing, spaced};
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::settings::QuestionSettings;
 use crate::blocks::question::variants::{Asks, Drawn, Variant, asked, drawn, variants, worked};
@@ -105,7 +105,7 @@ fn filled(
         Some(Filled {
             kind: "number",
             ask: with_places(ask, &text_of),
-            answer: vec![vec![Node::Text(key.text.replace(' ', "\u{A0}"))]],
+            answer: vec![vec![Node::Text(spaced(&key.text))]],
             number: Some(number),
             ..Filled::default()
         })
@@ -121,10 +121,7 @@ fn asks<'a, 'c: 'a>(
     context: &Context<'c>,
 ) -> Result<Asks<'a>, Finding> {
     let missing = |key, message| missing(key, message, word, context);
-    let Some(name) = &wanted.calculator else {
-        return Err(missing("calculator", "this question names no calculator"));
-    };
-    let calculator = calculator(name, context)?;
+    let calculator = calculator_of(wanted, word, context)?;
     let Some(output) = &wanted.output else {
         let message = "this question doesn't say which result it asks for";
         return Err(missing("output", message));
@@ -149,77 +146,6 @@ fn asks<'a, 'c: 'a>(
         format,
         tolerance,
     })
-}
-
-/// Where a reader finds what is drawn.
-#[derive(Clone, Copy)]
-pub enum WhereSaid<'q> {
-    /// In the question's words, but for the one that a dial shows.
-    Said(Option<&'q str>),
-    OnCard,
-}
-
-/// What is wrong with the names that the question gives, draws or asks with.
-pub fn unknown_names(
-    calculator: &Calculator,
-    wanted: &QuestionSettings,
-    ask: &Placed<String>,
-    shown: WhereSaid,
-    context: &Context,
-) -> Vec<Finding> {
-    let inputs = calculator.input_names();
-    let given = wanted.given.iter().map(|one| &one.name);
-    let drawn = wanted.draw.iter().map(|(name, _)| name);
-    let strange = |name: &&Placed<String>| !inputs.contains(&name.value.as_str());
-    let mut findings: Vec<Finding> = given
-        .clone()
-        .chain(drawn.clone())
-        .filter(strange)
-        .map(|name| unknown(WorkingPart::Input, name, &inputs, calculator, context.file))
-        .collect();
-    let held: Vec<&str> = drawn
-        .clone()
-        .chain(given)
-        .map(|name| name.value.as_str())
-        .collect();
-    let places: Vec<&str> = ask
-        .value
-        .split('{')
-        .skip(1)
-        .filter_map(|part| Some(part.split_once('}')?.0))
-        .collect();
-    if matches!(shown, WhereSaid::OnCard)
-        && let Some(place) = places.first()
-    {
-        let message = format!("the card shows `{place}`, and the question doesn't say it");
-        let finding = context.error(Code::UnknownPlace, ask.span.clone(), message);
-        findings.push(finding.help(format!("leave {{{place}}} out of the question")));
-        return findings;
-    }
-    for place in places.iter().filter(|place| !held.contains(place)) {
-        let message = format!("`{{{place}}}` is neither drawn nor given");
-        let finding = context.error(Code::UnknownPlace, ask.span.clone(), message);
-        findings.push(match nearest(place, held.iter().copied()) {
-            Some(near) => finding.help(format!("write {{{near}}}")),
-            None => finding.help(format!(
-                "draw it: draw = {{ {place} = [\"…\", \"…\", \"…\"] }}"
-            )),
-        });
-    }
-    let WhereSaid::Said(dial) = shown else {
-        return findings;
-    };
-    let unsaid = |name: &&Placed<String>| {
-        let name = name.value.as_str();
-        !places.contains(&name) && dial != Some(name)
-    };
-    for name in drawn.filter(unsaid) {
-        let message = format!("`{}` is drawn, and the question doesn't say it", name.value);
-        let help = format!("write {{{}}} where the question says it", name.value);
-        let finding = context.error(Code::UnknownPlace, name.span.clone(), message);
-        findings.push(finding.help(help));
-    }
-    findings
 }
 
 /// The answer, once its own printed result has been graded as a trainee's would be.
@@ -271,7 +197,7 @@ fn number(
         output: asks.output.to_string(),
         unit: asks.format.main.unit.shown.clone(),
         tolerance: asks.tolerance.value.clone(),
-        tolerance_said: said(asks).replace(' ', "\u{A0}"),
+        tolerance_said: spaced(&said(asks)),
         variants: variants.to_string(),
         given: table(&mut given.map(|one| (&one.name.value, &one.text.value))).to_string(),
         job: table(&mut context.given().iter()).to_string(),

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::blocks::question::card::{CardCase, CardLine};
 use crate::blocks::question::dial::DialView;
-use crate::blocks::question::say::ReadMore;
+use crate::blocks::question::say::{ReadMore, spaced};
 use crate::page::node::{Block, Line, Node};
 
 /// What `blocks/question.html` is given as `q`.
@@ -184,7 +184,7 @@ fn places(text: &str, text_of: &impl Fn(&str) -> Option<String>) -> Vec<Node> {
         out.push(Node::Text(std::mem::take(&mut said)));
         out.push(Node::Drawn {
             name: name.to_string(),
-            text: text.replace(' ', "\u{A0}"),
+            text: spaced(&text),
         });
         rest = after;
     }

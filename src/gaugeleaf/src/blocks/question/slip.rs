@@ -4,14 +4,13 @@ use std::ops::Range;
 
 use gaugeleaf_calc::calculator::{Argument, Calculator, Verdict};
 use gaugeleaf_calc::finding::settings::{Binding, Placed};
-use gaugeleaf_calc::finding::{Code, Finding, nearest};
+use gaugeleaf_calc::finding::{Code, Finding};
 use gaugeleaf_calc::message::in_english;
 use serde_json::{Map, Value};
 
-use crate::blocks::question::card::{CardCase, card, inputs, named};
-use crate::blocks::question::number::{WhereSaid, unknown_names};
+use crate::blocks::question::card::{CardCase, card};
+use crate::blocks::question::names::known;
 use crate::blocks::question::parts::Filled;
-use crate::blocks::question::say::spaced;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::question::settings::QuestionSettings;
 use crate::blocks::question::variants::worked;
@@ -33,34 +32,26 @@ pub fn slip(
     draw: &mut Draw,
     context: &Context,
 ) -> Composed<Option<Filled>> {
-    let calculator = match named(wanted, word, context) {
-        Ok(calculator) => calculator,
-        Err(finding) => return Composed::fault(finding),
-    };
-    let findings = unknown_names(calculator, wanted, ask, WhereSaid::OnCard, context);
-    if !findings.is_empty() {
-        return Composed {
-            findings,
-            ..Composed::of(None)
-        };
-    }
-    Composed::from(slips(wanted, calculator, word, context)).then(|mut cases| {
-        draw.shuffle(&mut cases);
-        let card = card(calculator, &wanted.given, &cases[0].shown);
-        let options: Vec<Vec<Node>> = card
-            .iter()
-            .map(|line| line.label.clone())
-            .chain([tell::card_right()])
-            .map(|text| vec![Node::Text(text)])
-            .collect();
-        Composed::of(Some(Filled {
-            kind: "choice",
-            answer: vec![options[cases[0].right].clone()],
-            options: options.into_iter().enumerate().collect(),
-            card,
-            cases,
-            ..Filled::default()
-        }))
+    let lines: Vec<&Placed<String>> = wanted.slips.iter().map(|slip| &slip.name).collect();
+    known(wanted, ask, &lines, word, context).then(|calculator| {
+        Composed::from(slips(wanted, calculator, word, context)).then(|mut cases| {
+            draw.shuffle(&mut cases);
+            let card = card(calculator, &wanted.given, &cases[0].shown);
+            let options: Vec<Vec<Node>> = card
+                .iter()
+                .map(|line| line.label.clone())
+                .chain([tell::card_right()])
+                .map(|text| vec![Node::Text(text)])
+                .collect();
+            Composed::of(Some(Filled {
+                kind: "choice",
+                answer: vec![options[cases[0].right].clone()],
+                options: options.into_iter().enumerate().collect(),
+                card,
+                cases,
+                ..Filled::default()
+            }))
+        })
     })
 }
 
@@ -102,46 +93,36 @@ fn slips(
             unset => format!("give every measurement: {}", unset.join(", ")),
         }));
     }
-    let place = |name: &str| {
-        let mut lines = inputs(calculator, &wanted.given);
-        lines.position(|one| one == name)
-    };
-    let written = |slip: Option<&Binding>| {
-        let of = |name: &String| {
-            let slip = slip.filter(|slip| slip.name.value == *name);
-            let one = slip.or_else(|| wanted.given.iter().find(|one| one.name.value == *name));
-            one.map_or(Value::Null, |one| spaced(&one.text.value).into())
+    let shown = |slip: Option<&Binding>| -> Map<String, Value> {
+        let of = |name: &Placed<String>| {
+            let slip = slip.filter(|slip| slip.name.value == name.value);
+            let own = || {
+                given
+                    .iter()
+                    .find(|one| one.name.value == name.value)
+                    .copied()
+            };
+            slip.or_else(own).map(|one| one.text.value.as_str())
         };
-        let names = wanted.slips.iter().map(|slip| &slip.name.value);
+        let names = wanted.slips.iter().map(|slip| &slip.name);
         names
-            .map(|name| (name.clone(), of(name)))
-            .collect::<Map<_, _>>()
+            .map(|name| (name.value.clone(), of(name).into()))
+            .collect()
     };
+    let lines = card(calculator, &wanted.given, &Map::new());
     let mut cases = vec![CardCase {
-        shown: written(None).into(),
-        right: wanted.given.len(),
+        shown: shown(None),
+        right: lines.len(),
         because: String::new(),
     }];
     for slip in &wanted.slips {
-        let Some(right) = place(&slip.name.value) else {
-            let message = format!("`{}` is no line of the card", slip.name.value);
-            let near = nearest(
-                &slip.name.value,
-                given.iter().map(|one| one.name.value.as_str()),
-            );
-            let finding = context.error(Code::UnknownPlace, slip.name.span.clone(), message);
-            return Err(
-                finding.help(near.map_or("write it under given too".into(), |near| {
-                    format!("write {near}")
-                })),
-            );
-        };
         let because = shows(wanted, calculator, slip, context)?;
-        cases.push(CardCase {
-            shown: written(Some(slip)).into(),
+        let right = lines.iter().position(|line| line.name == slip.name.value);
+        cases.extend(right.map(|right| CardCase {
+            shown: shown(Some(slip)),
             right,
             because,
-        });
+        }));
     }
     Ok(cases)
 }

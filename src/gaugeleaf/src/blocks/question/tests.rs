@@ -1,9 +1,11 @@
 //! Questions of each kind, and what is wrong with them, as a page writes them.
 
+use serde_json::Value;
+
 use crate::page::testing::printed;
 
 /// The question's HTML, and each finding's code and offending text.
-fn asked(body: &str) -> (String, Vec<(&'static str, String)>) {
+pub(super) fn asked(body: &str) -> (String, Vec<(&'static str, String)>) {
     let text = format!("# T\n\n```question\n{body}\n```\n");
     let (html, findings) = printed(&text);
     let at = |span: std::ops::Range<usize>| text.get(span).unwrap_or("").to_string();
@@ -33,14 +35,25 @@ fn number(part: &str, otherwise: &str) -> Vec<(&'static str, String)> {
     faults(&NUMBER.replace(part, otherwise))
 }
 
-/// The variants that a question's HTML carries.
-fn variants(html: &str) -> Vec<serde_json::Value> {
-    let held = html
-        .split("data-variants=\"")
+/// What an attribute of the HTML holds, as JSON.
+pub(super) fn held(html: &str, attribute: &str) -> Value {
+    let start = format!("{attribute}=\"");
+    let text = html
+        .split(start.as_str())
         .nth(1)
         .and_then(|rest| rest.split_once('"'));
-    let json = held.map_or("[]", |(held, _)| held).replace("&quot;", "\"");
-    serde_json::from_str(&json).expect("JSON")
+    let text = text
+        .map_or("null", |(text, _)| text)
+        .replace("&quot;", "\"");
+    serde_json::from_str(&text).unwrap_or(Value::Null)
+}
+
+/// The variants that a question's HTML carries.
+fn variants(html: &str) -> Vec<Value> {
+    held(html, "data-variants")
+        .as_array()
+        .cloned()
+        .unwrap_or_default()
 }
 
 #[test]

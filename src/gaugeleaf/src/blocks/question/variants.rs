@@ -10,7 +10,6 @@ use gaugeleaf_calc::message::in_english;
 use gaugeleaf_calc::quantity::read;
 use serde_json::{Map, Value};
 
-use crate::blocks::question::say::spaced;
 use crate::blocks::question::seed::Draw;
 use crate::blocks::sweep::stepped;
 use crate::page::composed::Composed;
@@ -249,6 +248,6 @@ fn with(drawn: &[Drawn], variant: &Variant) -> String {
 /// What a variant's drawn inputs say, by their names.
 pub fn said(drawn: &[Drawn], variant: &Variant) -> Map<String, Value> {
     let said = drawn.iter().zip(variant);
-    said.map(|(one, text)| (one.name.value.clone(), spaced(text).into()))
+    said.map(|(one, text)| (one.name.value.clone(), text.as_str().into()))
         .collect()
 }
