@@ -155,6 +155,8 @@
       made.append(...parts);
       return made;
     },
+    /** @param {ParentNode} within @param {string} selector */
+    all: (within, selector) => [...within.querySelectorAll(selector)],
     root,
     whose,
     /** @param {string} path */

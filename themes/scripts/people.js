@@ -100,6 +100,15 @@
       changed();
     },
 
+    /** The tries by themselves. @param {Tried[] | undefined} kept */
+    tries: (kept) => (kept ?? []).filter((one) => one.remedy === undefined),
+
+    /** Why a sign-off counts no more; "" where it does. @param {Signed} signed */
+    ended(signed) {
+      if (signed.ended) return worded("role.ended", { when: signed.ended.when, why: signed.ended.why });
+      return signed.until < gaugeleaf.people.today() ? worded("role.expired", { until: signed.until }) : "";
+    },
+
     /** Whether the last tries all failed, and nobody has gone through it with the candidate since. @param {Tried[] | undefined} tries */
     stuck(tries) {
       const last = (tries ?? []).slice(-FAILS);
@@ -108,13 +117,13 @@
 
     /** The last try, where it was a pass. @param {Tried[] | undefined} tries */
     passed(tries) {
-      const [last] = (tries ?? []).filter((one) => one.remedy === undefined).slice(-1);
+      const [last] = gaugeleaf.people.tries(tries).slice(-1);
       return last?.passed ? last : undefined;
     },
 
     /** The two last occasions, where both were shown, on two days. @param {Tried[] | undefined} tries */
     shown(tries) {
-      const last = (tries ?? []).filter((one) => one.remedy === undefined).slice(-2);
+      const last = gaugeleaf.people.tries(tries).slice(-2);
       const [first, second] = last;
       return first?.passed && second?.passed && first.when !== second.when ? last : undefined;
     },

@@ -12,8 +12,7 @@
     return drawn.sort(([one], [other]) => one - other).map(([, item]) => item);
   }
 
-  /** @param {HTMLElement} part @param {string} selector */
-  const all = (part, selector) => /** @type {HTMLElement[]} */ ([...part.querySelectorAll(selector)]);
+  const { all } = gaugeleaf;
 
   /** The needle of a gauge, where it stands for this try. @param {HTMLElement} part @param {number} turn */
   function needle(part, turn) {

@@ -12,8 +12,8 @@
 
   /** How a sign-off stands today. @param {Signed} signed */
   async function standing(signed) {
-    if (signed.ended) return worded("role.ended", { when: signed.ended.when, why: signed.ended.why });
-    if (signed.until < people.today()) return worded("role.expired", { until: signed.until });
+    const ended = people.ended(signed);
+    if (ended !== "") return ended;
     const found = await stands.changed(signed, signed.places).catch(() => null);
     if (!found) return worded("stands.not_read");
     return found.length === 0 ? worded("register.counts") : worded("register.changed", { count: found.length });

@@ -18,13 +18,6 @@
 
     let whose = people.inHand();
 
-    /** @param {Signed} signed */
-    function standing(signed) {
-      if (signed.ended) return worded("role.ended", { when: signed.ended.when, why: signed.ended.why });
-      if (signed.until < people.today()) return worded("role.expired", { until: signed.until });
-      return worded("role.counts", { until: signed.until });
-    }
-
     async function show() {
       if (whose !== people.inHand()) {
         // What was ticked and said was another's.
@@ -36,7 +29,7 @@
       const open = role.dataset.open;
       form.hidden = open !== "0";
       ending.hidden = !signed || signed.ended !== undefined;
-      state.textContent = signed ? standing(signed) : "";
+      state.textContent = signed ? people.ended(signed) || worded("role.counts", { until: signed.until }) : "";
       /** @type {[string, string | undefined][]} */
       const sheet = [
         [".sheet-when", signed?.when], [".sheet-until", signed?.until], [".sheet-assessor", signed?.assessor],

@@ -1,11 +1,10 @@
 // A role's way: what of its tests, tasks and strokes the one in hand has behind them, and what is left.
 "use strict";
 (() => {
-  const { people } = gaugeleaf;
-  const all = (/** @type {ParentNode} */ part, /** @type {string} */ selector) => /** @type {HTMLElement[]} */ ([...part.querySelectorAll(selector)]);
+  const { people, all } = gaugeleaf;
 
   /** Whether a sign-off counts today. @param {Signed | undefined} signed */
-  const counts = (signed) => signed !== undefined && signed.ended === undefined && signed.until >= people.today();
+  const counts = (signed) => signed !== undefined && people.ended(signed) === "";
 
   /** What each kind of line says, and whether it is done. What is older than `since` counts no more. @type {Record<string, (place: string, person: Person, since: string) => { done: boolean, text: string }>} */
   const kinds = {
@@ -21,7 +20,7 @@
         if (when < since) return { done: false, text: worded("role.too_old", { when }) };
         return { done: true, text: pass.aloud ? worded("role.passed_aloud", { when, right, of }) : worded("role.passed", { when, right, of }) };
       }
-      const count = (tries ?? []).filter((one) => one.remedy === undefined).length;
+      const count = people.tries(tries).length;
       return { done: false, text: people.stuck(tries) ? worded("role.stuck") : count > 0 ? worded("role.tried", { count }) : "" };
     },
     tasks(place, person, since) {
@@ -30,7 +29,7 @@
       const old = shown?.find(({ when }) => when < since);
       if (old) return { done: false, text: worded("role.too_old", { when: old.when }) };
       if (shown) return { done: true, text: shown.map(({ when, by }) => worded("role.seen", { when, by })).join("; ") };
-      const [last] = (tries ?? []).filter((one) => one.remedy === undefined).slice(-1);
+      const [last] = people.tries(tries).slice(-1);
       return { done: false, text: people.stuck(tries) ? worded("role.stuck") : last?.passed ? worded("role.once", { when: last.when, by: last.by }) : last ? worded("role.not_shown") : "" };
     },
   };

@@ -2,8 +2,7 @@
 "use strict";
 (() => {
   const page = document.documentElement.dataset.page ?? "";
-  const { people, element } = gaugeleaf;
-  const all = (/** @type {ParentNode} */ part, /** @type {string} */ selector) => /** @type {HTMLElement[]} */ ([...part.querySelectorAll(selector)]);
+  const { people, element, all } = gaugeleaf;
 
   /** @param {HTMLElement} task */
   function live(task) {

@@ -129,8 +129,7 @@
     };
   }
 
-  /** @param {ParentNode} within @param {string} selector */
-  const all = (within, selector) => /** @type {HTMLElement[]} */ ([...within.querySelectorAll(selector)]);
+  const { all } = gaugeleaf;
 
   const groups = all(document, ".checks").flatMap((list) =>
     all(list, ".tick-bar").map((bar) => group(bar, all(list, "[data-tick]"), list)));

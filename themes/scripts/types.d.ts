@@ -168,6 +168,7 @@ interface TestState { try: number; at: number; graded: boolean; answers: Record<
 
 interface Gaugeleaf {
   element<T extends keyof HTMLElementTagNameMap>(tag: T, className: string, ...parts: (string | Node)[]): HTMLElementTagNameMap[T];
+  all(within: ParentNode, selector: string): HTMLElement[];
   root: string;
   store: {
     get(key: string): unknown;
@@ -193,6 +194,8 @@ interface Gaugeleaf {
     add(name: string): boolean;
     change(act: (person: Person) => void): boolean;
     remove(id: string): void;
+    tries(kept: Tried[] | undefined): Tried[];
+    ended(signed: Signed): string;
     stuck(tries: Tried[] | undefined): boolean;
     passed(tries: Tried[] | undefined): Tried | undefined;
     shown(tries: Tried[] | undefined): Tried[] | undefined;
