@@ -135,7 +135,8 @@ test("a result without a record is told and not kept", () =>
     await begin(page);
     await answer(page);
     await grade(page);
-    assert.match(await told(page), /^Passed\. .* the result is not kept\.$/);
+    assert.match(await told(page), /^Passed\. .* Practice: nobody's record was in hand, so it counts for nobody\.$/);
+    assert.equal(plain(await page.locator(".sign-score").innerText()), "practice: nobody's record was in hand");
     assert.equal(await page.evaluate(() => globalThis.gaugeleaf.people.inHand()), "");
   }, phone));
 
@@ -194,7 +195,7 @@ test("a try is graded once, and for the one who took it", () =>
     await page.evaluate((path) => {
       const { people, store } = globalThis.gaugeleaf;
       const place = `test/${path}/${people.inHand()}`;
-      store.set(place, { ...store.get(place), graded: true });
+      store.set(place, { ...store.get(place), graded: people.today() });
     }, exam);
     await page.locator(".test-grade").click();
     await page.locator(".test-said:not(:empty)").waitFor();
@@ -206,13 +207,28 @@ test("a test that is asked aloud says who read it", () =>
     await named(page);
     await page.locator(".test-aloud").check();
     await begin(page);
-    assert.equal(await told(page), "Write who reads it aloud.");
+    for (const reader of ["", "MARA quist"]) {
+      await page.locator(".test-by").fill(reader);
+      await begin(page);
+      assert.equal(await told(page), "Write who reads it aloud: somebody else than the candidate.");
+    }
     await page.locator(".test-by").fill("Ole Brandt");
     await begin(page);
+    assert.ok(!(await page.locator(".sign-off").isVisible()), "the sheet shows while the test runs");
+    // a phone that was put away goes on with the same question, and knows who reads
+    await page.locator(".test-on").click();
+    await page.reload();
+    await page.locator(".test.is-running").waitFor();
+    assert.match(await page.locator(".test-where").innerText(), /^Question 2 of/);
+    assert.ok(await page.locator(".test-where").evaluate((line) => line.getBoundingClientRect().top < innerHeight / 2), "it opens at the page's head");
+    await page.locator(".test-back").click();
     await answer(page);
     await grade(page);
     const kept = await page.evaluate((path) => globalThis.gaugeleaf.people.person().tests[path], exam);
     assert.deepEqual(kept.map(({ aloud, by }) => ({ aloud, by })), [{ aloud: true, by: "Ole Brandt" }]);
+    assert.deepEqual([/^[0-9a-f]{8}$/.test(kept[0].mark), kept[0].revision !== ""], [true, true]);
+    assert.ok(await page.locator(".test-said").evaluate((line) => line.getBoundingClientRect().top >= 0 && line.getBoundingClientRect().bottom < innerHeight), "the result is off the screen");
+    assert.equal(await page.locator(".sign-reader").innerText(), "Ole Brandt");
   }, phone));
 
 test("the controls of a test are at least 64 pixels tall and wide", () =>

@@ -17,7 +17,7 @@
       const one = /** @type {Partial<Person>} */ (found);
       // A newer edition's record stays as it is, and is nobody's here.
       if (one?.version === VERSION && typeof one.name === "string") {
-        people[id] = { version: VERSION, name: one.name, tests: one.tests ?? {}, tasks: one.tasks ?? {}, strokes: one.strokes ?? [], signed: one.signed ?? {} };
+        people[id] = { version: VERSION, name: one.name, tests: one.tests ?? {}, tasks: one.tasks ?? {}, strokes: one.strokes ?? {}, signed: one.signed ?? {} };
       }
     }
     return people;
@@ -75,7 +75,7 @@
     add(name) {
       const known = Object.entries(all()).find(([, person]) => same(person.name, name))?.[0];
       const id = known ?? Date.now().toString(36);
-      const kept = known !== undefined || put(id, { version: VERSION, name: name.trim(), tests: {}, tasks: {}, strokes: [], signed: {} });
+      const kept = known !== undefined || put(id, { version: VERSION, name: name.trim(), tests: {}, tasks: {}, strokes: {}, signed: {} });
       return gaugeleaf.people.choose(id) && kept;
     },
 
@@ -103,12 +103,6 @@
     /** The tries by themselves. @param {Tried[] | undefined} kept */
     tries: (kept) => (kept ?? []).filter((one) => one.remedy === undefined),
 
-    /** Why a sign-off counts no more; "" where it does. @param {Signed} signed */
-    ended(signed) {
-      if (signed.ended) return worded("role.ended", { when: signed.ended.when, why: signed.ended.why });
-      return signed.until < gaugeleaf.people.today() ? worded("role.expired", { until: signed.until }) : "";
-    },
-
     /** Whether the last tries all failed, and nobody has gone through it with the candidate since. @param {Tried[] | undefined} tries */
     stuck(tries) {
       const last = (tries ?? []).slice(-FAILS);
@@ -121,11 +115,29 @@
       return last?.passed ? last : undefined;
     },
 
-    /** The two last occasions, where both were shown, on two days. @param {Tried[] | undefined} tries */
+    /** The last occasion and one of an earlier day, with no fail since. @param {Tried[] | undefined} tries @returns {[Tried, Tried] | undefined} */
     shown(tries) {
-      const last = gaugeleaf.people.tries(tries).slice(-2);
-      const [first, second] = last;
-      return first?.passed && second?.passed && first.when !== second.when ? last : undefined;
+      const all = gaugeleaf.people.tries(tries);
+      const run = all.slice(all.map(({ passed }) => passed).lastIndexOf(false) + 1);
+      const second = run[run.length - 1];
+      const [first] = run.filter(({ when }) => second !== undefined && when < second.when).slice(-1);
+      return first && second ? [first, second] : undefined;
+    },
+
+    /** What every try keeps: its moment, and in which handbook it was made. @param {string} page */
+    now: (page) => ({
+      when: gaugeleaf.people.today(), at: Date.now(),
+      revision: document.querySelector(".job-bar")?.getAttribute("data-revision") ?? "",
+      mark: globalThis.gaugeleafGrounds?.shown[page]?.mark ?? "",
+    }),
+
+    /** Hands a file to whoever carries it. @param {string} name @param {string} type @param {string} text */
+    file(name, type, text) {
+      const link = gaugeleaf.element("a", "");
+      link.href = URL.createObjectURL(new Blob([text], { type }));
+      link.download = name;
+      link.click();
+      URL.revokeObjectURL(link.href);
     },
 
     /** A page's address as records name it. @param {HTMLAnchorElement} link */

@@ -1,8 +1,8 @@
 // The register: everybody whose record this device keeps, and what they are signed off for.
 "use strict";
 (() => {
-  const { people, element, stands } = gaugeleaf;
-  const COLUMNS = /** @type {const} */ (["name", "role", "when", "until", "state", "assessor", "teacher", "language", "revision"]);
+  const { people, element, stands, evidence, all } = gaugeleaf;
+  const COLUMNS = /** @type {const} */ (["name", "role", "state", "until", "when", "assessor", "teacher", "language", "revision"]);
 
   /** A field as a spreadsheet takes it, and never as a formula. @param {string} text */
   const field = (text) => {
@@ -10,20 +10,25 @@
     return '"' + safe.split('"').join('""') + '"';
   };
 
-  /** How a sign-off stands today. @param {Signed} signed */
-  async function standing(signed) {
-    const ended = people.ended(signed);
-    if (ended !== "") return ended;
-    const found = await stands.changed(signed, signed.places).catch(() => null);
-    if (!found) return worded("stands.not_read");
-    return found.length === 0 ? worded("register.counts") : worded("register.changed", { count: found.length });
+  /**
+   * A line for each sign-off that somebody has, and for each that was ended; one that was renewed is told by its last.
+   * @param {Person} person @param {string} role @param {Signed[]} signed
+   * @returns {Record<(typeof COLUMNS)[number], string>[]}
+   */
+  function told(person, role, signed) {
+    const last = signed[signed.length - 1];
+    return signed.filter((one) => one === last || one.ended).map((one) => ({
+      ...one, name: person.name,
+      assessor: one.sheets ? worded("role.by_sheet", { assessor: one.assessor }) : one.assessor,
+      state: one === last ? evidence.standing(role, person, people.today()) || worded("register.counts")
+        : worded("role.ended", { when: one.ended?.when ?? "", why: one.ended?.why ?? "" }),
+    }));
   }
 
-  /** @returns {Promise<Record<(typeof COLUMNS)[number], string>[]>} */
-  async function lines() {
-    const signed = Object.values(people.all()).flatMap(({ name, signed }) => Object.values(signed).map((one) => ({ name, one })));
-    const all = await Promise.all(signed.map(async ({ name, one }) => ({ ...one, name, state: await standing(one) })));
-    return all.sort((one, other) => one.name.localeCompare(other.name) || one.role.localeCompare(other.role));
+  function lines() {
+    const found = Object.values(people.all()).flatMap((person) =>
+      Object.entries(person.signed).flatMap(([role, signed]) => told(person, role, signed)));
+    return found.sort((one, other) => one.name.localeCompare(other.name) || one.role.localeCompare(other.role) || one.when.localeCompare(other.when));
   }
 
   /** @param {HTMLElement} part */
@@ -32,29 +37,28 @@
     const csv = /** @type {HTMLButtonElement} */ (part.querySelector(".register-csv"));
     const remove = /** @type {HTMLButtonElement} */ (part.querySelector(".register-remove"));
     const said = /** @type {HTMLElement} */ (part.querySelector(".register-said"));
-    const heads = [...part.querySelectorAll("thead th")].map((head) => head.textContent ?? "");
+    const heads = all(part, "th").map((head) => head.textContent ?? "");
 
-    async function show() {
-      const all = await lines();
-      rows.replaceChildren(...all.map((line) => {
-        const cells = COLUMNS.map((column) => element("td", `register-${column}`, line[column]));
-        return element("tr", "", ...cells);
+    function show() {
+      const held = lines();
+      rows.replaceChildren(...held.map((line) => {
+        const cells = COLUMNS.map((column, at) => {
+          const cell = element("td", `register-${column}`, line[column]);
+          cell.dataset.head = heads[at] ?? "";
+          return cell;
+        });
+        return element("tr", line.state === worded("register.counts") ? "is-done" : "", ...cells);
       }));
-      csv.disabled = all.length === 0;
-      said.textContent = all.length === 0 ? worded("register.empty") : "";
+      csv.disabled = held.length === 0;
+      said.textContent = held.length === 0 ? worded("register.empty") : "";
       remove.hidden = people.person() === undefined;
       remove.textContent = worded("register.remove", { name: people.person()?.name ?? "" });
     }
 
-    csv.addEventListener("click", async () => {
-      const all = await lines();
-      const text = [heads, ...all.map((line) => COLUMNS.map((column) => line[column]))].map((line) => line.map(field).join(",")).join("\r\n");
-      const link = element("a", "");
+    csv.addEventListener("click", () => {
+      const text = [heads, ...lines().map((line) => COLUMNS.map((column) => line[column]))].map((line) => line.map(field).join(",")).join("\r\n");
       // The mark at the start tells a spreadsheet that names are in UTF-8.
-      link.href = URL.createObjectURL(new Blob(["\ufeff", text, "\r\n"], { type: "text/csv" }));
-      link.download = `register-${people.today()}.csv`;
-      link.click();
-      URL.revokeObjectURL(link.href);
+      people.file(`register-${people.today()}.csv`, "text/csv", `\ufeff${text}\r\n`);
     });
     remove.addEventListener("click", () => {
       const name = people.person()?.name ?? "";
@@ -62,10 +66,14 @@
       people.remove(people.inHand());
     });
     part.querySelector(".register-print")?.addEventListener("click", () => print());
-    addEventListener("personchange", () => void show());
-    addEventListener("storage", () => void show());
-    void show();
+    addEventListener("personchange", show);
+    addEventListener("storage", show);
+    addEventListener("pageshow", show);
+    show();
   }
 
-  for (const part of document.querySelectorAll(".register")) live(/** @type {HTMLElement} */ (part));
+  const parts = all(document, ".register");
+  stands.ready().then(() => parts.forEach(live)).catch(() => {
+    for (const said of all(document, ".register-said")) said.textContent = worded("stands.not_read");
+  });
 })();

@@ -2,7 +2,9 @@
 "use strict";
 (() => {
   const page = document.documentElement.dataset.page ?? "";
-  const { people, element, stands } = gaugeleaf;
+  const { people, element, stands, evidence, all } = gaugeleaf;
+  /** So many months before its end, a sign-off may be renewed. */
+  const SOON = 2;
 
   /** @param {HTMLElement} role */
   function live(role) {
@@ -11,84 +13,118 @@
     const [said, changes, state] = [find(".role-sign-said"), find(".role-changes"), find(".role-signed")];
     const ending = /** @type {HTMLFormElement} */ (find(".role-end"));
     const field = (/** @type {string} */ name) => /** @type {HTMLInputElement} */ (form.querySelector(`[name=${name}]`));
-    const links = /** @type {HTMLAnchorElement[]} */ ([...role.querySelectorAll("tr:is([data-kind=tests], [data-kind=tasks]) a")]);
-    const places = links.map((link) => people.place(link));
-    const tasks = places.filter((_, at) => links[at]?.closest("tr")?.dataset.kind === "tasks");
-    const revision = document.querySelector(".job-bar")?.getAttribute("data-revision") ?? "";
+    const written = (/** @type {string} */ name) => field(name).value.trim();
+    const { now } = people;
 
     let whose = people.inHand();
 
-    async function show() {
+    /** What the one in hand has, and how a sign-off on it would stand. */
+    function current() {
+      const person = people.person();
+      const [terms, today] = [stands.role(page), people.today()];
+      if (!person || !terms) return undefined;
+      const rows = evidence.rows(page, person, today);
+      const signed = evidence.last(person, page);
+      const changed = signed && !signed.ended ? stands.changed(signed, evidence.places(terms)) : [];
+      const until = [people.later(today, terms.months), ...rows.map((row) => row.until)].sort()[0] ?? today;
+      return { person, terms, today, rows, signed, changed, until, why: evidence.standing(page, person, today) };
+    }
+
+    /** Who watched or will sign, and has no standing sign-off on this device. @param {Person} person @param {RoleTerms} terms */
+    function unknown(person, terms) {
+      const tasks = [...terms.tasks, ...terms.among];
+      const seen = tasks.flatMap((place) => (people.shown(person.tasks[place]) ?? []).map(({ by }) => by));
+      const beside = (person.strokes[page] ?? []).map(({ by }) => by);
+      const names = [written("assessor"), ...seen, ...beside].filter((name) => name !== "");
+      const apart = names.filter((name, at) => names.findIndex((other) => people.same(other, name)) === at);
+      return apart.filter((name) => !evidence.mayJudge(name, page, people.today()));
+    }
+
+    function show() {
       if (whose !== people.inHand()) {
         // What was ticked and said was another's.
         whose = people.inHand();
         form.reset();
         said.textContent = "";
       }
-      const signed = people.person()?.signed[page];
-      const open = role.dataset.open;
-      form.hidden = open !== "0";
+      const held = current();
+      const signed = held?.signed;
+      const stood = held?.why === "";
+      const soon = signed && held && signed.until <= people.later(held.today, SOON);
+      form.hidden = role.dataset.open !== "0" || stood && !soon;
       ending.hidden = !signed || signed.ended !== undefined;
-      state.textContent = signed ? people.ended(signed) || worded("role.counts", { until: signed.until }) : "";
+      state.textContent = held ? held.why || worded("role.counts", { until: signed?.until ?? "" }) : "";
+      role.dataset.is = stood ? "signed" : "";
       /** @type {[string, string | undefined][]} */
       const sheet = [
-        [".sheet-when", signed?.when], [".sheet-until", signed?.until], [".sheet-assessor", signed?.assessor],
-        [".sheet-teacher", signed?.teacher], [".sheet-language", signed?.language], [".sheet-revision", signed?.revision ?? revision],
+        [".sheet-when", signed?.when], [".sheet-until", stood ? signed?.until : held?.why && signed ? held.why : ""],
+        [".sheet-assessor", signed && assessor(signed)], [".sheet-teacher", signed?.teacher],
+        [".sheet-language", signed?.language], [".sheet-revision", signed?.revision ?? now(page).revision],
       ];
       for (const [selector, text] of sheet) find(selector).textContent = text ?? "";
-      changes.replaceChildren();
-      if (!signed || signed.ended) return;
-      const found = await stands.changed(signed, places).catch(() => null);
-      if (people.person()?.signed[page] !== signed && people.person()?.signed[page]?.when !== signed.when) return;
-      if (!found) changes.append(element("li", "", worded("stands.not_read")));
       const root = document.documentElement.dataset.root ?? "";
-      for (const { page: where, at, text } of found ?? []) {
+      changes.replaceChildren(...(held?.changed ?? []).map(({ page: where, at, text }) => {
         const link = element("a", "", text);
         link.href = `${root}${where}${at ? `#${at}` : ""}`;
-        changes.append(element("li", "", link));
-      }
-      if (found && found.length > 0) state.textContent = worded("role.changed", { count: found.length, revision: signed.revision });
+        return element("li", "", link);
+      }));
+      if (held) wanted(held);
     }
 
-    /** Who may not sign, or what is lacking. @param {Person} person */
-    function fault(person) {
-      const [assessor, teacher] = [field("assessor").value, field("teacher").value];
+    /** What the form asks besides, of this candidate. @param {NonNullable<ReturnType<typeof current>>} held */
+    function wanted({ person, terms, rows, changed, until }) {
+      find(".role-through").hidden = changed.length === 0 && !rows.some((row) => row.changed);
+      const names = unknown(person, terms);
+      find(".role-sheets").hidden = names.length === 0;
+      find(".role-unknown").textContent = names.join(", ");
+      find(".role-would").textContent = worded("role.would_count", { until });
+    }
+
+    /** @param {Signed} signed */
+    const assessor = (signed) => signed.sheets ? worded("role.by_sheet", { assessor: signed.assessor }) : signed.assessor;
+
+    /** Who may not sign, or what is lacking. @param {Person} person @param {RoleTerms} terms */
+    function fault(person, terms) {
+      const lacks = (/** @type {string} */ name, /** @type {string} */ part) => !find(part).hidden && !field(name).checked;
+      const tasks = [...terms.tasks, ...terms.among];
       const seen = tasks.flatMap((place) => (people.shown(person.tasks[place]) ?? []).map(({ by }) => by));
       if (!field("identity").checked) return ["identity", worded("role.no_identity")];
       if (!field("fit").checked) return ["fit", worded("role.not_fit")];
-      if (field("language").value.trim() === "") return ["language", worded("role.no_language")];
-      if (teacher.trim() === "") return ["teacher", worded("role.no_teacher")];
-      if (assessor.trim() === "") return ["assessor", worded("role.no_assessor")];
-      if (people.same(assessor, person.name)) return ["assessor", worded("role.own_assessor")];
-      if (people.same(assessor, teacher)) return ["assessor", worded("role.taught")];
-      if (seen.some((by) => people.same(by, teacher))) return ["teacher", worded("role.taught_saw", { teacher: teacher.trim() })];
+      if (lacks("through", ".role-through")) return ["through", worded("role.not_through")];
+      if (written("language") === "") return ["language", worded("role.no_language")];
+      if (written("teacher") === "") return ["teacher", worded("role.no_teacher")];
+      if (written("assessor") === "") return ["assessor", worded("role.no_assessor")];
+      if (people.same(written("assessor"), person.name)) return ["assessor", worded("role.own_assessor")];
+      if (people.same(written("assessor"), written("teacher"))) return ["assessor", worded("role.taught")];
+      if (seen.some((by) => people.same(by, written("teacher")))) return ["teacher", worded("role.taught_saw", { teacher: written("teacher") })];
+      if (lacks("sheets", ".role-sheets")) return ["sheets", worded("role.no_sheets")];
       return undefined;
     }
 
-    form.addEventListener("submit", async (event) => {
+    form.addEventListener("input", show);
+    form.addEventListener("submit", (event) => {
       event.preventDefault();
-      const person = people.person();
-      if (!person || role.dataset.open !== "0") return;
-      const [name, why] = fault(person) ?? [];
+      show();
+      const held = current();
+      if (!held || form.hidden) return;
+      const { terms, until, today } = held;
+      const [name, why] = fault(held.person, terms) ?? [];
       if (name !== undefined) {
         said.textContent = why ?? "";
         field(name).focus();
         return;
       }
-      const ground = await stands.of(places).catch(() => null);
-      if (!ground) {
-        said.textContent = worded("stands.not_read");
-        return;
-      }
-      const when = people.today();
-      const kept = people.change((held) => {
-        held.signed[page] = {
-          role: role.dataset.name ?? "", places, when, until: people.later(when, Number(role.dataset.months)), ground, revision,
-          assessor: field("assessor").value.trim(), teacher: field("teacher").value.trim(), language: field("language").value.trim(),
-        };
+      const places = evidence.places(terms);
+      const kept = people.change((person) => {
+        (person.signed[page] ??= []).push({
+          role: terms.name, places, when: today, at: Date.now(), until, ground: stands.of(places), revision: now(page).revision,
+          assessor: written("assessor"), teacher: written("teacher"), language: written("language"),
+          sheets: field("sheets").checked, through: field("through").checked,
+        });
       });
       form.reset();
       said.textContent = kept ? worded("role.signed") : worded("person.not_kept");
+      state.scrollIntoView({ block: "center" });
     });
     ending.addEventListener("submit", (event) => {
       event.preventDefault();
@@ -98,10 +134,12 @@
         why.focus();
         return;
       }
-      people.change((held) => {
-        const signed = held.signed[page];
+      if (!confirm(worded("role.ask_end", { name: people.person()?.name ?? "", why: text }))) return;
+      const kept = people.change((held) => {
+        const signed = evidence.last(held, page);
         if (signed) signed.ended = { when: people.today(), why: text };
       });
+      said.textContent = kept ? "" : worded("person.not_kept");
       why.value = "";
     });
     find(".role-print").addEventListener("click", () => {
@@ -109,9 +147,8 @@
       print();
       document.documentElement.classList.remove("sheet-alone");
     });
-    role.addEventListener("rolechange", () => void show());
-    void show();
+    role.addEventListener("rolechange", show);
   }
 
-  for (const role of document.querySelectorAll(".role")) live(/** @type {HTMLElement} */ (role));
+  for (const role of all(document, ".role")) live(role);
 })();

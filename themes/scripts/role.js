@@ -1,69 +1,59 @@
-// A role's way: what of its tests, tasks and strokes the one in hand has behind them, and what is left.
+// A role's way: what of its tests, tasks and strokes the one in hand has behind them, and what comes next.
 "use strict";
 (() => {
-  const { people, all } = gaugeleaf;
-
-  /** Whether a sign-off counts today. @param {Signed | undefined} signed */
-  const counts = (signed) => signed !== undefined && people.ended(signed) === "";
-
-  /** What each kind of line says, and whether it is done. What is older than `since` counts no more. @type {Record<string, (place: string, person: Person, since: string) => { done: boolean, text: string }>} */
-  const kinds = {
-    first(place, person) {
-      const signed = person.signed[place];
-      return { done: counts(signed), text: signed ? worded("role.signed_until", { until: signed.until }) : "" };
-    },
-    tests(place, person, since) {
-      const tries = person.tests[place];
-      const pass = people.passed(tries);
-      if (pass) {
-        const { when, right = 0, of = 0 } = pass;
-        if (when < since) return { done: false, text: worded("role.too_old", { when }) };
-        return { done: true, text: pass.aloud ? worded("role.passed_aloud", { when, right, of }) : worded("role.passed", { when, right, of }) };
-      }
-      const count = people.tries(tries).length;
-      return { done: false, text: people.stuck(tries) ? worded("role.stuck") : count > 0 ? worded("role.tried", { count }) : "" };
-    },
-    tasks(place, person, since) {
-      const tries = person.tasks[place];
-      const shown = people.shown(tries);
-      const old = shown?.find(({ when }) => when < since);
-      if (old) return { done: false, text: worded("role.too_old", { when: old.when }) };
-      if (shown) return { done: true, text: shown.map(({ when, by }) => worded("role.seen", { when, by })).join("; ") };
-      const [last] = people.tries(tries).slice(-1);
-      return { done: false, text: people.stuck(tries) ? worded("role.stuck") : last?.passed ? worded("role.once", { when: last.when, by: last.by }) : last ? worded("role.not_shown") : "" };
-    },
-  };
+  const page = document.documentElement.dataset.page ?? "";
+  const { people, stands, evidence, element, all } = gaugeleaf;
+  /** More than this in a day is a slip of the finger. */
+  const MOST = 200;
 
   /** @param {HTMLElement} role */
   function live(role) {
-    const wanted = Number(role.dataset.strokes);
-    const rows = all(role, "tr[data-kind]");
+    const lines = all(role, "tr[data-kind]");
     const left = /** @type {HTMLElement} */ (role.querySelector(".role-left"));
+    const next = /** @type {HTMLElement} */ (role.querySelector(".role-next"));
     const form = /** @type {HTMLFormElement | null} */ (role.querySelector(".role-strokes"));
-    const strokes = /** @type {HTMLElement | null} */ (role.querySelector(".role-stroke-state"));
+
+    /** @param {HTMLElement} line @param {Evidence} row */
+    const isOf = (line, row) => {
+      const link = /** @type {HTMLAnchorElement | null} */ (line.querySelector("a"));
+      return line.dataset.kind === row.kind && (link === null || people.place(link) === row.place);
+    };
 
     function show() {
       const person = people.person();
-      const since = people.later(people.today(), -Number(role.dataset.months));
-      let open = 0;
-      for (const row of rows) {
-        const link = /** @type {HTMLAnchorElement} */ (row.querySelector("a"));
-        const state = person && kinds[row.dataset.kind ?? ""]?.(people.place(link), person, since);
-        row.classList.toggle("is-done", state?.done === true);
-        const cell = row.querySelector(".role-state");
-        if (cell) cell.textContent = state?.text ?? "";
-        if (!state?.done) open += 1;
+      const rows = person ? evidence.rows(page, person, people.today()) : [];
+      for (const line of lines) {
+        const row = rows.find((one) => isOf(line, one));
+        line.classList.toggle("is-done", row?.done === true);
+        const cell = line.querySelector(".role-state");
+        if (cell) cell.textContent = row ? row.changed ? worded("role.made_before", { text: row.text }) : row.text : "";
       }
-      if (strokes) {
-        const done = (person?.strokes ?? []).reduce((sum, one) => sum + one.count, 0);
-        strokes.textContent = person ? worded("role.strokes", { done, of: wanted, by: [...new Set(person.strokes.map(({ by }) => by))].join(", ") }) : "";
-        strokes.closest("tr")?.classList.toggle("is-done", done >= wanted);
-        if (done < wanted) open += 1;
-      }
+      const open = rows.filter(({ done }) => !done);
       left.textContent = !person ? worded("person.choose")
-        : open === 0 ? worded("role.nothing_left") : worded("role.left", { open });
-      role.dataset.open = person ? `${open}` : "";
+        : open.length === 0 ? worded("role.nothing_left") : worded("role.left", { open: open.length });
+      const line = lines.find((one) => open[0] && isOf(one, open[0]));
+      const link = /** @type {HTMLAnchorElement | null} */ (line?.querySelector("a") ?? null);
+      const name = element("a", "", link?.textContent ?? "");
+      name.href = link?.href ?? "";
+      next.replaceChildren(...(link ? [worded("role.next"), " ", name] : []));
+      role.dataset.open = person ? `${open.length}` : "";
+      if (form) strokes(form, person, rows);
       role.dispatchEvent(new Event("rolechange"));
+    }
+
+    /** @param {HTMLFormElement} form @param {Person | undefined} person @param {Evidence[]} rows */
+    function strokes(form, person, rows) {
+      const kept = person?.strokes[page] ?? [];
+      const told = kept.map(({ when, count, by }) => element("li", "", worded("role.stroke_day", { when, count, by })));
+      form.querySelector(".role-stroke-days")?.replaceChildren(...told);
+      // Nobody strokes before all that comes first: the rows above this one.
+      const before = rows.slice(0, rows.findIndex(({ kind }) => kind === "strokes")).filter(({ done }) => !done);
+      const may = person !== undefined && before.length === 0;
+      for (const part of all(form, ".role-stroke-entry")) part.hidden = !may;
+      const first = /** @type {HTMLElement} */ (form.querySelector(".role-strokes-first"));
+      first.hidden = may;
+      const back = /** @type {HTMLButtonElement} */ (form.querySelector(".role-strokes-back"));
+      back.hidden = kept[kept.length - 1]?.when !== people.today();
     }
 
     form?.addEventListener("submit", (event) => {
@@ -72,14 +62,21 @@
       const field = (/** @type {string} */ name) => /** @type {HTMLInputElement} */ (form.querySelector(`[name=${name}]`));
       const [count, by] = [Number(field("count").value), field("by").value.trim()];
       const person = people.person();
+      const today = (person?.strokes[page] ?? []).filter(({ when }) => when === people.today());
+      const most = MOST - today.reduce((sum, one) => sum + one.count, 0);
       const fault = !person ? worded("person.choose")
-        : !Number.isInteger(count) || count < 1 || count > 500 ? worded("role.no_count")
+        : !Number.isInteger(count) || count < 1 ? worded("role.no_count")
+        : count > most ? worded("role.too_many", { most: MOST })
         : by === "" || people.same(by, person.name) ? worded("role.no_supervisor")
         : "";
       said.textContent = fault;
       if (fault !== "") return;
-      if (!people.change((held) => { held.strokes.push({ when: people.today(), count, by }); })) said.textContent = worded("person.not_kept");
+      const one = { when: people.today(), at: Date.now(), count, by };
+      if (!people.change((held) => { (held.strokes[page] ??= []).push(one); })) said.textContent = worded("person.not_kept");
       field("count").value = "";
+    });
+    form?.querySelector(".role-strokes-back")?.addEventListener("click", () => {
+      people.change((held) => { held.strokes[page]?.pop(); });
     });
     addEventListener("personchange", show);
     addEventListener("storage", show);
@@ -87,5 +84,11 @@
     show();
   }
 
-  for (const role of all(document, ".role")) live(role);
+  const [role] = all(document, ".role");
+  if (role) {
+    stands.ready().then(() => live(role)).catch(() => {
+      const left = role.querySelector(".role-left");
+      if (left) left.textContent = worded("stands.not_read");
+    });
+  }
 })();

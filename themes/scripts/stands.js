@@ -1,26 +1,21 @@
-// What a sign-off stands on, and what a later revision of the handbook has changed of it.
+// What tests, tasks and roles stand on, and what a later revision of the handbook has changed of it.
 "use strict";
 (() => {
-  /** Brought when it is first asked for. */
-  async function grounds() {
-    if (globalThis.gaugeleafGrounds === undefined) await gaugeleaf.bring("scripts/grounds.js");
-    return gaugeleafGrounds;
-  }
-
-  /** The pages of the work that these tests and tasks are about. @param {string[]} pages */
-  async function beneath(pages) {
-    const { of } = await grounds();
-    return [...new Set(pages.flatMap((page) => of[page] ?? []))];
-  }
+  /** The pages of the work that these tests and tasks are about. @param {string[]} places */
+  const beneath = (places) => [...new Set(places.flatMap((place) => gaugeleafGrounds.shown[place]?.pages ?? []))];
 
   gaugeleaf.stands = {
-    async of(pages) {
-      const beneathThem = await beneath(pages);
-      const { pages: known } = await grounds();
+    /** Brought when it is first asked for; nothing else here answers before. */
+    ready: () => gaugeleaf.bring("scripts/grounds.js"),
+    role: (page) => gaugeleafGrounds.roles[page],
+    title: (place) => gaugeleafGrounds.shown[place]?.title ?? "",
+    isOf: (place, { mark }) => mark !== undefined && mark !== "" && mark === gaugeleafGrounds.shown[place]?.mark,
+
+    of(places) {
       /** @type {SignedGround} */
       const ground = {};
-      for (const page of beneathThem) {
-        const own = known[page];
+      for (const page of beneath(places)) {
+        const own = gaugeleafGrounds.pages[page];
         if (!own) continue;
         const values = Object.entries(own.values).map(([name, [, text]]) => [name, text]);
         ground[page] = { hazards: Object.keys(own.hazards), values: Object.fromEntries(values) };
@@ -28,13 +23,14 @@
       return ground;
     },
 
-    async changed(signed, pages) {
-      const beneathThem = await beneath(pages);
-      const { pages: known } = await grounds();
+    changed(signed, places) {
+      const beneathThem = beneath(places);
       /** @type {GroundChange[]} */
-      const changes = [];
+      const changes = places
+        .filter((place) => !signed.places.includes(place))
+        .map((place) => ({ page: place, at: "", text: worded("stands.asked_now", { title: gaugeleaf.stands.title(place) }) }));
       for (const page of new Set([...Object.keys(signed.ground), ...beneathThem])) {
-        const [then, now] = [signed.ground[page], known[page]];
+        const [then, now] = [signed.ground[page], gaugeleafGrounds.pages[page]];
         if (!now || !beneathThem.includes(page)) {
           changes.push({ page, at: "", text: worded("stands.page_gone") });
           continue;

@@ -11,6 +11,7 @@
     const keep = /** @type {HTMLButtonElement} */ (task.querySelector(".task-keep"));
     const back = /** @type {HTMLButtonElement} */ (task.querySelector(".task-back"));
     const said = /** @type {HTMLElement} */ (task.querySelector(".task-said"));
+    const count = /** @type {HTMLElement} */ (task.querySelector(".task-count"));
     const standing = /** @type {HTMLElement} */ (task.querySelector(".task-standing"));
     const occasions = /** @type {HTMLElement} */ (task.querySelector(".task-occasions"));
     const remedy = /** @type {HTMLFormElement} */ (task.querySelector(".remedy"));
@@ -28,6 +29,13 @@
 
     function remember() {
       gaugeleaf.store.set(place(), { day: people.today(), by: by.value, marks: marks() });
+      gaugeleaf.store.set("assessor", { day: people.today(), by: by.value });
+      tell();
+    }
+
+    function tell() {
+      const given = Object.keys(marks()).length;
+      count.textContent = worded("task.marked", { given, lines: lines.length });
     }
 
     function recall() {
@@ -35,11 +43,15 @@
       const kept = /** @type {{ day?: string, by?: string, marks?: Record<string, string> } | null} */ (gaugeleaf.store.get(place()));
       // What was seen on another day is no mark of this one.
       const held = kept?.day === people.today() ? kept : null;
-      by.value = held?.by ?? "";
+      const before = /** @type {{ day?: string, by?: string } | null} */ (gaugeleaf.store.get("assessor"));
+      // Whoever watched the last candidate of the day most likely watches this one.
+      const last = before?.day === people.today() ? before.by ?? "" : "";
+      by.value = held?.by ?? (people.same(last, people.person()?.name ?? "") ? "" : last);
       for (const line of lines) {
         const mark = held?.marks?.[line.dataset.seen ?? ""];
         for (const radio of radios(line)) radio.checked = radio.value === mark;
       }
+      tell();
     }
 
     function show() {
@@ -91,12 +103,12 @@
         first?.focus();
         return;
       }
-      const count = (/** @type {string} */ mark) => Object.values(given).filter((one) => one === mark).length;
+      const number = (/** @type {string} */ mark) => Object.values(given).filter((one) => one === mark).length;
       const failed = lines.some((line) => "critical" in line.dataset && given[line.dataset.seen ?? ""] !== "seen");
-      const missed = count("missed");
+      const missed = number("missed");
       const passed = !failed && missed === 0;
       const kept = people.change((held) => {
-        (held.tasks[page] ??= []).push({ when: people.today(), by: by.value.trim(), passed, missed, prompted: count("prompted"), marks: given });
+        (held.tasks[page] ??= []).push({ ...people.now(page), by: by.value.trim(), passed, missed, prompted: number("prompted"), marks: given });
       });
       for (const line of lines) for (const radio of radios(line)) radio.checked = false;
       remember();
@@ -112,9 +124,11 @@
       show();
     });
     gaugeleaf.remedied(remedy, (by) => people.change((held) => {
-      (held.tasks[page] ??= []).push({ when: people.today(), by, passed: false, remedy: true });
+      (held.tasks[page] ??= []).push({ ...people.now(page), by, passed: false, remedy: true });
     }));
     task.addEventListener("input", remember);
+    // In which handbook it was shown is kept with each occasion.
+    void gaugeleaf.bring("scripts/grounds.js").catch(() => {});
     addEventListener("personchange", follow);
     addEventListener("storage", follow);
     // A browser that goes back brings the marks of whoever was in hand then.

@@ -48,7 +48,7 @@
     let whose = people.inHand();
     const place = () => `test/${page}/${whose}`;
     /** @type {TestState} */
-    let state = { try: 0, at: 0, graded: false, answers: {} };
+    let state = { try: 0, at: 0, graded: "", reader: "", answers: {} };
     /** The questions of this try. @type {Question[]} */
     let asked = [];
 
@@ -58,7 +58,8 @@
       state = {
         try: typeof held?.try === "number" ? held.try : 0,
         at: typeof held?.at === "number" ? held.at : 0,
-        graded: held?.graded === true,
+        graded: typeof held?.graded === "string" ? held.graded : "",
+        reader: typeof held?.reader === "string" ? held.reader : "",
         answers: typeof answers === "object" && answers !== null ? answers : {},
       };
     }
@@ -91,27 +92,31 @@
       where.textContent = worded("test.where", { at: state.at + 1, questions: asked.length });
       back.hidden = state.at === 0;
       on.hidden = state.at === asked.length - 1;
-      grade.hidden = state.graded || !on.hidden;
+      grade.hidden = state.graded !== "" || !on.hidden;
     }
 
     function show() {
-      const running = state.try > 0;
+      const begun = state.try > 0;
+      const running = begun && state.graded === "";
       const stuck = people.stuck(people.person()?.tests[page]);
-      test.classList.toggle("is-running", running && !state.graded);
-      test.classList.toggle("is-begun", running);
-      begin.hidden = running || stuck;
+      test.classList.toggle("is-running", running);
+      test.classList.toggle("is-begun", begun);
+      document.documentElement.classList.toggle("test-runs", running);
+      document.documentElement.classList.toggle("test-graded", begun && !running);
+      begin.hidden = begun || stuck;
       // A try that runs can't be dealt anew: nobody picks the easier questions.
-      retry.hidden = !state.graded || stuck;
+      retry.hidden = state.graded === "" || stuck;
       remedy.hidden = !stuck;
     }
 
     function start() {
-      if (aloud.checked && by.value.trim() === "") {
+      const reader = aloud.checked ? by.value.trim() : "";
+      if (aloud.checked && (reader === "" || people.same(reader, people.person()?.name ?? ""))) {
         said.textContent = worded("test.no_reader");
         by.focus();
         return;
       }
-      state = { try: 1 + Math.floor(Math.random() * 9999), at: 0, graded: false, answers: {} };
+      state = { try: 1 + Math.floor(Math.random() * 9999), at: 0, graded: "", reader, answers: {} };
       delete test.dataset.is;
       said.textContent = "";
       for (const line of document.querySelectorAll(".sign-score")) line.textContent = "";
@@ -119,7 +124,7 @@
       turn(0);
       remember();
       show();
-      test.scrollIntoView();
+      where.scrollIntoView();
     }
 
     /** @param {Judged[]} judged @param {boolean} again */
@@ -136,25 +141,30 @@
       const why = missed
         ? worded("test.missed")
         : worded("test.needed", { needed: test.dataset.needed ?? "", questions: asked.length });
+      if (!again) state.graded = people.today();
+      const when = state.graded;
+      const nobody = people.person() === undefined;
       for (const line of document.querySelectorAll(".sign-score")) {
-        line.textContent = passed ? worded("test.sheet_passed", { score }) : worded("test.sheet_not_passed", { score });
+        line.textContent = nobody ? worded("test.sheet_nobody")
+          : passed ? worded("test.sheet_passed", { score, when }) : worded("test.sheet_not_passed", { score, when });
       }
+      for (const line of document.querySelectorAll(".sign-reader")) line.textContent = state.reader;
       test.dataset.is = passed ? "passed" : "failed";
-      state.graded = true;
       remember();
       let told = passed ? worded("test.passed", { score }) : worded("test.not_passed", { score, why });
       if (!again) {
         const kept = people.change((person) => {
           (person.tests[page] ??= []).push({
-            when: people.today(), by: aloud.checked ? by.value.trim() : "", passed, right, of: asked.length,
-            set: test.dataset.set ?? "", try: state.try, aloud: aloud.checked,
+            ...people.now(page), by: state.reader, passed, right, of: asked.length,
+            set: test.dataset.set ?? "", try: state.try, aloud: state.reader !== "",
           });
         });
-        if (!people.person()) told += ` ${worded("test.nobody")}`;
-        else if (!kept) told += ` ${worded("person.not_kept")}`;
+        if (!nobody && !kept) told += ` ${worded("person.not_kept")}`;
       }
+      if (nobody) told += ` ${worded("test.nobody")}`;
       show();
       said.textContent = told;
+      if (!again) said.scrollIntoView({ block: "start" });
     }
 
     async function judge(again = false) {
@@ -180,7 +190,7 @@
     function isOwn() {
       const held = /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place()));
       const stuck = people.stuck(people.person()?.tests[page]);
-      return whose === people.inHand() && held?.try === state.try && held.graded !== true && !stuck;
+      return whose === people.inHand() && held?.try === state.try && !held.graded && !stuck;
     }
 
     /** Takes up where the one in hand left off. */
@@ -198,7 +208,7 @@
         turn(state.at);
       }
       show();
-      if (state.graded) void judge(true);
+      if (state.graded !== "") void judge(true);
     }
 
     begin.addEventListener("click", start);
@@ -208,15 +218,15 @@
       button.addEventListener("click", () => {
         turn(state.at + step);
         remember();
-        test.scrollIntoView();
+        where.scrollIntoView();
         asked[state.at]?.part.querySelector("input")?.focus({ preventScroll: true });
       });
     }
     for (const event of ["input", "click"]) {
-      find(".test-questions").addEventListener(event, () => { if (!state.graded) remember(); });
+      find(".test-questions").addEventListener(event, () => { if (state.graded === "") remember(); });
     }
     gaugeleaf.remedied(remedy, (name) => people.change((person) => {
-      (person.tests[page] ??= []).push({ when: people.today(), by: name, passed: false, remedy: true });
+      (person.tests[page] ??= []).push({ ...people.now(page), by: name, passed: false, remedy: true });
     }));
     // The one in hand has another try of their own; a result that was just kept changes nothing here.
     const follow = () => (whose === people.inHand() ? show() : resume());
@@ -224,7 +234,10 @@
     addEventListener("storage", follow);
     // A browser that goes back fills in answers of its own.
     addEventListener("pageshow", (event) => { if (event.persisted) resume(); });
+    // In which handbook it was passed is kept with the result.
+    void gaugeleaf.bring("scripts/grounds.js").catch(() => {});
     resume();
+    if (state.try > 0 && state.graded === "" && location.hash === "") where.scrollIntoView();
   }
 
   for (const test of document.querySelectorAll(".test")) live(/** @type {HTMLElement} */ (test));

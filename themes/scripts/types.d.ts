@@ -119,6 +119,10 @@ interface Tried {
   by: string;
   passed: boolean;
   remedy?: true;
+  /** Its moment, the handbook's revision, and the mark of what it stood on. */
+  at?: number;
+  revision?: string;
+  mark?: string;
   /** Of a test. */
   right?: number;
   of?: number;
@@ -130,12 +134,19 @@ interface Tried {
   prompted?: number;
   marks?: Record<string, string>;
 }
-interface SupervisedStrokes { when: string; count: number; by: string }
+interface SupervisedStrokes { when: string; at?: number; count: number; by: string }
 /** What a sign-off stands on, by page: its hazards by their hashes, and its values as they were printed. */
 type SignedGround = Record<string, { hazards: string[]; values: Record<string, string> }>;
-/** What the site says of every test and task: the pages of the work beneath it, with their hazards and values. */
+interface RoleTerms { name: string; first: string[]; tests: string[]; tasks: string[]; among: string[]; strokes: number; months: number }
+/** What a record holds of one thing that a role wants, and until when that counts. */
+interface EvidenceState { done: boolean; text: string; until: string; changed: boolean }
+interface Evidence extends EvidenceState { kind: string; place: string }
+/** Today, and what is too old: before `since`, or not after the day on which a sign-off ended. */
+interface Limits { day: string; since: string; after: string; months: number }
+/** What the site says of every role, and of every test and task: the pages of the work beneath it, with their hazards and values. */
 interface Grounds {
-  of: Record<string, string[]>;
+  shown: Record<string, { title: string; mark: string; pages: string[] }>;
+  roles: Record<string, RoleTerms>;
   pages: Record<string, { title: string; hazards: Record<string, [string, string]>; values: Record<string, [string, string]> }>;
 }
 declare var gaugeleafGrounds: Grounds;
@@ -153,6 +164,11 @@ interface Signed {
   /** The handbook's revision. */
   revision: string;
   ground: SignedGround;
+  /** The assessor's own sheet was seen, as this device doesn't hold it. */
+  sheets: boolean;
+  /** What had changed since was gone through with the candidate. */
+  through: boolean;
+  at?: number;
   ended?: { when: string; why: string };
 }
 /** Somebody's record, by page. */
@@ -161,10 +177,11 @@ interface Person {
   name: string;
   tests: Record<string, Tried[]>;
   tasks: Record<string, Tried[]>;
-  strokes: SupervisedStrokes[];
-  signed: Record<string, Signed>;
+  strokes: Record<string, SupervisedStrokes[]>;
+  signed: Record<string, Signed[]>;
 }
-interface TestState { try: number; at: number; graded: boolean; answers: Record<string, string[]> }
+/** A try: on which day it was graded, and who reads it aloud; "" where it isn't, or nobody does. */
+interface TestState { try: number; at: number; graded: string; reader: string; answers: Record<string, string[]> }
 
 interface Gaugeleaf {
   element<T extends keyof HTMLElementTagNameMap>(tag: T, className: string, ...parts: (string | Node)[]): HTMLElementTagNameMap[T];
@@ -195,16 +212,29 @@ interface Gaugeleaf {
     change(act: (person: Person) => void): boolean;
     remove(id: string): void;
     tries(kept: Tried[] | undefined): Tried[];
-    ended(signed: Signed): string;
     stuck(tries: Tried[] | undefined): boolean;
     passed(tries: Tried[] | undefined): Tried | undefined;
-    shown(tries: Tried[] | undefined): Tried[] | undefined;
+    shown(tries: Tried[] | undefined): [Tried, Tried] | undefined;
+    now(page: string): { when: string; at: number; revision: string; mark: string };
+    file(name: string, type: string, text: string): void;
     place(link: HTMLAnchorElement): string;
   };
   remedied(form: HTMLFormElement, keep: (by: string) => boolean): void;
   stands: {
-    of(pages: string[]): Promise<SignedGround>;
-    changed(signed: Signed, pages: string[]): Promise<GroundChange[]>;
+    ready(): Promise<void>;
+    role(page: string): RoleTerms | undefined;
+    title(place: string): string;
+    /** Whether a try was made in the handbook as it stands. */
+    isOf(place: string, tried: Tried): boolean;
+    of(places: string[]): SignedGround;
+    changed(signed: Signed, places: string[]): GroundChange[];
+  };
+  evidence: {
+    rows(role: string, person: Person, day: string): Evidence[];
+    standing(role: string, person: Person, day: string): string;
+    last(person: Person, role: string): Signed | undefined;
+    places(terms: RoleTerms): string[];
+    mayJudge(name: string, role: string, day: string): boolean;
   };
   engine(): Promise<Engine>;
   ask: Ask;

@@ -31,7 +31,9 @@ impl BlockShape for RegisterBlock {
 
 impl BlockKind for RegisterBlock {
     fn scripts(&self) -> &'static [&'static str] {
-        &["people", "person", "stands", "register"]
+        &[
+            "people", "person", "stands", "evidence", "register", "carry",
+        ]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {

@@ -9,9 +9,11 @@ use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
+use crate::page::fences::is_second;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::links::named;
 use crate::page::node::Block;
+use crate::page::training::{RoleTerms, Training};
 
 const FIELDS: &[SettingField] = &[
     SettingField::new("name", SettingType::Text, "What the role is called.").needed_and_told(),
@@ -22,6 +24,11 @@ const FIELDS: &[SettingField] = &[
     ),
     SettingField::new("tests", SettingType::Texts, "The pages of its tests.").needed_and_told(),
     SettingField::new("tasks", SettingType::Texts, "The pages of its tasks."),
+    SettingField::new(
+        "among_strokes",
+        SettingType::Texts,
+        "The pages of the tasks that are shown among the supervised strokes; all else comes before these.",
+    ),
     SettingField::new(
         "strokes",
         SettingType::Whole,
@@ -62,16 +69,31 @@ impl BlockShape for RoleBlock {
 
 impl BlockKind for RoleBlock {
     fn scripts(&self) -> &'static [&'static str] {
-        &["people", "person", "stands", "role", "role-sign"]
+        &[
+            "people",
+            "person",
+            "stands",
+            "evidence",
+            "role",
+            "role-sign",
+        ]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
+        if is_second(fence, self.name(), context) {
+            let message = "this page has a role already";
+            let finding = context.error(Code::TestPlace, fence.kind.clone(), message);
+            return Composed::fault(
+                finding.help("write one role a page: each is signed for itself"),
+            );
+        }
         let wanted = fence.settings(context, |settings| {
             Some(RoleSettings {
                 name: settings.text("name"),
                 first: settings.texts("first"),
                 tests: settings.texts("tests"),
                 tasks: settings.texts("tasks"),
+                among: settings.texts("among_strokes"),
                 strokes: settings.whole("strokes"),
                 months: settings.whole("months"),
                 away: settings.whole("away"),
@@ -88,6 +110,7 @@ struct RoleSettings {
     first: Vec<Placed<String>>,
     tests: Vec<Placed<String>>,
     tasks: Vec<Placed<String>>,
+    among: Vec<Placed<String>>,
     strokes: Option<Placed<i64>>,
     months: Option<Placed<i64>>,
     away: Option<Placed<i64>>,
@@ -100,6 +123,7 @@ struct RoleView<'r> {
     first: Vec<ReadMore>,
     tests: Vec<ReadMore>,
     tasks: Vec<ReadMore>,
+    among: Vec<ReadMore>,
     strokes: i64,
     months: i64,
     away: i64,
@@ -118,30 +142,46 @@ fn role(wanted: &RoleSettings, fence: &Fence, context: &Context) -> Composed<Opt
     if wanted.tests.is_empty() {
         return missing("tests = [\"…\"]", "this role passes no test");
     }
-    let mut listed = |pages: &[Placed<String>], block: &str| -> Vec<ReadMore> {
-        let pages = pages.iter().filter_map(|page| {
-            let found = all.take(Composed::from(holding(page, block, context)))?;
-            Some(ReadMore::page(found))
-        });
+    let mut listed = |pages: &[Placed<String>], block: &str| -> Vec<&Page> {
+        let pages = pages
+            .iter()
+            .filter_map(|page| all.take(Composed::from(holding(page, block, context))));
         pages.collect()
     };
+    let [first, tests, tasks, among] = [
+        listed(&wanted.first, RoleBlock.name()),
+        listed(&wanted.tests, "test"),
+        listed(&wanted.tasks, "task"),
+        listed(&wanted.among, "task"),
+    ];
+    let paths = |pages: &[&Page]| pages.iter().map(|page| page.path.clone()).collect();
+    let whole = |count: &Option<Placed<i64>>, least: i64, otherwise: i64| {
+        count.as_ref().map_or(otherwise, |one| one.value.max(least))
+    };
+    let terms = RoleTerms {
+        name: name.value.clone(),
+        first: paths(&first),
+        tests: paths(&tests),
+        tasks: paths(&tasks),
+        among: paths(&among),
+        strokes: whole(&wanted.strokes, 0, 0),
+        months: whole(&wanted.months, 1, 12),
+    };
+    let links = |pages: &[&Page]| pages.iter().map(|page| ReadMore::page(page)).collect();
     let view = RoleView {
         name: &name.value,
-        first: listed(&wanted.first, RoleBlock.name()),
-        tests: listed(&wanted.tests, "test"),
-        tasks: listed(&wanted.tasks, "task"),
-        strokes: wanted
-            .strokes
-            .as_ref()
-            .map_or(0, |count| count.value.max(0)),
-        months: wanted
-            .months
-            .as_ref()
-            .map_or(12, |count| count.value.max(1)),
-        away: wanted.away.as_ref().map_or(6, |count| count.value.max(1)),
+        first: links(&first),
+        tests: links(&tests),
+        tasks: links(&tasks),
+        among: links(&among),
+        strokes: terms.strokes,
+        months: terms.months,
+        away: whole(&wanted.away, 1, 6),
     };
-    let block = Block::new("blocks/role.html", "r", &view);
-    all.with(Some(block))
+    all.with(Some(Block {
+        training: Some(Training::Role(terms)),
+        ..Block::new("blocks/role.html", "r", &view)
+    }))
 }
 
 /// A page that holds a block of this kind.

@@ -12,12 +12,14 @@ use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::fences::of_kind;
+use crate::page::fences::is_second;
 use crate::page::hashes::ContentHashes;
 use crate::page::inline;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::links::named;
 use crate::page::node::{Block, Line, words};
+use crate::page::training::{Shown, Training};
+use crate::values::hash::hash;
 
 const FIELDS: &[SettingField] = &[
     SettingField::new(
@@ -87,10 +89,7 @@ impl BlockKind for TaskBlock {
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let first = of_kind(&context.page.tree.nodes, self.name())
-            .into_iter()
-            .next();
-        if first.is_some_and(|first| first.range.start < fence.range.start) {
+        if is_second(fence, self.name(), context) {
             let message = "this page has a task already";
             let finding = context.error(Code::TestPlace, fence.kind.clone(), message);
             return Composed::fault(
@@ -194,9 +193,18 @@ fn task(wanted: &TaskSettings, context: &Context) -> Composed<Block> {
         lines,
         undo,
     };
+    let said: Vec<String> = view
+        .lines
+        .iter()
+        .map(|line| format!("{} {}\n", line.key, line.critical))
+        .collect();
+    let training = Training::Shown(Shown {
+        set: hash(said.concat().as_bytes()),
+        pages: pages.iter().map(|page| page.path.clone()).collect(),
+    });
     all.with(Block {
         prose: true,
-        stands_on: pages.iter().map(|page| page.path.clone()).collect(),
+        training: Some(training),
         ..Block::new("blocks/task.html", "t", &view).lines(texts)
     })
 }

@@ -10,11 +10,12 @@ use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::fences::{fence, of_kind};
+use crate::page::fences::{fence, is_second, of_kind};
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::links::named;
 use crate::page::node::{Block, BlockId, Line, Node, words};
 use crate::page::sign_off::SignOff;
+use crate::page::training::{Shown, Training};
 use crate::values::hash::hash;
 
 const FIELDS: &[SettingField] = &[
@@ -170,6 +171,10 @@ fn test(
             .collect(),
     };
     let block = Block::new("blocks/test.html", "t", &view).lines(lines);
+    let training = Training::Shown(Shown {
+        set: set.clone(),
+        pages: about.pages.iter().map(|page| page.path.clone()).collect(),
+    });
     let sign_off = SignOff {
         asked,
         needed,
@@ -178,7 +183,7 @@ fn test(
     };
     all.with(Some(Block {
         sign_off: Some(sign_off),
-        stands_on: about.pages.iter().map(|page| page.path.clone()).collect(),
+        training: Some(training),
         ..block
     }))
 }
@@ -240,8 +245,7 @@ fn about<'c>(
             "move this page into a folder with a phase.toml, such as content/training",
         );
     }
-    let first = of_kind(&context.page.tree.nodes, kind).into_iter().next();
-    if first.is_some_and(|first| first.range.start < fence.range.start) {
+    if is_second(fence, kind, context) {
         return misplaced(
             "this page has a test already",
             "write one test a page: each has a sheet to sign",

@@ -18,6 +18,7 @@ use crate::page::sign_off::SignOff;
 use crate::page::steps;
 use crate::page::terms::terms;
 use crate::page::text::text;
+use crate::page::training::Training;
 use crate::values::scope::JobScope;
 
 /// A page composed, until an edition prints it.
@@ -32,8 +33,8 @@ pub struct ComposedPage {
     pub scripts: Vec<&'static str>,
     /// Where the page is a test, what its sheet to sign says of it.
     pub sign_off: Option<SignOff>,
-    /// The pages whose hazards and values its test or its task is about, by path.
-    pub stands_on: Vec<String>,
+    /// What records of people are held against.
+    pub training: Vec<Training>,
     /// Its hazard statements: the address of each, and what it says.
     pub hazards: Vec<(String, String)>,
     /// On a prepared job's page, the values that each of its setup sheets is worked out from; without
@@ -101,8 +102,8 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         }
     }
     let hazards = hazards::told(&nodes);
-    let stands_on = blocks.iter().flat_map(|one| one.stands_on.clone());
-    let stands_on = stands_on.collect();
+    let training = blocks.iter().filter_map(|one| one.training.clone());
+    let training = training.collect();
     let sign_off = blocks.iter().find_map(|one| one.sign_off.clone());
     let scripts = scripts(composer.kinds, &composed.needs.kinds, steps > 0);
     composed.with(ComposedPage {
@@ -111,7 +112,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         sections,
         scripts,
         sign_off,
-        stands_on,
+        training,
         hazards,
         scopes,
         request,

@@ -41,6 +41,12 @@ pub fn fence(kind: &dyn BlockKind, node: &tree::MarkdownNode, text: &str) -> Fen
     }
 }
 
+/// Whether the page holds one of its kind before it.
+pub fn is_second(fence: &Fence, kind: &str, context: &Context) -> bool {
+    let first = of_kind(&context.page.tree.nodes, kind).into_iter().next();
+    first.is_some_and(|first| first.range.start < fence.range.start)
+}
+
 /// Every block of a kind on a page, in order.
 pub fn of_kind<'n>(nodes: &'n [tree::MarkdownNode], kind: &str) -> Vec<&'n tree::MarkdownNode> {
     let mut found = Vec::new();

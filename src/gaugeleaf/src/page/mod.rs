@@ -31,6 +31,7 @@ pub mod terms;
 #[cfg(test)]
 pub mod testing;
 pub mod text;
+pub mod training;
 pub mod value;
 pub mod value_links;
 pub mod value_target;

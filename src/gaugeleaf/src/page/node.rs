@@ -7,6 +7,7 @@ use serde_json::Value;
 use crate::page::route::Route;
 use crate::page::sections::Section;
 use crate::page::sign_off::SignOff;
+use crate::page::training::Training;
 use crate::values::scope::JobScope;
 
 /// A part of a page.
@@ -138,8 +139,8 @@ pub struct Block {
     /// What a search finds of it besides.
     pub found: Vec<Section>,
     pub sign_off: Option<SignOff>,
-    /// The pages whose hazards and values it signs somebody off for, by path.
-    pub stands_on: Vec<String>,
+    /// What records of people are held against.
+    pub training: Option<Training>,
     /// The values that it is worked out from.
     pub scope: Option<JobScope>,
 }

@@ -150,7 +150,7 @@ const TASK: &str = "# Task: Set\n\n```task\npages = [\"../fit/page.md\"]\nlines 
 fn a_role_links_its_tests_and_tasks_and_the_site_tells_what_they_stand_on() {
     let folder = with_test("content/train/fit.md", "fit");
     folder.put("content/train/set.md", TASK);
-    let role = "# Role\n\n```role\nname = \"Fitter\"\ntests = [\"fit.md\"]\ntasks = [\"set.md\"]\nstrokes = 3\n```\n\n```register\n```\n";
+    let role = "# Role\n\n```role\nname = \"Fitter\"\ntests = [\"fit.md\"]\namong_strokes = [\"set.md\"]\nstrokes = 3\n```\n\n```register\n```\n";
     folder.put("content/train/role.md", role);
     let hazard = "> **WARNING** Air in the clamp. It crushes. Lock it first.\n\n1. Open it [](value:stock_guide_tube).\n";
     folder.put(
@@ -175,13 +175,18 @@ fn a_role_links_its_tests_and_tasks_and_the_site_tells_what_they_stand_on() {
         .trim_end_matches(";\n");
     let grounds: serde_json::Value = serde_json::from_str(json).expect("JSON");
     let own = serde_json::json!(["fit/page.html"]);
-    assert_eq!(
-        (
-            &grounds["of"]["train/fit.html"],
-            &grounds["of"]["train/set.html"]
-        ),
-        (&own, &own)
-    );
+    let shown = |page: &str| &grounds["shown"][page];
+    for (page, title) in [("train/fit.html", "Test"), ("train/set.html", "Task: Set")] {
+        assert_eq!(
+            (&shown(page)["pages"], &shown(page)["title"]),
+            (&own, &title.into())
+        );
+    }
+    let wanted = serde_json::json!({
+        "name": "Fitter", "first": [], "tests": ["train/fit.html"], "tasks": [],
+        "among": ["train/set.html"], "strokes": 3, "months": 12,
+    });
+    assert_eq!(grounds["roles"]["train/role.html"], wanted);
     let stands = &grounds["pages"]["fit/page.html"];
     let hazards: Vec<_> = stands["hazards"]
         .as_object()
@@ -198,6 +203,66 @@ fn a_role_links_its_tests_and_tasks_and_the_site_tells_what_they_stand_on() {
         value[1].as_str().is_some_and(|text| text.contains("in")),
         "{stands}"
     );
+}
+
+/// The mark of the task, and of the test, in which a try is kept.
+fn marks(folder: &Folder) -> [String; 2] {
+    let grounds = page(&folder.build(), "scripts/grounds.js");
+    ["train/set.html", "train/fit.html"].map(|of| {
+        let (_, rest) = grounds
+            .split_once(&format!("\"{of}\":{{\"mark\":\""))
+            .expect(of);
+        rest[..8].to_string()
+    })
+}
+
+#[test]
+fn a_try_is_marked_anew_where_a_line_a_question_a_hazard_or_a_value_beneath_it_changes() {
+    let folder = with_test("content/train/fit.md", "fit");
+    folder.put("content/train/set.md", TASK);
+    let before = marks(&folder);
+    folder.put("content/train/set.md", TASK.replace("Says c", "Says why"));
+    let lines = marks(&folder);
+    assert!(lines[0] != before[0] && lines[1] == before[1]);
+    folder.put(
+        "content/train/set.md",
+        TASK.replace(
+            "{ see = \"Says c\" }",
+            "{ see = \"Says c\", critical = true }",
+        ),
+    );
+    assert_ne!(marks(&folder)[0], before[0]);
+    folder.put("content/train/set.md", TASK);
+    let other = QUESTIONS.replace("\"anyone\"", "\"every one\"");
+    folder.put("content/fit/page.md", format!("{PAGE}\n{other}"));
+    let questions = marks(&folder);
+    assert!(questions[0] == before[0] && questions[1] != before[1]);
+    let hazard = "> **WARNING** Air in the clamp. It crushes. Lock it first.\n\n1. Open it.\n";
+    folder.put(
+        "content/fit/page.md",
+        format!("{PAGE}\n{hazard}\n{QUESTIONS}"),
+    );
+    let hazards = marks(&folder);
+    assert!(hazards[0] != before[0] && hazards[1] != before[1]);
+    let value = "It is [](value:stock_guide_tube).\n";
+    folder.put(
+        "content/fit/page.md",
+        format!("{PAGE}\n{value}\n{QUESTIONS}"),
+    );
+    let values = marks(&folder);
+    assert!(values[0] != before[0] && values[0] != hazards[0]);
+}
+
+#[test]
+fn a_page_has_one_role() {
+    let folder = with_test("content/train/fit.md", "fit");
+    let role = "```role\nname = \"Fitter\"\ntests = [\"fit.md\"]\n```\n";
+    folder.put("content/train/role.md", format!("# Role\n\n{role}\n{role}"));
+    let told: Vec<_> = errors(&folder.build())
+        .into_iter()
+        .map(|one| (one.0, one.4))
+        .collect();
+    assert_eq!(told, [("test-place", "role".to_string())]);
 }
 
 #[test]

@@ -1,0 +1,133 @@
+// What a record holds of what a role wants, until when it counts, and whether its sign-off stands today.
+"use strict";
+(() => {
+  const { people, stands } = gaugeleaf;
+  /** No day of this device. */
+  const NEVER = "9999-12-31";
+
+  /** The last sign-off for a role. @param {Person} person @param {string} role */
+  const last = (person, role) => (person.signed[role] ?? []).slice(-1)[0];
+
+  /** @param {string} day @param {string} role @param {RoleTerms} terms @param {Person} person */
+  function limits(day, role, terms, person) {
+    const ends = (person.signed[role] ?? []).map(({ ended }) => ended?.when ?? "");
+    // What was shown before a sign-off ended is no ground for the next.
+    return { day, since: people.later(day, -terms.months), after: ends.sort().slice(-1)[0] ?? "", months: terms.months };
+  }
+
+  /** @param {string} text @returns {EvidenceState} */
+  const lacking = (text) => ({ done: false, text, until: NEVER, changed: false });
+
+  /** Why something of this day counts no more, or not yet; "" where it counts. @param {string} when @param {Limits} at */
+  function tooOld(when, { day, since, after }) {
+    if (when > day) return worded("role.ahead", { when });
+    if (when < since) return worded("role.too_old", { when });
+    return when <= after ? worded("role.before_end", { when }) : "";
+  }
+
+  /** What each kind of line rests on. @type {Record<string, (place: string, person: Person, at: Limits) => EvidenceState>} */
+  const kinds = {
+    first(place, person, { day }) {
+      const why = standing(place, person, day);
+      const signed = last(person, place);
+      return why === "" && signed
+        ? { done: true, text: worded("role.signed_until", { until: signed.until }), until: signed.until, changed: false }
+        : lacking(signed ? why : "");
+    },
+    tests(place, person, at) {
+      const tries = person.tests[place];
+      const pass = people.passed(tries);
+      if (!pass) {
+        const count = people.tries(tries).length;
+        return lacking(people.stuck(tries) ? worded("role.stuck") : count > 0 ? worded("role.tried", { count }) : "");
+      }
+      const { when, by, right = 0, of = 0 } = pass;
+      const old = tooOld(when, at);
+      if (old !== "") return lacking(old);
+      const text = pass.aloud ? worded("role.passed_aloud", { when, right, of, by }) : worded("role.passed", { when, right, of });
+      return { done: true, text, until: people.later(when, at.months), changed: !stands.isOf(place, pass) };
+    },
+    tasks(place, person, at) {
+      const tries = person.tasks[place];
+      const shown = people.shown(tries);
+      if (!shown) {
+        const [one] = people.tries(tries).slice(-1);
+        return lacking(people.stuck(tries) ? worded("role.stuck")
+          : one?.passed ? worded("role.once", { when: one.when, by: one.by }) : one ? worded("role.not_shown") : "");
+      }
+      const [first, second] = shown;
+      // Once more is enough after a sign-off has ended; too old counts for both.
+      const old = tooOld(first.when, { ...at, after: "" }) || tooOld(second.when, at);
+      if (old !== "") return lacking(old);
+      const text = shown.map(({ when, by }) => worded("role.seen", { when, by })).join("; ");
+      return { done: true, text, until: people.later(first.when, at.months), changed: shown.some((one) => !stands.isOf(place, one)) };
+    },
+  };
+
+  /** @param {string} role @param {RoleTerms} terms @param {Person} person @param {Limits} at @returns {EvidenceState} */
+  function strokes(role, terms, person, at) {
+    const counted = (person.strokes[role] ?? []).filter(({ when }) => tooOld(when, at) === "");
+    const done = counted.reduce((sum, { count }) => sum + count, 0);
+    const by = [...new Set(counted.map((one) => one.by))].join(", ");
+    const oldest = counted.map(({ when }) => when).sort()[0] ?? at.day;
+    return {
+      done: done >= terms.strokes, text: worded("role.strokes", { done, of: terms.strokes, by }),
+      until: people.later(oldest, at.months), changed: false,
+    };
+  }
+
+  /** The pages of a role's tests and tasks. @param {RoleTerms} terms */
+  const places = (terms) => [...terms.tests, ...terms.tasks, ...terms.among];
+
+  /**
+   * Each thing that a role wants, in the order in which it is done.
+   * @param {string} role @param {Person} person @param {string} day @returns {Evidence[]}
+   */
+  function rows(role, person, day) {
+    const terms = stands.role(role);
+    if (!terms) return [];
+    const at = limits(day, role, terms, person);
+    /** @type {[string, string[]][]} */
+    const wanted = [["first", terms.first], ["tests", terms.tests], ["tasks", terms.tasks]];
+    /** @param {string} kind @param {string} place @returns {Evidence} */
+    const row = (kind, place) => ({ kind, place, ...(kinds[kind]?.(place, person, at) ?? lacking("")) });
+    return [
+      ...wanted.flatMap(([kind, pages]) => pages.map((place) => row(kind, place))),
+      ...(terms.strokes > 0 ? [{ kind: "strokes", place: "", ...strokes(role, terms, person, at) }] : []),
+      ...terms.among.map((place) => row("tasks", place)),
+    ];
+  }
+
+  /**
+   * Why somebody's sign-off for a role counts not, or no more; "" where it counts.
+   * @param {string} role @param {Person} person @param {string} day @returns {string}
+   */
+  function standing(role, person, day, above = /** @type {string[]} */ ([])) {
+    const signed = last(person, role);
+    const terms = stands.role(role);
+    if (!signed) return worded("role.not_signed");
+    // Roles that want each other first are nobody's.
+    if (!terms || above.includes(role)) return worded("role.gone");
+    if (signed.ended) return worded("role.ended", { when: signed.ended.when, why: signed.ended.why });
+    if (signed.when > day) return worded("role.ahead", { when: signed.when });
+    if (signed.until < day) return worded("role.expired", { until: signed.until });
+    const isFailed = (/** @type {Tried[] | undefined} */ tries) => people.tries(tries).slice(-1)[0]?.passed === false;
+    const failed = places(terms).find((place) => isFailed(person.tests[place]) || isFailed(person.tasks[place]));
+    if (failed !== undefined) return worded("role.failed_since", { title: stands.title(failed) });
+    const broken = terms.first.find((before) => standing(before, person, day, [...above, role]) !== "");
+    if (broken !== undefined) return worded("role.first_gone", { role: stands.role(broken)?.name ?? "" });
+    const count = stands.changed(signed, places(terms)).length;
+    return count === 0 ? "" : worded("role.changed", { count, revision: signed.revision });
+  }
+
+  /** Whether somebody of this name is signed off on this device for the role, or for one that builds on it. @param {string} name @param {string} role @param {string} day */
+  function mayJudge(name, role, day) {
+    const person = Object.values(people.all()).find((one) => people.same(one.name, name));
+    /** @param {string} other @param {string[]} above @returns {boolean} */
+    const covers = (other, above = []) => other === role
+      || !above.includes(other) && (stands.role(other)?.first ?? []).some((before) => covers(before, [...above, other]));
+    return person !== undefined && Object.keys(person.signed).some((other) => covers(other) && standing(other, person, day) === "");
+  }
+
+  gaugeleaf.evidence = { rows, standing, last, places, mayJudge };
+})();
