@@ -163,17 +163,13 @@ fn a_role_links_its_tests_and_tasks_and_the_site_tells_what_they_stand_on() {
     for part in [
         "href=\"../train/fit.html\"",
         "href=\"../train/set.html\"",
-        "data-strokes=\"3\"",
+        "data-kind=\"strokes\"",
         "scripts/role.js",
         "scripts/register.js",
     ] {
         assert!(role.contains(part), "{part} in {role}");
     }
-    let grounds = page(&built, "scripts/grounds.js");
-    let json = grounds
-        .trim_start_matches("globalThis.gaugeleafGrounds = ")
-        .trim_end_matches(";\n");
-    let grounds: serde_json::Value = serde_json::from_str(json).expect("JSON");
+    let grounds = grounds(&built);
     let own = serde_json::json!(["fit/page.html"]);
     let shown = |page: &str| &grounds["shown"][page];
     for (page, title) in [("train/fit.html", "Test"), ("train/set.html", "Task: Set")] {
@@ -205,15 +201,19 @@ fn a_role_links_its_tests_and_tasks_and_the_site_tells_what_they_stand_on() {
     );
 }
 
+/// What records are held against.
+fn grounds(built: &BuiltSite) -> serde_json::Value {
+    let script = page(built, "scripts/grounds.js");
+    let json = script
+        .trim_start_matches("globalThis.gaugeleafGrounds = ")
+        .trim_end_matches(";\n");
+    serde_json::from_str(json).expect("JSON")
+}
+
 /// The mark of the task, and of the test, in which a try is kept.
 fn marks(folder: &Folder) -> [String; 2] {
-    let grounds = page(&folder.build(), "scripts/grounds.js");
-    ["train/set.html", "train/fit.html"].map(|of| {
-        let (_, rest) = grounds
-            .split_once(&format!("\"{of}\":{{\"mark\":\""))
-            .expect(of);
-        rest[..8].to_string()
-    })
+    let grounds = grounds(&folder.build());
+    ["train/set.html", "train/fit.html"].map(|of| grounds["shown"][of]["mark"].to_string())
 }
 
 #[test]
