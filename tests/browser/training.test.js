@@ -120,6 +120,16 @@ test("a task's keys are at least 64 pixels tall, and its sheet prints with boxes
 /** Until the page knows what the role wants. */
 const known = (page) => page.locator(".role-left:not(:empty)").waitFor();
 
+test("the sheet of every task prints on two sides at most, signatures and all", { timeout: 240_000 }, () =>
+  it.visit(task, async (page) => {
+    for (const path of tasks) {
+      await page.goto(page.url().replace(/tasks\/[^/]*$/, path));
+      const bytes = await page.pdf({ format: "A4" });
+      const sides = bytes.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+      assert.ok(sides >= 1 && sides <= 2, `${path}: ${sides} sides`);
+    }
+  }, phone));
+
 /** A record of somebody who has everything behind them that the role wants, but for what `but` takes back. */
 async function ready(page, but = "") {
   await known(page);
@@ -156,7 +166,7 @@ async function ready(page, but = "") {
 
 /** Fills in the sign-off, but for what `but` writes otherwise. @param {Record<string, string | boolean>} [but] */
 async function sign(page, but = {}) {
-  const given = { identity: true, fit: true, through: true, language: "English", teacher: "Ida Moss", assessor: "Ole Brandt", sheets: true, ...but };
+  const given = { identity: true, fit: true, reasons: true, through: true, language: "English", teacher: "Ida Moss", assessor: "Ole Brandt", sheets: true, ...but };
   for (const [name, value] of Object.entries(given)) {
     // asked only where somebody isn't signed off here, or something has changed
     if (["through", "sheets"].includes(name) && !(await page.locator(`.role-${name}`).isVisible())) continue;
@@ -200,6 +210,7 @@ test("a sign-off wants who the candidate is, and an assessor who neither is nor 
     for (const [but, told] of /** @type {const} */ ([
       [{ identity: false }, "See who the candidate is first."],
       [{ fit: false }, "Ask the site whether the candidate is fit for this work."],
+      [{ reasons: false }, "Ask why, for three critical answers, and hear it in own words."],
       [{ language: " " }, "Write the language in which it was understood."],
       [{ teacher: "" }, "Write who taught the candidate."],
       [{ assessor: "" }, "Write the assessor's name."],
@@ -234,7 +245,7 @@ test("a signed sheet prints on two sides at most, with who, when, until when and
     const sides = bytes.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;
     assert.ok(sides >= 1 && sides <= 2, `${sides} sides`);
     const paper = letters(await printed(page));
-    for (const part of ["Mara Quist", "Ole Brandt", "Ida Moss", "English", "Counts until", "Signatures", "after an incident or near miss", "Local codes"]) {
+    for (const part of ["Mara Quist", "Ole Brandt", "Ida Moss", "English", "Counts until", "three reasons in own words", "Signatures", "after an incident or near miss", "Local codes"]) {
       assert.ok(paper.includes(letters(part)), `the sheet lacks ${part}`);
     }
     assert.ok(!paper.includes(letters("What it allows")), "the page prints with its sheet");

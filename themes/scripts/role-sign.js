@@ -59,7 +59,7 @@
       const sheet = [
         [".sheet-when", signed?.when], [".sheet-until", stood ? signed?.until : held?.why && signed ? held.why : ""],
         [".sheet-assessor", signed && assessor(signed)], [".sheet-teacher", signed?.teacher],
-        [".sheet-language", signed?.language], [".sheet-revision", signed?.revision ?? now(page).revision],
+        [".sheet-seen", signed && worded("role.seen_before")], [".sheet-language", signed?.language], [".sheet-revision", signed?.revision ?? now(page).revision],
       ];
       for (const [selector, text] of sheet) find(selector).textContent = text ?? "";
       const root = document.documentElement.dataset.root ?? "";
@@ -90,6 +90,7 @@
       const seen = tasks.flatMap((place) => (people.shown(person.tasks[place]) ?? []).map(({ by }) => by));
       if (!field("identity").checked) return ["identity", worded("role.no_identity")];
       if (!field("fit").checked) return ["fit", worded("role.not_fit")];
+      if (!field("reasons").checked) return ["reasons", worded("role.no_reasons")];
       if (lacks("through", ".role-through")) return ["through", worded("role.not_through")];
       if (written("language") === "") return ["language", worded("role.no_language")];
       if (written("teacher") === "") return ["teacher", worded("role.no_teacher")];
