@@ -24,8 +24,10 @@ pub mod raw_html;
 pub mod reads;
 pub mod route;
 pub mod rows;
+pub mod said;
 pub mod sections;
 pub mod sign_off;
+pub mod step_links;
 pub mod steps;
 pub mod terms;
 #[cfg(test)]
