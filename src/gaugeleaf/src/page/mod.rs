@@ -33,6 +33,7 @@ pub mod terms;
 #[cfg(test)]
 pub mod testing;
 pub mod text;
+pub mod ticks;
 pub mod value;
 pub mod value_links;
 pub mod value_target;

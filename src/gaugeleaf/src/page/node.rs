@@ -139,6 +139,8 @@ pub struct Block {
     pub prose: bool,
     /// What a search finds of it besides.
     pub found: Vec<Section>,
+    /// The keys of what is ticked in it.
+    pub ticks: Vec<String>,
     pub sign_off: Option<SignOff>,
     /// The pages whose hazards and values it signs somebody off for, by path.
     pub stands_on: Vec<String>,
