@@ -47,7 +47,10 @@ pub fn step(
                     "no step of this page says this",
                     "write words of the step as they stand there, without its values, and look whether it is still the one that is meant",
                 ),
-                Unsaid::Often => ("several steps of this page say this", "write more of its words"),
+                Unsaid::Often => (
+                    "several steps of this page say this",
+                    "write more of its words",
+                ),
             };
             let place = Address::of(context.text, node.range.clone(), address);
             let span = place.after(STEP_SCHEME.len());
@@ -66,12 +69,22 @@ mod tests {
 
     #[test]
     fn a_step_that_is_named_by_its_words_is_printed_by_its_number_through_the_page() {
-        let text = format!("{STEPS}1. Go on with step [](<step:Open the drain slowly>).\n2. Repeat from step [](<step:Go on with>).\n");
+        let text = format!(
+            "{STEPS}1. Go on with step [](<step:Open the drain slowly>).\n2. Repeat from step [](<step:Go on with>).\n"
+        );
         let (html, findings) = printed(&text);
         assert_eq!(findings, []);
-        assert!(html.contains("with step <a href=\"#step-2\">2</a>."), "{html}");
-        assert!(html.contains("from step <a href=\"#step-3\">3</a>."), "{html}");
-        let (html, findings) = printed(&format!("{STEPS}Look at [the drain](<step:Open the drain>).\n"));
+        assert!(
+            html.contains("with step <a href=\"#step-2\">2</a>."),
+            "{html}"
+        );
+        assert!(
+            html.contains("from step <a href=\"#step-3\">3</a>."),
+            "{html}"
+        );
+        let (html, findings) = printed(&format!(
+            "{STEPS}Look at [the drain](<step:Open the drain>).\n"
+        ));
         assert_eq!(findings, []);
         assert!(html.contains("<a href=\"#step-2\">the drain</a>"), "{html}");
     }

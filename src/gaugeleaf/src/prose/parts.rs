@@ -172,7 +172,9 @@ impl PartReader<'_> {
         match tag {
             Tag::Link { dest_url, .. } if dest_url.starts_with(SCHEME) => self.mark(VALUE, range),
             // its number is the page's to print
-            Tag::Link { dest_url, .. } if dest_url.starts_with(STEP_SCHEME) && inside.is_empty() => {
+            Tag::Link { dest_url, .. }
+                if dest_url.starts_with(STEP_SCHEME) && inside.is_empty() =>
+            {
                 self.mark(VALUE, range);
             }
             Tag::Image { .. } => {}

@@ -9,7 +9,10 @@ pub fn typed_step(page_text: &PageText, findings: &mut Vec<Finding>) {
     for part in &page_text.parts {
         let named = part.words.windows(2).filter(|pair| {
             ["step", "steps"].contains(&pair[0].text.as_ref())
-                && pair[1].text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-')
+                && pair[1]
+                    .text
+                    .bytes()
+                    .all(|byte| byte.is_ascii_digit() || byte == b'-')
         });
         findings.extend(named.map(|pair| {
             let at = pair[0].range.start..pair[1].range.end;

@@ -11,7 +11,12 @@ pub fn script(input: &SiteInput) -> String {
     let sheets: Map<String, Value> = pages
         .map(|(page, composed)| (page, &composed.value))
         .filter(|(_, composed)| composed.ticks > 0)
-        .map(|(page, composed)| (page.url.clone(), json!([composed.ticks, composed.fingerprint])))
+        .map(|(page, composed)| {
+            (
+                page.url.clone(),
+                json!([composed.ticks, composed.fingerprint]),
+            )
+        })
         .collect();
     format!("globalThis.gaugeleafSheets = {};\n", Value::Object(sheets))
 }
