@@ -19,6 +19,7 @@ const ALWAYS: [&str; 9] = [
     "ledger.json",
     "scripts/catalog.js",
     "scripts/grounds.js",
+    "scripts/sheets.js",
     "scripts/search-index.js",
     "scripts/search-texts.js",
 ];

@@ -11,6 +11,7 @@ use crate::values::hash::hash;
 const NOT_SHOWN: [&str; 4] = [
     "ledger.json",
     "scripts/grounds.js",
+    "scripts/sheets.js",
     "scripts/search-index.js",
     "scripts/search-texts.js",
 ];
