@@ -11,7 +11,7 @@ use crate::site::ledger_pages;
 use crate::site::schemas;
 
 /// What every site holds, whatever its handbook.
-const ALWAYS: [&str; 9] = [
+const ALWAYS: [&str; 10] = [
     "calculators/index.html",
     "tables/index.html",
     "search.html",
