@@ -33,6 +33,10 @@
   addEventListener("hashchange", () => void arrive());
   void arrive();
 
+  // What is ticked is told at a page's head, and on the lists of pages.
+  const progress = () => { if (store.begun()) load(["sheets", "progress"]).catch(() => {}); };
+  for (const event of ["pageshow", "storage", "jobchange", "tickschange"]) addEventListener(event, progress);
+
   // Another window changed the job: this page begins again with it. The form reads the store each time.
   addEventListener("storage", (event) => {
     const ours = event.key === store.own("job") || (event.key === store.own("jobs") && page.classList.contains("of-job"));

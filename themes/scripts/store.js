@@ -66,6 +66,26 @@
   /** What is kept of the job in hand, of whatever edition. */
   const inHand = () => /** @type {Record<string, unknown> | null} */ (get("jobs"))?.[String(get("job") ?? "")];
 
+  /** A key for what belongs to the page's job. @param {string} key */
+  const ofJob = (key) => `${id()}/${key}`;
+
+  /**
+   * What is ticked on a page: when each was, by its key, and the page's fingerprint as it was then.
+   * @param {string} page
+   */
+  function ticks(page) {
+    const kept = Object.entries(get(ofJob(`ticks/${page}`)) ?? {});
+    const at = /** @type {Record<string, number>} */ (Object.fromEntries(kept.filter(([, one]) => typeof one === "number")));
+    return { at, of: String(Object.fromEntries(kept).of ?? "") };
+  }
+
+  /** Whether anything is ticked in the job. */
+  function begun() {
+    const keys = [...held.keys()].map(own);
+    try { keys.push(...Object.keys(localStorage)); } catch { /* what this page holds counts alone */ }
+    return keys.some((key) => key.startsWith(own(ofJob("ticks/"))));
+  }
+
   globalThis.gaugeleaf = /** @type {Gaugeleaf} */ ({
     store: {
       get,
@@ -85,8 +105,9 @@
       },
       /** An entry as its reader saw it: what names no unit has the field's. */
       typed: ({ text, unit }) => (unit && !/[^\d\s.,\/+-]/.test(text) ? `${text} ${unit}` : text),
-      /** A key for what belongs to the page's job. */
-      ofJob: (key) => `${id()}/${key}`,
+      ofJob,
+      ticks,
+      begun,
     },
   });
 })();

@@ -2,7 +2,8 @@
 "use strict";
 (() => {
   const page = document.documentElement.dataset.page ?? "";
-  const place = () => gaugeleaf.store.ofJob(`ticks/${page}`);
+  /** The page as it is now; lists of pages count ticks of another one no more. */
+  const stamp = document.querySelector("[data-stamp]")?.getAttribute("data-stamp") ?? "";
   /** @type {Set<string>} */
   const known = new Set();
   /**
@@ -12,18 +13,17 @@
   let ticked = {};
   let keeps = true;
 
+  /** What the phone keeps of this page; true where it was ticked on other words. */
   function remembered() {
-    const held = gaugeleaf.store.get(place());
-    ticked = {};
-    if (typeof held !== "object" || held === null) return;
-    for (const [key, at] of Object.entries(held)) {
-      // What is no longer on the page is forgotten.
-      if (typeof at === "number" && known.has(key)) ticked[key] = at;
-    }
+    const { at, of } = gaugeleaf.store.ticks(page);
+    // What is no longer on the page is forgotten.
+    ticked = Object.fromEntries(Object.entries(at).filter(([key]) => known.has(key)));
+    return Object.keys(at).length > 0 && of !== stamp;
   }
 
   function remember() {
-    keeps = gaugeleaf.store.set(place(), Object.keys(ticked).length > 0 ? ticked : null);
+    keeps = gaugeleaf.store.set(gaugeleaf.store.ofJob(`ticks/${page}`), Object.keys(ticked).length > 0 ? { ...ticked, of: stamp } : null);
+    dispatchEvent(new Event("tickschange"));
   }
 
   /**
@@ -148,5 +148,7 @@
     for (const one of groups) one.forget();
     show();
   });
+  // Seen as it is now, what still stands on the page is ticked on this one.
+  if (remembered()) remember();
   show();
 })();

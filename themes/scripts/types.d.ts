@@ -150,6 +150,8 @@ interface Grounds {
   pages: Record<string, { title: string; hazards: Record<string, [string, string]>; values: Record<string, [string, string]> }>;
 }
 declare var gaugeleafGrounds: Grounds;
+/** How many ticks each page has, and its fingerprint. */
+declare var gaugeleafSheets: Record<string, [number, string]>;
 /** What a revision has changed of it: a hazard or a value, and where it stands. */
 interface GroundChange { page: string; at: string; text: string }
 interface Signed {
@@ -198,6 +200,8 @@ interface Gaugeleaf {
     fault(): "" | "full" | "refused";
     typed(entry: { text: string; unit: string }): string;
     ofJob(key: string): string;
+    ticks(page: string): { at: Record<string, number>; of: string };
+    begun(): boolean;
   };
   questions: Question[];
   people: {

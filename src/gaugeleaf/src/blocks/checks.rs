@@ -136,7 +136,7 @@ fn checks(wanted: &ChecksSettings, context: &Context) -> Composed<Block> {
         let said = words(&nodes);
         Some((Line::of(&mut lines, nodes), said))
     };
-    let items = wanted
+    let items: Vec<ItemView> = wanted
         .items
         .iter()
         .map(|item| {
@@ -152,6 +152,7 @@ fn checks(wanted: &ChecksSettings, context: &Context) -> Composed<Block> {
         .collect();
     let done = line(&wanted.done).map(|(line, _)| line);
     let title = wanted.title.as_ref();
+    let ticks = items.iter().map(|item| item.key.clone()).collect();
     let view = Checks {
         title: title.map_or_else(tell::tick_list, |title| title.value.clone()),
         items,
@@ -159,6 +160,7 @@ fn checks(wanted: &ChecksSettings, context: &Context) -> Composed<Block> {
     };
     all.with(Block {
         prose: true,
+        ticks,
         ..Block::new("blocks/checks.html", "c", &view).lines(lines)
     })
 }

@@ -13,6 +13,7 @@ use crate::handbook::kind::{self, BlockShape, BlockShapes};
 use crate::markdown::ids::{Ids, slug, step_id, step_number};
 use crate::markdown::parse::trimmed;
 use crate::markdown::place::SCHEME;
+use crate::markdown::steps::StepCount;
 use crate::markdown::tree::{self, MarkdownNode, Tree, What};
 
 /// A page's head.
@@ -152,7 +153,7 @@ pub fn outline(
         outline.settings = page_settings(path, &block.body(), findings);
         outline.settings.block = Some(block.range.clone());
     }
-    outline.steps = tree.nodes.iter().map(steps).sum();
+    outline.steps = steps(&tree.nodes);
     let mut titles = Vec::new();
     tree::each(&tree.nodes, &mut |node| {
         if let Some((kind, name)) = node.fence().and_then(|info| kind::of(info, shapes)) {
@@ -223,12 +224,15 @@ fn unlisted(nodes: &[MarkdownNode]) -> Vec<Range<usize>> {
     found
 }
 
-/// How many steps a part of the page is: ordered lists that stand by themselves are steps.
-fn steps(node: &MarkdownNode) -> usize {
-    match &node.what {
-        What::Tag(Tag::List(Some(_)), items) => items.len(),
-        _ => 0,
+/// How many steps a page has.
+fn steps(nodes: &[MarkdownNode]) -> usize {
+    let mut count = StepCount::default();
+    for node in nodes {
+        if let What::Tag(tag, items) = &node.what {
+            count.of(tag, items.len());
+        }
     }
+    count.total()
 }
 
 fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> PageSettings {

@@ -5,4 +5,5 @@ pub mod ids;
 pub mod parse;
 pub mod place;
 pub mod signal;
+pub mod steps;
 pub mod tree;

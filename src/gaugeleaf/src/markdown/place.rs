@@ -59,6 +59,9 @@ impl Address {
 /// What the address of every value link begins with.
 pub const SCHEME: &str = "value:";
 
+/// What the address of every link to a step of its own page begins with.
+pub const STEP_SCHEME: &str = "step:";
+
 /// The words of a fence's opening line with their places.
 pub fn fence_words(text: &str, range: Range<usize>) -> Vec<(String, Range<usize>)> {
     let line = text

@@ -3,7 +3,7 @@
 
 use pulldown_cmark::Tag;
 
-use crate::page::node::{Node, words};
+use crate::page::node::{Node, Step, words};
 use crate::page::route::To;
 
 /// A line for each, in the page's order.
@@ -16,11 +16,9 @@ pub fn acted_on(nodes: &[Node]) -> Vec<String> {
 fn add(nodes: &[Node], lines: &mut Vec<String>) {
     for node in nodes {
         match node {
-            Node::Steps(from, steps) => {
-                let steps = steps.iter().zip(*from..);
-                lines.extend(
-                    steps.map(|(step, number)| format!("{number}\t{}", words(&step.inside))),
-                );
+            Node::Steps(steps) => {
+                let said = |step: &Step| format!("{}\t{}", step.number, words(&step.inside));
+                lines.extend(steps.iter().map(said));
             }
             Node::Hazard(hazard) => {
                 lines.push(format!("{}\t{}", hazard.word, words(&hazard.inside)));
@@ -53,13 +51,14 @@ mod tests {
 
     #[test]
     fn each_thing_to_act_on_is_a_line_and_prose_is_none() {
-        let text = "# T\n\nProse.\n\n> **WARNING** Hot. Wait.\n\n1. Open *it*.\n2. Shut it.\n\n- Never alone.\n\n| a | b |\n|---|---|\n| c | d |\n";
+        let text = "# T\n\nProse.\n\n> **WARNING** Hot. Wait.\n\n1. Open *it*.\n2. Shut it.\n\nThen:\n\n1. Go.\n\n- Never alone.\n\n| a | b |\n|---|---|\n| c | d |\n";
         assert_eq!(
             acted_on(&Sample::new(text).composed().value.nodes),
             [
                 "WARNING\tHot. Wait.",
                 "1\tOpen it.",
                 "2\tShut it.",
+                "3\tGo.",
                 "Never alone.",
                 "c\td"
             ]

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::handbook::page::Page;
+use crate::page::acted_on::acted_on;
 use crate::page::composed::Composed;
 use crate::page::context::{Composer, Context};
 use crate::page::footnotes::footnotes;
@@ -18,7 +19,9 @@ use crate::page::sign_off::SignOff;
 use crate::page::steps;
 use crate::page::terms::terms;
 use crate::page::text::text;
+use crate::page::ticks::ticks;
 use crate::page::training::Training;
+use crate::values::ledger::fingerprint;
 use crate::values::scope::JobScope;
 
 /// A page composed, until an edition prints it.
@@ -42,6 +45,10 @@ pub struct ComposedPage {
     pub scopes: Vec<JobScope>,
     /// Whose values hold on the page, as the engine is asked; empty where it gives none itself.
     pub request: String,
+    /// How many steps and items of tick lists it has.
+    pub ticks: usize,
+    /// Tells whether a reader acts on the same: see [`fingerprint`].
+    pub fingerprint: String,
     /// What it was composed from besides its own text.
     pub reads: BTreeSet<Consulted>,
 }
@@ -102,6 +109,8 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         }
     }
     let hazards = hazards::told(&nodes);
+    let ticks = ticks(&nodes);
+    let fingerprint = fingerprint(&composed.uses, &acted_on(&nodes));
     let training = blocks.iter().filter_map(|one| one.training.clone());
     let training = training.collect();
     let sign_off = blocks.iter().find_map(|one| one.sign_off.clone());
@@ -116,6 +125,8 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         hazards,
         scopes,
         request,
+        ticks,
+        fingerprint,
         reads: reads.all(),
     })
 }

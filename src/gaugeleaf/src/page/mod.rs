@@ -24,13 +24,16 @@ pub mod raw_html;
 pub mod reads;
 pub mod route;
 pub mod rows;
+pub mod said;
 pub mod sections;
 pub mod sign_off;
+pub mod step_links;
 pub mod steps;
 pub mod terms;
 #[cfg(test)]
 pub mod testing;
 pub mod text;
+pub mod ticks;
 pub mod training;
 pub mod value;
 pub mod value_links;

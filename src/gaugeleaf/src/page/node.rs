@@ -23,8 +23,8 @@ pub enum Node {
         id: String,
         inside: Vec<Node>,
     },
-    /// A list of steps of the work, and the number of the first.
-    Steps(u64, Vec<Step>),
+    /// A list of steps of the work.
+    Steps(Vec<Step>),
     /// A table's row that has an address.
     Row {
         id: String,
@@ -66,6 +66,8 @@ pub enum Node {
 /// A step of the work.
 #[derive(Debug, Clone)]
 pub struct Step {
+    /// Counted through the page, from 1.
+    pub number: usize,
     pub id: String,
     /// For its tick: made from its words, so that an edited page doesn't tick another step.
     pub key: String,
@@ -138,6 +140,8 @@ pub struct Block {
     pub prose: bool,
     /// What a search finds of it besides.
     pub found: Vec<Section>,
+    /// The keys of what is ticked in it.
+    pub ticks: Vec<String>,
     pub sign_off: Option<SignOff>,
     /// What records of people are held against.
     pub training: Option<Training>,
@@ -218,7 +222,7 @@ impl Node {
             Node::Tag(_, inside) | Node::Heading { inside, .. } | Node::Link { inside, .. } => {
                 one = Some(inside);
             }
-            Node::Steps(_, list) => steps = list,
+            Node::Steps(list) => steps = list,
             Node::Note(note) => one = Some(&note.inside),
             Node::Hazard(hazard) => one = Some(&hazard.inside),
             Node::Row { cells, .. } => one = Some(cells),
@@ -239,7 +243,7 @@ impl Node {
             Node::Tag(_, inside) | Node::Heading { inside, .. } | Node::Link { inside, .. } => {
                 one = Some(inside);
             }
-            Node::Steps(_, list) => steps = list,
+            Node::Steps(list) => steps = list,
             Node::Note(note) => one = Some(&mut note.inside),
             Node::Hazard(hazard) => one = Some(&mut hazard.inside),
             Node::Row { cells, .. } => one = Some(cells),

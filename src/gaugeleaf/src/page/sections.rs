@@ -113,7 +113,7 @@ impl Cutter {
                 self.begin(SectionKind::Heading, id, words(inside).trim().to_string());
                 self.around = self.open;
             }
-            Node::Steps(_, steps) => {
+            Node::Steps(steps) => {
                 for step in steps {
                     let title = self.done[self.around].title.clone();
                     self.begin(SectionKind::Step, &step.id, title);

@@ -4,29 +4,31 @@
 use pulldown_cmark::Tag;
 
 use crate::markdown::ids::step_id;
+use crate::markdown::steps::StepCount;
 use crate::page::hashes::ContentHashes;
 use crate::page::node::{Node, Step, words};
 
 /// Makes the page's own ordered lists steps.
 pub fn steps(nodes: Vec<Node>) -> Vec<Node> {
     let mut hashes = ContentHashes::default();
-    let mut number = 0;
-    let mut step = |node: Node| {
-        number += 1;
+    let mut count = StepCount::default();
+    let mut step = |(number, node): (usize, Node)| {
         let inside = match node {
             Node::Tag(Tag::Item, inside) => inside,
             node => vec![node],
         };
         Step {
+            number,
             id: step_id(number),
             key: hashes.give(&words(&inside)),
             inside,
         }
     };
     let list = |node: Node| match node {
-        Node::Tag(Tag::List(Some(first)), items) => {
-            Node::Steps(first, items.into_iter().map(&mut step).collect())
-        }
+        Node::Tag(tag, items) => match count.of(&tag, items.len()) {
+            Some(numbers) => Node::Steps(numbers.zip(items).map(&mut step).collect()),
+            None => Node::Tag(tag, items),
+        },
         node => node,
     };
     nodes.into_iter().map(list).collect()
@@ -46,8 +48,8 @@ mod tests {
     }
 
     #[test]
-    fn steps_are_counted_through_the_page_and_go_on_where_the_list_does() {
-        let html = printed("1. a\n2. b\n\ntext\n\n3. c\n").0;
+    fn steps_are_counted_through_the_page_whatever_numbers_were_typed() {
+        let html = printed("1. a\n2. b\n\ntext\n\n7. c\n\n## Next\n\n1. d\n").0;
         assert!(
             html.starts_with("<ol class=\"steps\">\n<li id=\"step-1\" data-tick=\"")
                 && html.contains("<li id=\"step-2\""),
@@ -55,7 +57,8 @@ mod tests {
         );
         assert!(
             html.contains("<ol class=\"steps\" start=\"3\">\n<li id=\"step-3\"")
-                && html.contains(">c</li>\n</ol>"),
+                && html.contains(">c</li>\n</ol>")
+                && html.contains("<ol class=\"steps\" start=\"4\">\n<li id=\"step-4\""),
             "{html}"
         );
     }

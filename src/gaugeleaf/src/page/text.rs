@@ -2,12 +2,12 @@
 
 use pulldown_cmark::{Event, HeadingLevel, Tag};
 
-use crate::markdown::place::SCHEME;
+use crate::markdown::place::{SCHEME, STEP_SCHEME};
 use crate::markdown::tree::{self, What};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::node::{Node, Note};
-use crate::page::{fences, hazards, images, links, raw_html, value_links};
+use crate::page::{fences, hazards, images, links, raw_html, step_links, value_links};
 
 /// The parts of a text as the page shows them.
 pub fn text(nodes: &[tree::MarkdownNode], context: &Context) -> Composed<Vec<Node>> {
@@ -30,6 +30,9 @@ fn part(node: &tree::MarkdownNode, context: &Context) -> Composed<Vec<Node>> {
         Tag::CodeBlock(_) => fences::block(node, context),
         Tag::Link { dest_url, .. } if dest_url.starts_with(SCHEME) => {
             value_links::value(dest_url, node, text(inside, context), context)
+        }
+        Tag::Link { dest_url, .. } if dest_url.starts_with(STEP_SCHEME) => {
+            step_links::step(dest_url, node, text(inside, context), context)
         }
         Tag::Link { .. } => links::link(tag, node, text(inside, context), context),
         Tag::Image { .. } => {

@@ -30,6 +30,7 @@ mod syllables;
 mod testing;
 mod two_actions;
 mod typed_quantity;
+mod typed_step;
 mod vocabulary;
 
 use gaugeleaf_calc::finding::Finding;
@@ -49,6 +50,7 @@ const RULES: &[WritingRule] = &[
     abbreviation::abbreviation,
     left_open::left_open,
     typed_quantity::typed_quantity,
+    typed_step::typed_step,
     number_style::number_style,
     no_hazard_before::no_hazard_before,
     not_read::not_read,

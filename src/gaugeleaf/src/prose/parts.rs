@@ -9,7 +9,7 @@ use pulldown_cmark::{Event, HeadingLevel, Tag};
 
 use crate::handbook::kind::{self, BlockShapes};
 use crate::markdown::parse::trimmed;
-use crate::markdown::place::SCHEME;
+use crate::markdown::place::{SCHEME, STEP_SCHEME};
 use crate::markdown::signal;
 use crate::markdown::tree::{self, MarkdownNode, What};
 use crate::prose::passage::{BREAK, CODE, Passage, VALUE};
@@ -171,6 +171,12 @@ impl PartReader<'_> {
         };
         match tag {
             Tag::Link { dest_url, .. } if dest_url.starts_with(SCHEME) => self.mark(VALUE, range),
+            // its number is the page's to print
+            Tag::Link { dest_url, .. }
+                if dest_url.starts_with(STEP_SCHEME) && inside.is_empty() =>
+            {
+                self.mark(VALUE, range);
+            }
             Tag::Image { .. } => {}
             Tag::CodeBlock(_) => self.block(node.fence().unwrap_or(""), node),
             Tag::Heading { level, .. } => self.within(PartKind::Heading(*level), node),

@@ -134,7 +134,7 @@ impl<'r> PrintRun<'r> {
                 self.nodes(cells)?;
                 self.html("</tr>\n");
             }
-            Node::Steps(first, steps) => return self.steps(*first, steps),
+            Node::Steps(steps) => return self.steps(steps),
             Node::Link { to, title, inside } => {
                 let title = match title.as_str() {
                     "" => String::new(),
@@ -242,10 +242,10 @@ impl<'r> PrintRun<'r> {
         node.parts().try_for_each(|part| self.nodes(part))
     }
 
-    fn steps(&mut self, first: u64, steps: &'r [Step]) -> Result<(), Finding> {
-        let start = match first {
-            1 => String::new(),
-            first => format!(" start=\"{first}\""),
+    fn steps(&mut self, steps: &'r [Step]) -> Result<(), Finding> {
+        let start = match steps.first() {
+            Some(first) if first.number > 1 => format!(" start=\"{}\"", first.number),
+            _ => String::new(),
         };
         self.html(format!("<ol class=\"steps\"{start}>\n"));
         for step in steps {

@@ -13,6 +13,7 @@ pub mod navigation;
 pub mod paths;
 mod schemas;
 mod search;
+mod sheets;
 pub mod tables;
 pub mod way;
 pub mod written;
@@ -75,7 +76,7 @@ pub struct SitePart {
 }
 
 /// All of them; together with the written pages, the whole site.
-pub const PARTS: [SitePart; 10] = [
+pub const PARTS: [SitePart; 11] = [
     SitePart {
         name: "phases and search page",
         from: MadeFrom::Lists,
@@ -109,6 +110,13 @@ pub const PARTS: [SitePart; 10] = [
         from: MadeFrom::Pages,
         make: |renderer, input| {
             renderer.file("scripts/grounds.js", grounds::script(input).into_bytes())
+        },
+    },
+    SitePart {
+        name: "ticks of the pages",
+        from: MadeFrom::Pages,
+        make: |renderer, input| {
+            renderer.file("scripts/sheets.js", sheets::script(input).into_bytes())
         },
     },
     SitePart {

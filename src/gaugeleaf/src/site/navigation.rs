@@ -12,7 +12,6 @@ use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;
 use crate::language::tell;
 use crate::markdown::ids::slug;
-use crate::page::acted_on::acted_on;
 use crate::page::compose::ComposedPage;
 use crate::page::composed::Composed;
 use crate::render::context::{
@@ -79,7 +78,7 @@ impl PageContext {
                 })
                 .collect(),
             values: ledger::once(&composed.uses).into_iter().cloned().collect(),
-            fingerprint: ledger::fingerprint(&composed.uses, &acted_on(&composed.value.nodes)),
+            fingerprint: composed.value.fingerprint.clone(),
             scripts: composed.value.scripts.clone(),
             sign_off: composed.value.sign_off.clone(),
             ..PageContext::made(

@@ -11,7 +11,7 @@ use crate::site::ledger_pages;
 use crate::site::schemas;
 
 /// What every site holds, whatever its handbook.
-const ALWAYS: [&str; 9] = [
+const ALWAYS: [&str; 10] = [
     "calculators/index.html",
     "tables/index.html",
     "search.html",
@@ -19,6 +19,7 @@ const ALWAYS: [&str; 9] = [
     "ledger.json",
     "scripts/catalog.js",
     "scripts/grounds.js",
+    "scripts/sheets.js",
     "scripts/search-index.js",
     "scripts/search-texts.js",
 ];

@@ -4,16 +4,13 @@
 
 use gaugeleaf_calc::finding::settings::{Placed, SettingField, SettingType};
 use gaugeleaf_calc::finding::{Code, Finding};
-use pulldown_cmark::Tag;
 
 use crate::blocks::question::say::ReadMore;
-use crate::handbook::page::Page;
 use crate::markdown::ids::step_id;
-use crate::markdown::signal;
-use crate::markdown::tree::{self, MarkdownNode, What};
 use crate::page::context::Context;
 use crate::page::links::named;
 use crate::page::route::Route;
+use crate::page::said::{Unsaid, one_line, said, the_one};
 
 pub const FIELDS: &[SettingField] = &[
     SettingField::new(
@@ -35,14 +32,6 @@ pub struct RestSettings {
     pub page: Option<Placed<String>>,
 }
 
-/// A part of a page that somebody acts on.
-struct ActedOn {
-    words: String,
-    start: usize,
-    /// Of a step.
-    id: Option<String>,
-}
-
 /// Where it stands, as a link.
 pub fn rest(wanted: &RestSettings, context: &Context) -> Result<ReadMore, Finding> {
     let RestSettings { says, page } = wanted;
@@ -54,36 +43,32 @@ pub fn rest(wanted: &RestSettings, context: &Context) -> Result<ReadMore, Findin
         None => None,
     };
     let page = other.unwrap_or(context.page);
-    let wanted = one_line(&says.value);
-    let parts = acted_on(page);
-    let mut meant = parts.iter().filter(|part| part.words.contains(&wanted));
     let fault = |message: String, help: &str| {
         let finding = context.error(Code::RestNotFound, says.span.clone(), message);
-        Err(finding.help(help))
+        finding.help(help)
     };
-    let Some(part) = meant.next().filter(|_| !wanted.is_empty()) else {
-        return fault(
+    let part = the_one(said(page), &says.value).map_err(|why| match why {
+        Unsaid::Nowhere => fault(
             format!(
                 "{} has no step, hazard, line or row that says this",
                 page.path
             ),
             "write its words as they stand there, and look whether the answer is still right",
-        );
-    };
-    if meant.next().is_some() {
-        return fault(
+        ),
+        Unsaid::Often => fault(
             format!("several parts of {} say this", page.path),
             "write more of its words",
-        );
-    }
+        ),
+    })?;
     let route = Route::page(&page.path);
     let over = page.outline.headings.iter();
     let over = over.take_while(|heading| heading.start < part.start).last();
-    let route = match (&part.id, over) {
-        (Some(id), _) => route.at(id),
+    let route = match (part.number, over) {
+        (Some(number), _) => route.at(&step_id(number)),
         (None, Some(heading)) => route.at(&heading.id),
         (None, None) => route,
     };
+    let wanted = one_line(&says.value);
     let title = match other {
         Some(page) => format!("{}: {wanted}", page.outline.title),
         None => wanted,
@@ -92,48 +77,6 @@ pub fn rest(wanted: &RestSettings, context: &Context) -> Result<ReadMore, Findin
         title,
         url: route.into(),
     })
-}
-
-/// A page's steps, hazards, lines of lists and rows, in their order.
-fn acted_on(page: &Page) -> Vec<ActedOn> {
-    let mut parts = Vec::new();
-    let mut steps = 0;
-    for node in &page.tree.nodes {
-        match &node.what {
-            What::Tag(Tag::List(Some(_)), items) => {
-                for item in items {
-                    steps += 1;
-                    parts.push(part(item, Some(step_id(steps))));
-                }
-            }
-            What::Tag(Tag::List(None) | Tag::Table(_), inside) => {
-                parts.extend(inside.iter().map(|one| part(one, None)));
-            }
-            What::Tag(Tag::BlockQuote(_), _) if signal::of_quote(node).is_some() => {
-                parts.push(part(node, None));
-            }
-            _ => {}
-        }
-    }
-    parts
-}
-
-fn part(node: &MarkdownNode, id: Option<String>) -> ActedOn {
-    let mut words = String::new();
-    tree::each(node.inside(), &mut |inner| match &inner.what {
-        What::Tag(Tag::TableCell | Tag::Paragraph, _) if !words.is_empty() => words.push(' '),
-        What::Leaf(_) => words.push_str(&tree::words(std::slice::from_ref(inner))),
-        What::Tag(..) => {}
-    });
-    ActedOn {
-        words: one_line(&words),
-        start: node.range.start,
-        id,
-    }
-}
-
-fn one_line(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 #[cfg(test)]
