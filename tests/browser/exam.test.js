@@ -89,7 +89,7 @@ test("a test with an open question isn't graded, and shows it", () =>
     await grade(page);
     assert.match(await told(page), /^\d+ of \d+ still to answer\.$/);
     assert.equal(await page.locator(".test [data-is]").count(), 0);
-    assert.equal(await page.locator(".test-where").innerText(), `Question 1 of ${count}`);
+    assert.equal(await page.locator(".test-where").innerText(), `Practice: question 1 of ${count}`);
   }, phone));
 
 test("a try goes on after a reload where it was left", () =>
@@ -219,7 +219,7 @@ test("a test that is asked aloud says who read it", () =>
     await page.locator(".test-on").click();
     await page.reload();
     await page.locator(".test.is-running").waitFor();
-    assert.match(await page.locator(".test-where").innerText(), /^Question 2 of/);
+    assert.match(await page.locator(".test-where").innerText(), /^Mara Quist: question 2 of/);
     assert.ok(await page.locator(".test-where").evaluate((line) => line.getBoundingClientRect().top < innerHeight / 2), "it opens at the page's head");
     await page.locator(".test-back").click();
     await answer(page);
@@ -229,6 +229,13 @@ test("a test that is asked aloud says who read it", () =>
     assert.deepEqual([/^[0-9a-f]{8}$/.test(kept[0].mark), kept[0].revision !== ""], [true, true]);
     assert.ok(await page.locator(".test-said").evaluate((line) => line.getBoundingClientRect().top >= 0 && line.getBoundingClientRect().bottom < innerHeight), "the result is off the screen");
     assert.equal(await page.locator(".sign-reader").innerText(), "Ole Brandt");
+    // Asked aloud once more, or not: whoever begins again says.
+    assert.ok(await page.locator(".test-aloud").isVisible() && await page.locator(".test-by").isVisible());
+    // Somebody else's sheet says nothing of this.
+    await page.locator(".person-more summary").click();
+    await named(page, "Jon Vale");
+    assert.deepEqual(await page.locator(".sign-score, .sign-reader, .sign-variant").allTextContents(), ["", "", ""]);
+    assert.ok(!(await page.locator(".test-aloud").isChecked()));
   }, phone));
 
 test("the controls of a test are at least 64 pixels tall and wide", () =>
@@ -246,4 +253,14 @@ test("the controls of a test are at least 64 pixels tall and wide", () =>
       await page.locator(".test-on").click();
     }
     assert.deepEqual(await small(), []);
+  }, phone));
+
+test("two taps on the grade write one result", () =>
+  it.visit(exam, async (page) => {
+    await named(page);
+    await begin(page);
+    await answer(page);
+    await page.locator(".test-grade").evaluate((button) => { button.click(); button.click(); });
+    await page.locator(".test-said:not(:empty)").waitFor();
+    assert.equal((await page.evaluate((path) => globalThis.gaugeleaf.people.person().tests[path], exam)).length, 1);
   }, phone));

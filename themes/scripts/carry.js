@@ -57,19 +57,25 @@
     return tests && tasks && strokes && signed ? { version: 1, name: name.trim(), tests, tasks, strokes, signed } : null;
   }
 
-  /** What both hold, each once, in the order in which it was made. @template {{ when: string, at?: number }} T @param {Record<string, T[]>} into @param {Record<string, T[]>} from */
+  /** What both hold, each once; a device's own stays in the order in which it was kept, whatever its clock said. @template {{ when: string, at?: number, taken?: true, ended?: Signed["ended"] }} T @param {Record<string, T[]>} into @param {Record<string, T[]>} from */
   function merge(into, from) {
     /** @param {T} one */
-    const key = (one) => JSON.stringify(Object.entries({ ...one, ended: undefined }).sort());
+    const key = (one) => JSON.stringify(Object.entries({ ...one, ended: undefined, taken: undefined }).sort());
+    /** @param {T} one @param {T} other */
+    const isLater = (one, other) => one.when > other.when || one.when === other.when && (one.at ?? 0) > (other.at ?? 0);
     for (const [page, kept] of Object.entries(from)) {
       const own = into[page] ??= [];
       for (const one of kept) {
         const same = own.find((other) => key(other) === key(one));
-        if (!same) own.push(one);
-        // An end that either device knows is the end.
-        else if ("ended" in one && one.ended) Object.assign(same, { ended: one.ended });
+        if (!same) {
+          const after = own.findIndex((other) => isLater(other, one));
+          own.splice(after < 0 ? own.length : after, 0, one);
+        } else {
+          // An end or a taking back that either device knows holds.
+          if (one.ended) same.ended = one.ended;
+          if (one.taken) same.taken = true;
+        }
       }
-      own.sort((one, other) => one.when.localeCompare(other.when) || (one.at ?? 0) - (other.at ?? 0));
     }
   }
 

@@ -10,7 +10,7 @@
 
   /** @param {string} day @param {string} role @param {RoleTerms} terms @param {Person} person */
   function limits(day, role, terms, person) {
-    const ends = (person.signed[role] ?? []).map(({ ended }) => ended?.when ?? "");
+    const ends = (person.signed[role] ?? []).filter(({ ended }) => ended).flatMap(({ when, ended }) => [when, ended?.when ?? ""]);
     // What was shown before a sign-off ended is no ground for the next.
     return { day, since: people.later(day, -terms.months), after: ends.sort().slice(-1)[0] ?? "", months: terms.months };
   }
@@ -25,10 +25,10 @@
     return when <= after ? worded("role.before_end", { when }) : "";
   }
 
-  /** What each kind of line rests on. @type {Record<string, (place: string, person: Person, at: Limits) => EvidenceState>} */
+  /** What each kind of line rests on. @type {Record<string, (place: string, person: Person, at: Limits, above: string[]) => EvidenceState>} */
   const kinds = {
-    first(place, person, { day }) {
-      const why = standing(place, person, day);
+    first(place, person, { day }, above) {
+      const why = standing(place, person, day, above);
       const signed = last(person, place);
       return why === "" && signed
         ? { done: true, text: worded("role.signed_until", { until: signed.until }), until: signed.until, changed: false }
@@ -66,7 +66,7 @@
 
   /** @param {string} role @param {RoleTerms} terms @param {Person} person @param {Limits} at @returns {EvidenceState} */
   function strokes(role, terms, person, at) {
-    const counted = (person.strokes[role] ?? []).filter(({ when }) => tooOld(when, at) === "");
+    const counted = people.standing(person.strokes[role]).filter(({ when }) => tooOld(when, at) === "");
     const done = counted.reduce((sum, { count }) => sum + count, 0);
     const by = [...new Set(counted.map((one) => one.by))].join(", ");
     const oldest = counted.map(({ when }) => when).sort()[0] ?? at.day;
@@ -81,16 +81,16 @@
 
   /**
    * Each thing that a role wants, in the order in which it is done.
-   * @param {string} role @param {Person} person @param {string} day @returns {Evidence[]}
+   * @param {string} role @param {Person} person @param {string} day @param {string[]} [above] @returns {Evidence[]}
    */
-  function rows(role, person, day) {
+  function rows(role, person, day, above = []) {
     const terms = stands.role(role);
     if (!terms) return [];
     const at = limits(day, role, terms, person);
     /** @type {[string, string[]][]} */
     const wanted = [["first", terms.first], ["tests", terms.tests], ["tasks", terms.tasks]];
     /** @param {string} kind @param {string} place @returns {Evidence} */
-    const row = (kind, place) => ({ kind, place, ...(kinds[kind]?.(place, person, at) ?? lacking("")) });
+    const row = (kind, place) => ({ kind, place, ...(kinds[kind]?.(place, person, at, [...above, role]) ?? lacking("")) });
     return [
       ...wanted.flatMap(([kind, pages]) => pages.map((place) => row(kind, place))),
       ...(terms.strokes > 0 ? [{ kind: "strokes", place: "", ...strokes(role, terms, person, at) }] : []),
@@ -98,11 +98,26 @@
     ];
   }
 
+  /** What a row is about. @param {Evidence} row */
+  const name = ({ kind, place }) => kind === "first" ? stands.role(place)?.name ?? "" : kind === "strokes" ? worded("role.strokes_name") : stands.title(place);
+
+  /**
+   * What comes next on the way to a role: of the roles before it first.
+   * @param {string} role @param {Person} person @param {string} day @param {string[]} [above] @returns {{ page: string, title: string, role: string }}
+   */
+  function next(role, person, day, above = []) {
+    const open = rows(role, person, day).find(({ done }) => !done);
+    const own = stands.role(role)?.name ?? "";
+    if (open?.kind === "first" && !above.includes(open.place)) return next(open.place, person, day, [...above, role]);
+    if (!open) return { page: `${role}#role`, title: worded("role.next_sign"), role: own };
+    return { page: open.kind === "strokes" ? `${role}#role` : open.place, title: name(open), role: own };
+  }
+
   /**
    * Why somebody's sign-off for a role counts not, or no more; "" where it counts.
-   * @param {string} role @param {Person} person @param {string} day @returns {string}
+   * @param {string} role @param {Person} person @param {string} day @param {string[]} [above] @returns {string}
    */
-  function standing(role, person, day, above = /** @type {string[]} */ ([])) {
+  function standing(role, person, day, above = []) {
     const signed = last(person, role);
     const terms = stands.role(role);
     if (!signed) return worded("role.not_signed");
@@ -111,11 +126,8 @@
     if (signed.ended) return worded("role.ended", { when: signed.ended.when, why: signed.ended.why });
     if (signed.when > day) return worded("role.ahead", { when: signed.when });
     if (signed.until < day) return worded("role.expired", { until: signed.until });
-    const isFailed = (/** @type {Tried[] | undefined} */ tries) => people.tries(tries).slice(-1)[0]?.passed === false;
-    const failed = places(terms).find((place) => isFailed(person.tests[place]) || isFailed(person.tasks[place]));
-    if (failed !== undefined) return worded("role.failed_since", { title: stands.title(failed) });
-    const broken = terms.first.find((before) => standing(before, person, day, [...above, role]) !== "");
-    if (broken !== undefined) return worded("role.first_gone", { role: stands.role(broken)?.name ?? "" });
+    const open = rows(role, person, day, above).find(({ done }) => !done);
+    if (open) return open.kind === "first" ? worded("role.first_gone", { role: name(open) }) : worded("role.shown_again", { title: name(open) });
     const count = stands.changed(signed, places(terms)).length;
     return count === 0 ? "" : worded("role.changed", { count, revision: signed.revision });
   }
@@ -129,5 +141,13 @@
     return person !== undefined && Object.keys(person.signed).some((other) => covers(other) && standing(other, person, day) === "");
   }
 
-  gaugeleaf.evidence = { rows, standing, last, places, mayJudge };
+  /** The roles that fall with this one: those that build on it, and after an incident all. @param {Person} person @param {string} role @param {boolean} all */
+  function fallWith(person, role, all) {
+    /** @param {string} other @param {string[]} above @returns {boolean} */
+    const builds = (other, above = []) => !above.includes(other)
+      && (stands.role(other)?.first ?? []).some((before) => before === role || builds(before, [...above, other]));
+    return Object.keys(person.signed).filter((other) => other !== role && (all || builds(other)) && last(person, other)?.ended === undefined && last(person, other) !== undefined);
+  }
+
+  gaugeleaf.evidence = { rows, next, standing, last, places, mayJudge, fallWith };
 })();

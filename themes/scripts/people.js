@@ -42,8 +42,10 @@
 
   /** Names of one person, however they were typed. @param {string} one @param {string} other */
   const same = (one, other) => plain(one) !== "" && plain(one) === plain(other);
-  /** @param {string} name */
-  const plain = (name) => name.replace(/[^\p{L}\p{N}]+/gu, " ").trim().toLowerCase();
+  /** Without accents, which are left out by whoever has no key for them; vowel signs of other scripts stay. @param {string} name */
+  const plain = (name) => name.normalize("NFD").replace(/[\u0300-\u036f]/g, "").replace(/[^\p{L}\p{M}\p{N}]+/gu, " ").trim().toLowerCase();
+  /** So long apart, two occasions are two days and no late evening. */
+  const NIGHT = 10 * 60 * 60 * 1000;
 
   gaugeleaf.people = {
     all,
@@ -100,12 +102,15 @@
       changed();
     },
 
+    /** What counts of what is kept: neither taken back, nor of a day that isn't here yet. @template {{ when: string, taken?: true }} T @param {T[] | undefined} kept */
+    standing: (kept) => (kept ?? []).filter(({ when, taken }) => !taken && when <= gaugeleaf.people.today()),
+
     /** The tries by themselves. @param {Tried[] | undefined} kept */
-    tries: (kept) => (kept ?? []).filter((one) => one.remedy === undefined),
+    tries: (kept) => gaugeleaf.people.standing(kept).filter((one) => one.remedy === undefined),
 
     /** Whether the last tries all failed, and nobody has gone through it with the candidate since. @param {Tried[] | undefined} tries */
     stuck(tries) {
-      const last = (tries ?? []).slice(-FAILS);
+      const last = gaugeleaf.people.standing(tries).slice(-FAILS);
       return last.length === FAILS && last.every((one) => one.remedy === undefined && !one.passed);
     },
 
@@ -120,8 +125,25 @@
       const all = gaugeleaf.people.tries(tries);
       const run = all.slice(all.map(({ passed }) => passed).lastIndexOf(false) + 1);
       const second = run[run.length - 1];
-      const [first] = run.filter(({ when }) => second !== undefined && when < second.when).slice(-1);
+      const isBefore = (/** @type {Tried} */ one) => second !== undefined && one.when < second.when
+        && !(one.at !== undefined && second.at !== undefined && second.at - one.at < NIGHT);
+      const [first] = run.filter(isBefore).slice(-1);
       return first && second ? [first, second] : undefined;
+    },
+
+    /** Takes the last thing of today back: it stays on record, so that no file brings it back. @param {{ when: string, taken?: true }[] | undefined} kept */
+    takeBack(kept) {
+      const one = gaugeleaf.people.last(kept);
+      if (one?.when === gaugeleaf.people.today()) one.taken = true;
+    },
+
+    /** @template {{ when: string, taken?: true }} T @param {T[] | undefined} kept @returns {T | undefined} */
+    last: (kept) => gaugeleaf.people.standing(kept).slice(-1)[0],
+
+    /** The last day of which a record knows, which no wrong clock undoes. @param {Person} person */
+    lastDay(person) {
+      const all = [person.tests, person.tasks, person.strokes, person.signed].flatMap((by) => Object.values(by).flat());
+      return [gaugeleaf.people.today(), ...all.map(({ when }) => when)].sort().slice(-1)[0] ?? "";
     },
 
     /** What every try keeps: its moment, and in which handbook it was made. @param {string} page */
@@ -138,6 +160,12 @@
       link.download = name;
       link.click();
       URL.revokeObjectURL(link.href);
+    },
+
+    /** What stands on a page is of now: of this record, this device and this day, on paper too. @param {() => void} show */
+    follow(show) {
+      for (const event of ["personchange", "storage", "pageshow", "focus", "beforeprint"]) addEventListener(event, show);
+      document.addEventListener("visibilitychange", show);
     },
 
     /** A page's address as records name it. @param {HTMLAnchorElement} link */

@@ -10,6 +10,7 @@
     const name = /** @type {HTMLInputElement} */ (part.querySelector(".person-name"));
     const said = /** @type {HTMLElement} */ (part.querySelector(".person-said"));
     const more = /** @type {HTMLDetailsElement} */ (part.querySelector(".person-more"));
+    const way = /** @type {HTMLElement} */ (part.querySelector(".person-way"));
     const nobody = pick.options[0];
 
     function show() {
@@ -18,6 +19,11 @@
       pick.value = people.inHand();
       // With nobody on record yet, a name is what comes next.
       if (own.length === 0) more.open = true;
+      // The role that they were last seen on their way to.
+      const role = /** @type {{ page?: string, name?: string } | null} */ (store.get(`role/${people.inHand()}`));
+      const link = gaugeleaf.element("a", "", worded("person.way", { role: role?.name ?? "" }));
+      link.href = `${gaugeleaf.root}${role?.page ?? ""}#role`;
+      way.replaceChildren(...(role?.page && role.page !== document.documentElement.dataset.page ? [link] : []));
       for (const place of document.querySelectorAll(".person-in-hand")) place.textContent = people.person()?.name ?? "";
     }
 
@@ -30,6 +36,11 @@
         return;
       }
       const known = Object.values(people.all()).some((one) => people.same(one.name, name.value));
+      if (known && !confirm(worded("person.ask_known", { name: name.value.trim() }))) {
+        said.textContent = worded("person.other");
+        name.focus();
+        return;
+      }
       said.textContent = !people.add(name.value) ? worded("person.not_kept")
         : known ? worded("person.known", { name: name.value.trim() })
         : worded("person.begun", { name: name.value.trim() });

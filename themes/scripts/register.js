@@ -37,10 +37,12 @@
     const csv = /** @type {HTMLButtonElement} */ (part.querySelector(".register-csv"));
     const remove = /** @type {HTMLButtonElement} */ (part.querySelector(".register-remove"));
     const said = /** @type {HTMLElement} */ (part.querySelector(".register-said"));
+    const asOf = /** @type {HTMLElement} */ (part.querySelector(".register-as-of"));
     const heads = all(part, "th").map((head) => head.textContent ?? "");
 
     function show() {
       const held = lines();
+      asOf.textContent = worded("register.as_of", { when: people.today() });
       rows.replaceChildren(...held.map((line) => {
         const cells = COLUMNS.map((column, at) => {
           const cell = element("td", `register-${column}`, line[column]);
@@ -56,19 +58,19 @@
     }
 
     csv.addEventListener("click", () => {
-      const text = [heads, ...lines().map((line) => COLUMNS.map((column) => line[column]))].map((line) => line.map(field).join(",")).join("\r\n");
+      const day = worded("register.as_of", { when: people.today() });
+      const text = [[...heads, day], ...lines().map((line) => COLUMNS.map((column) => line[column]))].map((line) => line.map(field).join(",")).join("\r\n");
       // The mark at the start tells a spreadsheet that names are in UTF-8.
       people.file(`register-${people.today()}.csv`, "text/csv", `\ufeff${text}\r\n`);
     });
     remove.addEventListener("click", () => {
       const name = people.person()?.name ?? "";
-      if (!confirm(worded("register.ask_remove", { name }))) return;
+      const isEnded = Object.values(people.person()?.signed ?? {}).flat().some(({ ended }) => ended);
+      if (!confirm(isEnded ? worded("register.ask_remove_ended", { name }) : worded("register.ask_remove", { name }))) return;
       people.remove(people.inHand());
     });
     part.querySelector(".register-print")?.addEventListener("click", () => print());
-    addEventListener("personchange", show);
-    addEventListener("storage", show);
-    addEventListener("pageshow", show);
+    people.follow(show);
     show();
   }
 

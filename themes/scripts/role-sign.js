@@ -34,7 +34,7 @@
     function unknown(person, terms) {
       const tasks = [...terms.tasks, ...terms.among];
       const seen = tasks.flatMap((place) => (people.shown(person.tasks[place]) ?? []).map(({ by }) => by));
-      const beside = (person.strokes[page] ?? []).map(({ by }) => by);
+      const beside = people.standing(person.strokes[page]).map(({ by }) => by);
       const names = [written("assessor"), ...seen, ...beside].filter((name) => name !== "");
       const apart = names.filter((name, at) => names.findIndex((other) => people.same(other, name)) === at);
       return apart.filter((name) => !evidence.mayJudge(name, page, people.today()));
@@ -51,10 +51,11 @@
       const signed = held?.signed;
       const stood = held?.why === "";
       const soon = signed && held && signed.until <= people.later(held.today, SOON);
-      form.hidden = role.dataset.open !== "0" || stood && !soon;
+      form.hidden = !held?.rows.every(({ done }) => done) || stood && !soon;
       ending.hidden = !signed || signed.ended !== undefined;
       state.textContent = held ? held.why || worded("role.counts", { until: signed?.until ?? "" }) : "";
       role.dataset.is = stood ? "signed" : "";
+      find(".sheet-today").textContent = people.today();
       /** @type {[string, string | undefined][]} */
       const sheet = [
         [".sheet-when", signed?.when], [".sheet-until", stood ? signed?.until : held?.why && signed ? held.why : ""],
@@ -135,10 +136,16 @@
         why.focus();
         return;
       }
-      if (!confirm(worded("role.ask_end", { name: people.person()?.name ?? "", why: text }))) return;
+      const person = people.person();
+      if (!person) return;
+      const fall = evidence.fallWith(person, page, why.value === "incident");
+      const roles = [page, ...fall].map((one) => stands.role(one)?.name ?? "").join(", ");
+      if (!confirm(worded("role.ask_end", { name: person.name, why: text, roles }))) return;
       const kept = people.change((held) => {
-        const signed = evidence.last(held, page);
-        if (signed) signed.ended = { when: people.today(), why: text };
+        for (const one of [page, ...fall]) {
+          const signed = evidence.last(held, one);
+          if (signed && !signed.ended) signed.ended = { when: people.lastDay(held), why: text };
+        }
       });
       said.textContent = kept ? "" : worded("person.not_kept");
       why.value = "";

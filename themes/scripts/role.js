@@ -31,19 +31,21 @@
       const open = rows.filter(({ done }) => !done);
       left.textContent = !person ? worded("person.choose")
         : open.length === 0 ? worded("role.nothing_left") : worded("role.left", { open: open.length });
-      const line = lines.find((one) => open[0] && isOf(one, open[0]));
-      const link = /** @type {HTMLAnchorElement | null} */ (line?.querySelector("a") ?? null);
-      const name = element("a", "", link?.textContent ?? "");
-      name.href = link?.href ?? "";
-      next.replaceChildren(...(link ? [worded("role.next"), " ", name] : []));
-      role.dataset.open = person ? `${open.length}` : "";
+      next.replaceChildren();
+      if (person && open.length > 0) {
+        const { page: where, title, role: of } = evidence.next(page, person, people.today());
+        const link = element("a", "", worded("role.next", { title, role: of }));
+        link.href = gaugeleaf.root + where;
+        next.append(link);
+      }
+      if (person) gaugeleaf.store.set(`role/${people.inHand()}`, { page, name: stands.role(page)?.name ?? "" });
       if (form) strokes(form, person, rows);
       role.dispatchEvent(new Event("rolechange"));
     }
 
     /** @param {HTMLFormElement} form @param {Person | undefined} person @param {Evidence[]} rows */
     function strokes(form, person, rows) {
-      const kept = person?.strokes[page] ?? [];
+      const kept = people.standing(person?.strokes[page]);
       const told = kept.map(({ when, count, by }) => element("li", "", worded("role.stroke_day", { when, count, by })));
       form.querySelector(".role-stroke-days")?.replaceChildren(...told);
       // Nobody strokes before all that comes first: the rows above this one.
@@ -62,7 +64,7 @@
       const field = (/** @type {string} */ name) => /** @type {HTMLInputElement} */ (form.querySelector(`[name=${name}]`));
       const [count, by] = [Number(field("count").value), field("by").value.trim()];
       const person = people.person();
-      const today = (person?.strokes[page] ?? []).filter(({ when }) => when === people.today());
+      const today = people.standing(person?.strokes[page]).filter(({ when }) => when === people.today());
       const most = MOST - today.reduce((sum, one) => sum + one.count, 0);
       const fault = !person ? worded("person.choose")
         : !Number.isInteger(count) || count < 1 ? worded("role.no_count")
@@ -76,11 +78,9 @@
       field("count").value = "";
     });
     form?.querySelector(".role-strokes-back")?.addEventListener("click", () => {
-      people.change((held) => { held.strokes[page]?.pop(); });
+      people.change((held) => people.takeBack(held.strokes[page]));
     });
-    addEventListener("personchange", show);
-    addEventListener("storage", show);
-    addEventListener("pageshow", show);
+    people.follow(show);
     show();
   }
 

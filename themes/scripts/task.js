@@ -25,6 +25,7 @@
     }));
     /** Whose marks these are. */
     let whose = people.inHand();
+    let day = people.today();
     const place = () => `task/${page}/${whose}`;
 
     function remember() {
@@ -40,6 +41,7 @@
 
     function recall() {
       whose = people.inHand();
+      day = people.today();
       const kept = /** @type {{ day?: string, by?: string, marks?: Record<string, string> } | null} */ (gaugeleaf.store.get(place()));
       // What was seen on another day is no mark of this one.
       const held = kept?.day === people.today() ? kept : null;
@@ -56,18 +58,20 @@
 
     function show() {
       const tries = people.person()?.tasks[page] ?? [];
-      occasions.replaceChildren(...tries.map((one) => element("li", "", told(one))));
+      occasions.replaceChildren(...people.standing(tries).map((one) => element("li", "", told(one))));
       // A fail stays: what was missed has to be seen by whoever signs.
-      back.hidden = tries[tries.length - 1]?.passed !== true;
+      const last = people.last(tries);
+      back.hidden = last?.passed !== true || last.when !== people.today();
       remedy.hidden = !people.stuck(tries);
       keep.disabled = people.stuck(tries);
-      task.dataset.is = people.shown(tries) ? "shown" : "";
-      standing.textContent = people.shown(tries) ? worded("task.shown_twice") : "";
+      const shown = people.shown(tries);
+      task.dataset.is = shown ? "shown" : "";
+      standing.textContent = shown ? worded("task.shown_twice", { first: shown[0].when, second: shown[1].when }) : "";
     }
 
     /** Another page or the reader has chosen anew: these marks are that one's, and no other's. */
     function follow() {
-      if (whose !== people.inHand()) {
+      if (whose !== people.inHand() || day !== people.today()) {
         recall();
         said.textContent = "";
       }
@@ -84,9 +88,10 @@
     }
 
     keep.addEventListener("click", () => {
-      if (whose !== people.inHand()) {
-        follow();
-        said.textContent = worded("task.changed");
+      if (whose !== people.inHand() || day !== people.today()) {
+        said.textContent = whose !== people.inHand() ? worded("task.changed") : worded("task.new_day");
+        recall();
+        show();
         return;
       }
       const person = people.person();
@@ -119,7 +124,7 @@
       show();
     });
     back.addEventListener("click", () => {
-      people.change((held) => { held.tasks[page]?.pop(); });
+      people.change((held) => people.takeBack(held.tasks[page]));
       said.textContent = worded("task.taken_back");
       show();
     });
@@ -129,8 +134,7 @@
     task.addEventListener("input", remember);
     // In which handbook it was shown is kept with each occasion.
     void gaugeleaf.bring("scripts/grounds.js").catch(() => {});
-    addEventListener("personchange", follow);
-    addEventListener("storage", follow);
+    people.follow(follow);
     // A browser that goes back brings the marks of whoever was in hand then.
     addEventListener("pageshow", () => { recall(); show(); });
     recall();

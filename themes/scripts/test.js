@@ -40,6 +40,7 @@
     const find = (/** @type {string} */ selector) => /** @type {HTMLElement} */ (test.querySelector(selector));
     const said = find(".test-said");
     const [begin, grade, retry] = [find(".test-begin"), find(".test-grade"), find(".test-retry")];
+    let judging = false;
     const [back, on, where] = [find(".test-back"), find(".test-on"), find(".test-where")];
     const aloud = /** @type {HTMLInputElement} */ (find(".test-aloud"));
     const by = /** @type {HTMLInputElement} */ (find(".test-by"));
@@ -89,7 +90,8 @@
     function turn(to) {
       state.at = Math.min(Math.max(to, 0), asked.length - 1);
       asked.forEach(({ part }, at) => part.classList.toggle("is-here", at === state.at));
-      where.textContent = worded("test.where", { at: state.at + 1, questions: asked.length });
+      const whose = people.person()?.name ?? worded("test.practice");
+      where.textContent = worded("test.where", { whose, at: state.at + 1, questions: asked.length });
       back.hidden = state.at === 0;
       on.hidden = state.at === asked.length - 1;
       grade.hidden = state.graded !== "" || !on.hidden;
@@ -109,6 +111,13 @@
       remedy.hidden = !stuck;
     }
 
+    /** What was said of another try, on the page and on its sheet. */
+    function clear() {
+      delete test.dataset.is;
+      said.textContent = "";
+      for (const line of document.querySelectorAll(".sign-score, .sign-reader, .sign-variant")) line.textContent = "";
+    }
+
     function start() {
       const reader = aloud.checked ? by.value.trim() : "";
       if (aloud.checked && (reader === "" || people.same(reader, people.person()?.name ?? ""))) {
@@ -117,9 +126,7 @@
         return;
       }
       state = { try: 1 + Math.floor(Math.random() * 9999), at: 0, graded: "", reader, answers: {} };
-      delete test.dataset.is;
-      said.textContent = "";
-      for (const line of document.querySelectorAll(".sign-score")) line.textContent = "";
+      clear();
       deal();
       turn(0);
       remember();
@@ -168,11 +175,18 @@
     }
 
     async function judge(again = false) {
+      if (judging) return;
       if (!again && !isOwn()) {
         resume();
         return;
       }
-      const judged = await Promise.all(asked.map((question) => question.judge()));
+      judging = true;
+      const judged = await Promise.all(asked.map((question) => question.judge())).finally(() => { judging = false; });
+      // Meanwhile another may have been taken in hand.
+      if (!again && !isOwn()) {
+        resume();
+        return;
+      }
       const open = judged.findIndex((one) => one.is === "open");
       if (open >= 0) {
         const one = judged[open];
@@ -197,8 +211,9 @@
     function resume() {
       whose = people.inHand();
       remembered();
-      delete test.dataset.is;
-      said.textContent = "";
+      clear();
+      aloud.checked = state.reader !== "";
+      by.value = state.reader;
       if (state.try > 0) {
         deal();
         for (const question of asked) {
@@ -230,8 +245,7 @@
     }));
     // The one in hand has another try of their own; a result that was just kept changes nothing here.
     const follow = () => (whose === people.inHand() ? show() : resume());
-    addEventListener("personchange", follow);
-    addEventListener("storage", follow);
+    people.follow(follow);
     // A browser that goes back fills in answers of its own.
     addEventListener("pageshow", (event) => { if (event.persisted) resume(); });
     // In which handbook it was passed is kept with the result.

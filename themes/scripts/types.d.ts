@@ -119,6 +119,8 @@ interface Tried {
   by: string;
   passed: boolean;
   remedy?: true;
+  /** It was a slip, and counts for nothing. */
+  taken?: true;
   /** Its moment, the handbook's revision, and the mark of what it stood on. */
   at?: number;
   revision?: string;
@@ -134,7 +136,7 @@ interface Tried {
   prompted?: number;
   marks?: Record<string, string>;
 }
-interface SupervisedStrokes { when: string; at?: number; count: number; by: string }
+interface SupervisedStrokes { when: string; at?: number; taken?: true; count: number; by: string }
 /** What a sign-off stands on, by page: its hazards by their hashes, and its values as they were printed. */
 type SignedGround = Record<string, { hazards: string[]; values: Record<string, string> }>;
 interface RoleTerms { name: string; first: string[]; tests: string[]; tasks: string[]; among: string[]; strokes: number; months: number }
@@ -215,7 +217,12 @@ interface Gaugeleaf {
     add(name: string): boolean;
     change(act: (person: Person) => void): boolean;
     remove(id: string): void;
+    standing<T extends { when: string; taken?: true }>(kept: T[] | undefined): T[];
     tries(kept: Tried[] | undefined): Tried[];
+    takeBack(kept: { when: string; taken?: true }[] | undefined): void;
+    last<T extends { when: string; taken?: true }>(kept: T[] | undefined): T | undefined;
+    lastDay(person: Person): string;
+    follow(show: () => void): void;
     stuck(tries: Tried[] | undefined): boolean;
     passed(tries: Tried[] | undefined): Tried | undefined;
     shown(tries: Tried[] | undefined): [Tried, Tried] | undefined;
@@ -235,6 +242,8 @@ interface Gaugeleaf {
   };
   evidence: {
     rows(role: string, person: Person, day: string): Evidence[];
+    next(role: string, person: Person, day: string): { page: string; title: string; role: string };
+    fallWith(person: Person, role: string, all: boolean): string[];
     standing(role: string, person: Person, day: string): string;
     last(person: Person, role: string): Signed | undefined;
     places(terms: RoleTerms): string[];

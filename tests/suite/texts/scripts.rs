@@ -8,7 +8,7 @@ use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, place
 use crate::root;
 
 /// Strings of scripts that nobody reads, though they look so; each file with why.
-const OTHERWISE: [(&str, &str, &str); 10] = [
+const OTHERWISE: [(&str, &str, &str); 11] = [
     ("job-head.js", "prepared ", "an option's value"),
     (
         "load.js",
@@ -17,6 +17,7 @@ const OTHERWISE: [(&str, &str, &str); 10] = [
     ),
     ("load.js", "no memory", "the same"),
     ("look.js", "DOMContentLoaded", "an event"),
+    ("people.js", "NFD", "a form of letters"),
     ("questions.js", ".choices label", "a selector"),
     ("search.js", "Enter", "a key"),
     ("search.js", "ArrowDown", "a key"),
