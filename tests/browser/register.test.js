@@ -1,0 +1,90 @@
+// The register, and records that are carried as files.
+import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { test } from "node:test";
+import { violations } from "./support/access.js";
+import { reader } from "./support/browser.js";
+import { alter, person, phone, ready, register, role, said, sign, today } from "./support/training.js";
+
+const it = reader();
+
+test("the register lists everybody's sign-offs with how they stand, and keeps them as a file that no spreadsheet runs", () =>
+  it.visit(role, async (page) => {
+    await ready(page);
+    await sign(page, { language: '=1+1 "x"' });
+    await page.goto(page.url().replace(role, register));
+    await page.locator(".register-table tbody tr").nth(1).waitFor();
+    const lines = await page.locator(".register-table tbody tr").allInnerTexts();
+    assert.ok(lines.some((line) => /Lance operator[^]*counts/.test(line) && line.includes("Mara Quist")), lines.join("\n"));
+    const [file] = await Promise.all([page.waitForEvent("download"), page.locator(".register-csv").click()]);
+    const csv = await readFile(await file.path(), "utf8");
+    assert.match(csv, /^\ufeff"Name","Role","Stands","Until","Signed","Assessor"/);
+    assert.ok(csv.includes(`"'=1+1 ""x"""`), csv);
+    assert.equal(csv.trim().split("\r\n").length, lines.length + 1);
+    assert.deepEqual(await violations(page), []);
+    page.once("dialog", (dialog) => dialog.accept());
+    await page.locator(".register-remove").click();
+    assert.equal(await said(page, ".register-said"), "No sign-off is kept on this device.");
+  }, phone));
+
+test("a record is carried as a file, put together with what another device holds, and no other file is taken", () =>
+  it.visit(role, async (page) => {
+    await ready(page);
+    await sign(page);
+    await page.goto(page.url().replace(role, register));
+    const [file] = await Promise.all([page.waitForEvent("download"), page.locator(".carry-keep").click()]);
+    const text = await readFile(await file.path(), "utf8");
+    const before = await person(page);
+    const take = async (content, name = "record.json") => {
+      await page.locator(".carry-said").evaluate((line) => { line.textContent = ""; });
+      await page.locator(".carry-take").setInputFiles({ name, mimeType: "application/json", buffer: Buffer.from(content) });
+      await page.locator(".carry-said:not(:empty)").waitFor();
+      return said(page, ".carry-said");
+    };
+    await page.evaluate(() => localStorage.clear());
+    await page.reload();
+    assert.equal(await take(text), "The record of Mara Quist was taken in, and is in hand.");
+    assert.deepEqual(await person(page), before);
+    // Again, with one more try and an end: both are there once.
+    const other = JSON.parse(text);
+    other.person.signed[role][0].ended = { when: "2026-11-11", why: "an incident" };
+    other.person.tests["training/fit.html"].push({ when: "2026-11-12", by: "", passed: false });
+    page.on("dialog", (dialog) => dialog.accept());
+    await take(JSON.stringify(other));
+    const after = await person(page);
+    assert.equal(after.signed[role].length, 1);
+    assert.equal(after.signed[role][0].ended.why, "an incident");
+    assert.equal(after.tests["training/fit.html"].length, 2);
+    for (const wrong of ["", "{}", "[1]", text.slice(0, 900), text.replace('"version":1', '"version":2'), text.replace('"passed":true', '"passed":"yes"'), text.replace('"ground":{"', '"ground":{"https://')]) {
+      assert.match(await take(wrong, "odd.json"), /^odd\.json is no training record, or was damaged on its way\./);
+    }
+    assert.deepEqual(await person(page), after);
+    assert.deepEqual(await violations(page), []);
+  }, phone));
+
+test("a file puts no fail behind a pass, and an end on either device ends what stood on it", () =>
+  it.visit(role, async (page) => {
+    await ready(page);
+    await sign(page);
+    // a fail, kept while the clock was wrong
+    await alter(page, (held) => held.tests["training/fit.html"].push({ when: "2026-01-01", by: "", passed: false }));
+    const other = await page.evaluate(() => {
+      const { people } = globalThis.gaugeleaf;
+      const one = structuredClone(people.person());
+      one.tests["training/fit.html"].length = 1;
+      one.tests["training/fit.html"].push({ ...one.tests["training/fit.html"][0], when: "2026-01-03", try: 77 });
+      const [signed] = one.signed["training/helper.html"];
+      one.signed["training/helper.html"] = [{ ...signed, when: "2026-01-03", ended: { when: people.today(), why: "an incident" } }];
+      return JSON.stringify({ kind: "training-record", person: one });
+    });
+    page.on("dialog", (dialog) => dialog.accept());
+    await page.goto(page.url().replace(role, register));
+    await page.locator(".register-table tbody tr").first().waitFor();
+    await page.locator(".carry-take").setInputFiles({ name: "a.json", mimeType: "application/json", buffer: Buffer.from(other) });
+    await page.locator(".carry-said:not(:empty)").waitFor();
+    const tries = (await person(page)).tests["training/fit.html"];
+    assert.deepEqual(tries.map(({ passed }) => passed), [true, true, false]);
+    const lines = await page.locator(".register-table tbody tr").allInnerTexts();
+    assert.ok(lines.filter((line) => /Helper|Lance/.test(line)).every((line) => /Counts no more|Ended on/.test(line)), lines.join("\n"));
+    assert.equal(await said(page, ".register-as-of"), `As of ${today()}`);
+  }, phone));
