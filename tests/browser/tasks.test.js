@@ -5,7 +5,7 @@ import { violations } from "./support/access.js";
 import { reader } from "./support/browser.js";
 import { letters, printed } from "./support/paper.js";
 import { read } from "./support/site.js";
-import { later, named, onDay, person, phone, said, task, tasks, today } from "./support/training.js";
+import { alter, later, named, onDay, person, phone, said, task, tasks, today, watch } from "./support/training.js";
 
 const it = reader();
 
