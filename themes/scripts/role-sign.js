@@ -55,7 +55,7 @@
       ending.hidden = !signed || signed.ended !== undefined;
       state.textContent = held ? held.why || worded("role.counts", { until: signed?.until ?? "" }) : "";
       role.dataset.is = stood ? "signed" : "";
-      find(".sheet-today").textContent = people.today();
+      find(".sheet-today").textContent = held?.today ?? "";
       /** @type {[string, string | undefined][]} */
       const sheet = [
         [".sheet-when", signed?.when], [".sheet-until", stood ? signed?.until : held?.why && signed ? held.why : ""],
