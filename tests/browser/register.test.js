@@ -75,6 +75,10 @@ test("a file puts no fail behind a pass, and an end on either device ends what s
       one.tests["training/fit.html"].push({ ...one.tests["training/fit.html"][0], when: "2026-01-03", try: 77 });
       const [signed] = one.signed["training/helper.html"];
       one.signed["training/helper.html"] = [{ ...signed, when: "2026-01-03", ended: { when: people.today(), why: "an incident" } }];
+      // both devices ended it, each for its own reason
+      const [own] = one.signed["training/observer.html"];
+      one.signed["training/observer.html"] = [{ ...own, ended: { when: "2026-01-02", why: "new equipment" } }];
+      people.change((held) => { held.signed["training/observer.html"][0].ended = { when: people.today(), why: "an incident" }; });
       return JSON.stringify({ kind: "training-record", person: one });
     });
     page.on("dialog", (dialog) => dialog.accept());
@@ -84,6 +88,7 @@ test("a file puts no fail behind a pass, and an end on either device ends what s
     await page.locator(".carry-said:not(:empty)").waitFor();
     const tries = (await person(page)).tests["training/fit.html"];
     assert.deepEqual(tries.map(({ passed }) => passed), [true, true, false]);
+    assert.deepEqual((await person(page)).signed["training/observer.html"][0].ended, { when: today(), why: "an incident; new equipment" });
     const lines = await page.locator(".register-table tbody tr").allInnerTexts();
     assert.ok(lines.filter((line) => /Helper|Lance/.test(line)).every((line) => /Counts no more|Ended on/.test(line)), lines.join("\n"));
     assert.equal(await said(page, ".register-as-of"), `As of ${today()}`);

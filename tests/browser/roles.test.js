@@ -43,9 +43,11 @@ test("a sign-off wants who the candidate is, and an assessor who neither is nor 
       [{ language: " " }, "Write the language in which it was understood."],
       [{ teacher: "" }, "Write who taught the candidate."],
       [{ assessor: "" }, "Write the assessor's name."],
+      [{ assessor: "." }, "Write the assessor's name."],
+      [{ teacher: "-" }, "Write who taught the candidate."],
       [{ assessor: "MARA QUIST" }, "Nobody signs themselves off."],
       [{ assessor: "ida  moss" }, "The assessor may not be the one who taught."],
-      [{ teacher: "Ole Brandt", assessor: "Ida Moss" }, "Ole Brandt taught the candidate and assessed a task: somebody else has to see that task."],
+      [{ teacher: "Ole Brandt", assessor: "Ida Moss" }, "Ole Brandt taught the candidate, and saw a task or read a test aloud: somebody else has to."],
       [{ sheets: false }, "See the signed sheets of those who are not signed off on this device."],
     ])) {
       assert.equal(await sign(page, but), told);

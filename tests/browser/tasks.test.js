@@ -196,3 +196,15 @@ test("names are compared as they are spoken, and a namesake is asked about", () 
     await page.locator(".person-add").click();
     assert.equal((await person(page)).name, "John Smith");
   }, phone));
+
+test("a clock put back or ahead hides no fail", () =>
+  it.visit(task, async (page) => {
+    await named(page);
+    await watch(page, () => "missed");
+    await watch(page, () => "missed");
+    await onDay(page, await later(page, -11));
+    await page.evaluate(() => dispatchEvent(new Event("focus")));
+    assert.ok(await page.locator(".task-keep").isDisabled(), "two fails are gone with the clock");
+    assert.ok(await page.locator(".remedy").isVisible());
+    assert.equal(await page.locator(".task-occasions li").count(), 2);
+  }, phone));

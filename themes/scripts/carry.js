@@ -57,6 +57,13 @@
     return tests && tasks && strokes && signed ? { version: 1, name: name.trim(), tests, tasks, strokes, signed } : null;
   }
 
+  /** The later end, with every reason that either device knows. @param {Signed["ended"]} own @param {NonNullable<Signed["ended"]>} other */
+  function both(own, other) {
+    if (!own) return other;
+    const why = own.why.includes(other.why) ? own.why : other.why.includes(own.why) ? other.why : `${own.why}; ${other.why}`;
+    return { when: own.when > other.when ? own.when : other.when, why };
+  }
+
   /** What both hold, each once; a device's own stays in the order in which it was kept, whatever its clock said. @template {{ when: string, at?: number, taken?: true, ended?: Signed["ended"] }} T @param {Record<string, T[]>} into @param {Record<string, T[]>} from */
   function merge(into, from) {
     /** @param {T} one */
@@ -72,7 +79,7 @@
           own.splice(after < 0 ? own.length : after, 0, one);
         } else {
           // An end or a taking back that either device knows holds.
-          if (one.ended) same.ended = one.ended;
+          if (one.ended) same.ended = both(same.ended, one.ended);
           if (one.taken) same.taken = true;
         }
       }

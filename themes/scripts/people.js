@@ -102,8 +102,12 @@
       changed();
     },
 
-    /** What counts of what is kept: neither taken back, nor of a day that isn't here yet. @template {{ when: string, taken?: true }} T @param {T[] | undefined} kept */
-    standing: (kept) => (kept ?? []).filter(({ when, taken }) => !taken && when <= gaugeleaf.people.today()),
+    /** A name has letters: two dashes are nobody, and nobody else. @param {string} name */
+    isName: (name) => /\p{L}/u.test(name),
+
+    /** What counts of what is kept: nothing taken back; of a day that isn't here yet the fails alone. @template {Kept} T @param {T[] | undefined} kept @returns {T[]} */
+    standing: (kept) => (kept ?? []).filter(({ when, taken, passed, remedy }) =>
+      !taken && (when <= gaugeleaf.people.today() || passed === false && remedy === undefined)),
 
     /** The tries by themselves. @param {Tried[] | undefined} kept */
     tries: (kept) => gaugeleaf.people.standing(kept).filter((one) => one.remedy === undefined),
@@ -131,13 +135,13 @@
       return first && second ? [first, second] : undefined;
     },
 
-    /** Takes the last thing of today back: it stays on record, so that no file brings it back. @param {{ when: string, taken?: true }[] | undefined} kept */
+    /** Takes the last thing of today back: it stays on record, so that no file brings it back. @param {Kept[] | undefined} kept */
     takeBack(kept) {
       const one = gaugeleaf.people.last(kept);
       if (one?.when === gaugeleaf.people.today()) one.taken = true;
     },
 
-    /** @template {{ when: string, taken?: true }} T @param {T[] | undefined} kept @returns {T | undefined} */
+    /** @template {Kept} T @param {T[] | undefined} kept @returns {T | undefined} */
     last: (kept) => gaugeleaf.people.standing(kept).slice(-1)[0],
 
     /** The last day of which a record knows, which no wrong clock undoes. @param {Person} person */

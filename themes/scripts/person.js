@@ -30,7 +30,7 @@
     pick.addEventListener("change", () => people.choose(pick.value));
     form.addEventListener("submit", (event) => {
       event.preventDefault();
-      if (name.value.trim() === "") {
+      if (!people.isName(name.value)) {
         said.textContent = worded("person.no_name");
         name.focus();
         return;
@@ -66,7 +66,7 @@
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       const own = people.same(by.value, people.person()?.name ?? "");
-      if (by.value.trim() === "" || own) {
+      if (!people.isName(by.value) || own) {
         said.textContent = worded("remedy.no_name");
         by.focus();
         return;

@@ -30,10 +30,16 @@
       return { person, terms, today, rows, signed, changed, until, why: evidence.standing(page, person, today) };
     }
 
+    /** Who saw the tasks, and who read the tests aloud. @param {Person} person @param {RoleTerms} terms */
+    function watched(person, terms) {
+      const tries = [...terms.tasks, ...terms.among].flatMap((place) => people.shown(person.tasks[place]) ?? []);
+      const read = terms.tests.flatMap((place) => people.passed(person.tests[place]) ?? []);
+      return [...tries, ...read].map(({ by }) => by).filter((by) => by !== "");
+    }
+
     /** Who watched or will sign, and has no standing sign-off on this device. @param {Person} person @param {RoleTerms} terms */
     function unknown(person, terms) {
-      const tasks = [...terms.tasks, ...terms.among];
-      const seen = tasks.flatMap((place) => (people.shown(person.tasks[place]) ?? []).map(({ by }) => by));
+      const seen = watched(person, terms);
       const beside = people.standing(person.strokes[page]).map(({ by }) => by);
       const names = [written("assessor"), ...seen, ...beside].filter((name) => name !== "");
       const apart = names.filter((name, at) => names.findIndex((other) => people.same(other, name)) === at);
@@ -87,15 +93,14 @@
     /** Who may not sign, or what is lacking. @param {Person} person @param {RoleTerms} terms */
     function fault(person, terms) {
       const lacks = (/** @type {string} */ name, /** @type {string} */ part) => !find(part).hidden && !field(name).checked;
-      const tasks = [...terms.tasks, ...terms.among];
-      const seen = tasks.flatMap((place) => (people.shown(person.tasks[place]) ?? []).map(({ by }) => by));
+      const seen = watched(person, terms);
       if (!field("identity").checked) return ["identity", worded("role.no_identity")];
       if (!field("fit").checked) return ["fit", worded("role.not_fit")];
       if (!field("reasons").checked) return ["reasons", worded("role.no_reasons")];
       if (lacks("through", ".role-through")) return ["through", worded("role.not_through")];
-      if (written("language") === "") return ["language", worded("role.no_language")];
-      if (written("teacher") === "") return ["teacher", worded("role.no_teacher")];
-      if (written("assessor") === "") return ["assessor", worded("role.no_assessor")];
+      if (!people.isName(written("language"))) return ["language", worded("role.no_language")];
+      if (!people.isName(written("teacher"))) return ["teacher", worded("role.no_teacher")];
+      if (!people.isName(written("assessor"))) return ["assessor", worded("role.no_assessor")];
       if (people.same(written("assessor"), person.name)) return ["assessor", worded("role.own_assessor")];
       if (people.same(written("assessor"), written("teacher"))) return ["assessor", worded("role.taught")];
       if (seen.some((by) => people.same(by, written("teacher")))) return ["teacher", worded("role.taught_saw", { teacher: written("teacher") })];

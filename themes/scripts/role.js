@@ -69,7 +69,7 @@
       const fault = !person ? worded("person.choose")
         : !Number.isInteger(count) || count < 1 ? worded("role.no_count")
         : count > most ? worded("role.too_many", { most: MOST })
-        : by === "" || people.same(by, person.name) ? worded("role.no_supervisor")
+        : !people.isName(by) || people.same(by, person.name) ? worded("role.no_supervisor")
         : "";
       said.textContent = fault;
       if (fault !== "") return;

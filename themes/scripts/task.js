@@ -99,7 +99,7 @@
       const open = lines.filter((line) => given[line.dataset.seen ?? ""] === undefined);
       const fault = !person ? worded("person.choose")
         : open.length > 0 ? worded("task.open", { open: open.length, lines: lines.length })
-        : by.value.trim() === "" ? worded("task.no_assessor")
+        : !people.isName(by.value) ? worded("task.no_assessor")
         : people.same(by.value, person.name) ? worded("task.own_assessor")
         : "";
       if (fault !== "") {

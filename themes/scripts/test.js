@@ -120,7 +120,7 @@
 
     function start() {
       const reader = aloud.checked ? by.value.trim() : "";
-      if (aloud.checked && (reader === "" || people.same(reader, people.person()?.name ?? ""))) {
+      if (aloud.checked && (!people.isName(reader) || people.same(reader, people.person()?.name ?? ""))) {
         said.textContent = worded("test.no_reader");
         by.focus();
         return;

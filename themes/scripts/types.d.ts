@@ -136,6 +136,8 @@ interface Tried {
   prompted?: number;
   marks?: Record<string, string>;
 }
+/** Anything of a record that may be taken back; of tries, whether they passed. */
+interface Kept { when: string; taken?: true; passed?: boolean; remedy?: true }
 interface SupervisedStrokes { when: string; at?: number; taken?: true; count: number; by: string }
 /** What a sign-off stands on, by page: its hazards by their hashes, and its values as they were printed. */
 type SignedGround = Record<string, { hazards: string[]; values: Record<string, string> }>;
@@ -217,10 +219,11 @@ interface Gaugeleaf {
     add(name: string): boolean;
     change(act: (person: Person) => void): boolean;
     remove(id: string): void;
-    standing<T extends { when: string; taken?: true }>(kept: T[] | undefined): T[];
+    isName(name: string): boolean;
+    standing<T extends Kept>(kept: T[] | undefined): T[];
     tries(kept: Tried[] | undefined): Tried[];
-    takeBack(kept: { when: string; taken?: true }[] | undefined): void;
-    last<T extends { when: string; taken?: true }>(kept: T[] | undefined): T | undefined;
+    takeBack(kept: Kept[] | undefined): void;
+    last<T extends Kept>(kept: T[] | undefined): T | undefined;
     lastDay(person: Person): string;
     follow(show: () => void): void;
     stuck(tries: Tried[] | undefined): boolean;
