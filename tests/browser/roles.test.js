@@ -198,3 +198,20 @@ test("from a test or a task the way leads back to the role", () =>
     await known(page);
     assert.ok(page.url().includes(role));
   }, phone));
+
+test("two windows on two roles leave each other be", () =>
+  it.visit(role, async (page) => {
+    await known(page);
+    await named(page);
+    const other = await page.context().newPage();
+    await other.goto(page.url().replace(role, "training/lead.html"));
+    await known(other);
+    // A write in one window is told to the other, which must not answer with one of its own.
+    const told = await page.evaluate(() => new Promise((resolve) => {
+      let count = 0;
+      addEventListener("storage", () => { count += 1; });
+      setTimeout(() => resolve(count), 1000);
+    }));
+    await other.close();
+    assert.ok(told < 3, `${told} writes in a second`);
+  }, phone));

@@ -38,7 +38,6 @@
         link.href = gaugeleaf.root + where;
         next.append(link);
       }
-      if (person) gaugeleaf.store.set(`role/${people.inHand()}`, { page, name: stands.role(page)?.name ?? "" });
       if (form) strokes(form, person, rows);
       role.dispatchEvent(new Event("rolechange"));
     }
@@ -80,6 +79,13 @@
     form?.querySelector(".role-strokes-back")?.addEventListener("click", () => {
       people.change((held) => people.takeBack(held.strokes[page]));
     });
+    // Written where this page is opened or somebody is chosen on it: what another window writes is not answered.
+    function way() {
+      if (people.person()) gaugeleaf.store.set(`role/${people.inHand()}`, { page, name: stands.role(page)?.name ?? "" });
+    }
+    addEventListener("personchange", way);
+    addEventListener("pageshow", way);
+    way();
     people.follow(show);
     show();
   }
