@@ -113,8 +113,7 @@
         said.textContent = worded("carry.not_read", { file: file.name });
         return;
       }
-      const known = Object.values(people.all()).some((person) => people.same(person.name, found.name));
-      if (known && !confirm(worded("carry.ask_known", { name: found.name }))) return;
+      if (people.named(found.name) && !confirm(worded("carry.ask_known", { name: found.name }))) return;
       const kept = people.add(found.name) && people.change((person) => {
         merge(person.tests, found.tests);
         merge(person.tasks, found.tasks);

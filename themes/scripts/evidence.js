@@ -134,7 +134,7 @@
 
   /** Whether somebody of this name is signed off on this device for the role, or for one that builds on it. @param {string} name @param {string} role @param {string} day */
   function mayJudge(name, role, day) {
-    const person = Object.values(people.all()).find((one) => people.same(one.name, name));
+    const [, person] = people.named(name) ?? [];
     /** @param {string} other @param {string[]} above @returns {boolean} */
     const covers = (other, above = []) => other === role
       || !above.includes(other) && (stands.role(other)?.first ?? []).some((before) => covers(before, [...above, other]));

@@ -47,6 +47,9 @@
   /** So long apart, two occasions are two days and no late evening. */
   const NIGHT = 10 * 60 * 60 * 1000;
 
+  // In which handbook a try is made is kept with it.
+  void gaugeleaf.bring("scripts/grounds.js").catch(() => {});
+
   gaugeleaf.people = {
     all,
     inHand,
@@ -66,6 +69,9 @@
       return then.toLocaleDateString("sv");
     },
 
+    /** Whose record is of this name. @param {string} name */
+    named: (name) => Object.entries(all()).find(([, person]) => same(person.name, name)),
+
     /** @param {string} id */
     choose(id) {
       const kept = store.set("person", id === "" ? null : id);
@@ -75,7 +81,7 @@
 
     /** Begins a record; one of that name is taken in hand instead. @param {string} name */
     add(name) {
-      const known = Object.entries(all()).find(([, person]) => same(person.name, name))?.[0];
+      const known = gaugeleaf.people.named(name)?.[0];
       const id = known ?? Date.now().toString(36);
       const kept = known !== undefined || put(id, { version: VERSION, name: name.trim(), tests: {}, tasks: {}, strokes: {}, signed: {} });
       return gaugeleaf.people.choose(id) && kept;

@@ -1,7 +1,7 @@
 // Whose record is written on this page: chosen, or begun with a name.
 "use strict";
 (() => {
-  const { people, store } = gaugeleaf;
+  const { people, store, element, root } = gaugeleaf;
 
   /** @param {HTMLElement} part */
   function live(part) {
@@ -21,8 +21,8 @@
       if (own.length === 0) more.open = true;
       // The role that they were last seen on their way to.
       const role = /** @type {{ page?: string, name?: string } | null} */ (store.get(`role/${people.inHand()}`));
-      const link = gaugeleaf.element("a", "", worded("person.way", { role: role?.name ?? "" }));
-      link.href = `${gaugeleaf.root}${role?.page ?? ""}#role`;
+      const link = element("a", "", worded("person.way", { role: role?.name ?? "" }));
+      link.href = `${root}${role?.page ?? ""}#role`;
       way.replaceChildren(...(role?.page && role.page !== document.documentElement.dataset.page ? [link] : []));
       for (const place of document.querySelectorAll(".person-in-hand")) place.textContent = people.person()?.name ?? "";
     }
@@ -35,7 +35,7 @@
         name.focus();
         return;
       }
-      const known = Object.values(people.all()).some((one) => people.same(one.name, name.value));
+      const known = people.named(name.value) !== undefined;
       if (known && !confirm(worded("person.ask_known", { name: name.value.trim() }))) {
         said.textContent = worded("person.other");
         name.focus();

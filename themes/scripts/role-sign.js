@@ -2,7 +2,7 @@
 "use strict";
 (() => {
   const page = document.documentElement.dataset.page ?? "";
-  const { people, element, stands, evidence, all } = gaugeleaf;
+  const { people, element, stands, evidence, all, root } = gaugeleaf;
   /** So many months before its end, a sign-off may be renewed. */
   const SOON = 2;
 
@@ -60,7 +60,6 @@
       form.hidden = !held?.rows.every(({ done }) => done) || stood && !soon;
       ending.hidden = !signed || signed.ended !== undefined;
       state.textContent = held ? held.why || worded("role.counts", { until: signed?.until ?? "" }) : "";
-      role.dataset.is = stood ? "signed" : "";
       find(".sheet-today").textContent = held?.today ?? "";
       /** @type {[string, string | undefined][]} */
       const sheet = [
@@ -69,13 +68,13 @@
         [".sheet-seen", signed && worded("role.seen_before")], [".sheet-language", signed?.language], [".sheet-revision", signed?.revision ?? now(page).revision],
       ];
       for (const [selector, text] of sheet) find(selector).textContent = text ?? "";
-      const root = document.documentElement.dataset.root ?? "";
       changes.replaceChildren(...(held?.changed ?? []).map(({ page: where, at, text }) => {
         const link = element("a", "", text);
         link.href = `${root}${where}${at ? `#${at}` : ""}`;
         return element("li", "", link);
       }));
       if (held) wanted(held);
+      return held;
     }
 
     /** What the form asks besides, of this candidate. @param {NonNullable<ReturnType<typeof current>>} held */
@@ -111,8 +110,7 @@
     form.addEventListener("input", show);
     form.addEventListener("submit", (event) => {
       event.preventDefault();
-      show();
-      const held = current();
+      const held = show();
       if (!held || form.hidden) return;
       const { terms, until, today } = held;
       const [name, why] = fault(held.person, terms) ?? [];

@@ -2,7 +2,7 @@
 "use strict";
 (() => {
   const page = document.documentElement.dataset.page ?? "";
-  const { people, stands, evidence, element, all } = gaugeleaf;
+  const { people, stands, evidence, element, all, root, store } = gaugeleaf;
   /** More than this in a day is a slip of the finger. */
   const MOST = 200;
 
@@ -35,7 +35,7 @@
       if (person && open.length > 0) {
         const { page: where, title, role: of } = evidence.next(page, person, people.today());
         const link = element("a", "", worded("role.next", { title, role: of }));
-        link.href = gaugeleaf.root + where;
+        link.href = root + where;
         next.append(link);
       }
       if (form) strokes(form, person, rows);
@@ -54,7 +54,7 @@
       const first = /** @type {HTMLElement} */ (form.querySelector(".role-strokes-first"));
       first.hidden = may;
       const back = /** @type {HTMLButtonElement} */ (form.querySelector(".role-strokes-back"));
-      back.hidden = kept[kept.length - 1]?.when !== people.today();
+      back.hidden = people.last(kept)?.when !== people.today();
     }
 
     form?.addEventListener("submit", (event) => {
@@ -81,7 +81,7 @@
     });
     // Written where this page is opened or somebody is chosen on it: what another window writes is not answered.
     function way() {
-      if (people.person()) gaugeleaf.store.set(`role/${people.inHand()}`, { page, name: stands.role(page)?.name ?? "" });
+      if (people.person()) store.set(`role/${people.inHand()}`, { page, name: stands.role(page)?.name ?? "" });
     }
     addEventListener("personchange", way);
     addEventListener("pageshow", way);

@@ -69,9 +69,12 @@
       standing.textContent = shown ? worded("task.shown_twice", { first: shown[0].when, second: shown[1].when }) : "";
     }
 
+    /** Why these marks are none of the one in hand's of today; "" where they are. */
+    const stale = () => whose !== people.inHand() ? worded("task.changed") : day !== people.today() ? worded("task.new_day") : "";
+
     /** Another page or the reader has chosen anew: these marks are that one's, and no other's. */
     function follow() {
-      if (whose !== people.inHand() || day !== people.today()) {
+      if (stale() !== "") {
         recall();
         said.textContent = "";
       }
@@ -88,10 +91,10 @@
     }
 
     keep.addEventListener("click", () => {
-      if (whose !== people.inHand() || day !== people.today()) {
-        said.textContent = whose !== people.inHand() ? worded("task.changed") : worded("task.new_day");
-        recall();
-        show();
+      const old = stale();
+      if (old !== "") {
+        follow();
+        said.textContent = old;
         return;
       }
       const person = people.person();
@@ -132,8 +135,6 @@
       (held.tasks[page] ??= []).push({ ...people.now(page), by, passed: false, remedy: true });
     }));
     task.addEventListener("input", remember);
-    // In which handbook it was shown is kept with each occasion.
-    void gaugeleaf.bring("scripts/grounds.js").catch(() => {});
     people.follow(follow);
     // A browser that goes back brings the marks of whoever was in hand then.
     addEventListener("pageshow", () => { recall(); show(); });

@@ -248,8 +248,6 @@
     people.follow(follow);
     // A browser that goes back fills in answers of its own.
     addEventListener("pageshow", (event) => { if (event.persisted) resume(); });
-    // In which handbook it was passed is kept with the result.
-    void gaugeleaf.bring("scripts/grounds.js").catch(() => {});
     resume();
     if (state.try > 0 && state.graded === "" && location.hash === "") where.scrollIntoView();
   }

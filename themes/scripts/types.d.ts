@@ -213,6 +213,7 @@ interface Gaugeleaf {
     inHand(): string;
     same(one: string, other: string): boolean;
     person(): Person | undefined;
+    named(name: string): [string, Person] | undefined;
     today(): string;
     later(day: string, months: number): string;
     choose(id: string): boolean;

@@ -9,7 +9,7 @@ use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::fences::is_second;
+use crate::page::fences::alone;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::links::named;
 use crate::page::node::Block;
@@ -80,12 +80,8 @@ impl BlockKind for RoleBlock {
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        if is_second(fence, self.name(), context) {
-            let message = "this page has a role already";
-            let finding = context.error(Code::TestPlace, fence.kind.clone(), message);
-            return Composed::fault(
-                finding.help("write one role a page: each is signed for itself"),
-            );
+        if let Err(finding) = alone(fence, self.name(), "each is signed for itself", context) {
+            return Composed::fault(finding);
         }
         let wanted = fence.settings(context, |settings| {
             Some(RoleSettings {

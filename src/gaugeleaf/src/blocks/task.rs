@@ -12,7 +12,7 @@ use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::fences::is_second;
+use crate::page::fences::alone;
 use crate::page::hashes::ContentHashes;
 use crate::page::inline;
 use crate::page::kind::{BlockKind, Fence};
@@ -89,12 +89,8 @@ impl BlockKind for TaskBlock {
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        if is_second(fence, self.name(), context) {
-            let message = "this page has a task already";
-            let finding = context.error(Code::TestPlace, fence.kind.clone(), message);
-            return Composed::fault(
-                finding.help("write one task a page: each is signed for itself"),
-            );
+        if let Err(finding) = alone(fence, self.name(), "each is signed for itself", context) {
+            return Composed::fault(finding);
         }
         let block = read(fence, context).then(|wanted| {
             let mut block = task(&wanted, context);

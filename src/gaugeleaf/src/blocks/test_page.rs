@@ -10,7 +10,7 @@ use crate::handbook::kind::BlockShape;
 use crate::handbook::page::Page;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
-use crate::page::fences::{fence, is_second, of_kind};
+use crate::page::fences::{alone, fence, of_kind};
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::links::named;
 use crate::page::node::{Block, BlockId, Line, Node, words};
@@ -133,7 +133,7 @@ fn test(
         let message = format!("there are no questions on {}", about.title);
         return Composed::fault(
             context
-                .error(Code::NoQuestions, at(fence), message)
+                .error(Code::NoQuestions, fence.place(), message)
                 .help("write question blocks on the pages that it names"),
         );
     }
@@ -200,12 +200,6 @@ fn small(total: usize, wanted: &TestSettings, context: &Context) -> Option<Findi
     Some(finding.help("ask half of them at most, so that each try differs"))
 }
 
-/// Where a fault of the whole block is told.
-fn at(fence: &Fence) -> std::ops::Range<usize> {
-    let span = fence.names.first().map_or(&fence.kind, |name| &name.span);
-    span.clone()
-}
-
 /// Whether a question decides a test by itself.
 fn is_critical(question: &Block) -> bool {
     question.view["critical"] == true
@@ -234,23 +228,13 @@ fn about<'c>(
                 .help("write ```test PHASE, with the phase's folder, or pages = [\"…\"]"));
         }
     };
-    let misplaced = |message: &str, help: &str| {
-        Err(context
-            .error(Code::TestPlace, at(fence), message)
-            .help(help))
-    };
     if context.page.phase.is_none() {
-        return misplaced(
-            "a test stands on a page of a phase",
-            "move this page into a folder with a phase.toml, such as content/training",
-        );
+        let message = "a test stands on a page of a phase";
+        return Err(context
+            .error(Code::TestPlace, fence.place(), message)
+            .help("move this page into a folder with a phase.toml, such as content/training"));
     }
-    if is_second(fence, kind, context) {
-        return misplaced(
-            "this page has a test already",
-            "write one test a page: each has a sheet to sign",
-        );
-    }
+    alone(fence, kind, "each has a sheet to sign", context)?;
     Ok(about)
 }
 

@@ -1,6 +1,7 @@
 //! Fenced blocks: those of a kind, and listings.
 
 use gaugeleaf_calc::finding::settings::Placed;
+use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::markdown::place::fence_words;
 use crate::markdown::tree;
@@ -41,10 +42,18 @@ pub fn fence(kind: &dyn BlockKind, node: &tree::MarkdownNode, text: &str) -> Fen
     }
 }
 
-/// Whether the page holds one of its kind before it.
-pub fn is_second(fence: &Fence, kind: &str, context: &Context) -> bool {
+/// That no other of its kind stands on the page before it.
+///
+/// # Errors
+/// One does: `why` a page has one alone.
+pub fn alone(fence: &Fence, kind: &str, why: &str, context: &Context) -> Result<(), Finding> {
     let first = of_kind(&context.page.tree.nodes, kind).into_iter().next();
-    first.is_some_and(|first| first.range.start < fence.range.start)
+    if first.is_none_or(|first| first.range.start >= fence.range.start) {
+        return Ok(());
+    }
+    let message = format!("this page has a {kind} already");
+    let finding = context.error(Code::TestPlace, fence.place(), message);
+    Err(finding.help(format!("write one {kind} a page: {why}")))
 }
 
 /// Every block of a kind on a page, in order.

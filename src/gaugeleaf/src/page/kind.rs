@@ -63,6 +63,12 @@ pub struct Fence {
 }
 
 impl Fence {
+    /// Where a fault of the whole block is told.
+    pub fn place(&self) -> Range<usize> {
+        let span = self.names.first().map_or(&self.kind, |name| &name.span);
+        span.clone()
+    }
+
     /// The block's address on the page, as the outline gave it out.
     pub fn address(&self, otherwise: &str, context: &Context) -> String {
         let given = context.page.outline.block_at(self.range.start);

@@ -80,12 +80,15 @@ fn ground(page: &Page, composed: &ComposedPage, uses: &[Use]) -> Value {
         .map(|(id, said)| (hash(said.as_bytes())[..8].to_string(), json!([id, said])))
         .collect();
     let once = ledger::once(uses);
-    let alike = |one: &Use| once.iter().filter(|other| other.name == one.name).count() > 1;
+    let mut alike: BTreeMap<&str, usize> = BTreeMap::new();
+    for one in &once {
+        *alike.entry(&one.name).or_default() += 1;
+    }
     let values: Map<String, Value> = once
         .iter()
         .map(|one| {
             // The same output of other inputs is another value.
-            let name = if alike(one) {
+            let name = if alike[one.name.as_str()] > 1 {
                 format!("{}: {}", one.name, one.given)
             } else {
                 one.name.clone()
