@@ -103,7 +103,10 @@ test("the way back leads to the hazard over the step, or to its heading, never p
       assert.equal(past, "", `step ${at + 1}`);
     }
     await tick(page, of);
-    assert.equal(await head(page), `All ${of} steps ticked.`);
+    const title = plain((await page.locator(".checks-title").first().textContent()) ?? "");
+    assert.equal(await head(page), `All ${of} steps ticked. Not all of this list is ticked: ${title}. Go on at the list: ${title}`);
+    await page.locator(".go-on a").click();
+    assert.ok(await page.locator(".checks").first().evaluate((list) => location.hash === `#${list.id}`));
   }, { ...phone, reducedMotion: "reduce" }));
 
 test("the lists of pages tell what is ticked in the job in hand, and in no other", () =>
@@ -126,6 +129,8 @@ test("a page is complete once steps and tick lists are, and not with older words
     const found = await lists(page);
     assert.deepEqual([...found.cards, ...found.tape], [`whole: all ${total} ticked`, `whole: all ${total} ticked`]);
     assert.match(found.phases[0] ?? "", new RegExp(`^begun: ${total} of \\d+ ticked$`));
+    await page.goto(it.url(path));
+    assert.equal(await head(page), `All ${total} steps and list lines ticked.`);
     /** Makes the ticks those of a page with this fingerprint. @param {string | undefined} of */
     const keep = (of) => page.evaluate(([path, of]) => {
       const { store } = globalThis.gaugeleaf;
@@ -134,15 +139,64 @@ test("a page is complete once steps and tick lists are, and not with older words
     }, [path, of]);
     await keep("0000-0000");
     const older = await lists(page);
-    assert.deepEqual(older.cards, ["older: ticked in an older edition: look again"]);
-    assert.match(older.phases[0] ?? "", /^older: 0 of \d+ ticked; cards to look at again: 1$/);
+    assert.deepEqual(older.cards, ["again: ticked in an older edition: look again"]);
+    assert.match(older.phases[0] ?? "", /^again: 0 of \d+ ticked; cards to look at again: 1$/);
     await keep(undefined);
-    assert.match((await lists(page)).cards[0] ?? "", /^older/);
-    // what is ticked there still stands on the page: whoever looks again has it counted
+    assert.match((await lists(page)).cards[0] ?? "", /^again/);
+    // to open the page is not to look again, nor is one tick more
     await page.goto(it.url(path));
-    await head(page);
+    await tick(page, 1);
+    await tick(page, 1);
+    assert.match(await head(page), /look at each again\./);
+    assert.match((await lists(page)).cards[0] ?? "", /^again/);
+    await page.goto(it.url(path));
+    await page.locator(".go-on-looked").click();
+    assert.equal(await head(page), `All ${total} steps and list lines ticked.`);
     assert.deepEqual((await lists(page)).cards, [`whole: all ${total} ticked`]);
+    // cleared, nothing is left of the older edition
+    await keep("0000-0000");
+    await page.goto(it.url(path));
+    for (const bar of await page.locator(".tick-bar").all()) await bar.locator(".tick-clear").click();
+    await tick(page, 1);
+    assert.deepEqual((await lists(page)).cards, [`begun: 1 of ${total} ticked`]);
   }, { ...phone, reducedMotion: "reduce" }));
+
+test("what was ticked on another day says so, and asks to be looked at", () =>
+  it.visit(path, async (page) => {
+    for (const one of await page.locator("input.tick").all()) await one.click();
+    const day = await page.evaluate((path) => {
+      const { store } = globalThis.gaugeleaf;
+      const key = store.ofJob(`ticks/${path}`);
+      const kept = /** @type {Record<string, number>} */ (store.get(key));
+      const then = Date.now() - 3 * 24 * 60 * 60 * 1000;
+      store.set(key, { ...kept, [Object.keys(store.ticks(path).at)[0] ?? ""]: then });
+      return new Date(then).toDateString();
+    }, path);
+    const found = await lists(page);
+    assert.deepEqual([...found.cards, ...found.tape], Array(2).fill(`again: all ${total} ticked, some on ${day}: look again`));
+    assert.match(found.phases[0] ?? "", new RegExp(`^again: ${total} of \\d+ ticked; cards to look at again: 1$`));
+    await page.goto(it.url(path));
+    assert.equal(await head(page), `All ${total} steps and list lines ticked. Some were ticked on ${day}: look at those again.`);
+    assert.equal(await page.locator(".go-on-looked").count(), 0);
+  }, { ...phone, reducedMotion: "reduce" }));
+
+test("reading how training goes makes no phase complete: what somebody has behind them stands in their record", () => {
+  const folders = pages.filter((path) => /class="(task|role|test)"/.test(html(path))).map((path) => path.replace(/[^/]*$/, ""));
+  const reading = pages.find((path) => folders.includes(path.replace(/[^/]*$/, "")) && steps(path) > 0) ?? "";
+  assert.notEqual(reading, "");
+  const folder = reading.replace(/[^/]*$/, "");
+  return it.visit(reading, async (page) => {
+    for (const one of await page.locator("input.tick").all()) await one.click();
+    await head(page);
+    for (const address of [`${folder}index.html`, "index.html"]) {
+      await page.goto(it.url(address));
+      // the script of marks is there, and marks nothing
+      await page.waitForFunction(() => typeof globalThis.gaugeleafSheets === "object");
+      await page.waitForLoadState("networkidle");
+      assert.equal(await page.locator(".progress").count(), 0, address);
+    }
+  }, { ...phone, reducedMotion: "reduce" });
+});
 
 test("another window's ticks are told at once", () =>
   it.visit(phase, async (page) => {

@@ -3,21 +3,34 @@
 (() => {
   const { all, element, root, store } = gaugeleaf;
   const here = document.documentElement.dataset.page ?? "";
+  const stamp = document.querySelector("[data-stamp]")?.getAttribute("data-stamp") ?? "";
   const sheets = Object.entries(gaugeleafSheets);
+
+  /** The day of the oldest of these ticks, where it isn't today; else "". @param {Record<string, number>} at */
+  function before(at) {
+    const first = new Date(Math.min(...Object.values(at))).toDateString();
+    return Object.keys(at).length === 0 || first === new Date().toDateString() ? "" : first;
+  }
 
   /**
    * What is ticked of these pages. Ticks that were made on other words count nowhere: they may be steps
-   * that are there no more.
+   * that are there no more. Those of another day count, and are to be looked at again.
    * @param {(page: string) => boolean} wanted
    */
   function far(wanted) {
-    const sum = { done: 0, of: 0, older: 0 };
+    const sum = { done: 0, of: 0, older: 0, dated: 0, day: "" };
     for (const [page, [of, stamp]] of sheets.filter(([page]) => wanted(page))) {
       const ticks = store.ticks(page);
       const done = Object.keys(ticks.at).length;
       sum.of += of;
-      if (ticks.of === stamp) sum.done += Math.min(done, of);
-      else if (done > 0) sum.older += 1;
+      if (done === 0) continue;
+      if (ticks.of !== stamp) {
+        sum.older += 1;
+        continue;
+      }
+      sum.done += Math.min(done, of);
+      sum.day = before(ticks.at);
+      if (sum.day !== "") sum.dated += 1;
     }
     return sum;
   }
@@ -30,50 +43,87 @@
   function tell(link, phase) {
     const page = (link.getAttribute("href") ?? "").slice(root.length);
     const folder = page.replace(/[^/]*$/, "");
-    const { done, of, older } = far((one) => (phase ? one.startsWith(folder) : one === page));
+    const { done, of, older, dated, day } = far((one) => (phase ? one.startsWith(folder) : one === page));
     link.querySelector(".progress")?.remove();
     if (done + older === 0) return;
     const whole = done === of;
+    const again = older + dated;
     const counted = whole ? worded("progress.whole", { of }) : worded("progress.some", { done, of });
-    const told = older === 0 ? counted : phase ? worded("progress.older_too", { counted, older }) : worded("progress.older");
+    const told = again === 0 ? counted
+      : phase ? worded("progress.again_too", { counted, again })
+      : older > 0 ? worded("progress.older")
+      : worded("progress.dated", { counted, day });
     const mark = element("span", "progress", element("span", link.closest(".tape") ? "visually-hidden" : "", ` ${told}`));
-    mark.dataset.is = older > 0 ? "older" : whole ? "whole" : "begun";
+    mark.dataset.is = again > 0 ? "again" : whole ? "whole" : "begun";
     link.append(mark);
   }
 
   /**
-   * The hazards that stand over a step in its section, the first of those beside each other; else its heading.
+   * The hazards that stand over a step or a list in its section, the first of those beside each other; else its heading.
    * @param {HTMLElement} step
    */
   function over(step) {
     /** @type {Element} */
-    let part = /** @type {HTMLElement} */ (step.parentElement);
+    let part = step.closest(".steps") ?? step;
     while (part.previousElementSibling && !part.matches("h2, h3, .hazard")) part = part.previousElementSibling;
     while (part.matches(".hazard") && part.previousElementSibling?.matches(".hazard")) part = part.previousElementSibling;
     return part.id ? part : step;
   }
 
-  /** Where the page goes on, at its head: the first step that isn't ticked, by way of its hazard. */
+  /** The first list line or step that isn't ticked, by way of the hazard over it. @param {HTMLElement} open */
+  function wayTo(open) {
+    const list = /** @type {HTMLElement | null} */ (open.closest(".checks"));
+    const step = open.id.replace("step-", "");
+    const title = list?.querySelector(".checks-title")?.textContent ?? "";
+    const above = list?.previousElementSibling;
+    const guard = !list ? over(open) : above?.matches(".hazard") ? over(list) : list;
+    const word = guard.matches(".hazard") ? guard.querySelector(".signal")?.textContent?.trim() ?? "" : "";
+    const told = list
+      ? word !== "" ? worded("progress.hazard_list", { word, title }) : worded("progress.go_on_list", { title })
+      : word !== "" ? worded("progress.hazard_first", { word, step }) : worded("progress.go_on", { step });
+    const way = element("a", "", told);
+    way.href = `#${guard.id}`;
+    return way;
+  }
+
+  /** What makes ticks doubtful: their day, or that the page has changed since. @param {ReturnType<typeof store.ticks>} ticks */
+  function doubts({ at, of }) {
+    /** @type {(string | HTMLElement)[]} */
+    const parts = [];
+    const day = before(at);
+    if (day !== "") parts.push(" ", worded("progress.dated_here", { day }));
+    if (of === stamp) return parts;
+    const looked = element("button", "go-on-looked", worded("progress.looked"));
+    looked.type = "button";
+    looked.addEventListener("click", () => {
+      store.set(store.ofJob(`ticks/${here}`), { ...store.ticks(here).at, of: stamp });
+      dispatchEvent(new Event("tickschange"));
+    });
+    return [...parts, " ", worded("progress.changed"), looked];
+  }
+
+  /** How far the page is, at its head, and where it goes on. */
   function goOn() {
-    const steps = all(document, ".prose > .steps > [data-tick]");
-    const { at } = store.ticks(here);
-    const is = steps.map((step) => at[step.dataset.tick ?? ""] !== undefined);
-    const [done, of] = [is.filter(Boolean).length, steps.length];
+    const parts = all(document, ".prose > .steps > [data-tick], .checks [data-tick]");
+    const steps = parts.filter((part) => part.id.startsWith("step-"));
+    const ticks = store.ticks(here);
+    const is = (/** @type {HTMLElement} */ part) => ticks.at[part.dataset.tick ?? ""] !== undefined;
     document.querySelector(".go-on")?.remove();
-    if (done === 0) return;
-    const open = steps[is.indexOf(false)];
-    const line = element("p", "go-on", worded("progress.all_steps", { of }));
+    if (steps.length === 0 || !parts.some(is)) return;
+    const [done, of] = [steps.filter(is).length, steps.length];
+    const open = parts.find((part) => !is(part));
+    const lists = parts.length > of;
+    const counted = done < of ? worded("progress.steps", { done, of })
+      : open || !lists ? worded("progress.all_steps", { of }) : worded("progress.all", { of: parts.length });
+    const line = element("p", "go-on", counted);
     if (open) {
-      const step = open.id.replace("step-", "");
-      const counted = worded("progress.steps", { done, of });
-      const after = is.slice(is.indexOf(false)).filter(Boolean).length;
-      const guard = over(open);
-      const way = element("a", "", guard.matches(".hazard")
-        ? worded("progress.hazard_first", { word: guard.querySelector(".signal")?.textContent?.trim() ?? "", step })
-        : worded("progress.go_on", { step }));
-      way.href = `#${guard.id}`;
-      line.replaceChildren(after > 0 ? worded("progress.skipped", { counted, step, after }) : counted, " ", way);
+      const after = steps.filter((step) => is(step) && open.compareDocumentPosition(step) & Node.DOCUMENT_POSITION_FOLLOWING).length;
+      const title = open.closest(".checks")?.querySelector(".checks-title")?.textContent ?? "";
+      if (title !== "") line.append(" ", worded("progress.list_open", { title }));
+      else if (after > 0) line.append(" ", worded("progress.skipped", { step: open.id.replace("step-", ""), after }));
+      line.append(" ", wayTo(open));
     }
+    line.append(...doubts(ticks));
     document.querySelector("main")?.prepend(line);
   }
 

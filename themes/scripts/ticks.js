@@ -11,18 +11,21 @@
    * @type {Record<string, number>}
    */
   let ticked = {};
+  /** The page on which the first of them was ticked; it stays until somebody says that they have looked at each again. */
+  let ground = stamp;
   let keeps = true;
 
-  /** What the phone keeps of this page; true where it was ticked on other words. */
+  /** What the phone keeps of this page; true where some of it is no longer on the page, and is forgotten. */
   function remembered() {
     const { at, of } = gaugeleaf.store.ticks(page);
-    // What is no longer on the page is forgotten.
     ticked = Object.fromEntries(Object.entries(at).filter(([key]) => known.has(key)));
-    return Object.keys(at).length > 0 && of !== stamp;
+    const count = Object.keys(ticked).length;
+    ground = count > 0 ? of : stamp;
+    return count < Object.keys(at).length;
   }
 
   function remember() {
-    keeps = gaugeleaf.store.set(gaugeleaf.store.ofJob(`ticks/${page}`), Object.keys(ticked).length > 0 ? { ...ticked, of: stamp } : null);
+    keeps = gaugeleaf.store.set(gaugeleaf.store.ofJob(`ticks/${page}`), Object.keys(ticked).length > 0 ? { ...ticked, of: ground } : null);
     dispatchEvent(new Event("tickschange"));
   }
 
@@ -148,7 +151,6 @@
     for (const one of groups) one.forget();
     show();
   });
-  // Seen as it is now, what still stands on the page is ticked on this one.
   if (remembered()) remember();
   show();
 })();
