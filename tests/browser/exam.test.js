@@ -121,11 +121,13 @@ test("a test answered rightly is passed, kept in the record, and printed with li
     const variant = await page.locator(".sign-variant").textContent();
     const paper = letters(await printed(page));
     for (const part of [
-      "Sign-off sheet", "Candidate", "Assessor signs", "Date", "Fingerprint", "revision", `variant ${variant}`,
+      "Sign-off sheet", "Candidate", "Assessor signs", "Date", "revision", `variant ${variant}`,
       "Comprehension checked in language", `${all.length} of ${all.length} right, passed`,
     ]) {
       assert.ok(paper.includes(letters(part)), `the sheet lacks ${part}`);
     }
+    const rows = await page.locator(".sign-off dl > div:not(.blank)").evaluateAll((all) => all.map((row) => row.querySelector("dd")?.textContent?.trim()));
+    assert.ok(rows.every((said) => said), "a row of the sheet says nothing");
     const why = await page.locator(".test .question:not([hidden]) .answer-why").first().textContent();
     assert.ok(!paper.includes(letters(why ?? "?")), "the key is printed beside its question");
   }, phone));
@@ -179,6 +181,7 @@ test("after two fails nobody tries again before somebody else has gone through i
     await remedy.locator("button").click();
     assert.match(await remedy.locator(".remedy-said").innerText(), /somebody else than the candidate/);
     await remedy.locator(".remedy-by").fill("Ole Brandt");
+    await remedy.locator(".remedy-apart").check();
     await remedy.locator("button").click();
     assert.ok(!(await remedy.isVisible()));
     await page.locator(".test-retry").click();

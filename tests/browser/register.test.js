@@ -4,7 +4,7 @@ import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 import { violations } from "./support/access.js";
 import { reader } from "./support/browser.js";
-import { alter, person, phone, ready, register, role, said, sign, today } from "./support/training.js";
+import { alter, known, named, person, phone, ready, register, role, said, sign, today } from "./support/training.js";
 
 const it = reader();
 
@@ -60,6 +60,24 @@ test("a record is carried as a file, put together with what another device holds
     }
     assert.deepEqual(await person(page), after);
     assert.deepEqual(await violations(page), []);
+  }, phone));
+
+test("a damaged record breaks no page, counts for nobody, stays as it is, and the register says so", () =>
+  it.visit(role, async (page) => {
+    await known(page);
+    await named(page);
+    const damaged = [null, 7, { version: 1, name: "Jon Vale" }, { version: 2, name: "Pia Lund" }, { version: 1, name: "Ana", tests: { a: [{ passed: true }] }, tasks: {}, strokes: {}, signed: {} }];
+    await page.evaluate((damaged) => {
+      const { store } = globalThis.gaugeleaf;
+      store.set("people", { ...store.get("people"), ...Object.fromEntries(damaged.map((one, at) => [`x${at}`, one])) });
+    }, damaged);
+    await page.goto(page.url().replace(role, register));
+    await page.locator(".register-as-of:not(:empty)").waitFor();
+    assert.equal(await said(page, ".register-said"), "No sign-off is kept on this device. Records that this handbook can't read: 5. They stay as they are. Go by their paper sheets.");
+    await named(page, "Nils Ost");
+    const kept = await page.evaluate(() => Object.entries(globalThis.gaugeleaf.store.get("people")).filter(([id]) => id.startsWith("x")).map(([, one]) => one));
+    assert.deepEqual(kept, damaged);
+    assert.equal(await page.locator(".person-pick option").count(), 3);
   }, phone));
 
 test("a file puts no fail behind a pass, and an end on either device ends what stood on it", () =>

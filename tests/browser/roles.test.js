@@ -39,7 +39,7 @@ test("a sign-off wants who the candidate is, and an assessor who neither is nor 
     for (const [but, told] of /** @type {const} */ ([
       [{ identity: false }, "See who the candidate is first."],
       [{ fit: false }, "Ask the site whether the candidate is fit for this work."],
-      [{ reasons: false }, "Ask why, for three critical answers, and hear it in own words."],
+      [{ reasons: false }, "Ask why, for three critical answers, and hear it in own words. After one wrong why there is no sign-off today."],
       [{ language: " " }, "Write the language in which it was understood."],
       [{ teacher: "" }, "Write who taught the candidate."],
       [{ assessor: "" }, "Write the assessor's name."],
@@ -80,7 +80,7 @@ test("a signed sheet prints on two sides at most, with who, when, until when and
       assert.ok(sides >= 1 && sides <= 2, `${path}: ${sides} sides`);
     }
     const paper = letters(await printed(page));
-    for (const part of ["Mara Quist", "Ole Brandt", "Ida Moss", "English", "Counts until", "three reasons in own words", "Signatures", "after an incident or near miss", "Local codes"]) {
+    for (const part of ["Candidate: Mara Quist", "Ole Brandt", "Ida Moss", "English", "Counts until", "three reasons in own words", "Signatures", "after an incident or near miss", "Local codes"]) {
       assert.ok(paper.includes(letters(part)), `the sheet lacks ${part}`);
     }
     assert.ok(!paper.includes(letters("What it allows")), "the page prints with its sheet");
@@ -165,25 +165,39 @@ test("what was shown in another revision is told, and gone through before somebo
     assert.equal((await person(page)).signed[role][0].through, true);
   }, phone));
 
-test("an assessor who is signed off on this device needs no sheet, and loses that with the sign-off", () =>
-  it.visit(role, async (page) => {
+test("who assesses or stands beside needs no sheet where this device holds their sign-off for that, and loses that with it", () =>
+  it.visit("training/lead.html", async (page) => {
     await ready(page);
     await sign(page);
+    await page.goto(page.url().replace("training/lead.html", role));
+    await known(page);
     await named(page, "Jon Vale");
-    await page.evaluate(() => {
+    await page.evaluate((lead) => {
       const { people } = globalThis.gaugeleaf;
-      const [mara] = Object.values(people.all()).filter(({ name }) => name === "Mara Quist");
+      const [, mara] = people.named("Mara Quist");
       people.change((held) => {
         Object.assign(held, { ...mara, name: "Jon Vale" });
-        for (const tries of Object.values(held.tasks)) for (const one of tries) one.by = "Mara Quist";
-        for (const strokes of Object.values(held.strokes)) for (const one of strokes) one.by = "Mara Quist";
+        for (const kept of [held.tasks, held.strokes]) for (const all of Object.values(kept)) for (const one of all) one.by = "Mara Quist";
+        for (const role of [lead, document.documentElement.dataset.page]) delete held.signed[role];
       });
-      people.change((held) => { delete held.signed[document.documentElement.dataset.page]; });
-    });
-    await page.locator(".role-sign [name=assessor]").fill("Mara Quist");
+    }, "training/lead.html");
+    const assessor = page.locator(".role-sign [name=assessor]");
+    await assessor.fill("Mara Quist");
     assert.ok(!(await page.locator(".role-sheets").isVisible()));
-    await page.locator(".role-sign [name=assessor]").fill("Nils Ost");
-    assert.equal(await said(page, ".role-unknown"), "Nils Ost");
+    await assessor.fill("Nils Ost");
+    assert.equal(await said(page, ".role-unknown"), "Nils Ost as Lance operator");
+    // Whoever may hold handle and pedal may assess that, but beside the strokes stands a lead.
+    const leads = (does) => page.evaluate(([does, lead]) => {
+      const { people } = globalThis.gaugeleaf;
+      const own = people.inHand();
+      people.choose(people.named("Mara Quist")[0]);
+      people.change(({ signed }) => { signed[lead][0].ended = does ? undefined : { when: people.today(), why: "new equipment" }; });
+      people.choose(own);
+    }, [does, "training/lead.html"]);
+    await leads(false);
+    await assessor.fill("Mara Quist");
+    assert.equal(await said(page, ".role-unknown"), "Mara Quist as Lead");
+    await leads(true);
     await sign(page, { assessor: "Mara Quist" });
     assert.equal((await person(page)).signed[role][0].sheets, false);
   }, phone));

@@ -22,6 +22,7 @@ test("a sign-off ends with its time, and where something ends it, with the reaso
     assert.match(ends, /^Ended on/);
     await page.evaluate((role) => globalThis.gaugeleaf.people.change((held) => {
       delete held.signed[role][0].ended;
+      held.incidents = [];
       held.signed[role][0].until = "2026-02-28";
     }), role);
     assert.equal(await said(page, ".role-signed"), "Ended on 2026-02-28: its time was up.");
@@ -120,6 +121,37 @@ test("a sign-off counts only while all that it stands on is there", () =>
     assert.match(await standing(), /^Counts until/);
     await alter(page, (held, role) => { held.strokes[role] = []; });
     assert.equal(await standing(), "Counts no more: strokes under supervision has to be shown again.");
+  }, phone));
+
+test("an incident ends what was shown on the way to a role too, and is carried with the record", () =>
+  it.visit(role, async (page) => {
+    await ready(page);
+    const [before, strokes] = [await said(page, ".role-left"), page.locator(".role-stroke-entry")];
+    assert.equal(before, "Nothing is left: an assessor may sign.");
+    const untold = await page.evaluate(() => JSON.stringify({ kind: "training-record", person: globalThis.gaugeleaf.people.person() }));
+    const why = page.locator(".role-end select");
+    // Nobody is signed off here: only an incident can be written.
+    assert.deepEqual(await why.locator("option").evaluateAll((all) => all.filter((one) => !one.hidden).map((one) => one.value)), ["", "incident"]);
+    await alter(page, (held) => { held.signed = {}; });
+    page.on("dialog", (dialog) => dialog.accept());
+    await why.selectOption("incident");
+    await page.locator(".role-end button").click();
+    const rows = await page.locator("tr[data-kind]").count();
+    assert.equal(await said(page, ".role-left"), `${rows} to go before the sign-off.`);
+    assert.ok(!(await strokes.isVisible()));
+    assert.match(await said(page, ".role-incidents"), new RegExp(`^Ended on ${today()}: an incident or a near miss\\.$`));
+    const told = await page.evaluate(() => JSON.stringify({ kind: "training-record", person: globalThis.gaugeleaf.people.person() }));
+    // A device that holds the sign-offs learns of the incident, and one that doesn't know of it takes it in.
+    await page.goto(page.url().replace(role, register));
+    await page.locator(".register-as-of:not(:empty)").waitFor();
+    for (const text of [untold, told, told]) {
+      await page.locator(".carry-take").setInputFiles({ name: "a.json", mimeType: "application/json", buffer: Buffer.from(text) });
+      await page.locator(".carry-said:not(:empty)").waitFor();
+      await page.locator(".carry-said").evaluate((line) => { line.textContent = ""; });
+    }
+    assert.equal((await person(page)).incidents.length, 1);
+    const lines = await page.locator(".register-table tbody tr").allInnerTexts();
+    assert.ok(lines.length > 0 && lines.every((line) => line.includes("an incident or a near miss")), lines.join("\n"));
   }, phone));
 
 test("an incident ends every role, any other end those that build on it, and a clock in the past opens nothing", () =>

@@ -5,7 +5,7 @@ import { violations } from "./support/access.js";
 import { reader } from "./support/browser.js";
 import { letters, printed } from "./support/paper.js";
 import { read } from "./support/site.js";
-import { alter, later, named, onDay, person, phone, said, task, tasks, today, watch } from "./support/training.js";
+import { alter, later, named, onDay, person, phone, ready, role, said, task, tasks, today, watch } from "./support/training.js";
 
 const it = reader();
 
@@ -58,6 +58,10 @@ test("one critical line prompted fails the task, and so does any line not seen; 
     assert.ok(await page.locator(".task-keep").isDisabled());
     await page.locator(".remedy-by").fill("Ole Brandt");
     await page.locator(".remedy button").click();
+    assert.equal(await said(page, ".remedy-said"), "Somebody who did not teach the candidate goes through it.");
+    assert.ok(await page.locator(".task-keep").isDisabled());
+    await page.locator(".remedy-apart").check();
+    await page.locator(".remedy button").click();
     assert.ok(await page.locator(".task-keep").isEnabled());
     const tries = (await person(page)).tasks[task];
     assert.deepEqual(tries.map((one) => [one.passed, one.remedy === true]), [[true, false], [false, false], [false, false], [false, true]]);
@@ -99,6 +103,43 @@ test("the sheet of every task prints on two sides at most, signatures and all", 
       const sides = bytes.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;
       assert.ok(sides >= 1 && sides <= 2, `${path}: ${sides} sides`);
     }
+  }, phone));
+
+test("each sheet prints on two sides with two occasions on it, and says whose it is", { timeout: 240_000 }, () =>
+  it.visit(task, async (page) => {
+    await named(page);
+    for (const path of tasks) {
+      await page.goto(page.url().replace(/tasks\/[^/]*$/, path));
+      await page.locator(".task-count:not(:empty)").waitFor();
+      await alter(page, (held) => {
+        const [page, day] = [document.documentElement.dataset.page, { by: "Ole Brandt", passed: true, prompted: 3 }];
+        held.tasks[page] = [{ ...day, when: "2026-11-02" }, { ...day, when: "2026-11-03" }];
+      });
+      assert.equal(await said(page, ".task-standing"), "Shown on two days: 2026-11-02 and 2026-11-03.");
+      const bytes = await page.pdf({ format: "A4" });
+      const sides = bytes.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+      assert.ok(sides >= 1 && sides <= 2, `${path}: ${sides} sides`);
+    }
+    const paper = letters(await printed(page));
+    for (const part of ["Candidate: Mara Quist", "Shown on two days"]) assert.ok(paper.includes(letters(part)), part);
+  }, phone));
+
+test("what is run under pressure is shown after all that comes before the strokes; a fail of it counts whenever", () =>
+  it.visit("tasks/run-a-row.html", async (page) => {
+    await named(page);
+    await watch(page);
+    assert.match(await said(page, ".task-said"), /^This task is shown under pressure, among the supervised strokes: first comes all/);
+    assert.deepEqual((await person(page)).tasks, {});
+    await watch(page, () => "missed");
+    assert.match(await said(page, ".task-said"), /^Kept: not shown/);
+    await page.goto(page.url().replace("tasks/run-a-row.html", role));
+    await page.evaluate(() => localStorage.clear());
+    await page.reload();
+    await ready(page);
+    await alter(page, (held) => { held.tasks["tasks/run-a-row.html"] = []; });
+    await page.goto(page.url().replace(role, "tasks/run-a-row.html"));
+    await watch(page);
+    assert.equal(await said(page, ".task-said"), "Kept: shown on this day.");
   }, phone));
 
 test("marks and what is said are of the one in hand, whichever page chose them", () =>
@@ -169,7 +210,9 @@ test("two occasions of one night are one day, and yesterday's marks are none of 
     await watch(page);
     await alter(page, (held) => { for (const [one] of Object.values(held.tasks)) Object.assign(one, { when: "2026-01-05", at: Date.now() - 3_600_000 }); });
     await watch(page);
-    assert.equal(await said(page, ".task-standing"), "");
+    const next = await page.evaluate(() => globalThis.gaugeleaf.people.again(globalThis.gaugeleaf.people.person().tasks[document.documentElement.dataset.page]).getTime());
+    assert.ok(Math.abs(next - Date.now() - 9 * 3_600_000) < 60_000);
+    assert.match(await said(page, ".task-standing"), /^Shown once\. Another occasion counts from \w{3} \w{3} \d\d \d{4}, \d\d:\d\d: another day/);
     await alter(page, (held) => { for (const [one] of Object.values(held.tasks)) one.at = Date.now() - 36_100_000; });
     assert.match(await said(page, ".task-standing"), /^Shown on two days/);
     const before = (await person(page)).tasks[task].length;
@@ -183,8 +226,9 @@ test("two occasions of one night are one day, and yesterday's marks are none of 
 
 test("names are compared as they are spoken, and a namesake is asked about", () =>
   it.visit(task, async (page) => {
-    const same = (one, other) => page.evaluate(([one, other]) => globalThis.gaugeleaf.people.same(one, other), [one, other]);
+    const same = (one, other) => page.evaluate(([one, other]) => globalThis.gaugeleaf.names.same(one, other), [one, other]);
     assert.ok(await same("Ana López", "ana  LOPEZ"));
+    assert.ok(await same("Quist, Mara", "Mara Quist"));
     assert.ok(!(await same("रीना", "रानी")));
     await named(page, "John Smith");
     await named(page, "Mara Quist");
@@ -195,6 +239,29 @@ test("names are compared as they are spoken, and a namesake is asked about", () 
     page.once("dialog", (dialog) => dialog.accept());
     await page.locator(".person-add").click();
     assert.equal((await person(page)).name, "John Smith");
+  }, phone));
+
+test("an assessor nearly of the candidate's name is asked about", () =>
+  it.visit(task, async (page) => {
+    await named(page);
+    const asked = [];
+    let answer = false;
+    page.on("dialog", async (dialog) => {
+      asked.push(dialog.message());
+      await (answer ? dialog.accept() : dialog.dismiss());
+    });
+    for (const near of ["M. Quist", "Mara Qvist", "Mara", "Quist M", "Mara Anna Quist"]) {
+      await watch(page, undefined, near);
+      assert.equal(await said(page, ".task-said"), "Nobody assesses themselves.", near);
+    }
+    assert.equal(asked.length, 5);
+    assert.equal(asked[0], "M. Quist and Mara Quist are nearly the same name. Are they two people?");
+    answer = true;
+    await watch(page, undefined, "Maria Quist");
+    assert.equal(await said(page, ".task-said"), "Kept: shown on this day.");
+    await watch(page, undefined, "Ole Quist");
+    await watch(page, undefined, "Nils Ost");
+    assert.equal(asked.length, 6, "names that are far from each other are asked about");
   }, phone));
 
 test("a clock put back or ahead hides no fail", () =>

@@ -4,42 +4,6 @@
   const { people, all } = gaugeleaf;
   const KIND = "training-record";
 
-  const isText = (/** @type {unknown} */ one) => typeof one === "string" && one.length < 500;
-  const isCount = (/** @type {unknown} */ one) => one === undefined || Number.isInteger(one) && Number(one) >= 0;
-  const isDay = (/** @type {unknown} */ one) => typeof one === "string" && /^\d{4}-\d\d-\d\d$/.test(one) && !isNaN(Date.parse(one));
-  /** @param {unknown} one @returns {one is Record<string, unknown>} */
-  const isHeld = (one) => typeof one === "object" && one !== null && !Array.isArray(one);
-
-  /** @param {unknown} one @returns {one is Tried} */
-  const isTried = (one) => isHeld(one) && isDay(one.when) && isText(one.by) && typeof one.passed === "boolean"
-    && [one.right, one.of, one.at, one.missed, one.prompted].every(isCount);
-  /** @param {unknown} one @returns {one is SupervisedStrokes} */
-  const isStrokes = (one) => isHeld(one) && isDay(one.when) && isText(one.by) && Number.isInteger(one.count) && Number(one.count) > 0;
-  /** @param {unknown} one @returns {one is Signed} */
-  const isSigned = (one) => isHeld(one) && isDay(one.when) && isDay(one.until) && isHeld(one.ground) && Array.isArray(one.places)
-    && one.places.every(isText) && [one.role, one.assessor, one.teacher, one.language, one.revision].every(isText)
-    && (one.ended === undefined || isHeld(one.ended) && isDay(one.ended.when) && isText(one.ended.why))
-    // A page's address, and no way elsewhere.
-    && Object.keys(one.ground).every((page) => /^[^/:\\][^:\\]*\.html$/.test(page))
-    && Object.values(one.ground).every((page) => isHeld(page) && isHeld(page.values) && Object.values(page.values).every(isText)
-      && Array.isArray(page.hazards) && page.hazards.every(isText));
-
-  /**
-   * By page, lists of what passes; `null` where anything doesn't.
-   * @template T
-   * @param {unknown} held @param {(one: unknown) => one is T} is @returns {Record<string, T[]> | null}
-   */
-  function lists(held, is) {
-    if (!isHeld(held)) return null;
-    /** @type {Record<string, T[]>} */
-    const found = {};
-    for (const [page, kept] of Object.entries(held)) {
-      if (!Array.isArray(kept) || !kept.every(is)) return null;
-      found[page] = kept;
-    }
-    return found;
-  }
-
   /** A record as a file says it, or `null`. @param {string} text @returns {Person | null} */
   function read(text) {
     /** @type {unknown} */
@@ -49,12 +13,8 @@
     } catch {
       return null;
     }
-    if (!isHeld(held) || held.kind !== KIND || !isHeld(held.person)) return null;
-    const { version, name } = held.person;
-    if (version !== 1 || typeof name !== "string" || name.trim() === "" || name.length > 200) return null;
-    const [tests, tasks] = [lists(held.person.tests, isTried), lists(held.person.tasks, isTried)];
-    const [strokes, signed] = [lists(held.person.strokes, isStrokes), lists(held.person.signed, isSigned)];
-    return tests && tasks && strokes && signed ? { version: 1, name: name.trim(), tests, tasks, strokes, signed } : null;
+    const { kind, person } = /** @type {Record<string, unknown>} */ (held ?? {});
+    return kind === KIND ? gaugeleaf.record(person) : null;
   }
 
   /** The later end, with every reason that either device knows. @param {Signed["ended"]} own @param {NonNullable<Signed["ended"]>} other */
@@ -119,6 +79,8 @@
         merge(person.tasks, found.tasks);
         merge(person.strokes, found.strokes);
         merge(person.signed, found.signed);
+        const incidents = { all: person.incidents };
+        merge(incidents, { all: found.incidents });
       });
       said.textContent = kept ? worded("carry.taken", { name: found.name }) : worded("person.not_kept");
     });

@@ -11,8 +11,9 @@
   /** @param {string} day @param {string} role @param {RoleTerms} terms @param {Person} person */
   function limits(day, role, terms, person) {
     const ends = (person.signed[role] ?? []).filter(({ ended }) => ended).flatMap(({ when, ended }) => [when, ended?.when ?? ""]);
-    // What was shown before a sign-off ended is no ground for the next.
-    return { day, since: people.later(day, -terms.months), after: ends.sort().slice(-1)[0] ?? "", months: terms.months };
+    const all = [...ends, ...person.incidents.map(({ when }) => when)];
+    // What was shown before a sign-off ended, or before an incident, is no ground for the next.
+    return { day, since: people.later(day, -terms.months), after: all.sort().slice(-1)[0] ?? "", months: terms.months };
   }
 
   /** @param {string} text @returns {EvidenceState} */
@@ -98,6 +99,12 @@
     ];
   }
 
+  /** What comes before the supervised strokes, and isn't done. @param {string} role @param {Person} person @param {string} day */
+  function before(role, person, day) {
+    const among = stands.role(role)?.among ?? [];
+    return rows(role, person, day).filter(({ kind, place, done }) => !done && kind !== "strokes" && !(kind === "tasks" && among.includes(place)));
+  }
+
   /** What a row is about. @param {Evidence} row */
   const name = ({ kind, place }) => kind === "first" ? stands.role(place)?.name ?? "" : kind === "strokes" ? worded("role.strokes_name") : stands.title(place);
 
@@ -123,7 +130,8 @@
     if (!signed) return worded("role.not_signed");
     // Roles that want each other first are nobody's.
     if (!terms || above.includes(role)) return worded("role.gone");
-    if (signed.ended) return worded("role.ended", { when: signed.ended.when, why: signed.ended.why });
+    const ended = signed.ended ?? person.incidents.find(({ when }) => when >= signed.when);
+    if (ended) return worded("role.ended", { when: ended.when, why: ended.why });
     if (signed.when > day) return worded("role.ahead", { when: signed.when });
     if (signed.until < day) return worded("role.expired", { until: signed.until });
     const open = rows(role, person, day, above).find(({ done }) => !done);
@@ -149,5 +157,5 @@
     return Object.keys(person.signed).filter((other) => other !== role && (all || builds(other)) && last(person, other)?.ended === undefined && last(person, other) !== undefined);
   }
 
-  gaugeleaf.evidence = { rows, next, standing, last, places, mayJudge, fallWith };
+  gaugeleaf.evidence = { rows, before, next, standing, last, places, mayJudge, fallWith };
 })();

@@ -9,18 +9,19 @@
 
   /** @returns {Record<string, Person>} */
   function all() {
-    const held = store.get("people");
-    if (typeof held !== "object" || held === null) return {};
     /** @type {Record<string, Person>} */
     const people = {};
-    for (const [id, found] of Object.entries(held)) {
-      const one = /** @type {Partial<Person>} */ (found);
-      // A newer edition's record stays as it is, and is nobody's here.
-      if (one?.version === VERSION && typeof one.name === "string") {
-        people[id] = { version: VERSION, name: one.name, tests: one.tests ?? {}, tasks: one.tasks ?? {}, strokes: one.strokes ?? {}, signed: one.signed ?? {} };
-      }
+    for (const [id, found] of Object.entries(held())) {
+      // A newer edition's record, and one that was damaged, stay as they are, and are nobody's here.
+      const one = gaugeleaf.record(found);
+      if (one) people[id] = one;
     }
     return people;
+  }
+
+  function held() {
+    const found = store.get("people");
+    return typeof found === "object" && found !== null ? /** @type {Record<string, unknown>} */ (found) : {};
   }
 
   function inHand() {
@@ -30,22 +31,24 @@
 
   /** As it is kept: others' records untouched, whatever edition kept them. @param {string} id @param {Person | undefined} person */
   function put(id, person) {
-    const held = /** @type {Record<string, unknown>} */ (store.get("people") ?? {});
-    const { [id]: _, ...others } = held;
-    const kept = store.set("people", person ? { ...held, [id]: person } : others);
+    const before = held();
+    const { [id]: _, ...others } = before;
+    const kept = store.set("people", person ? { ...before, [id]: person } : others);
     // What the device doesn't keep counts nowhere, on this page neither.
-    if (!kept) store.set("people", held);
+    if (!kept) store.set("people", before);
     return kept;
   }
 
   const changed = () => dispatchEvent(new Event("personchange"));
 
-  /** Names of one person, however they were typed. @param {string} one @param {string} other */
-  const same = (one, other) => plain(one) !== "" && plain(one) === plain(other);
-  /** Without accents, which are left out by whoever has no key for them; vowel signs of other scripts stay. @param {string} name */
-  const plain = (name) => name.normalize("NFD").replace(/[\u0300-\u036f]/g, "").replace(/[^\p{L}\p{M}\p{N}]+/gu, " ").trim().toLowerCase();
   /** So long apart, two occasions are two days and no late evening. */
   const NIGHT = 10 * 60 * 60 * 1000;
+
+  /** The occasions since the last fail. @param {Tried[] | undefined} tries */
+  function since(tries) {
+    const all = gaugeleaf.people.tries(tries);
+    return all.slice(all.map(({ passed }) => passed).lastIndexOf(false) + 1);
+  }
 
   // In which handbook a try is made is kept with it.
   void gaugeleaf.bring("scripts/grounds.js").catch(() => {});
@@ -53,7 +56,7 @@
   gaugeleaf.people = {
     all,
     inHand,
-    same,
+    unread: () => Object.keys(held()).length - Object.keys(all()).length,
     person: () => all()[inHand()],
 
     /** The device's own day; Swedes write days as sheets do. */
@@ -70,7 +73,7 @@
     },
 
     /** Whose record is of this name. @param {string} name */
-    named: (name) => Object.entries(all()).find(([, person]) => same(person.name, name)),
+    named: (name) => Object.entries(all()).find(([, person]) => gaugeleaf.names.same(person.name, name)),
 
     /** @param {string} id */
     choose(id) {
@@ -83,7 +86,7 @@
     add(name) {
       const known = gaugeleaf.people.named(name)?.[0];
       const id = known ?? Date.now().toString(36);
-      const kept = known !== undefined || put(id, { version: VERSION, name: name.trim(), tests: {}, tasks: {}, strokes: {}, signed: {} });
+      const kept = known !== undefined || put(id, { version: VERSION, name: name.trim(), tests: {}, tasks: {}, strokes: {}, signed: {}, incidents: [] });
       return gaugeleaf.people.choose(id) && kept;
     },
 
@@ -108,9 +111,6 @@
       changed();
     },
 
-    /** A name has letters: two dashes are nobody, and nobody else. @param {string} name */
-    isName: (name) => /\p{L}/u.test(name),
-
     /** What counts of what is kept: nothing taken back; of a day that isn't here yet the fails alone. @template {Kept} T @param {T[] | undefined} kept @returns {T[]} */
     standing: (kept) => (kept ?? []).filter(({ when, taken, passed, remedy }) =>
       !taken && (when <= gaugeleaf.people.today() || passed === false && remedy === undefined)),
@@ -130,10 +130,18 @@
       return last?.passed ? last : undefined;
     },
 
+    /** From when another occasion is a second day to one of these; undefined where there is none since the last fail. @param {Tried[] | undefined} tries */
+    again(tries) {
+      const [first] = since(tries);
+      if (!first) return undefined;
+      const day = new Date(`${first.when}T00:00:00`);
+      day.setDate(day.getDate() + 1);
+      return new Date(Math.max(day.getTime(), (first.at ?? 0) + NIGHT));
+    },
+
     /** The last occasion and one of an earlier day, with no fail since. @param {Tried[] | undefined} tries @returns {[Tried, Tried] | undefined} */
     shown(tries) {
-      const all = gaugeleaf.people.tries(tries);
-      const run = all.slice(all.map(({ passed }) => passed).lastIndexOf(false) + 1);
+      const run = since(tries);
       const second = run[run.length - 1];
       const isBefore = (/** @type {Tried} */ one) => second !== undefined && one.when < second.when
         && !(one.at !== undefined && second.at !== undefined && second.at - one.at < NIGHT);
@@ -152,7 +160,8 @@
 
     /** The last day of which a record knows, which no wrong clock undoes. @param {Person} person */
     lastDay(person) {
-      const all = [person.tests, person.tasks, person.strokes, person.signed].flatMap((by) => Object.values(by).flat());
+      /** @type {{ when: string }[]} */
+      const all = [person.tests, person.tasks, person.strokes, person.signed, [person.incidents]].flatMap((by) => Object.values(by).flat());
       return [gaugeleaf.people.today(), ...all.map(({ when }) => when)].sort().slice(-1)[0] ?? "";
     },
 

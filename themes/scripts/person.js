@@ -1,7 +1,7 @@
 // Whose record is written on this page: chosen, or begun with a name.
 "use strict";
 (() => {
-  const { people, store, element, root } = gaugeleaf;
+  const { names, people, store, element, root } = gaugeleaf;
 
   /** @param {HTMLElement} part */
   function live(part) {
@@ -30,7 +30,7 @@
     pick.addEventListener("change", () => people.choose(pick.value));
     form.addEventListener("submit", (event) => {
       event.preventDefault();
-      if (!people.isName(name.value)) {
+      if (!names.isName(name.value)) {
         said.textContent = worded("person.no_name");
         name.focus();
         return;
@@ -62,17 +62,22 @@
    */
   gaugeleaf.remedied = (form, keep) => {
     const by = /** @type {HTMLInputElement} */ (form.querySelector(".remedy-by"));
+    const apart = /** @type {HTMLInputElement} */ (form.querySelector(".remedy-apart"));
     const said = /** @type {HTMLElement} */ (form.querySelector(".remedy-said"));
     form.addEventListener("submit", (event) => {
       event.preventDefault();
-      const own = people.same(by.value, people.person()?.name ?? "");
-      if (!people.isName(by.value) || own) {
+      if (!names.isName(by.value) || !names.apart(by.value, people.person()?.name ?? "")) {
         said.textContent = worded("remedy.no_name");
         by.focus();
         return;
       }
+      if (!apart.checked) {
+        said.textContent = worded("remedy.taught");
+        apart.focus();
+        return;
+      }
       said.textContent = keep(by.value.trim()) ? "" : worded("person.not_kept");
-      by.value = "";
+      form.reset();
     });
   };
 

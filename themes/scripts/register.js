@@ -52,7 +52,8 @@
         return element("tr", line.state === worded("register.counts") ? "is-done" : "", ...cells);
       }));
       csv.disabled = held.length === 0;
-      said.textContent = held.length === 0 ? worded("register.empty") : "";
+      const unread = people.unread();
+      said.textContent = [held.length === 0 ? worded("register.empty") : "", unread > 0 ? worded("register.unread", { unread }) : ""].join(" ").trim();
       remove.hidden = people.person() === undefined;
       remove.textContent = worded("register.remove", { name: people.person()?.name ?? "" });
     }
@@ -65,7 +66,7 @@
     });
     remove.addEventListener("click", () => {
       const name = people.person()?.name ?? "";
-      const isEnded = Object.values(people.person()?.signed ?? {}).flat().some(({ ended }) => ended);
+      const isEnded = Object.values(people.person()?.signed ?? {}).flat().some(({ ended }) => ended) || (people.person()?.incidents.length ?? 0) > 0;
       if (!confirm(isEnded ? worded("register.ask_remove_ended", { name }) : worded("register.ask_remove", { name }))) return;
       people.remove(people.inHand());
     });

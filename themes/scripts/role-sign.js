@@ -2,7 +2,7 @@
 "use strict";
 (() => {
   const page = document.documentElement.dataset.page ?? "";
-  const { people, element, stands, evidence, all, root } = gaugeleaf;
+  const { names, people, element, stands, evidence, all, root } = gaugeleaf;
   /** So many months before its end, a sign-off may be renewed. */
   const SOON = 2;
 
@@ -37,13 +37,19 @@
       return [...tries, ...read].map(({ by }) => by).filter((by) => by !== "");
     }
 
-    /** Who watched or will sign, and has no standing sign-off on this device. @param {Person} person @param {RoleTerms} terms */
+    /** Who stood beside the strokes. @param {Person} person */
+    const beside = (person) => people.standing(person.strokes[page]).map(({ by }) => by);
+
+    /** Who watched, stood beside or will sign, and has no sign-off for that on this device that counts. @param {Person} person @param {RoleTerms} terms */
     function unknown(person, terms) {
-      const seen = watched(person, terms);
-      const beside = people.standing(person.strokes[page]).map(({ by }) => by);
-      const names = [written("assessor"), ...seen, ...beside].filter((name) => name !== "");
-      const apart = names.filter((name, at) => names.findIndex((other) => people.same(other, name)) === at);
-      return apart.filter((name) => !evidence.mayJudge(name, page, people.today()));
+      /** @param {string[]} who @param {string} role */
+      const lacking = (who, role) => who
+        .filter((name, at) => name !== "" && who.findIndex((other) => names.same(other, name)) === at)
+        .filter((name) => !evidence.mayJudge(name, role, people.today()))
+        .map((name) => worded("role.unknown", { name, role: stands.role(role)?.name ?? "" }));
+      const watch = [written("assessor"), ...watched(person, terms)];
+      const told = [...lacking(watch, page), ...lacking(beside(person), terms.beside || page)];
+      return [...new Set(told)];
     }
 
     function show() {
@@ -58,7 +64,9 @@
       const stood = held?.why === "";
       const soon = signed && held && signed.until <= people.later(held.today, SOON);
       form.hidden = !held?.rows.every(({ done }) => done) || stood && !soon;
-      ending.hidden = !signed || signed.ended !== undefined;
+      ending.hidden = !held;
+      // Without a sign-off there is nothing to end but what was shown on the way to it.
+      for (const one of all(ending, "option:not([value=incident]):not([value=''])")) one.hidden = !signed || signed.ended !== undefined;
       state.textContent = held ? held.why || worded("role.counts", { until: signed?.until ?? "" }) : "";
       find(".sheet-today").textContent = held?.today ?? "";
       /** @type {[string, string | undefined][]} */
@@ -73,6 +81,7 @@
         link.href = `${root}${where}${at ? `#${at}` : ""}`;
         return element("li", "", link);
       }));
+      find(".role-incidents").replaceChildren(...(held?.person.incidents ?? []).map(({ when, why }) => element("li", "", worded("role.ended", { when, why }))));
       if (held) wanted(held);
       return held;
     }
@@ -80,9 +89,9 @@
     /** What the form asks besides, of this candidate. @param {NonNullable<ReturnType<typeof current>>} held */
     function wanted({ person, terms, rows, changed, until }) {
       find(".role-through").hidden = changed.length === 0 && !rows.some((row) => row.changed);
-      const names = unknown(person, terms);
-      find(".role-sheets").hidden = names.length === 0;
-      find(".role-unknown").textContent = names.join(", ");
+      const missing = unknown(person, terms);
+      find(".role-sheets").hidden = missing.length === 0;
+      find(".role-unknown").textContent = missing.join(", ");
       find(".role-would").textContent = worded("role.would_count", { until });
     }
 
@@ -97,13 +106,16 @@
       if (!field("fit").checked) return ["fit", worded("role.not_fit")];
       if (!field("reasons").checked) return ["reasons", worded("role.no_reasons")];
       if (lacks("through", ".role-through")) return ["through", worded("role.not_through")];
-      if (!people.isName(written("language"))) return ["language", worded("role.no_language")];
-      if (!people.isName(written("teacher"))) return ["teacher", worded("role.no_teacher")];
-      if (!people.isName(written("assessor"))) return ["assessor", worded("role.no_assessor")];
-      if (people.same(written("assessor"), person.name)) return ["assessor", worded("role.own_assessor")];
-      if (people.same(written("assessor"), written("teacher"))) return ["assessor", worded("role.taught")];
-      if (seen.some((by) => people.same(by, written("teacher")))) return ["teacher", worded("role.taught_saw", { teacher: written("teacher") })];
+      if (!names.isName(written("language"))) return ["language", worded("role.no_language")];
+      if (!names.isName(written("teacher"))) return ["teacher", worded("role.no_teacher")];
+      if (!names.isName(written("assessor"))) return ["assessor", worded("role.no_assessor")];
+      if (names.same(written("assessor"), person.name)) return ["assessor", worded("role.own_assessor")];
+      if (names.same(written("assessor"), written("teacher"))) return ["assessor", worded("role.taught")];
+      if (seen.some((by) => names.same(by, written("teacher")))) return ["teacher", worded("role.taught_saw", { teacher: written("teacher") })];
       if (lacks("sheets", ".role-sheets")) return ["sheets", worded("role.no_sheets")];
+      const [candidate, teacher, judges] = [person.name, written("teacher"), [written("assessor"), ...seen]];
+      if (!judges.every((name) => names.apart(name, candidate) && names.apart(name, teacher))
+        || !beside(person).every((name) => names.apart(name, candidate))) return ["assessor", worded("role.not_apart")];
       return undefined;
     }
 
@@ -141,14 +153,20 @@
       }
       const person = people.person();
       if (!person) return;
-      const fall = evidence.fallWith(person, page, why.value === "incident");
-      const roles = [page, ...fall].map((one) => stands.role(one)?.name ?? "").join(", ");
-      if (!confirm(worded("role.ask_end", { name: person.name, why: text, roles }))) return;
+      const incident = why.value === "incident";
+      const fall = evidence.fallWith(person, page, incident);
+      const signed = evidence.last(person, page);
+      const ends = signed && !signed.ended ? [page, ...fall] : fall;
+      const roles = ends.map((one) => stands.role(one)?.name ?? "").join(", ");
+      const asked = roles === "" ? worded("role.ask_incident", { name: person.name }) : worded("role.ask_end", { name: person.name, why: text, roles });
+      if (!confirm(asked)) return;
       const kept = people.change((held) => {
-        for (const one of [page, ...fall]) {
+        const ended = { when: people.lastDay(held), why: text };
+        for (const one of ends) {
           const signed = evidence.last(held, one);
-          if (signed && !signed.ended) signed.ended = { when: people.lastDay(held), why: text };
+          if (signed && !signed.ended) signed.ended = { ...ended };
         }
+        if (incident) held.incidents.push({ ...ended, at: Date.now() });
       });
       said.textContent = kept ? "" : worded("person.not_kept");
       why.value = "";

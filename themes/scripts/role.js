@@ -2,7 +2,7 @@
 "use strict";
 (() => {
   const page = document.documentElement.dataset.page ?? "";
-  const { people, stands, evidence, element, all, root, store } = gaugeleaf;
+  const { names, people, stands, evidence, element, all, root, store } = gaugeleaf;
   /** More than this in a day is a slip of the finger. */
   const MOST = 200;
 
@@ -38,18 +38,17 @@
         link.href = root + where;
         next.append(link);
       }
-      if (form) strokes(form, person, rows);
+      if (form) strokes(form, person);
       role.dispatchEvent(new Event("rolechange"));
     }
 
-    /** @param {HTMLFormElement} form @param {Person | undefined} person @param {Evidence[]} rows */
-    function strokes(form, person, rows) {
+    /** @param {HTMLFormElement} form @param {Person | undefined} person */
+    function strokes(form, person) {
       const kept = people.standing(person?.strokes[page]);
       const told = kept.map(({ when, count, by }) => element("li", "", worded("role.stroke_day", { when, count, by })));
       form.querySelector(".role-stroke-days")?.replaceChildren(...told);
       // Nobody strokes before all that comes first: the rows above this one.
-      const before = rows.slice(0, rows.findIndex(({ kind }) => kind === "strokes")).filter(({ done }) => !done);
-      const may = person !== undefined && before.length === 0;
+      const may = person !== undefined && evidence.before(page, person, people.today()).length === 0;
       for (const part of all(form, ".role-stroke-entry")) part.hidden = !may;
       const first = /** @type {HTMLElement} */ (form.querySelector(".role-strokes-first"));
       first.hidden = may;
@@ -68,7 +67,7 @@
       const fault = !person ? worded("person.choose")
         : !Number.isInteger(count) || count < 1 ? worded("role.no_count")
         : count > most ? worded("role.too_many", { most: MOST })
-        : !people.isName(by) || people.same(by, person.name) ? worded("role.no_supervisor")
+        : !names.isName(by) || !names.apart(by, person.name) ? worded("role.no_supervisor")
         : "";
       said.textContent = fault;
       if (fault !== "") return;

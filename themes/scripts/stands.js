@@ -8,6 +8,7 @@
     /** Brought when it is first asked for; nothing else here answers before. */
     ready: () => gaugeleaf.bring("scripts/grounds.js"),
     role: (page) => gaugeleafGrounds.roles[page],
+    among: (task) => Object.keys(gaugeleafGrounds.roles).filter((role) => gaugeleafGrounds.roles[role]?.among.includes(task)),
     title: (place) => gaugeleafGrounds.shown[place]?.title ?? "",
     isOf: (place, { mark }) => mark !== undefined && mark !== "" && mark === gaugeleafGrounds.shown[place]?.mark,
 

@@ -2,7 +2,7 @@
 "use strict";
 (() => {
   const page = document.documentElement.dataset.page ?? "";
-  const { people, element, all } = gaugeleaf;
+  const { names, people, stands, evidence, element, all } = gaugeleaf;
 
   /** @param {HTMLElement} task */
   function live(task) {
@@ -48,7 +48,7 @@
       const before = /** @type {{ day?: string, by?: string } | null} */ (gaugeleaf.store.get("assessor"));
       // Whoever watched the last candidate of the day most likely watches this one.
       const last = before?.day === people.today() ? before.by ?? "" : "";
-      by.value = held?.by ?? (people.same(last, people.person()?.name ?? "") ? "" : last);
+      by.value = held?.by ?? (names.same(last, people.person()?.name ?? "") ? "" : last);
       for (const line of lines) {
         const mark = held?.marks?.[line.dataset.seen ?? ""];
         for (const radio of radios(line)) radio.checked = radio.value === mark;
@@ -66,7 +66,15 @@
       keep.disabled = people.stuck(tries);
       const shown = people.shown(tries);
       task.dataset.is = shown ? "shown" : "";
-      standing.textContent = shown ? worded("task.shown_twice", { first: shown[0].when, second: shown[1].when }) : "";
+      const again = people.again(tries);
+      standing.textContent = shown ? worded("task.shown_twice", { first: shown[0].when, second: shown[1].when })
+        : again ? worded("task.again", { day: again.toDateString(), time: again.toTimeString().slice(0, 5) }) : "";
+    }
+
+    /** What is run under pressure comes after all that the role wants before its strokes. @param {Person} person */
+    function mayStroke(person) {
+      const roles = stands.among(page);
+      return roles.length === 0 || roles.some((role) => evidence.before(role, person, people.today()).length === 0);
     }
 
     /** Why these marks are none of the one in hand's of today; "" where they are. */
@@ -100,10 +108,15 @@
       const person = people.person();
       const given = marks();
       const open = lines.filter((line) => given[line.dataset.seen ?? ""] === undefined);
+      const number = (/** @type {string} */ mark) => Object.values(given).filter((one) => one === mark).length;
+      const failed = lines.some((line) => "critical" in line.dataset && given[line.dataset.seen ?? ""] !== "seen");
+      const missed = number("missed");
+      const passed = !failed && missed === 0;
       const fault = !person ? worded("person.choose")
         : open.length > 0 ? worded("task.open", { open: open.length, lines: lines.length })
-        : !people.isName(by.value) ? worded("task.no_assessor")
-        : people.same(by.value, person.name) ? worded("task.own_assessor")
+        : !names.isName(by.value) ? worded("task.no_assessor")
+        : !names.apart(by.value, person.name) ? worded("task.own_assessor")
+        : passed && !mayStroke(person) ? worded("task.strokes_first")
         : "";
       if (fault !== "") {
         said.textContent = fault;
@@ -111,10 +124,6 @@
         first?.focus();
         return;
       }
-      const number = (/** @type {string} */ mark) => Object.values(given).filter((one) => one === mark).length;
-      const failed = lines.some((line) => "critical" in line.dataset && given[line.dataset.seen ?? ""] !== "seen");
-      const missed = number("missed");
-      const passed = !failed && missed === 0;
       const kept = people.change((held) => {
         (held.tasks[page] ??= []).push({ ...people.now(page), by: by.value.trim(), passed, missed, prompted: number("prompted"), marks: given });
       });
@@ -142,5 +151,7 @@
     show();
   }
 
-  for (const task of all(document, ".task")) live(task);
+  stands.ready().then(() => all(document, ".task").forEach(live)).catch(() => {
+    for (const said of all(document, ".task-said")) said.textContent = worded("stands.not_read");
+  });
 })();

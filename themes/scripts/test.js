@@ -2,7 +2,7 @@
 "use strict";
 (() => {
   const page = document.documentElement.dataset.page ?? "";
-  const { people } = gaugeleaf;
+  const { names, people } = gaugeleaf;
 
   /**
    * The same draws for the same try of the same test, so that a sheet says which questions were asked.
@@ -120,7 +120,7 @@
 
     function start() {
       const reader = aloud.checked ? by.value.trim() : "";
-      if (aloud.checked && (!people.isName(reader) || people.same(reader, people.person()?.name ?? ""))) {
+      if (aloud.checked && (!names.isName(reader) || !names.apart(reader, people.person()?.name ?? ""))) {
         said.textContent = worded("test.no_reader");
         by.focus();
         return;

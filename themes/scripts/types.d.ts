@@ -141,11 +141,11 @@ interface Kept { when: string; taken?: true; passed?: boolean; remedy?: true }
 interface SupervisedStrokes { when: string; at?: number; taken?: true; count: number; by: string }
 /** What a sign-off stands on, by page: its hazards by their hashes, and its values as they were printed. */
 type SignedGround = Record<string, { hazards: string[]; values: Record<string, string> }>;
-interface RoleTerms { name: string; first: string[]; tests: string[]; tasks: string[]; among: string[]; strokes: number; months: number }
+interface RoleTerms { name: string; first: string[]; tests: string[]; tasks: string[]; among: string[]; strokes: number; beside: string; months: number }
 /** What a record holds of one thing that a role wants, and until when that counts. */
 interface EvidenceState { done: boolean; text: string; until: string; changed: boolean }
 interface Evidence extends EvidenceState { kind: string; place: string }
-/** Today, and what is too old: before `since`, or not after the day on which a sign-off ended. */
+/** Today, and what is too old: before `since`, or not after the day of an incident, or on which a sign-off ended. */
 interface Limits { day: string; since: string; after: string; months: number }
 /** What the site says of every role, and of every test and task: the pages of the work beneath it, with their hazards and values. */
 interface Grounds {
@@ -177,6 +177,8 @@ interface Signed {
   at?: number;
   ended?: { when: string; why: string };
 }
+/** What ends every sign-off of somebody, and the way to those that are not signed yet. */
+interface Incident { when: string; why: string; at?: number }
 /** Somebody's record, by page. */
 interface Person {
   version: 1;
@@ -185,6 +187,7 @@ interface Person {
   tasks: Record<string, Tried[]>;
   strokes: Record<string, SupervisedStrokes[]>;
   signed: Record<string, Signed[]>;
+  incidents: Incident[];
 }
 /** A try: on which day it was graded, and who reads it aloud; "" where it isn't, or nobody does. */
 interface TestState { try: number; at: number; graded: string; reader: string; answers: Record<string, string[]> }
@@ -208,10 +211,20 @@ interface Gaugeleaf {
     begun(): boolean;
   };
   questions: Question[];
+  names: {
+    /** Names of one person. */
+    same(one: string, other: string): boolean;
+    isName(name: string): boolean;
+    /** Names of two people; where they are near each other, the reader is asked. */
+    apart(one: string, other: string): boolean;
+  };
+  /** A record, where it is one that this handbook can read. */
+  record(held: unknown): Person | null;
   people: {
     all(): Record<string, Person>;
     inHand(): string;
-    same(one: string, other: string): boolean;
+    /** How many records this handbook can't read. */
+    unread(): number;
     person(): Person | undefined;
     named(name: string): [string, Person] | undefined;
     today(): string;
@@ -220,7 +233,6 @@ interface Gaugeleaf {
     add(name: string): boolean;
     change(act: (person: Person) => void): boolean;
     remove(id: string): void;
-    isName(name: string): boolean;
     standing<T extends Kept>(kept: T[] | undefined): T[];
     tries(kept: Tried[] | undefined): Tried[];
     takeBack(kept: Kept[] | undefined): void;
@@ -230,6 +242,7 @@ interface Gaugeleaf {
     stuck(tries: Tried[] | undefined): boolean;
     passed(tries: Tried[] | undefined): Tried | undefined;
     shown(tries: Tried[] | undefined): [Tried, Tried] | undefined;
+    again(tries: Tried[] | undefined): Date | undefined;
     now(page: string): { when: string; at: number; revision: string; mark: string };
     file(name: string, type: string, text: string): void;
     place(link: HTMLAnchorElement): string;
@@ -238,6 +251,8 @@ interface Gaugeleaf {
   stands: {
     ready(): Promise<void>;
     role(page: string): RoleTerms | undefined;
+    /** The roles among whose supervised strokes a task is shown. */
+    among(task: string): string[];
     title(place: string): string;
     /** Whether a try was made in the handbook as it stands. */
     isOf(place: string, tried: Tried): boolean;
@@ -251,6 +266,8 @@ interface Gaugeleaf {
     standing(role: string, person: Person, day: string): string;
     last(person: Person, role: string): Signed | undefined;
     places(terms: RoleTerms): string[];
+    /** What comes before a role's supervised strokes, and isn't done. */
+    before(role: string, person: Person, day: string): Evidence[];
     mayJudge(name: string, role: string, day: string): boolean;
   };
   engine(): Promise<Engine>;

@@ -17,7 +17,7 @@ const OTHERWISE: [(&str, &str, &str); 11] = [
     ),
     ("load.js", "no memory", "the same"),
     ("look.js", "DOMContentLoaded", "an event"),
-    ("people.js", "NFD", "a form of letters"),
+    ("names.js", "NFD", "a form of letters"),
     ("questions.js", ".choices label", "a selector"),
     ("search.js", "Enter", "a key"),
     ("search.js", "ArrowDown", "a key"),

@@ -32,7 +32,7 @@ impl BlockShape for RegisterBlock {
 impl BlockKind for RegisterBlock {
     fn scripts(&self) -> &'static [&'static str] {
         &[
-            "people", "person", "stands", "evidence", "register", "carry",
+            "names", "record", "people", "person", "stands", "evidence", "register", "carry",
         ]
     }
 

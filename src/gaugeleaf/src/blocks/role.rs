@@ -35,6 +35,11 @@ const FIELDS: &[SettingField] = &[
         "Strokes under supervision before the sign-off.",
     ),
     SettingField::new(
+        "beside",
+        SettingType::Text,
+        "The page of the role whose holder stands beside the supervised strokes; this one otherwise.",
+    ),
+    SettingField::new(
         "months",
         SettingType::Whole,
         "For how many months it counts; 12 otherwise.",
@@ -70,6 +75,8 @@ impl BlockShape for RoleBlock {
 impl BlockKind for RoleBlock {
     fn scripts(&self) -> &'static [&'static str] {
         &[
+            "names",
+            "record",
             "people",
             "person",
             "stands",
@@ -91,6 +98,7 @@ impl BlockKind for RoleBlock {
                 tasks: settings.texts("tasks"),
                 among: settings.texts("among_strokes"),
                 strokes: settings.whole("strokes"),
+                beside: settings.text("beside"),
                 months: settings.whole("months"),
                 away: settings.whole("away"),
             })
@@ -108,6 +116,7 @@ struct RoleSettings {
     tasks: Vec<Placed<String>>,
     among: Vec<Placed<String>>,
     strokes: Option<Placed<i64>>,
+    beside: Option<Placed<String>>,
     months: Option<Placed<i64>>,
     away: Option<Placed<i64>>,
 }
@@ -150,6 +159,7 @@ fn role(wanted: &RoleSettings, fence: &Fence, context: &Context) -> Composed<Opt
         listed(&wanted.tasks, "task"),
         listed(&wanted.among, "task"),
     ];
+    let beside = listed(wanted.beside.as_slice(), RoleBlock.name());
     let paths = |pages: &[&Page]| pages.iter().map(|page| page.path.clone()).collect();
     let whole = |count: &Option<Placed<i64>>, least: i64, otherwise: i64| {
         count.as_ref().map_or(otherwise, |one| one.value.max(least))
@@ -161,6 +171,9 @@ fn role(wanted: &RoleSettings, fence: &Fence, context: &Context) -> Composed<Opt
         tasks: paths(&tasks),
         among: paths(&among),
         strokes: whole(&wanted.strokes, 0, 0),
+        beside: beside
+            .first()
+            .map_or_else(String::new, |page| page.path.clone()),
         months: whole(&wanted.months, 1, 12),
     };
     let links = |pages: &[&Page]| pages.iter().map(|page| ReadMore::page(page)).collect();
@@ -210,6 +223,10 @@ mod tests {
         assert_eq!(
             told("name = \"Helper\"\ntests = [\"../index.md\"]"),
             ["wrong-page"]
+        );
+        assert_eq!(
+            told("name = \"Helper\"\ntests = [\"../no.md\"]\nbeside = \"../no.md\""),
+            ["missing-page", "missing-page"]
         );
         assert_eq!(
             told("name = \"Helper\"\ntests = [\"../no.md\"]"),

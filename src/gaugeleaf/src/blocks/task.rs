@@ -85,7 +85,9 @@ impl BlockShape for TaskBlock {
 
 impl BlockKind for TaskBlock {
     fn scripts(&self) -> &'static [&'static str] {
-        &["people", "person", "task"]
+        &[
+            "names", "record", "people", "person", "stands", "evidence", "task",
+        ]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {

@@ -60,7 +60,15 @@ impl BlockShape for TestBlock {
 
 impl BlockKind for TestBlock {
     fn scripts(&self) -> &'static [&'static str] {
-        &["show", "questions", "people", "person", "test"]
+        &[
+            "show",
+            "questions",
+            "names",
+            "record",
+            "people",
+            "person",
+            "test",
+        ]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {

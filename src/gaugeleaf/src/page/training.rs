@@ -28,6 +28,8 @@ pub struct RoleTerms {
     /// Tasks that are shown among the supervised strokes.
     pub among: Vec<String>,
     pub strokes: i64,
+    /// The role whose holder stands beside the strokes; "" where it is this one.
+    pub beside: String,
     /// For how long it counts.
     pub months: i64,
 }
@@ -43,6 +45,7 @@ impl RoleTerms {
             tasks: all(&self.tasks),
             among: all(&self.among),
             strokes: self.strokes,
+            beside: named(&self.beside).unwrap_or_default(),
             months: self.months,
         }
     }
