@@ -121,7 +121,7 @@ test("each sheet prints on two sides with two occasions on it, and says whose it
       assert.ok(sides >= 1 && sides <= 2, `${path}: ${sides} sides`);
     }
     const paper = letters(await printed(page));
-    for (const part of ["Candidate: Mara Quist", "Shown on two days"]) assert.ok(paper.includes(letters(part)), part);
+    for (const part of ["Candidate: Mara Quist", "2026-11-02: shown, seen by Ole Brandt"]) assert.ok(paper.includes(letters(part)), part);
   }, phone));
 
 test("what is run under pressure is shown after all that comes before the strokes; a fail of it counts whenever", () =>
