@@ -180,7 +180,7 @@ fn a_role_links_its_tests_and_tasks_and_the_site_tells_what_they_stand_on() {
     }
     let wanted = serde_json::json!({
         "name": "Fitter", "first": [], "tests": ["train/fit.html"], "tasks": [],
-        "among": ["train/set.html"], "strokes": 3, "months": 12,
+        "among": ["train/set.html"], "strokes": 3, "beside": "", "months": 12,
     });
     assert_eq!(grounds["roles"]["train/role.html"], wanted);
     let stands = &grounds["pages"]["fit/page.html"];
