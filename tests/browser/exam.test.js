@@ -205,6 +205,57 @@ test("a try is graded once, and for the one who took it", () =>
     assert.equal(((await page.evaluate((path) => globalThis.gaugeleaf.people.person().tests[path], exam)) ?? []).length, 0);
   }, phone));
 
+test("a window that was left open passes no test by the answers that another one has shown", () =>
+  it.visit(exam, async (page) => {
+    await named(page);
+    await begin(page);
+    const other = await page.context().newPage();
+    await other.goto(page.url());
+    const all = await other.locator(".test .question:not([hidden])").all();
+    for (const [at, part] of all.entries()) {
+      await new Question(part).give(false);
+      if (at < all.length - 1) await other.locator(".test-on").click();
+    }
+    await grade(other);
+    await other.close();
+    await page.locator('.test[data-is="failed"]').waitFor();
+    assert.ok(!(await page.locator(".test-grade").isVisible()));
+    // even where no event came through
+    await page.evaluate((path) => {
+      const { people, store } = globalThis.gaugeleaf;
+      const place = `test/${path}/${people.inHand()}`;
+      store.set(place, { ...store.get(place), graded: "", at: 0 });
+    }, exam);
+    await page.reload();
+    await page.locator(".test-where:not(:empty)").waitFor();
+    const again = await questions(page);
+    for (const [at, question] of again.entries()) {
+      await question.give(true);
+      if (at < again.length - 1) await page.locator(".test-on").click();
+    }
+    await page.locator(".test-grade").click();
+    await page.waitForLoadState("networkidle");
+    const tries = await page.evaluate((path) => globalThis.gaugeleaf.people.person().tests[path], exam);
+    assert.deepEqual(tries.map(({ passed }) => passed), [false]);
+  }, phone));
+
+test("after an incident, or where it wasn't kept, a passed test says so", () =>
+  it.visit(exam, async (page) => {
+    await named(page);
+    await begin(page);
+    await answer(page);
+    await grade(page);
+    await page.evaluate(() => globalThis.gaugeleaf.people.change((held) => { held.incidents.push({ when: "2099-01-01", why: "a near miss" }); }));
+    await page.reload();
+    await page.locator(".test-said:not(:empty)").waitFor();
+    assert.equal(await told(page), "Ended on 2099-01-01: a near miss.");
+    await page.evaluate((path) => globalThis.gaugeleaf.people.change((held) => { held.incidents = []; delete held.tests[path]; }), exam);
+    await page.reload();
+    await page.locator(".test-said:not(:empty)").waitFor();
+    assert.match(await told(page), /^Passed\. \d+ of \d+ right\. Not kept: this device keeps nothing/);
+    assert.equal(await page.locator(".sign-score").textContent(), "not kept on this device: write it by hand");
+  }, phone));
+
 test("a test that is asked aloud says who read it", () =>
   it.visit(exam, async (page) => {
     await named(page);

@@ -130,7 +130,7 @@ test("a page is complete once steps and tick lists are, and not with older words
     assert.deepEqual([...found.cards, ...found.tape], [`whole: all ${total} ticked`, `whole: all ${total} ticked`]);
     assert.match(found.phases[0] ?? "", new RegExp(`^begun: ${total} of \\d+ ticked$`));
     await page.goto(it.url(path));
-    assert.equal(await head(page), `All ${total} steps and list lines ticked.`);
+    assert.match(await head(page), new RegExp(`^All ${total} steps and list lines ticked, the last at \\d\\d:\\d\\d\\.$`));
     /** Makes the ticks those of a page with this fingerprint. @param {string | undefined} of */
     const keep = (of) => page.evaluate(([path, of]) => {
       const { store } = globalThis.gaugeleaf;
@@ -151,7 +151,7 @@ test("a page is complete once steps and tick lists are, and not with older words
     assert.match((await lists(page)).cards[0] ?? "", /^again/);
     await page.goto(it.url(path));
     await page.locator(".go-on-looked").click();
-    assert.equal(await head(page), `All ${total} steps and list lines ticked.`);
+    assert.match(await head(page), new RegExp(`^All ${total} steps and list lines ticked, the last at \\d\\d:\\d\\d\\.$`));
     assert.deepEqual((await lists(page)).cards, [`whole: all ${total} ticked`]);
     // cleared, nothing is left of the older edition
     await keep("0000-0000");
@@ -176,7 +176,7 @@ test("what was ticked on another day says so, and asks to be looked at", () =>
     assert.deepEqual([...found.cards, ...found.tape], Array(2).fill(`again: all ${total} ticked, some on ${day}: look again`));
     assert.match(found.phases[0] ?? "", new RegExp(`^again: ${total} of \\d+ ticked; cards to look at again: 1$`));
     await page.goto(it.url(path));
-    assert.equal(await head(page), `All ${total} steps and list lines ticked. Some were ticked on ${day}: look at those again.`);
+    assert.match(await head(page), new RegExp(`^All ${total} steps and list lines ticked, the last at \\d\\d:\\d\\d\\. Some were ticked on ${day}: look at those again\\.$`));
     assert.equal(await page.locator(".go-on-looked").count(), 0);
   }, { ...phone, reducedMotion: "reduce" }));
 

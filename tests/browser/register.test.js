@@ -73,11 +73,74 @@ test("a damaged record breaks no page, counts for nobody, stays as it is, and th
     }, damaged);
     await page.goto(page.url().replace(role, register));
     await page.locator(".register-as-of:not(:empty)").waitFor();
-    assert.equal(await said(page, ".register-said"), "No sign-off is kept on this device. Records that this handbook can't read: 5. They stay as they are. Go by their paper sheets.");
+    assert.equal(await said(page, ".register-said"), "No sign-off is kept on this device. Records on this device that can't be read: ?, ?, Jon Vale, Pia Lund, Ana. They stay as they are. Go by their paper sheets.");
+    await named(page, "pia  LUND");
+    assert.equal(await said(page, ".person-said"), "A record of pia LUND on this device can't be read. Go by their paper sheet, and ask the lead.");
     await named(page, "Nils Ost");
     const kept = await page.evaluate(() => Object.entries(globalThis.gaugeleaf.store.get("people")).filter(([id]) => id.startsWith("x")).map(([, one]) => one));
     assert.deepEqual(kept, damaged);
     assert.equal(await page.locator(".person-pick option").count(), 3);
+  }, phone));
+
+test("records that can't be read at all are set aside before anything is written over them", () =>
+  it.visit(register, async (page) => {
+    await page.locator(".register-as-of:not(:empty)").waitFor();
+    const key = await page.evaluate(() => globalThis.gaugeleaf.store.own("people"));
+    await page.evaluate((key) => localStorage.setItem(key, '{"x": {"version": 1, "na'), key);
+    for (const turn of [1, 2]) {
+      await page.reload();
+      await page.locator(".register-as-of:not(:empty)").waitFor();
+      assert.match(await said(page, ".register-said"), /Records on this device that can't be read: \?\./, `${turn}`);
+      if (turn === 1) await named(page, "Nils Ost");
+    }
+    assert.ok((await page.evaluate((key) => localStorage.getItem(`${key}/damaged`), key)).includes('"na'));
+    assert.equal((await person(page)).name, "Nils Ost");
+  }, phone));
+
+test("strokes of one day beside one person are counted once, whichever device was told", () =>
+  it.visit(role, async (page) => {
+    await known(page);
+    await named(page);
+    const strokes = (...days) => Object.fromEntries([[role, days.map(([when, count, at, by = "Leo Brand"]) => ({ when, count, at, by }))]]);
+    await page.evaluate((held) => globalThis.gaugeleaf.people.change((person) => { person.strokes = held; }), strokes(["2026-11-24", 20, 1], ["2026-11-25", 10, 3]));
+    const record = await person(page);
+    await page.goto(page.url().replace(role, register));
+    await page.locator(".register-as-of:not(:empty)").waitFor();
+    page.on("dialog", (dialog) => dialog.accept());
+    const took = async (held) => {
+      const file = JSON.stringify({ kind: "training-record", person: { ...record, strokes: held } });
+      await page.locator(".carry-take").setInputFiles({ name: "a.json", mimeType: "application/json", buffer: Buffer.from(file) });
+      await page.locator(".carry-said:not(:empty)").waitFor();
+      await page.locator(".carry-said").evaluate((line) => { line.textContent = ""; });
+      return (await person(page)).strokes[role].map(({ when, count, taken }) => `${when} ${count}${taken ? " taken" : ""}`);
+    };
+    assert.deepEqual(await took(strokes(["2026-11-24", 20, 2])), ["2026-11-24 20", "2026-11-25 10"]);
+    assert.deepEqual(await took(strokes(["2026-11-24", 15, 4], ["2026-11-24", 15, 5, "leo  brand"], ["2026-11-26", 5, 6])), ["2026-11-24 15", "2026-11-24 15", "2026-11-25 10", "2026-11-26 5"]);
+    assert.deepEqual(await took(strokes(["2026-11-25", 7, 7, "Ann Lund"])), ["2026-11-24 15", "2026-11-24 15", "2026-11-25 10", "2026-11-25 7", "2026-11-26 5"]);
+  }, phone));
+
+test("an incident is told in the register without a sign-off too, and a file of nearly that name is asked about", () =>
+  it.visit(role, async (page) => {
+    await known(page);
+    await named(page);
+    await alter(page, (held) => { held.incidents.push({ when: "2026-11-20", why: "a near miss" }); });
+    const file = await page.evaluate(() => JSON.stringify({ kind: "training-record", person: { ...globalThis.gaugeleaf.people.person(), name: "M. Quist" } }));
+    await alter(page, (held) => { held.incidents = []; });
+    await page.goto(page.url().replace(role, register));
+    await page.locator(".register-as-of:not(:empty)").waitFor();
+    assert.equal(await page.locator(".register-table tbody tr").count(), 0);
+    const asked = [];
+    page.on("dialog", (dialog) => { asked.push(dialog.message()); void dialog.dismiss(); });
+    await page.locator(".carry-take").setInputFiles({ name: "a.json", mimeType: "application/json", buffer: Buffer.from(file) });
+    await page.locator(".carry-said:not(:empty)").waitFor();
+    assert.deepEqual(asked, ["Mara Quist and M. Quist are nearly the same name. Are they two people?"]);
+    assert.equal(await said(page, ".carry-said"), "The record of Mara Quist was taken in, and is in hand.");
+    const [line = ""] = await page.locator(".register-table tbody tr").allInnerTexts();
+    assert.ok(line.includes("Mara Quist") && line.includes("Ended on 2026-11-20: a near miss."), line);
+    await page.locator(".register-remove").click();
+    assert.match(asked[1] ?? "", /holds an end, an incident or a fail/);
+    await named(page, "Mara Qvist");
+    assert.equal(await said(page, ".person-said"), "Choose Mara Quist in the list above.");
   }, phone));
 
 test("a file puts no fail behind a pass, and an end on either device ends what stood on it", () =>

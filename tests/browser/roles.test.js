@@ -45,6 +45,7 @@ test("a sign-off wants who the candidate is, and an assessor who neither is nor 
       [{ assessor: "" }, "Write the assessor's name."],
       [{ assessor: "." }, "Write the assessor's name."],
       [{ teacher: "-" }, "Write who taught the candidate."],
+      [{ teacher: "Quist, Mara" }, "Nobody teaches themselves: write who did."],
       [{ assessor: "MARA QUIST" }, "Nobody signs themselves off."],
       [{ assessor: "ida  moss" }, "The assessor may not be the one who taught."],
       [{ teacher: "Ole Brandt", assessor: "Ida Moss" }, "Ole Brandt taught the candidate, and saw a task or read a test aloud: somebody else has to."],
@@ -53,6 +54,10 @@ test("a sign-off wants who the candidate is, and an assessor who neither is nor 
       assert.equal(await sign(page, but), told);
       assert.deepEqual((await person(page)).signed[role], undefined);
     }
+    // whoever went through it after two fails did not teach
+    await page.evaluate(() => globalThis.gaugeleaf.people.change((held) => { held.tasks["tasks/plug.html"].unshift({ when: "2026-11-01", by: "ida moss", passed: false, remedy: true }); }));
+    assert.match(await sign(page), /^Ida Moss went through it after two fails, and so may not have taught: Task: /);
+    await page.evaluate(() => globalThis.gaugeleaf.people.change((held) => { held.tasks["tasks/plug.html"].shift(); }));
     assert.equal(await sign(page), "Signed. Print the sheet: paper and this device are the record.");
     const { signed } = await person(page);
     const [one] = signed[role];
@@ -180,12 +185,20 @@ test("who assesses or stands beside needs no sheet where this device holds their
         for (const kept of [held.tasks, held.strokes]) for (const all of Object.values(kept)) for (const one of all) one.by = "Mara Quist";
         for (const role of [lead, document.documentElement.dataset.page]) delete held.signed[role];
       });
+      // Mara was signed off before any of it, not today.
+      const own = people.inHand();
+      people.choose(people.named("Mara Quist")[0]);
+      people.change(({ signed, tests, tasks, strokes }) => {
+        for (const kept of [signed, tests, tasks, strokes]) for (const all of Object.values(kept)) for (const one of all) one.when = people.later(one.when, -3);
+      });
+      people.choose(own);
     }, "training/lead.html");
+    const strokes = (await person(page)).strokes[role][0].when;
     const assessor = page.locator(".role-sign [name=assessor]");
     await assessor.fill("Mara Quist");
     assert.ok(!(await page.locator(".role-sheets").isVisible()));
     await assessor.fill("Nils Ost");
-    assert.equal(await said(page, ".role-unknown"), "Nils Ost as Lance operator");
+    assert.equal(await said(page, ".role-unknown"), `Nils Ost as Lance operator on ${today()}`);
     // Whoever may hold handle and pedal may assess that, but beside the strokes stands a lead.
     const leads = (does) => page.evaluate(([does, lead]) => {
       const { people } = globalThis.gaugeleaf;
@@ -196,8 +209,28 @@ test("who assesses or stands beside needs no sheet where this device holds their
     }, [does, "training/lead.html"]);
     await leads(false);
     await assessor.fill("Mara Quist");
-    assert.equal(await said(page, ".role-unknown"), "Mara Quist as Lead");
+    assert.equal(await said(page, ".role-unknown"), `Mara Quist as Lead on ${strokes}`);
     await leads(true);
+    // Whoever was signed off only since may have been watched by the candidate before.
+    await page.evaluate((role) => {
+      const { people } = globalThis.gaugeleaf;
+      const own = people.inHand();
+      people.choose(people.named("Mara Quist")[0]);
+      people.change(({ signed }) => { for (const [, all] of Object.entries(signed)) for (const one of all) one.was = one.when, one.when = people.today(); });
+      people.choose(own);
+    }, role);
+    await assessor.fill("Mara Quist");
+    assert.match(await said(page, ".role-unknown"), /^Mara Quist as Lance operator on \d{4}-\d\d-\d\d, Mara Quist as Lead on /);
+    await page.locator(".role-sheets input").check();
+    await assessor.fill("Nils Ost");
+    assert.ok(!(await page.locator(".role-sheets input").isChecked()), "the sheets of others were seen");
+    await page.evaluate(() => {
+      const { people } = globalThis.gaugeleaf;
+      const own = people.inHand();
+      people.choose(people.named("Mara Quist")[0]);
+      people.change(({ signed }) => { for (const all of Object.values(signed)) for (const one of all) one.when = one.was; });
+      people.choose(own);
+    });
     await sign(page, { assessor: "Mara Quist" });
     assert.equal((await person(page)).signed[role][0].sheets, false);
   }, phone));

@@ -185,7 +185,7 @@ test("where nothing is kept, the page says so", () =>
   it.visit(task, async (page) => {
     await page.evaluate(() => { Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); }; });
     await named(page);
-    assert.match(await said(page, ".person-said"), /keeps nothing: write it on paper/);
+    assert.match(await said(page, ".person-said"), /^Not kept: this device keeps nothing, and may go on showing what was before\. Write it on paper/);
   }, phone));
 
 test("a third occasion on the second day takes nothing away", () =>
@@ -262,6 +262,20 @@ test("an assessor nearly of the candidate's name is asked about", () =>
     await watch(page, undefined, "Ole Quist");
     await watch(page, undefined, "Nils Ost");
     assert.equal(asked.length, 6, "names that are far from each other are asked about");
+  }, phone));
+
+test("after an incident a task that was shown says so", () =>
+  it.visit(task, async (page) => {
+    await named(page);
+    await alter(page, (held) => {
+      const [page, day] = [document.documentElement.dataset.page, { by: "Ole Brandt", passed: true }];
+      held.tasks[page] = [{ ...day, when: "2026-11-02" }, { ...day, when: "2026-11-03" }];
+      held.incidents = [{ when: "2026-11-03", why: "a near miss" }];
+    });
+    assert.equal(await said(page, ".task-standing"), "Ended on 2026-11-03: a near miss.");
+    assert.equal(await page.locator(".task").getAttribute("data-is"), "");
+    await alter(page, (held) => { held.incidents[0].when = "2026-11-01"; });
+    assert.equal(await page.locator(".task").getAttribute("data-is"), "shown");
   }, phone));
 
 test("a clock put back or ahead hides no fail", () =>

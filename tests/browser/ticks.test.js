@@ -128,6 +128,46 @@ test("the last call is there from the start and stands out when everything is ti
     assert.equal(await checks(page).told(), `${total} of ${total}`);
   }));
 
+test("a list that is ticked whole is a go for what comes now: not of another day or edition, nor hours old, nor once steps were ticked after it", () =>
+  it.visit(path, async (page) => {
+    const list = first(page);
+    const isGo = () => list.evaluate((one) => one.classList.contains("is-complete"));
+    const why = async () => ((await list.locator(".check-stale").textContent()) ?? "").trim();
+    for (const tick of await checks(page).ticks.all()) await tick.click();
+    assert.deepEqual([await isGo(), await why()], [true, ""]);
+    /** Moves what is kept of the page, and shows it anew. */
+    const kept = async (act) => {
+      await page.evaluate(`(() => { const { store } = globalThis.gaugeleaf; const key = store.ofJob("ticks/" + document.documentElement.dataset.page); const kept = { ...store.get(key) }; (${act})(kept); store.set(key, kept); })()`);
+      await page.reload();
+    };
+    const keep = await page.evaluate(() => JSON.stringify(globalThis.gaugeleaf.store.get(globalThis.gaugeleaf.store.ofJob(`ticks/${document.documentElement.dataset.page}`))));
+    const again = () => kept(`(one) => { for (const key of Object.keys(one)) delete one[key]; Object.assign(one, ${keep}); }`);
+    for (const [act, told] of /** @type {const} */ ([
+      ["(one) => { one[Object.keys(one)[0]] -= 24 * 3600_000; }", /^Ticked on \w{3} \w{3} \d\d \d{4}, at least in part: clear it/],
+      ["(one) => { one[Object.keys(one)[1]] += 24 * 3600_000; }", /^Ticked on /],
+      ["(one) => { one.of = '0000-0000'; }", /^This page has changed since it was ticked/],
+    ])) {
+      await kept(act);
+      assert.equal(await isGo(), false, act);
+      assert.match(await why(), told);
+      // cleared and put back is ticked no better
+      await list.locator(".tick-clear").click();
+      await list.locator(".tick-undo").click();
+      assert.equal(await isGo(), false, `${act}, put back`);
+      await again();
+      assert.equal(await isGo(), true, `after ${act}`);
+    }
+    await page.locator(".steps > [data-tick] > input.tick").first().click();
+    assert.equal(await isGo(), false, "work has gone on");
+    assert.match(await why(), /^Ticked by \d\d:\d\d, for what came then\. Before another entry or start clear it/);
+    await again();
+    await page.clock.install();
+    await page.reload();
+    await page.clock.fastForward("02:01:00");
+    assert.equal(await isGo(), false, "hours ago");
+    assert.match(await why(), /^Ticked (by|on) /);
+  }));
+
 test("a phone that keeps nothing says so and still ticks", () =>
   it.visit("index.html", async (page) => {
     await page.addInitScript(() => {

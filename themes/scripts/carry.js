@@ -46,6 +46,31 @@
     }
   }
 
+  /**
+   * Strokes of one day beside one person are the same strokes, whichever device was told: the greater number of the two.
+   * @param {Record<string, SupervisedStrokes[]>} into @param {Record<string, SupervisedStrokes[]>} from
+   */
+  function mergeStrokes(into, from) {
+    const sum = (/** @type {SupervisedStrokes[]} */ days) => days.reduce((sum, { count, taken }) => sum + (taken ? 0 : count), 0);
+    for (const [page, kept] of Object.entries(from)) {
+      const own = into[page] ??= [];
+      for (const one of own) one.taken ||= kept.find((other) => other.when === one.when && other.at === one.at && other.by === one.by)?.taken;
+      for (const one of kept) one.taken ||= own.find((other) => other.when === one.when && other.at === one.at && other.by === one.by)?.taken;
+      for (const { when, by } of kept) {
+        const of = (/** @type {SupervisedStrokes} */ one) => one.when === when && gaugeleaf.names.same(one.by, by);
+        if (sum(kept.filter(of)) > sum(own.filter(of))) into[page] = [...(into[page] ?? []).filter((one) => !of(one)), ...kept.filter(of)];
+      }
+      into[page]?.sort((one, other) => one.when.localeCompare(other.when) || (one.at ?? 0) - (other.at ?? 0));
+    }
+  }
+
+  /** Whose record on this device this one is put together with: its name, or the one that is nearly it. @param {string} name */
+  function ownName(name) {
+    if (people.named(name)) return confirm(worded("carry.ask_known", { name })) ? name : "";
+    const near = people.nearTo(name);
+    return near && !gaugeleaf.names.apart(near.name, name) ? near.name : name;
+  }
+
   /** @param {HTMLElement} part */
   function live(part) {
     const keep = /** @type {HTMLButtonElement} */ (part.querySelector(".carry-keep"));
@@ -73,16 +98,21 @@
         said.textContent = worded("carry.not_read", { file: file.name });
         return;
       }
-      if (people.named(found.name) && !confirm(worded("carry.ask_known", { name: found.name }))) return;
-      const kept = people.add(found.name) && people.change((person) => {
+      if (people.unread().some((name) => gaugeleaf.names.same(name, found.name))) {
+        said.textContent = worded("carry.unread", { name: found.name });
+        return;
+      }
+      const name = ownName(found.name);
+      if (name === "") return;
+      const kept = people.add(name) && people.change((person) => {
         merge(person.tests, found.tests);
         merge(person.tasks, found.tasks);
-        merge(person.strokes, found.strokes);
+        mergeStrokes(person.strokes, found.strokes);
         merge(person.signed, found.signed);
         const incidents = { all: person.incidents };
         merge(incidents, { all: found.incidents });
       });
-      said.textContent = kept ? worded("carry.taken", { name: found.name }) : worded("person.not_kept");
+      said.textContent = kept ? worded("carry.taken", { name }) : worded("person.not_kept");
     });
     addEventListener("personchange", show);
     addEventListener("storage", show);

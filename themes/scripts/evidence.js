@@ -2,6 +2,8 @@
 "use strict";
 (() => {
   const { people, stands } = gaugeleaf;
+  /** More strokes than this in a day are a slip of the finger, or of two devices. */
+  const MOST = 200;
   /** No day of this device. */
   const NEVER = "9999-12-31";
 
@@ -68,7 +70,10 @@
   /** @param {string} role @param {RoleTerms} terms @param {Person} person @param {Limits} at @returns {EvidenceState} */
   function strokes(role, terms, person, at) {
     const counted = people.standing(person.strokes[role]).filter(({ when }) => tooOld(when, at) === "");
-    const done = counted.reduce((sum, { count }) => sum + count, 0);
+    /** @type {Record<string, number>} */
+    const days = {};
+    for (const { when, count } of counted) days[when] = Math.min(MOST, (days[when] ?? 0) + count);
+    const done = Object.values(days).reduce((sum, count) => sum + count, 0);
     const by = [...new Set(counted.map((one) => one.by))].join(", ");
     const oldest = counted.map(({ when }) => when).sort()[0] ?? at.day;
     return {
@@ -157,5 +162,5 @@
     return Object.keys(person.signed).filter((other) => other !== role && (all || builds(other)) && last(person, other)?.ended === undefined && last(person, other) !== undefined);
   }
 
-  gaugeleaf.evidence = { rows, before, next, standing, last, places, mayJudge, fallWith };
+  gaugeleaf.evidence = { MOST, rows, before, next, standing, last, places, mayJudge, fallWith };
 })();

@@ -18,20 +18,21 @@
     return one.slice(one.length === other.length ? at + 1 : at) === other.slice(at + 1);
   }
 
-  /** Each word of the shorter name is one of the other's, or begins it. @param {string} one @param {string} other */
+  /** Each word of the first name is one of the other's, or begins it. @param {string} one @param {string} other */
   function isShort(one, other) {
-    const [few, many] = [words(one), words(other)].sort((a, b) => a.length - b.length);
-    return few !== undefined && few.some((word) => word.length > 1)
-      && few.every((word) => many?.some((long) => long === word || word.length === 1 && long[0] === word));
+    const [few, many] = [words(one), words(other)];
+    return (few.length > 1 || few.some((word) => word.length > 1))
+      && few.every((word) => many.some((long) => long === word || word.length === 1 && long[0] === word));
   }
 
   const near = (/** @type {string} */ one, /** @type {string} */ other) => plain(one) !== "" && plain(other) !== ""
-    && (isSlip(plain(one), plain(other)) || isShort(one, other));
+    && (isSlip(plain(one), plain(other)) || isShort(one, other) || isShort(other, one));
 
   gaugeleaf.names = {
     same,
     /** A name has letters: two dashes are nobody, and nobody else. */
     isName: (name) => /\p{L}/u.test(name),
+    near: (one, other) => !same(one, other) && near(one, other),
     apart: (one, other) => !same(one, other) && (!near(one, other) || confirm(worded("person.ask_two", { one, other }))),
   };
 })();

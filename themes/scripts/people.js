@@ -39,6 +39,21 @@
     return kept;
   }
 
+  /** What can't be read at all is set aside before anything is written over it; true where something was. */
+  function damaged() {
+    const [key, apart] = [store.own("people"), store.own("people/damaged")];
+    try {
+      const raw = localStorage.getItem(key);
+      let found = null;
+      try { found = JSON.parse(raw ?? "{}"); } catch { /* damaged */ }
+      if (raw !== null && (typeof found !== "object" || found === null)) {
+        localStorage.setItem(apart, `${localStorage.getItem(apart) ?? ""}${raw}\n`);
+        localStorage.removeItem(key);
+      }
+      return localStorage.getItem(apart) !== null;
+    } catch { return false; }
+  }
+  const isDamaged = damaged();
   const changed = () => dispatchEvent(new Event("personchange"));
 
   /** So long apart, two occasions are two days and no late evening. */
@@ -56,7 +71,13 @@
   gaugeleaf.people = {
     all,
     inHand,
-    unread: () => Object.keys(held()).length - Object.keys(all()).length,
+    unread() {
+      const found = Object.values(held()).filter((one) => !gaugeleaf.record(one));
+      const names = found.map((one) => String(/** @type {{ name?: unknown } | null} */ (one)?.name ?? "?"));
+      return isDamaged ? [...names, "?"] : names;
+    },
+    nearTo: (name) => Object.values(all()).find((person) => gaugeleaf.names.near(person.name, name)),
+    since: (when) => gaugeleaf.people.person()?.incidents.find((one) => one.when >= when),
     person: () => all()[inHand()],
 
     /** The device's own day; Swedes write days as sheets do. */

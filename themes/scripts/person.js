@@ -35,6 +35,16 @@
         name.focus();
         return;
       }
+      if (people.unread().some((one) => names.same(one, name.value))) {
+        said.textContent = worded("person.unread", { name: name.value.trim() });
+        return;
+      }
+      const near = people.named(name.value) ? undefined : people.nearTo(name.value);
+      if (near && !names.apart(near.name, name.value)) {
+        said.textContent = worded("person.near", { name: near.name });
+        pick.focus();
+        return;
+      }
       const known = people.named(name.value) !== undefined;
       if (known && !confirm(worded("person.ask_known", { name: name.value.trim() }))) {
         said.textContent = worded("person.other");

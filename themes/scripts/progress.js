@@ -6,10 +6,10 @@
   const stamp = document.querySelector("[data-stamp]")?.getAttribute("data-stamp") ?? "";
   const sheets = Object.entries(gaugeleafSheets);
 
-  /** The day of the oldest of these ticks, where it isn't today; else "". @param {Record<string, number>} at */
+  /** A day of these ticks that isn't today, the oldest first; "" where there is none. @param {Record<string, number>} at */
   function before(at) {
-    const first = new Date(Math.min(...Object.values(at))).toDateString();
-    return Object.keys(at).length === 0 || first === new Date().toDateString() ? "" : first;
+    const days = Object.values(at).sort((one, other) => one - other).map((one) => new Date(one).toDateString());
+    return days.find((day) => day !== new Date().toDateString()) ?? "";
   }
 
   /**
@@ -93,13 +93,18 @@
     const day = before(at);
     if (day !== "") parts.push(" ", worded("progress.dated_here", { day }));
     if (of === stamp) return parts;
-    const looked = element("button", "go-on-looked", worded("progress.looked"));
-    looked.type = "button";
-    looked.addEventListener("click", () => {
-      store.set(store.ofJob(`ticks/${here}`), { ...store.ticks(here).at, of: stamp });
+    return [...parts, " ", worded("progress.changed"), settling(worded("progress.looked"), () => ({ ...store.ticks(here).at, of: stamp }))];
+  }
+
+  /** A key that says what is kept of the page from now on. @param {string} says @param {() => unknown} kept */
+  function settling(says, kept) {
+    const button = element("button", "go-on-looked", says);
+    button.type = "button";
+    button.addEventListener("click", () => {
+      store.set(store.ofJob(`ticks/${here}`), kept());
       dispatchEvent(new Event("tickschange"));
     });
-    return [...parts, " ", worded("progress.changed"), looked];
+    return button;
   }
 
   /** How far the page is, at its head, and where it goes on. */
@@ -109,12 +114,18 @@
     const ticks = store.ticks(here);
     const is = (/** @type {HTMLElement} */ part) => ticks.at[part.dataset.tick ?? ""] !== undefined;
     document.querySelector(".go-on")?.remove();
+    const main = document.querySelector("main");
+    if (!parts.some(is) && parts.length > 0 && Object.keys(ticks.at).length > 0) {
+      main?.prepend(element("p", "go-on", worded("progress.gone"), settling(worded("progress.anew"), () => null)));
+    }
     if (steps.length === 0 || !parts.some(is)) return;
     const [done, of] = [steps.filter(is).length, steps.length];
     const open = parts.find((part) => !is(part));
     const lists = parts.length > of;
+    const time = new Date(Math.max(...Object.values(ticks.at))).toTimeString().slice(0, 5);
     const counted = done < of ? worded("progress.steps", { done, of })
-      : open || !lists ? worded("progress.all_steps", { of }) : worded("progress.all", { of: parts.length });
+      : open ? worded("progress.all_steps", { of })
+      : lists ? worded("progress.all", { of: parts.length, time }) : worded("progress.all_steps_by", { of, time });
     const line = element("p", "go-on", counted);
     if (open) {
       const after = steps.filter((step) => is(step) && open.compareDocumentPosition(step) & Node.DOCUMENT_POSITION_FOLLOWING).length;
@@ -124,7 +135,7 @@
       line.append(" ", wayTo(open));
     }
     line.append(...doubts(ticks));
-    document.querySelector("main")?.prepend(line);
+    main?.prepend(line);
   }
 
   function show() {

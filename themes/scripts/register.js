@@ -25,9 +25,21 @@
     }));
   }
 
+  /** Whoever has no sign-off, and an incident, is told too. @param {Person} person */
+  function unsigned(person) {
+    const none = { role: "", until: "", when: "", assessor: "", teacher: "", language: "", revision: "" };
+    return person.incidents.map(({ when, why }) => ({ ...none, name: person.name, state: worded("role.ended", { when, why }) }));
+  }
+
+  /** Whether the record holds what bars: an end, an incident, or fails. @param {Person} person */
+  const bars = (person) => Object.values(person.signed).flat().some(({ ended }) => ended) || person.incidents.length > 0
+    || [...Object.values(person.tests), ...Object.values(person.tasks)].some((tries) => people.tries(tries).slice(-1)[0]?.passed === false);
+
   function lines() {
-    const found = Object.values(people.all()).flatMap((person) =>
-      Object.entries(person.signed).flatMap(([role, signed]) => told(person, role, signed)));
+    const found = Object.values(people.all()).flatMap((person) => {
+      const signed = Object.entries(person.signed).flatMap(([role, signed]) => told(person, role, signed));
+      return signed.length > 0 ? signed : unsigned(person);
+    });
     return found.sort((one, other) => one.name.localeCompare(other.name) || one.role.localeCompare(other.role) || one.when.localeCompare(other.when));
   }
 
@@ -53,7 +65,7 @@
       }));
       csv.disabled = held.length === 0;
       const unread = people.unread();
-      said.textContent = [held.length === 0 ? worded("register.empty") : "", unread > 0 ? worded("register.unread", { unread }) : ""].join(" ").trim();
+      said.textContent = [held.length === 0 ? worded("register.empty") : "", unread.length > 0 ? worded("register.unread", { names: unread.join(", ") }) : ""].join(" ").trim();
       remove.hidden = people.person() === undefined;
       remove.textContent = worded("register.remove", { name: people.person()?.name ?? "" });
     }
@@ -66,8 +78,8 @@
     });
     remove.addEventListener("click", () => {
       const name = people.person()?.name ?? "";
-      const isEnded = Object.values(people.person()?.signed ?? {}).flat().some(({ ended }) => ended) || (people.person()?.incidents.length ?? 0) > 0;
-      if (!confirm(isEnded ? worded("register.ask_remove_ended", { name }) : worded("register.ask_remove", { name }))) return;
+      const person = people.person();
+      if (!confirm(person && bars(person) ? worded("register.ask_remove_ended", { name }) : worded("register.ask_remove", { name }))) return;
       people.remove(people.inHand());
     });
     part.querySelector(".register-print")?.addEventListener("click", () => print());

@@ -30,27 +30,30 @@
       return { person, terms, today, rows, signed, changed, until, why: evidence.standing(page, person, today) };
     }
 
-    /** Who saw the tasks, and who read the tests aloud. @param {Person} person @param {RoleTerms} terms */
+    /** The occasions that somebody saw, and the tests that were read aloud. @param {Person} person @param {RoleTerms} terms */
     function watched(person, terms) {
       const tries = [...terms.tasks, ...terms.among].flatMap((place) => people.shown(person.tasks[place]) ?? []);
       const read = terms.tests.flatMap((place) => people.passed(person.tests[place]) ?? []);
-      return [...tries, ...read].map(({ by }) => by).filter((by) => by !== "");
+      return [...tries, ...read].filter(({ by }) => by !== "");
     }
 
-    /** Who stood beside the strokes. @param {Person} person */
-    const beside = (person) => people.standing(person.strokes[page]).map(({ by }) => by);
+    /** The strokes that count, each with who stood beside. @param {Person} person */
+    const beside = (person) => people.standing(person.strokes[page]);
 
-    /** Who watched, stood beside or will sign, and has no sign-off for that on this device that counts. @param {Person} person @param {RoleTerms} terms */
+    /** Who watched, stood beside or will sign, and had no sign-off for that on that day that this device knows. @param {Person} person @param {RoleTerms} terms */
     function unknown(person, terms) {
-      /** @param {string[]} who @param {string} role */
+      /** @param {{ by: string, when: string }[]} who @param {string} role */
       const lacking = (who, role) => who
-        .filter((name, at) => name !== "" && who.findIndex((other) => names.same(other, name)) === at)
-        .filter((name) => !evidence.mayJudge(name, role, people.today()))
-        .map((name) => worded("role.unknown", { name, role: stands.role(role)?.name ?? "" }));
-      const watch = [written("assessor"), ...watched(person, terms)];
-      const told = [...lacking(watch, page), ...lacking(beside(person), terms.beside || page)];
-      return [...new Set(told)];
+        .filter(({ by, when }) => by !== "" && !evidence.mayJudge(by, role, when))
+        .filter(({ by }, at, all) => all.findIndex((other) => names.same(other.by, by)) === at)
+        .map(({ by, when }) => worded("role.unknown", { name: by, role: stands.role(role)?.name ?? "", when }));
+      const watch = [{ by: written("assessor"), when: people.today() }, ...watched(person, terms)];
+      return [...lacking(watch, page), ...lacking(beside(person), terms.beside || page)];
     }
+
+    /** A test or a task that this teacher went through after two fails. @param {Person} person @param {RoleTerms} terms @param {string} teacher */
+    const remedied = (person, terms, teacher) => evidence.places(terms).find((place) =>
+      [...(person.tests[place] ?? []), ...(person.tasks[place] ?? [])].some((one) => one.remedy && !one.taken && names.same(one.by, teacher)));
 
     function show() {
       if (whose !== people.inHand()) {
@@ -89,9 +92,11 @@
     /** What the form asks besides, of this candidate. @param {NonNullable<ReturnType<typeof current>>} held */
     function wanted({ person, terms, rows, changed, until }) {
       find(".role-through").hidden = changed.length === 0 && !rows.some((row) => row.changed);
-      const missing = unknown(person, terms);
-      find(".role-sheets").hidden = missing.length === 0;
-      find(".role-unknown").textContent = missing.join(", ");
+      const missing = unknown(person, terms).join(", ");
+      // Whose sheets were seen is said of these, and of nobody else.
+      if (find(".role-unknown").textContent !== missing) field("sheets").checked = false;
+      find(".role-sheets").hidden = missing === "";
+      find(".role-unknown").textContent = missing;
       find(".role-would").textContent = worded("role.would_count", { until });
     }
 
@@ -101,7 +106,8 @@
     /** Who may not sign, or what is lacking. @param {Person} person @param {RoleTerms} terms */
     function fault(person, terms) {
       const lacks = (/** @type {string} */ name, /** @type {string} */ part) => !find(part).hidden && !field(name).checked;
-      const seen = watched(person, terms);
+      const seen = watched(person, terms).map(({ by }) => by);
+      const through = remedied(person, terms, written("teacher"));
       if (!field("identity").checked) return ["identity", worded("role.no_identity")];
       if (!field("fit").checked) return ["fit", worded("role.not_fit")];
       if (!field("reasons").checked) return ["reasons", worded("role.no_reasons")];
@@ -109,13 +115,15 @@
       if (!names.isName(written("language"))) return ["language", worded("role.no_language")];
       if (!names.isName(written("teacher"))) return ["teacher", worded("role.no_teacher")];
       if (!names.isName(written("assessor"))) return ["assessor", worded("role.no_assessor")];
+      if (names.same(written("teacher"), person.name)) return ["teacher", worded("role.own_teacher")];
       if (names.same(written("assessor"), person.name)) return ["assessor", worded("role.own_assessor")];
       if (names.same(written("assessor"), written("teacher"))) return ["assessor", worded("role.taught")];
       if (seen.some((by) => names.same(by, written("teacher")))) return ["teacher", worded("role.taught_saw", { teacher: written("teacher") })];
+      if (through !== undefined) return ["teacher", worded("role.taught_through", { teacher: written("teacher"), title: stands.title(through) })];
       if (lacks("sheets", ".role-sheets")) return ["sheets", worded("role.no_sheets")];
       const [candidate, teacher, judges] = [person.name, written("teacher"), [written("assessor"), ...seen]];
-      if (!judges.every((name) => names.apart(name, candidate) && names.apart(name, teacher))
-        || !beside(person).every((name) => names.apart(name, candidate))) return ["assessor", worded("role.not_apart")];
+      const apart = [...judges, teacher, ...beside(person).map(({ by }) => by)];
+      if (!apart.every((name) => names.apart(name, candidate)) || !judges.every((name) => names.apart(name, teacher))) return ["assessor", worded("role.not_apart")];
       return undefined;
     }
 
@@ -168,7 +176,7 @@
         }
         if (incident) held.incidents.push({ ...ended, at: Date.now() });
       });
-      said.textContent = kept ? "" : worded("person.not_kept");
+      said.textContent = kept ? "" : worded("role.end_not_kept");
       why.value = "";
     });
     find(".role-print").addEventListener("click", () => {

@@ -3,8 +3,6 @@
 (() => {
   const page = document.documentElement.dataset.page ?? "";
   const { names, people, stands, evidence, element, all, root, store } = gaugeleaf;
-  /** More than this in a day is a slip of the finger. */
-  const MOST = 200;
 
   /** @param {HTMLElement} role */
   function live(role) {
@@ -63,10 +61,10 @@
       const [count, by] = [Number(field("count").value), field("by").value.trim()];
       const person = people.person();
       const today = people.standing(person?.strokes[page]).filter(({ when }) => when === people.today());
-      const most = MOST - today.reduce((sum, one) => sum + one.count, 0);
+      const most = evidence.MOST - today.reduce((sum, one) => sum + one.count, 0);
       const fault = !person ? worded("person.choose")
         : !Number.isInteger(count) || count < 1 ? worded("role.no_count")
-        : count > most ? worded("role.too_many", { most: MOST })
+        : count > most ? worded("role.too_many", { most: evidence.MOST })
         : !names.isName(by) || !names.apart(by, person.name) ? worded("role.no_supervisor")
         : "";
       said.textContent = fault;

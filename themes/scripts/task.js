@@ -65,9 +65,11 @@
       remedy.hidden = !people.stuck(tries);
       keep.disabled = people.stuck(tries);
       const shown = people.shown(tries);
-      task.dataset.is = shown ? "shown" : "";
+      const ended = shown && people.since(shown[1].when);
+      task.dataset.is = shown && !ended ? "shown" : "";
       const again = people.again(tries);
-      standing.textContent = shown ? worded("task.shown_twice", { first: shown[0].when, second: shown[1].when })
+      standing.textContent = ended ? worded("role.ended", { when: ended.when, why: ended.why })
+        : shown ? worded("task.shown_twice", { first: shown[0].when, second: shown[1].when })
         : again ? worded("task.again", { day: again.toDateString(), time: again.toTimeString().slice(0, 5) }) : "";
     }
 

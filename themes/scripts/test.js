@@ -65,6 +65,12 @@
       };
     }
 
+    /** What this device keeps of the try is another's, or over: another window has gone on. */
+    function isPast() {
+      const held = /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place()));
+      return whose === people.inHand() && state.try > 0 && (held?.try !== state.try || (held.graded ?? "") !== state.graded);
+    }
+
     function remember() {
       for (const question of asked) state.answers[question.key] = question.answer();
       gaugeleaf.store.set(place(), state);
@@ -119,13 +125,19 @@
     }
 
     function start() {
+      const held = /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place()));
+      if (held?.try && !held.graded) {
+        // Begun in another window: it goes on, and is not dealt anew.
+        resume();
+        return;
+      }
       const reader = aloud.checked ? by.value.trim() : "";
       if (aloud.checked && (!names.isName(reader) || !names.apart(reader, people.person()?.name ?? ""))) {
         said.textContent = worded("test.no_reader");
         by.focus();
         return;
       }
-      state = { try: 1 + Math.floor(Math.random() * 9999), at: 0, graded: "", reader, answers: {} };
+      do state = { try: 1 + Math.floor(Math.random() * 9999), at: 0, graded: "", reader, answers: {} }; while (recorded());
       clear();
       deal();
       turn(0);
@@ -153,6 +165,7 @@
       const nobody = people.person() === undefined;
       for (const line of document.querySelectorAll(".sign-score")) {
         line.textContent = nobody ? worded("test.sheet_nobody")
+          : again && !recorded() ? worded("test.sheet_not_kept")
           : passed ? worded("test.sheet_passed", { score, when }) : worded("test.sheet_not_passed", { score, when });
       }
       for (const line of document.querySelectorAll(".sign-reader")) line.textContent = state.reader;
@@ -167,7 +180,9 @@
           });
         });
         if (!nobody && !kept) told += ` ${worded("person.not_kept")}`;
-      }
+      } else if (!nobody && !recorded()) told += ` ${worded("person.not_kept")}`;
+      const ended = passed ? people.since(when) : undefined;
+      if (ended) told = worded("role.ended", { when: ended.when, why: ended.why });
       if (nobody) told += ` ${worded("test.nobody")}`;
       show();
       said.textContent = told;
@@ -202,10 +217,11 @@
 
     /** Whether the try may still be graded: for the one who took it, and not twice. */
     function isOwn() {
-      const held = /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place()));
-      const stuck = people.stuck(people.person()?.tests[page]);
-      return whose === people.inHand() && held?.try === state.try && !held.graded && !stuck;
+      return whose === people.inHand() && !isPast() && !people.stuck(people.person()?.tests[page]) && !recorded();
     }
+
+    /** Whether the record holds this try. */
+    const recorded = () => (people.person()?.tests[page] ?? []).some((one) => one.try === state.try && one.set === test.dataset.set);
 
     /** Takes up where the one in hand left off. */
     function resume() {
@@ -231,6 +247,10 @@
     grade.addEventListener("click", () => judge());
     for (const [button, step] of /** @type {const} */ ([[back, -1], [on, 1]])) {
       button.addEventListener("click", () => {
+        if (isPast()) {
+          resume();
+          return;
+        }
         turn(state.at + step);
         remember();
         where.scrollIntoView();
@@ -238,13 +258,17 @@
       });
     }
     for (const event of ["input", "click"]) {
-      find(".test-questions").addEventListener(event, () => { if (state.graded === "") remember(); });
+      find(".test-questions").addEventListener(event, () => {
+        if (state.graded !== "") return;
+        if (isPast()) resume();
+        else remember();
+      });
     }
     gaugeleaf.remedied(remedy, (name) => people.change((person) => {
       (person.tests[page] ??= []).push({ ...people.now(page), by: name, passed: false, remedy: true });
     }));
     // The one in hand has another try of their own; a result that was just kept changes nothing here.
-    const follow = () => (whose === people.inHand() ? show() : resume());
+    const follow = () => (whose === people.inHand() && !isPast() ? show() : resume());
     people.follow(follow);
     // A browser that goes back fills in answers of its own.
     addEventListener("pageshow", (event) => { if (event.persisted) resume(); });

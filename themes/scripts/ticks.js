@@ -14,14 +14,27 @@
   /** The page on which the first of them was ticked; it stays until somebody says that they have looked at each again. */
   let ground = stamp;
   let keeps = true;
+  /** So long after its first tick a list that is ticked whole still speaks of now, in milliseconds. */
+  const FRESH = 2 * 60 * 60 * 1000;
+  const steps = gaugeleaf.all(document, ".steps > [data-tick]").map((step) => step.dataset.tick ?? "");
 
-  /** What the phone keeps of this page; true where some of it is no longer on the page, and is forgotten. */
+  /** What the phone keeps of this page, but for what is on it no more. */
   function remembered() {
     const { at, of } = gaugeleaf.store.ticks(page);
     ticked = Object.fromEntries(Object.entries(at).filter(([key]) => known.has(key)));
-    const count = Object.keys(ticked).length;
-    ground = count > 0 ? of : stamp;
-    return count < Object.keys(at).length;
+    ground = Object.keys(ticked).length > 0 ? of : stamp;
+  }
+
+  /** Why a list that is ticked whole says nothing of now; "" where it does. @param {number[]} at */
+  function stale(at) {
+    if (ground !== stamp) return worded("ticks.changed");
+    const today = new Date().toDateString();
+    const day = at.map((one) => new Date(one).toDateString()).find((one) => one !== today);
+    if (day) return worded("ticks.other_day", { day });
+    const [first, last] = [Math.min(...at), Math.max(...at)];
+    // Steps that were ticked since are work that has gone on: who came out goes in by a list of its own.
+    const isPast = steps.some((key) => (ticked[key] ?? 0) > last) || Math.abs(Date.now() - first) > FRESH;
+    return isPast ? worded("ticks.stale", { time: clock(last) }) : "";
   }
 
   function remember() {
@@ -54,6 +67,8 @@
     const undo = /** @type {HTMLButtonElement} */ (bar.querySelector(".tick-undo"));
     /** @type {Record<string, number>} */
     let cleared = {};
+    let clearedOf = stamp;
+    const doubt = list?.querySelector(".check-stale");
 
     /** @param {boolean} may */
     function mayUndo(may) {
@@ -99,12 +114,17 @@
       // Rewriting the same text would make a screen reader say it again.
       if (count.textContent !== told) count.textContent = told;
       clear.disabled = done.length === 0;
-      list?.classList.toggle("is-complete", done.length === rows.length);
+      const whole = done.length === rows.length;
+      const why = whole && doubt ? stale(rows.map(({ key }) => ticked[key] ?? 0)) : "";
+      if (doubt) doubt.textContent = why;
+      // Only what is of now is a go.
+      list?.classList.toggle("is-complete", whole && why === "");
     }
 
     clear.addEventListener("click", () => {
       remembered();
       cleared = {};
+      clearedOf = ground;
       for (const { key } of rows) {
         const at = ticked[key];
         if (at !== undefined) cleared[key] = at;
@@ -118,6 +138,8 @@
     undo.addEventListener("click", () => {
       remembered();
       ticked = { ...cleared, ...ticked };
+      // What was ticked on another edition comes back as such.
+      if (clearedOf !== stamp) ground = clearedOf;
       remember();
       mayUndo(false);
       show();
@@ -144,13 +166,13 @@
     remembered();
     for (const one of groups) one.show();
   }
-  addEventListener("storage", show);
-  addEventListener("pageshow", show);
+  for (const event of ["storage", "pageshow", "tickschange"]) addEventListener(event, show);
   addEventListener("jobchange", () => {
     // What was cleared belongs to the other job.
     for (const one of groups) one.forget();
     show();
   });
-  if (remembered()) remember();
+  // Time alone makes a list of before.
+  setInterval(show, 60_000);
   show();
 })();

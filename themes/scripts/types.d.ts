@@ -215,6 +215,8 @@ interface Gaugeleaf {
     /** Names of one person. */
     same(one: string, other: string): boolean;
     isName(name: string): boolean;
+    /** Names of perhaps one person. */
+    near(one: string, other: string): boolean;
     /** Names of two people; where they are near each other, the reader is asked. */
     apart(one: string, other: string): boolean;
   };
@@ -223,8 +225,12 @@ interface Gaugeleaf {
   people: {
     all(): Record<string, Person>;
     inHand(): string;
-    /** How many records this handbook can't read. */
-    unread(): number;
+    /** Whose records this handbook can't read; "?" where they say no name. */
+    unread(): string[];
+    /** Somebody on this device whose name is nearly this one. */
+    nearTo(name: string): Person | undefined;
+    /** What has ended since that day whatever somebody showed until then. */
+    since(when: string): Incident | undefined;
     person(): Person | undefined;
     named(name: string): [string, Person] | undefined;
     today(): string;
@@ -260,6 +266,7 @@ interface Gaugeleaf {
     changed(signed: Signed, places: string[]): GroundChange[];
   };
   evidence: {
+    MOST: number;
     rows(role: string, person: Person, day: string): Evidence[];
     next(role: string, person: Person, day: string): { page: string; title: string; role: string };
     fallWith(person: Person, role: string, all: boolean): string[];
