@@ -227,16 +227,39 @@ test("a window that was left open passes no test by the answers that another one
       store.set(place, { ...store.get(place), graded: "", at: 0 });
     }, exam);
     await page.reload();
-    await page.locator(".test-where:not(:empty)").waitFor();
-    const again = await questions(page);
-    for (const [at, question] of again.entries()) {
-      await question.give(true);
-      if (at < again.length - 1) await page.locator(".test-on").click();
-    }
-    await page.locator(".test-grade").click();
-    await page.waitForLoadState("networkidle");
+    // the record holds that try: another one may begin, and this one is over
+    await page.locator(".test-begin").waitFor();
+    assert.ok(!(await page.locator(".test-grade").isVisible()));
     const tries = await page.evaluate((path) => globalThis.gaugeleaf.people.person().tests[path], exam);
     assert.deepEqual(tries.map(({ passed }) => passed), [false]);
+  }, phone));
+
+test("what is graded while another is taken in hand is nobody else's", () =>
+  it.visit(exam, async (page) => {
+    await named(page, "Jon Vale");
+    await page.locator(".person-more > summary").click();
+    await named(page);
+    await begin(page);
+    await answer(page);
+    await page.evaluate(() => {
+      const [one] = globalThis.gaugeleaf.questions.filter(({ part }) => !part.hidden);
+      const judge = one.judge.bind(one);
+      one.judge = async () => {
+        await new Promise((done) => { globalThis.go = done; });
+        return judge();
+      };
+    });
+    await page.locator(".test-grade").click();
+    await page.waitForFunction(() => globalThis.go);
+    await page.evaluate(() => {
+      const { people } = globalThis.gaugeleaf;
+      people.choose(people.named("Jon Vale")[0]);
+      globalThis.go();
+    });
+    await page.locator(".test-begin").waitFor();
+    const tests = await page.evaluate(() => Object.values(globalThis.gaugeleaf.people.all()).map((person) => Object.keys(person.tests)));
+    assert.deepEqual(tests, [[], []]);
+    assert.equal(await page.locator(".test-said").textContent(), "");
   }, phone));
 
 test("after an incident, or where it wasn't kept, a passed test says so", () =>

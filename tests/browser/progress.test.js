@@ -149,8 +149,21 @@ test("a page is complete once steps and tick lists are, and not with older words
     await tick(page, 1);
     assert.match(await head(page), /look at each again\./);
     assert.match((await lists(page)).cards[0] ?? "", /^again/);
+    await page.evaluate((path) => {
+      // one of its lines had other words then
+      const { store } = globalThis.gaugeleaf;
+      const key = store.ofJob(`ticks/${path}`);
+      const kept = /** @type {Record<string, unknown>} */ ({ .../** @type {object} */ (store.get(key)) });
+      const first = Object.keys(store.ticks(path).at)[0] ?? "";
+      kept["gone"] = kept[first];
+      delete kept[first];
+      store.set(key, kept);
+    }, path);
     await page.goto(it.url(path));
     await page.locator(".go-on-looked").click();
+    assert.deepEqual((await lists(page)).cards, [`begun: ${total - 1} of ${total} ticked`]);
+    await page.goto(it.url(path));
+    await page.locator("input.tick:not(:checked)").click();
     assert.match(await head(page), new RegExp(`^All ${total} steps and list lines ticked, the last at \\d\\d:\\d\\d\\.$`));
     assert.deepEqual((await lists(page)).cards, [`whole: all ${total} ticked`]);
     // cleared, nothing is left of the older edition
@@ -190,9 +203,8 @@ test("reading how training goes makes no phase complete: what somebody has behin
     await head(page);
     for (const address of [`${folder}index.html`, "index.html"]) {
       await page.goto(it.url(address));
-      // the script of marks is there, and marks nothing
-      await page.waitForFunction(() => typeof globalThis.gaugeleafSheets === "object");
-      await page.waitForLoadState("networkidle");
+      // the script of marks has run, and marks nothing
+      await page.waitForSelector('link[href$="styles/progress.css"]', { state: "attached" });
       assert.equal(await page.locator(".progress").count(), 0, address);
     }
   }, { ...phone, reducedMotion: "reduce" });

@@ -161,11 +161,19 @@ test("a list that is ticked whole is a go for what comes now: not of another day
     assert.equal(await isGo(), false, "work has gone on");
     assert.match(await why(), /^Ticked by \d\d:\d\d, for what came then\. Before another entry or start clear it/);
     await again();
-    await page.clock.install();
+    // noon, so that two hours are no other day
+    await page.clock.install({ time: new Date("2026-03-04T12:00:00") });
     await page.reload();
+    await list.locator(".tick-clear").click();
+    for (const tick of await checks(page).ticks.all()) await tick.click();
+    assert.equal(await isGo(), true);
     await page.clock.fastForward("02:01:00");
     assert.equal(await isGo(), false, "hours ago");
-    assert.match(await why(), /^Ticked (by|on) /);
+    assert.match(await why(), /^Ticked by 12:\d\d/);
+    // a clock that is put back makes nothing fresh
+    await page.clock.setSystemTime(new Date("2026-03-04T11:00:00"));
+    await page.evaluate(() => dispatchEvent(new Event("storage")));
+    assert.equal(await isGo(), false, "a clock put back");
   }));
 
 test("a phone that keeps nothing says so and still ticks", () =>

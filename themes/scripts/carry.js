@@ -60,6 +60,10 @@
         const of = (/** @type {SupervisedStrokes} */ one) => one.when === when && gaugeleaf.names.same(one.by, by);
         if (sum(kept.filter(of)) > sum(own.filter(of))) into[page] = [...(into[page] ?? []).filter((one) => !of(one)), ...kept.filter(of)];
       }
+      // What was taken back stays on record, so that no older file brings it back.
+      const isKnown = (/** @type {SupervisedStrokes} */ one) =>
+        into[page]?.some((other) => other.when === one.when && other.at === one.at && other.by === one.by);
+      for (const one of [...own, ...kept]) if (one.taken && !isKnown(one)) into[page]?.push(one);
       into[page]?.sort((one, other) => one.when.localeCompare(other.when) || (one.at ?? 0) - (other.at ?? 0));
     }
   }
@@ -68,7 +72,9 @@
   function ownName(name) {
     if (people.named(name)) return confirm(worded("carry.ask_known", { name })) ? name : "";
     const near = people.nearTo(name);
-    return near && !gaugeleaf.names.apart(near.name, name) ? near.name : name;
+    if (!near || gaugeleaf.names.apart(near.name, name)) return name;
+    // A question waved away puts nobody's records together.
+    return confirm(worded("carry.ask_known", { name: near.name })) ? near.name : "";
   }
 
   /** @param {HTMLElement} part */

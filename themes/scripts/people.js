@@ -47,8 +47,14 @@
       let found = null;
       try { found = JSON.parse(raw ?? "{}"); } catch { /* damaged */ }
       if (raw !== null && (typeof found !== "object" || found === null)) {
-        localStorage.setItem(apart, `${localStorage.getItem(apart) ?? ""}${raw}\n`);
+        // Its own room is what the copy needs.
         localStorage.removeItem(key);
+        try {
+          localStorage.setItem(apart, `${localStorage.getItem(apart) ?? ""}${raw}\n`);
+        } catch {
+          localStorage.setItem(key, raw);
+          return true;
+        }
       }
       return localStorage.getItem(apart) !== null;
     } catch { return false; }
@@ -60,7 +66,7 @@
   const NIGHT = 10 * 60 * 60 * 1000;
 
   /** The occasions since the last fail. @param {Tried[] | undefined} tries */
-  function since(tries) {
+  function run(tries) {
     const all = gaugeleaf.people.tries(tries);
     return all.slice(all.map(({ passed }) => passed).lastIndexOf(false) + 1);
   }
@@ -94,7 +100,11 @@
     },
 
     /** Whose record is of this name. @param {string} name */
-    named: (name) => Object.entries(all()).find(([, person]) => gaugeleaf.names.same(person.name, name)),
+    named(name) {
+      const own = Object.entries(all());
+      // Two records may differ in the order of their words alone.
+      return own.find(([, person]) => person.name === name.trim()) ?? own.find(([, person]) => gaugeleaf.names.same(person.name, name));
+    },
 
     /** @param {string} id */
     choose(id) {
@@ -153,7 +163,7 @@
 
     /** From when another occasion is a second day to one of these; undefined where there is none since the last fail. @param {Tried[] | undefined} tries */
     again(tries) {
-      const [first] = since(tries);
+      const [first] = run(tries);
       if (!first) return undefined;
       const day = new Date(`${first.when}T00:00:00`);
       day.setDate(day.getDate() + 1);
@@ -162,11 +172,11 @@
 
     /** The last occasion and one of an earlier day, with no fail since. @param {Tried[] | undefined} tries @returns {[Tried, Tried] | undefined} */
     shown(tries) {
-      const run = since(tries);
-      const second = run[run.length - 1];
+      const all = run(tries);
+      const second = all[all.length - 1];
       const isBefore = (/** @type {Tried} */ one) => second !== undefined && one.when < second.when
         && !(one.at !== undefined && second.at !== undefined && second.at - one.at < NIGHT);
-      const [first] = run.filter(isBefore).slice(-1);
+      const [first] = all.filter(isBefore).slice(-1);
       return first && second ? [first, second] : undefined;
     },
 

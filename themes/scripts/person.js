@@ -86,8 +86,9 @@
         apart.focus();
         return;
       }
-      said.textContent = keep(by.value.trim()) ? "" : worded("person.not_kept");
-      form.reset();
+      const kept = keep(by.value.trim());
+      said.textContent = kept ? "" : worded("person.not_kept");
+      if (kept) form.reset();
     });
   };
 

@@ -93,7 +93,14 @@
     const day = before(at);
     if (day !== "") parts.push(" ", worded("progress.dated_here", { day }));
     if (of === stamp) return parts;
-    return [...parts, " ", worded("progress.changed"), settling(worded("progress.looked"), () => ({ ...store.ticks(here).at, of: stamp }))];
+    return [...parts, " ", worded("progress.changed"), settling(worded("progress.looked"), still)];
+  }
+
+  /** What is ticked of the page as it is now; what is on it no more counts for nothing. */
+  function still() {
+    const there = all(document, "[data-tick]").map((part) => part.dataset.tick ?? "");
+    const own = Object.entries(store.ticks(here).at).filter(([key]) => there.includes(key));
+    return { ...Object.fromEntries(own), of: stamp };
   }
 
   /** A key that says what is kept of the page from now on. @param {string} says @param {() => unknown} kept */

@@ -37,7 +37,7 @@
       return [...tries, ...read].filter(({ by }) => by !== "");
     }
 
-    /** The strokes that count, each with who stood beside. @param {Person} person */
+    /** The strokes on record, each with who stood beside. @param {Person} person */
     const beside = (person) => people.standing(person.strokes[page]);
 
     /** Who watched, stood beside or will sign, and had no sign-off for that on that day that this device knows. @param {Person} person @param {RoleTerms} terms */
@@ -45,21 +45,23 @@
       /** @param {{ by: string, when: string }[]} who @param {string} role */
       const lacking = (who, role) => who
         .filter(({ by, when }) => by !== "" && !evidence.mayJudge(by, role, when))
-        .filter(({ by }, at, all) => all.findIndex((other) => names.same(other.by, by)) === at)
+        .filter(({ by, when }, at, all) => all.findIndex((other) => other.when === when && names.same(other.by, by)) === at)
         .map(({ by, when }) => worded("role.unknown", { name: by, role: stands.role(role)?.name ?? "", when }));
       const watch = [{ by: written("assessor"), when: people.today() }, ...watched(person, terms)];
       return [...lacking(watch, page), ...lacking(beside(person), terms.beside || page)];
     }
 
-    /** A test or a task that this teacher went through after two fails. @param {Person} person @param {RoleTerms} terms @param {string} teacher */
+    /** A test or a task that this teacher went through after two fails, not longer ago than anything counts. @param {Person} person @param {RoleTerms} terms @param {string} teacher */
     const remedied = (person, terms, teacher) => evidence.places(terms).find((place) =>
-      [...(person.tests[place] ?? []), ...(person.tasks[place] ?? [])].some((one) => one.remedy && !one.taken && names.same(one.by, teacher)));
+      [...(person.tests[place] ?? []), ...(person.tasks[place] ?? [])].some((one) =>
+        one.remedy && !one.taken && one.when >= people.later(people.today(), -terms.months) && names.same(one.by, teacher)));
 
     function show() {
       if (whose !== people.inHand()) {
         // What was ticked and said was another's.
         whose = people.inHand();
         form.reset();
+        ending.reset();
         said.textContent = "";
       }
       const held = current();
@@ -69,7 +71,10 @@
       form.hidden = !held?.rows.every(({ done }) => done) || stood && !soon;
       ending.hidden = !held;
       // Without a sign-off there is nothing to end but what was shown on the way to it.
-      for (const one of all(ending, "option:not([value=incident]):not([value=''])")) one.hidden = !signed || signed.ended !== undefined;
+      for (const one of all(ending, "option:not([value=incident]):not([value=''])")) {
+        one.hidden = !signed || signed.ended !== undefined;
+        /** @type {HTMLOptionElement} */ (one).disabled = one.hidden;
+      }
       state.textContent = held ? held.why || worded("role.counts", { until: signed?.until ?? "" }) : "";
       find(".sheet-today").textContent = held?.today ?? "";
       /** @type {[string, string | undefined][]} */
@@ -121,8 +126,9 @@
       if (seen.some((by) => names.same(by, written("teacher")))) return ["teacher", worded("role.taught_saw", { teacher: written("teacher") })];
       if (through !== undefined) return ["teacher", worded("role.taught_through", { teacher: written("teacher"), title: stands.title(through) })];
       if (lacks("sheets", ".role-sheets")) return ["sheets", worded("role.no_sheets")];
-      const [candidate, teacher, judges] = [person.name, written("teacher"), [written("assessor"), ...seen]];
-      const apart = [...judges, teacher, ...beside(person).map(({ by }) => by)];
+      // Each name once: nobody is asked the same thing a dozen times.
+      const [candidate, teacher, judges] = [person.name, written("teacher"), [...new Set([written("assessor"), ...seen])]];
+      const apart = [...new Set([...judges, teacher, ...beside(person).map(({ by }) => by)])];
       if (!apart.every((name) => names.apart(name, candidate)) || !judges.every((name) => names.apart(name, teacher))) return ["assessor", worded("role.not_apart")];
       return undefined;
     }
@@ -147,7 +153,7 @@
           sheets: field("sheets").checked, through: field("through").checked,
         });
       });
-      form.reset();
+      if (kept) form.reset();
       said.textContent = kept ? worded("role.signed") : worded("person.not_kept");
       state.scrollIntoView({ block: "center" });
     });
@@ -155,7 +161,8 @@
       event.preventDefault();
       const why = /** @type {HTMLSelectElement} */ (ending.querySelector("select"));
       const text = why.selectedOptions[0]?.textContent ?? "";
-      if (why.value === "") {
+      if (why.value === "" || why.selectedOptions[0]?.hidden) {
+        why.value = "";
         why.focus();
         return;
       }

@@ -70,8 +70,8 @@
       said.textContent = fault;
       if (fault !== "") return;
       const one = { when: people.today(), at: Date.now(), count, by };
-      if (!people.change((held) => { (held.strokes[page] ??= []).push(one); })) said.textContent = worded("person.not_kept");
-      field("count").value = "";
+      if (people.change((held) => { (held.strokes[page] ??= []).push(one); })) field("count").value = "";
+      else said.textContent = worded("person.not_kept");
     });
     form?.querySelector(".role-strokes-back")?.addEventListener("click", () => {
       people.change((held) => people.takeBack(held.strokes[page]));

@@ -129,7 +129,8 @@
       const kept = people.change((held) => {
         (held.tasks[page] ??= []).push({ ...people.now(page), by: by.value.trim(), passed, missed, prompted: number("prompted"), marks: given });
       });
-      for (const line of lines) for (const radio of radios(line)) radio.checked = false;
+      // What isn't kept has to be copied onto paper from here.
+      if (kept) for (const line of lines) for (const radio of radios(line)) radio.checked = false;
       remember();
       said.textContent = !kept ? worded("person.not_kept")
         : passed ? worded("task.passed")

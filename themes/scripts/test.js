@@ -63,6 +63,8 @@
         reader: typeof held?.reader === "string" ? held.reader : "",
         answers: typeof answers === "object" && answers !== null ? answers : {},
       };
+      // The record holds it already: another one may begin.
+      if (state.graded === "" && recorded()) state = { try: 0, at: 0, graded: "", reader: "", answers: {} };
     }
 
     /** What this device keeps of the try is another's, or over: another window has gone on. */
@@ -126,7 +128,7 @@
 
     function start() {
       const held = /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place()));
-      if (held?.try && !held.graded) {
+      if (held?.try && !held.graded && !recorded(held.try, "")) {
         // Begun in another window: it goes on, and is not dealt anew.
         resume();
         return;
@@ -195,10 +197,11 @@
         resume();
         return;
       }
+      const own = state;
       judging = true;
       const judged = await Promise.all(asked.map((question) => question.judge())).finally(() => { judging = false; });
-      // Meanwhile another may have been taken in hand.
-      if (!again && !isOwn()) {
+      // Meanwhile another may have been taken in hand, or another try.
+      if (own !== state || !again && !isOwn()) {
         resume();
         return;
       }
@@ -220,8 +223,9 @@
       return whose === people.inHand() && !isPast() && !people.stuck(people.person()?.tests[page]) && !recorded();
     }
 
-    /** Whether the record holds this try. */
-    const recorded = () => (people.person()?.tests[page] ?? []).some((one) => one.try === state.try && one.set === test.dataset.set);
+    /** Whether the record holds a try: of these questions, or of a revision's before, by its day. */
+    const recorded = (number = state.try, graded = state.graded) => (people.person()?.tests[page] ?? []).some((kept) =>
+      kept.try === number && (kept.set === test.dataset.set || graded !== "" && kept.when === graded));
 
     /** Takes up where the one in hand left off. */
     function resume() {

@@ -33,7 +33,7 @@
     if (day) return worded("ticks.other_day", { day });
     const [first, last] = [Math.min(...at), Math.max(...at)];
     // Steps that were ticked since are work that has gone on: who came out goes in by a list of its own.
-    const isPast = steps.some((key) => (ticked[key] ?? 0) > last) || Math.abs(Date.now() - first) > FRESH;
+    const isPast = steps.some((key) => (ticked[key] ?? 0) > last) || Date.now() - first > FRESH || last > Date.now();
     return isPast ? worded("ticks.stale", { time: clock(last) }) : "";
   }
 
