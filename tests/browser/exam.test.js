@@ -121,7 +121,7 @@ test("a test answered rightly is passed, kept in the record, and printed with li
     const variant = await page.locator(".sign-variant").textContent();
     const paper = letters(await printed(page));
     for (const part of [
-      "Sign-off sheet", "Candidate", "Assessor signs", "Date", "revision", `variant ${variant}`,
+      "Sign-off sheet", "Candidate", "Assessor signs", "Date", "Fingerprint", "revision", `variant ${variant}`,
       "Comprehension checked in language", `${all.length} of ${all.length} right, passed`,
     ]) {
       assert.ok(paper.includes(letters(part)), `the sheet lacks ${part}`);

@@ -52,19 +52,20 @@
    */
   function mergeStrokes(into, from) {
     const sum = (/** @type {SupervisedStrokes[]} */ days) => days.reduce((sum, { count, taken }) => sum + (taken ? 0 : count), 0);
+    /** The one of these that is the same entry. @param {SupervisedStrokes[]} days @param {SupervisedStrokes} one */
+    const twin = (days, one) => days.find(({ when, at, by }) => when === one.when && at === one.at && by === one.by);
     for (const [page, kept] of Object.entries(from)) {
-      const own = into[page] ??= [];
-      for (const one of own) one.taken ||= kept.find((other) => other.when === one.when && other.at === one.at && other.by === one.by)?.taken;
-      for (const one of kept) one.taken ||= own.find((other) => other.when === one.when && other.at === one.at && other.by === one.by)?.taken;
+      const own = into[page] ?? [];
+      for (const one of own) one.taken ||= twin(kept, one)?.taken;
+      for (const one of kept) one.taken ||= twin(own, one)?.taken;
+      let both = own;
       for (const { when, by } of kept) {
         const of = (/** @type {SupervisedStrokes} */ one) => one.when === when && gaugeleaf.names.same(one.by, by);
-        if (sum(kept.filter(of)) > sum(own.filter(of))) into[page] = [...(into[page] ?? []).filter((one) => !of(one)), ...kept.filter(of)];
+        if (sum(kept.filter(of)) > sum(own.filter(of))) both = [...both.filter((one) => !of(one)), ...kept.filter(of)];
       }
       // What was taken back stays on record, so that no older file brings it back.
-      const isKnown = (/** @type {SupervisedStrokes} */ one) =>
-        into[page]?.some((other) => other.when === one.when && other.at === one.at && other.by === one.by);
-      for (const one of [...own, ...kept]) if (one.taken && !isKnown(one)) into[page]?.push(one);
-      into[page]?.sort((one, other) => one.when.localeCompare(other.when) || (one.at ?? 0) - (other.at ?? 0));
+      for (const one of [...own, ...kept]) if (one.taken && !twin(both, one)) both = [...both, one];
+      into[page] = [...both].sort((one, other) => one.when.localeCompare(other.when) || (one.at ?? 0) - (other.at ?? 0));
     }
   }
 

@@ -70,11 +70,15 @@
     return part.id ? part : step;
   }
 
+  /** The list that a line is of, with its title, or the step's number. @param {HTMLElement} part */
+  function named(part) {
+    const list = /** @type {HTMLElement | null} */ (part.closest(".checks"));
+    return { list, title: list?.querySelector(".checks-title")?.textContent ?? "", step: part.id.replace("step-", "") };
+  }
+
   /** The first list line or step that isn't ticked, by way of the hazard over it. @param {HTMLElement} open */
   function wayTo(open) {
-    const list = /** @type {HTMLElement | null} */ (open.closest(".checks"));
-    const step = open.id.replace("step-", "");
-    const title = list?.querySelector(".checks-title")?.textContent ?? "";
+    const { list, title, step } = named(open);
     const above = list?.previousElementSibling;
     const guard = !list ? over(open) : above?.matches(".hazard") ? over(list) : list;
     const word = guard.matches(".hazard") ? guard.querySelector(".signal")?.textContent?.trim() ?? "" : "";
@@ -136,9 +140,9 @@
     const line = element("p", "go-on", counted);
     if (open) {
       const after = steps.filter((step) => is(step) && open.compareDocumentPosition(step) & Node.DOCUMENT_POSITION_FOLLOWING).length;
-      const title = open.closest(".checks")?.querySelector(".checks-title")?.textContent ?? "";
-      if (title !== "") line.append(" ", worded("progress.list_open", { title }));
-      else if (after > 0) line.append(" ", worded("progress.skipped", { step: open.id.replace("step-", ""), after }));
+      const { list, title, step } = named(open);
+      if (list) line.append(" ", worded("progress.list_open", { title }));
+      else if (after > 0) line.append(" ", worded("progress.skipped", { step, after }));
       line.append(" ", wayTo(open));
     }
     line.append(...doubts(ticks));

@@ -77,8 +77,8 @@
       people.file(`register-${people.today()}.csv`, "text/csv", `\ufeff${text}\r\n`);
     });
     remove.addEventListener("click", () => {
-      const name = people.person()?.name ?? "";
       const person = people.person();
+      const name = person?.name ?? "";
       if (!confirm(person && bars(person) ? worded("register.ask_remove_ended", { name }) : worded("register.ask_remove", { name }))) return;
       people.remove(people.inHand());
     });

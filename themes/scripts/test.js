@@ -48,13 +48,17 @@
     /** Whose try this is. */
     let whose = people.inHand();
     const place = () => `test/${page}/${whose}`;
+    /** What this device keeps of their try. */
+    const heldTry = () => /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place()));
+    /** No try. @returns {TestState} */
+    const none = () => ({ try: 0, at: 0, graded: "", reader: "", answers: {} });
     /** @type {TestState} */
-    let state = { try: 0, at: 0, graded: "", reader: "", answers: {} };
+    let state = none();
     /** The questions of this try. @type {Question[]} */
     let asked = [];
 
     function remembered() {
-      const held = /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place()));
+      const held = heldTry();
       const answers = held?.answers;
       state = {
         try: typeof held?.try === "number" ? held.try : 0,
@@ -64,13 +68,13 @@
         answers: typeof answers === "object" && answers !== null ? answers : {},
       };
       // The record holds it already: another one may begin.
-      if (state.graded === "" && recorded()) state = { try: 0, at: 0, graded: "", reader: "", answers: {} };
+      if (state.graded === "" && recorded()) state = none();
     }
 
-    /** What this device keeps of the try is another's, or over: another window has gone on. */
+    /** Another is in hand, or what this device keeps is of another try or over: another window has gone on. */
     function isPast() {
-      const held = /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place()));
-      return whose === people.inHand() && state.try > 0 && (held?.try !== state.try || (held.graded ?? "") !== state.graded);
+      const held = heldTry();
+      return whose !== people.inHand() || state.try > 0 && (held?.try !== state.try || (held.graded ?? "") !== state.graded);
     }
 
     function remember() {
@@ -127,7 +131,7 @@
     }
 
     function start() {
-      const held = /** @type {Partial<TestState> | null} */ (gaugeleaf.store.get(place()));
+      const held = heldTry();
       if (held?.try && !held.graded && !recorded(held.try, "")) {
         // Begun in another window: it goes on, and is not dealt anew.
         resume();
@@ -139,7 +143,7 @@
         by.focus();
         return;
       }
-      do state = { try: 1 + Math.floor(Math.random() * 9999), at: 0, graded: "", reader, answers: {} }; while (recorded());
+      do state = { ...none(), try: 1 + Math.floor(Math.random() * 9999), reader }; while (recorded());
       clear();
       deal();
       turn(0);
@@ -220,7 +224,7 @@
 
     /** Whether the try may still be graded: for the one who took it, and not twice. */
     function isOwn() {
-      return whose === people.inHand() && !isPast() && !people.stuck(people.person()?.tests[page]) && !recorded();
+      return !isPast() && !people.stuck(people.person()?.tests[page]) && !recorded();
     }
 
     /** Whether the record holds a try: of these questions, or of a revision's before, by its day. */
@@ -272,7 +276,7 @@
       (person.tests[page] ??= []).push({ ...people.now(page), by: name, passed: false, remedy: true });
     }));
     // The one in hand has another try of their own; a result that was just kept changes nothing here.
-    const follow = () => (whose === people.inHand() && !isPast() ? show() : resume());
+    const follow = () => (isPast() ? resume() : show());
     people.follow(follow);
     // A browser that goes back fills in answers of its own.
     addEventListener("pageshow", (event) => { if (event.persisted) resume(); });

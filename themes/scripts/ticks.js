@@ -95,7 +95,6 @@
         else delete ticked[key];
         remember();
         mayUndo(false);
-        show();
       });
       return { item, key, box, time };
     });
@@ -132,7 +131,6 @@
       }
       remember();
       mayUndo(true);
-      show();
       undo.focus();
     });
     undo.addEventListener("click", () => {
@@ -142,7 +140,6 @@
       if (clearedOf !== stamp) ground = clearedOf;
       remember();
       mayUndo(false);
-      show();
       clear.focus();
     });
     return {
