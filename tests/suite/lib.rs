@@ -27,6 +27,8 @@ pub mod requests;
 #[cfg(test)]
 mod search;
 #[cfg(test)]
+mod shown;
+#[cfg(test)]
 mod sides;
 #[cfg(test)]
 mod spoken;

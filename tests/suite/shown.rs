@@ -1,0 +1,88 @@
+//! What the demonstration's search shows, asked as its page asks.
+
+use std::io::Read;
+use std::sync::{Mutex, OnceLock};
+
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+use gaugeleaf::edition::addresses::FolderEdition;
+use gaugeleaf::session::build;
+use gaugeleaf_engine::Engine;
+use serde_json::{Value, json};
+
+/// The bytes that a published script carries.
+fn carried(script: &[u8]) -> Vec<u8> {
+    let text = std::str::from_utf8(script).expect("a script");
+    let letters = text
+        .split('"')
+        .max_by_key(|part| part.len())
+        .expect("carried letters");
+    let packed = STANDARD.decode(letters).expect("base64");
+    let mut bytes = Vec::new();
+    flate2::read::GzDecoder::new(packed.as_slice())
+        .read_to_end(&mut bytes)
+        .expect("gzip");
+    bytes
+}
+
+/// The handbook's engine, with its own catalog and index.
+fn engine() -> &'static Mutex<Engine> {
+    static ENGINE: OnceLock<Mutex<Engine>> = OnceLock::new();
+    ENGINE.get_or_init(|| {
+        let built = build(
+            std::path::Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/..")),
+            &FolderEdition,
+        );
+        let mut engine = Engine::default();
+        let catalog = carried(&built.site["scripts/catalog.js"]);
+        let index = carried(&built.site["scripts/search-index.js"]);
+        assert_eq!(engine.take_catalog(&catalog), r#"{"ok":true}"#);
+        engine.call(r#"{"do":"job","whose":"page","given":{}}"#);
+        let texts = carried(&built.site["scripts/search-texts.js"]);
+        assert_eq!(engine.take_index(&index), r#"{"ok":true}"#);
+        assert_eq!(engine.take_texts(&texts), r#"{"ok":true}"#);
+        Mutex::new(engine)
+    })
+}
+
+pub fn call(request: &Value) -> Value {
+    let mut engine = engine().lock().expect("no other test panicked");
+    serde_json::from_str(&engine.call(&request.to_string())).expect("an answer is JSON")
+}
+
+/// What the page shows for a query, in order: answers, then hits.
+pub fn shown(query: &str) -> Vec<Value> {
+    let mut found = call(&json!({ "do": "search", "query": query, "limit": 12 }));
+    let (mut shown, mut answers) = (Vec::new(), Vec::new());
+    if query.contains(|c: char| c.is_ascii_digit() || "¼½¾".contains(c)) {
+        let asked = call(&json!({ "do": "ask", "query": query,
+            "meanings": found["meanings"], "candidates": found["candidates"] }));
+        let spellings = &asked["spellings"];
+        if spellings != &json!([]) {
+            found = call(
+                &json!({ "do": "search", "query": query, "limit": 12, "spellings": spellings }),
+            );
+        }
+        if !asked["conversion"].is_null() {
+            answers.push(asked["conversion"].clone());
+        }
+        answers.extend(asked["readings"].as_array().cloned().unwrap_or_default());
+    }
+    shown.extend(found["hits"].as_array().cloned().unwrap_or_default());
+    // a row that holds all that was typed stands above the answers, unless a calculator was named
+    let sure = answers
+        .first()
+        .is_some_and(|answer| answer["sure"] == true || answer["to"].is_string());
+    let at = if found["row"] == true && !sure {
+        shown.len()
+    } else {
+        0
+    };
+    shown.splice(at..at, answers);
+    shown
+}
+
+pub fn plain(text: &str) -> String {
+    text.replace(['\u{202f}', '\u{a0}'], " ")
+}
+
