@@ -170,7 +170,7 @@ fn searches_find_the_same_in_the_same_order_as_natively() {
             text: format!("{} {}", calculator.purpose, calculator.method),
         })
         .collect();
-    let built = build(&documents, &[]);
+    let built = build(&documents, &[], "");
     let mut native = Engine::default();
     let mut host = Host::start(&wasm("search"));
     for (part, bytes) in [("take_index", &built.index), ("take_texts", &built.texts)] {

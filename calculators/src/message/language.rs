@@ -4,7 +4,7 @@ use std::str::Chars;
 
 use serde::{Deserialize, Serialize};
 
-use super::{CLOSE, FIRST_TEXT, Message, NEXT, OPEN};
+use super::{CLOSE, FIRST_TEXT, Message, NEXT, OPEN, tell};
 
 /// The texts of a language file by their numbers. Each place in them is a letter below any that a
 /// text holds: the first place `\u{1}`.
@@ -19,6 +19,11 @@ impl Language {
         let mut said = String::new();
         self.expand(&mut message.0.chars(), &mut said);
         said
+    }
+
+    /// Words that say little by themselves, in small letters, with spaces between them.
+    pub fn small_words(&self) -> String {
+        self.say(&tell::asking::small())
     }
 
     /// Up to the mark that ends this place, which it gives back.

@@ -43,7 +43,7 @@ fn main() {
         .collect();
 
     let start = Instant::now();
-    let built = build(&documents, &[]);
+    let built = build(&documents, &[], "");
     println!("{sections} sections, built in {:?}", start.elapsed());
     let start = Instant::now();
     let opened = Index::open(built.index.clone()).and_then(|mut index| {
@@ -120,7 +120,7 @@ fn write_index(folder: &Path, from: Option<&String>) -> std::io::Result<()> {
         .iter()
         .map(|document| format!("{}\t{}\n", document.title, document.text));
     std::fs::write(folder.join("documents.tsv"), lines.collect::<String>())?;
-    let built = build(&documents, &[]);
+    let built = build(&documents, &[], "");
     std::fs::write(folder.join("texts"), built.texts)?;
     std::fs::write(folder.join("index"), built.index)
 }

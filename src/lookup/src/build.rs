@@ -11,7 +11,7 @@ use crate::token::{each_token, tokens};
 use std::collections::{BTreeMap, HashMap};
 
 /// The first bytes of every index; the last one is the format's version.
-pub(crate) const MARK: &[u8; 4] = b"GLX\x02";
+pub(crate) const MARK: &[u8; 4] = b"GLX\x03";
 /// The same of the texts.
 pub(crate) const TEXTS_MARK: &[u8; 4] = b"GLT\x01";
 
@@ -36,16 +36,21 @@ pub struct IndexFiles {
     pub texts: Vec<u8>,
 }
 
-/// Builds the index. A synonym is what people say and what the handbook says.
-/// Documents are read by as many threads as there are cores; the bytes don't tell by how many.
-pub fn build(documents: &[Document], synonyms: &[(String, Vec<String>)]) -> IndexFiles {
+/// Builds the index. A synonym is what people say and what the handbook says; small are the words
+/// of the language that say little by themselves, with spaces between them. Documents are read by as many threads as there are cores; the bytes don't tell by how many.
+pub fn build(
+    documents: &[Document],
+    synonyms: &[(String, Vec<String>)],
+    small: &str,
+) -> IndexFiles {
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
-    build_with(documents, synonyms, cores)
+    build_with(documents, synonyms, small, cores)
 }
 
 fn build_with(
     documents: &[Document],
     synonyms: &[(String, Vec<String>)],
+    small: &str,
     threads: usize,
 ) -> IndexFiles {
     let mut places: BTreeMap<&str, u32> = BTreeMap::new();
@@ -91,6 +96,7 @@ fn build_with(
     put_block(&mut index, &terms);
     put_block(&mut index, &postings);
     put_block(&mut index, &write_synonyms(synonyms));
+    put_block(&mut index, small.as_bytes());
     put_block(&mut index, &write_store(&names));
     let written: Vec<&str> = documents.iter().map(|one| one.text.as_str()).collect();
     let mut texts = TEXTS_MARK.to_vec();
@@ -247,10 +253,10 @@ mod tests {
             ),
         };
         let documents: Vec<Document> = (0..40).map(document).collect();
-        let alone = build_with(&documents, &[], 1);
+        let alone = build_with(&documents, &[], "", 1);
         for threads in [2, 7, 64] {
             assert_eq!(
-                build_with(&documents, &[], threads),
+                build_with(&documents, &[], "", threads),
                 alone,
                 "{threads} threads"
             );

@@ -6,7 +6,7 @@ use crate::kind::DocumentKind;
 use crate::lengths::Lengths;
 use crate::room::Room;
 use crate::store::Store;
-use crate::synonyms::{Synonym, read_synonyms};
+use crate::synonyms::{Synonym, read_synonyms, words};
 use crate::terms::Terms;
 use std::cell::Cell;
 use std::fmt;
@@ -38,6 +38,8 @@ struct Fact {
 pub struct Index {
     pub(crate) terms: Terms,
     pub(crate) synonyms: Vec<Synonym>,
+    /// Words that say little by themselves, folded, in the order of the alphabet.
+    small: Vec<String>,
     /// Places, titles and addresses.
     names: Store,
     /// None until they are taken.
@@ -66,6 +68,8 @@ impl Index {
         let terms = Terms::open(reader.block()?)?;
         let postings = reader.block()?;
         let synonyms = read_synonyms(reader.block()?)?;
+        let mut small = words(reader.block()?)?;
+        small.sort_unstable();
         let names = Store::open(reader.block()?)?;
         let blocks = read_blocks(postings)?;
         let whole = names.texts() == place_count.checked_add(facts.len().checked_mul(2)?)?
@@ -91,6 +95,7 @@ impl Index {
             postings: postings.to_vec(),
             terms,
             synonyms,
+            small,
             names,
             texts: None,
             check: check(bytes),
@@ -171,6 +176,14 @@ impl Index {
     pub(crate) fn rarity(&self, documents: f32) -> f32 {
         let rest = (self.facts.len() as f32 - documents).max(0.0);
         (1.0 + (rest + 0.5) / (documents + 0.5)).ln()
+    }
+
+    /// Whether a folded word says little by itself.
+    pub(crate) fn is_small(&self, word: &str) -> bool {
+        let found = self
+            .small
+            .binary_search_by(|small| small.as_str().cmp(word));
+        found.is_ok()
     }
 
     /// Whether postings of that many bytes are those of a common word.

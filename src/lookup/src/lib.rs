@@ -15,7 +15,7 @@
 //!     kind: DocumentKind::Heading,
 //!     text: "Close the stop until it drags on the hose.".into(),
 //! }];
-//! let built = build(&documents, &[]);
+//! let built = build(&documents, &[], "the a of");
 //! let mut index = Index::open(built.index)?;
 //! index.take_texts(&built.texts)?;
 //! let found = index.search("hosestop", 10);

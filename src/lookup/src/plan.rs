@@ -15,12 +15,7 @@ const MOST_BYTES: usize = 400;
 /// Words beyond this length are not searched for slips.
 const MOST_LETTERS: usize = 32;
 
-/// Words that say little by themselves.
-const SMALL_WORDS: [&str; 34] = [
-    "a", "an", "and", "are", "at", "be", "by", "can", "do", "does", "for", "from", "have", "how",
-    "i", "in", "is", "it", "my", "of", "on", "or", "our", "should", "the", "this", "to", "we",
-    "what", "when", "where", "which", "with", "you",
-];
+/// Of a word that says little by itself.
 const SMALL_WEIGHT: f32 = 0.15;
 
 /// A reading nearer than this is likely what was meant.
@@ -79,7 +74,7 @@ pub(crate) fn plan(index: &Index, query: &str, spellings: &[(String, Vec<String>
     for (place, token) in typed.iter().enumerate() {
         let last = unfinished && place + 1 == typed.len();
         let automaton = automaton(index, &token.text);
-        let small = SMALL_WORDS.contains(&token.text.as_str());
+        let small = index.is_small(&token.text);
         words.push(QueryWord {
             number: token.text.starts_with(|first: char| first.is_ascii_digit()),
             weight: if small { SMALL_WEIGHT } else { 1.0 },

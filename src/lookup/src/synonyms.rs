@@ -42,7 +42,8 @@ pub(crate) fn read_synonyms(bytes: &[u8]) -> Option<Vec<Synonym>> {
     Some(found)
 }
 
-fn words(text: &[u8]) -> Option<Vec<String>> {
+/// A text as folded words.
+pub(crate) fn words(text: &[u8]) -> Option<Vec<String>> {
     let text = std::str::from_utf8(text).ok()?;
     Some(tokens(text).into_iter().map(|token| token.text).collect())
 }

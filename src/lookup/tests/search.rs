@@ -12,6 +12,8 @@ fn document(kind: DocumentKind, title: &str, place: &str, url: &str, text: &str)
     }
 }
 
+const SMALL: &str = "a and how I in is it of on the to whats";
+
 fn built() -> IndexFiles {
     use DocumentKind::{Calculator, Heading, Page, Row, Step};
     let documents = [
@@ -79,7 +81,7 @@ fn built() -> IndexFiles {
         ),
         ("spanner".to_string(), vec!["wrench".to_string()]),
     ];
-    build(&documents, &synonyms)
+    build(&documents, &synonyms, SMALL)
 }
 
 fn yard() -> Index {
@@ -126,6 +128,30 @@ fn plurals_verb_forms_and_accents_fold() {
 }
 
 #[test]
+fn words_that_say_little_find_little() {
+    assert_eq!(first("What\u{2019}s a burr"), "fit/tubes.html#step-2");
+    // with no such words in its language, each of them counts
+    let documents = [
+        document(
+            DocumentKind::Heading,
+            "How it is",
+            "",
+            "how.html",
+            "Told here.",
+        ),
+        document(DocumentKind::Heading, "Burr", "", "burr.html", "Filed off."),
+    ];
+    let first = |small: &str| {
+        let index = Index::open(build(&documents, &[], small).index).expect("it opens");
+        index.search("how is it with the burr ", 1).hits[0]
+            .url
+            .clone()
+    };
+    assert_eq!(first(""), "how.html");
+    assert_eq!(first("with THE how is it"), "burr.html");
+}
+
+#[test]
 fn one_slip_of_each_sort_is_forgiven_from_four_letters() {
     for query in [
         "chanel head",
@@ -157,7 +183,7 @@ fn hits_come_without_excerpts_as_long_as_the_texts_are_not_there() {
 #[test]
 fn texts_of_another_index_are_refused() {
     let mut index = yard();
-    let other = build(&[], &[]);
+    let other = build(&[], &[], "");
     assert_eq!(index.take_texts(&other.texts), Err(OpenError));
     assert_eq!(index.take_texts(&built().index), Err(OpenError));
 }
@@ -263,7 +289,7 @@ fn a_part_stands_above_its_steps_which_bear_its_title() {
         "mount/drive.html",
         "Two hands lift it onto the rail of the frame, and a third one sets the pin.",
     ));
-    let built = build(&documents, &[]);
+    let built = build(&documents, &[], "");
     let mut index = Index::open(built.index).expect("what was built opens");
     for texts in [false, true] {
         if texts {

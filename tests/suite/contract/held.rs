@@ -43,7 +43,7 @@ fn opened() -> Engine {
         text: "cut each guide tube, 9/16 in a wrench, to the depth of the channel".into(),
     };
     let synonyms = [("ferrule".to_string(), vec!["guide tube".to_string()])];
-    let built = build(&kinds.map(document), &synonyms);
+    let built = build(&kinds.map(document), &synonyms, "");
     held::<TakenJson>("the index", &engine.take_index(&built.index));
     held::<TakenJson>("the texts", &engine.take_texts(&built.texts));
     engine

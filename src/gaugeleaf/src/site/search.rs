@@ -17,7 +17,8 @@ use crate::site::input::SiteInput;
 /// The index, and the texts of what it finds.
 pub fn index(input: &SiteInput, site: &Site) -> IndexFiles {
     let synonyms: Vec<(String, Vec<String>)> = synonyms(&input.handbook.words);
-    build(&documents(input, site), &synonyms)
+    let small = input.graph.catalog.language.small_words();
+    build(&documents(input, site), &synonyms, &small)
 }
 
 /// Every document, in the order of the handbook.
