@@ -2,7 +2,7 @@
 
 use crate::field::Field;
 use crate::field::fields::{
-    ALSO, ALSO_PRINT, CHOICES, HELP, LABEL, LEAST, MOST, NAME, PRINT, ROUND, SYMBOL,
+    ALSO, ALSO_PRINT, CALLED, CHOICES, HELP, LABEL, LEAST, MOST, NAME, PRINT, ROUND, SYMBOL,
     UNIT_UNLESS_CHOICES, USUAL, WHY,
 };
 use crate::message::in_english;
@@ -77,6 +77,7 @@ const PLACES: &str = "a rating's value and source stand in a kit, content/equipm
 const NAMED: &[settings::SettingField] = &[
     NAME,
     LABEL,
+    CALLED,
     HELP,
     SYMBOL,
     UNIT_UNLESS_CHOICES,

@@ -25,21 +25,59 @@ fn line(one: &Value) -> String {
         let result = result.map_or(String::new(), |one| {
             format!("{}: {}", text(one, "label"), text(one, "text"))
         });
-        let said = |key| list(one, key).map(|one| text(one, "message")).collect::<Vec<_>>();
+        let said = |key| {
+            list(one, key)
+                .map(|one| text(one, "message"))
+                .collect::<Vec<_>>()
+        };
+        let left = format!(
+            "{}{}",
+            text(one, "left"),
+            if one["guessed"] == true {
+                " GUESSED"
+            } else {
+                ""
+            }
+        );
         let assumed: Vec<&str> = list(one, "assumed").map(|one| text(one, "from")).collect();
         let verdict = text(&one["verdict"], "is");
         return format!(
-            "= {calculator} [{}] {result} | {verdict} | assumed {} {:?} {:?}",
+            "= {calculator} [{}] {result} | {verdict} | {left} | assumed {} {:?} {:?}",
             pairs("given"),
             assumed.len(),
             said("problems"),
             said("doubts"),
         );
     }
+    if one["which"].is_array() {
+        let way = |way: &Value| {
+            let given = list(way, "given")
+                .map(|one| format!("{} = {}", text(one, "label"), text(one, "text")));
+            format!(
+                "{}: {}",
+                text(way, "title"),
+                given.collect::<Vec<_>>().join(", ")
+            )
+        };
+        let ways: Vec<String> = list(one, "which").map(way).collect();
+        return format!("? {}", ways.join(" | "));
+    }
+    if one["told"].is_object() {
+        return format!(
+            "? {} {}",
+            text(&one["told"], "message"),
+            text(&one["told"], "help")
+        );
+    }
     if one["to"].is_string() {
         return format!("= {} = {}", text(one, "from"), text(one, "to"));
     }
-    format!("- {} {} ({})", text(one, "kind"), text(one, "title"), text(one, "url"))
+    format!(
+        "- {} {} ({})",
+        text(one, "kind"),
+        text(one, "title"),
+        text(one, "url")
+    )
 }
 
 fn main() {

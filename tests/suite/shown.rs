@@ -67,6 +67,13 @@ pub fn shown(query: &str) -> Vec<Value> {
             answers.push(asked["conversion"].clone());
         }
         answers.extend(asked["readings"].as_array().cloned().unwrap_or_default());
+        // several ways to understand it are one question back, which is no answer
+        if asked["which"] != json!([]) {
+            answers.push(json!({ "which": asked["which"] }));
+        }
+        for told in asked["told"].as_array().into_iter().flatten() {
+            answers.push(json!({ "told": told }));
+        }
     }
     shown.extend(found["hits"].as_array().cloned().unwrap_or_default());
     // a row that holds all that was typed stands above the answers, unless a calculator was named
@@ -85,4 +92,3 @@ pub fn shown(query: &str) -> Vec<Value> {
 pub fn plain(text: &str) -> String {
     text.replace(['\u{202f}', '\u{a0}'], " ")
 }
-

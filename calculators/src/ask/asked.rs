@@ -17,7 +17,7 @@ pub struct Question {
 /// What a question comes to.
 #[derive(Debug, Clone, Default)]
 pub struct Asked {
-    /// Likeliest first.
+    /// Likeliest first. More than one are a question back, and none of them is an answer.
     pub readings: Vec<Reading>,
     pub conversion: Option<Conversion>,
     /// Numbers that are not taken, and why.
@@ -36,6 +36,10 @@ pub struct Reading {
     pub answer: Answer,
     /// Every word speaks of this calculator, and a value came with its unit.
     pub sure: bool,
+    /// Words that had no use.
+    pub left: Vec<String>,
+    /// A number was taken for an input, or for a quantity, that nobody named.
+    pub guessed: bool,
 }
 
 /// A quantity in another unit.
@@ -45,6 +49,13 @@ pub struct Conversion {
     pub to: String,
     /// Else `to` is rounded to six figures.
     pub exact: bool,
+}
+
+impl Reading {
+    /// Whether a verdict may stand beside it: all that was said is in it, as it was said.
+    pub fn is_plain(&self) -> bool {
+        self.left.is_empty() && !self.guessed
+    }
 }
 
 impl Conversion {

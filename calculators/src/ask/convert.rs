@@ -2,10 +2,11 @@
 
 use super::asked::Conversion;
 use super::scan::{Quantity, ScannedItem};
+use super::words::QuestionWord;
 use crate::quantity::{Want, bare_in_unit, in_unit, read, rounded_reading};
 use crate::unit::{ScaleKind, Unit};
 
-/// What stands between a quantity and the unit wanted.
+/// What stands before a unit of one letter.
 const TOWARDS: [&str; 5] = ["in ", "to ", "as ", "into ", "="];
 
 /// Units of the two systems that stand beside each other.
@@ -21,42 +22,62 @@ const PAIRS: [(&str, &str); 9] = [
     ("degF", "degC"),
 ];
 
-/// The conversion that a question asks for: a quantity alone, or with a unit wanted.
-pub(super) fn conversion(text: &str, items: &[ScannedItem], silent: bool) -> Option<Conversion> {
-    let mut quantities = items
-        .iter()
-        .enumerate()
-        .filter_map(|(at, item)| match item {
-            ScannedItem::Quantity(quantity) => Some((at, quantity)),
-            ScannedItem::Word(_) => None,
-        });
-    let (at, quantity) = quantities.next()?;
+/// The conversion that a question asks for: a quantity alone, or with a unit, in any order.
+pub(super) fn conversion(
+    text: &str,
+    items: &[ScannedItem],
+    said: &[QuestionWord],
+) -> Option<Conversion> {
+    let mut quantities = items.iter().filter_map(|item| match item {
+        ScannedItem::Quantity(quantity) => Some(quantity),
+        _ => None,
+    });
+    let quantity = quantities.next().filter(|one| !one.bare)?;
     let unit = quantity.unit.as_ref()?;
-    // what stands before it may only be words that ask
-    if quantities.next().is_some() || (at > 0 && !silent) {
+    if quantities.next().is_some() {
         return None;
     }
-    let mut rest = text[quantity.end..].trim();
-    if rest.is_empty() {
-        return (at == 0)
-            .then(|| convert(quantity, &other(unit)?))
-            .flatten();
-    }
-    for towards in TOWARDS {
-        if let Some(after) = rest.strip_prefix(towards) {
-            rest = after.trim();
-            break;
+    match said {
+        // `14 in as m`: a letter is a unit where nothing but one is wanted
+        [] => {
+            let rest = text[quantity.end..].trim();
+            let wanted = TOWARDS
+                .iter()
+                .find_map(|towards| rest.strip_prefix(towards));
+            convert(
+                quantity,
+                &single(wanted.unwrap_or(rest)).or_else(|| other(unit))?,
+            )
         }
+        [word] => {
+            let letter = || {
+                let rest = text[quantity.end..].trim();
+                let wanted = TOWARDS
+                    .iter()
+                    .find_map(|towards| rest.strip_prefix(towards));
+                single(wanted?)
+            };
+            convert(quantity, &word.unit.clone().or_else(letter)?)
+        }
+        _ => None,
     }
-    let wanted = Unit::parse(rest.trim_end_matches(['?', '.', ' '])).ok()?;
-    convert(quantity, &wanted)
+}
+
+fn single(text: &str) -> Option<Unit> {
+    let letter = text.trim_end_matches(['?', '.', ' ']).trim_start();
+    match letter {
+        "c" | "C" => Unit::parse("degC").ok(),
+        "f" | "F" => Unit::parse("degF").ok(),
+        _ => Unit::parse(letter).ok().filter(|_| letter.len() == 1),
+    }
 }
 
 /// The unit beside this one in the other system.
 pub(super) fn other(unit: &Unit) -> Option<Unit> {
     let symbol = unit.symbol.as_str();
-    let (a, b) = PAIRS.iter().find(|(a, b)| *a == symbol || *b == symbol)?;
-    Unit::parse(if *a == symbol { b } else { a }).ok()
+    let pair = PAIRS.iter().find(|(a, b)| *a == symbol || *b == symbol);
+    let (a, b) = pair.or_else(|| (symbol == "ksi").then_some(&PAIRS[2]))?;
+    Unit::parse(if *b == symbol { a } else { b }).ok()
 }
 
 /// The units that texts may print this one's quantity in: its pair, or the first pair of its kind.

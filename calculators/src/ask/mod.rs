@@ -1,23 +1,26 @@
 //! Questions in a person's own words: `guide tube 14 in channel`, `1000 bar in psi`.
 //!
 //! Each quantity is bound to an input by its dimension, by the words about it and by the input's
-//! own limits, and the calculator is evaluated as any other time. What can be read two ways comes
-//! back as two readings, what is doubtful is told, and nothing is repaired.
+//! own limits, and the calculator is evaluated as any other time. Nothing that stands beside a
+//! number is passed over: where it has no use the calculator gives no answer. What can be read two
+//! ways is asked back, what is doubtful is told, and nothing is repaired.
 //! It knows no pages, no search index and no wire format.
 
 mod asked;
 mod best;
 mod bind;
 mod convert;
+mod known;
 mod scan;
 mod words;
 
-use crate::calculator::{Answer, Calculator};
+use crate::calculator::Answer;
 use crate::catalog::{Catalog, Job};
 use best::best_first;
-use bind::{BoundInput, bindings};
+use bind::{BoundInputs, bindings};
+use known::KnownCalculator;
 use scan::ScannedItem;
-use words::{QuestionWord, is_small, said, words};
+use words::{QuestionWord, SmallWords, said};
 
 pub use asked::{Asked, Conversion, Question, Reading, Told};
 
@@ -33,22 +36,19 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     while !question.text.is_char_boundary(end) {
         end -= 1;
     }
-    let text = &question.text[..end];
-    let (items, told) = scan::scan(text);
-    let said = said(&items, question);
+    let text = scan::smooth(&question.text[..end]);
+    let small = SmallWords::of(&catalog.language);
+    let (items, told) = scan::scan(&text, &small);
+    let said = said(&items, question, &small);
     let spellings = items.iter().filter_map(|item| match item {
-        ScannedItem::Quantity(quantity) if quantity.unit.is_some() => {
+        ScannedItem::Quantity(quantity)
+            if quantity.unit.is_some() && !quantity.bare && !quantity.guessed =>
+        {
             Some((quantity.text.clone(), convert::spellings(quantity)))
         }
         _ => None,
     });
-    let asks_nothing_else = said.iter().all(|word| {
-        let last = items
-            .iter()
-            .rposition(|item| matches!(item, ScannedItem::Quantity(_)));
-        last.is_some_and(|last| word.place > last)
-    });
-    let conversion = convert::conversion(text, &items, asks_nothing_else);
+    let conversion = convert::conversion(&text, &items, &said);
     let mut asked = Asked {
         told,
         spellings: spellings.collect(),
@@ -58,8 +58,23 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     if conversion.is_none() && asked.told.is_empty() && !said.is_empty() {
         asked.readings = readings(catalog, job, question, &items, &said);
     }
+    if asked.readings.is_empty() && conversion.is_none() {
+        asked
+            .told
+            .extend(items.into_iter().filter_map(|item| match item {
+                ScannedItem::Quantity(quantity) => quantity.doubt.map(|doubt| *doubt),
+                _ => None,
+            }));
+    }
     asked.conversion = conversion;
     asked
+}
+
+/// A calculator with the inputs that a question gives it.
+struct Way<'k, 'c> {
+    known: &'k KnownCalculator<'c>,
+    binding: BoundInputs,
+    score: f64,
 }
 
 fn readings(
@@ -69,152 +84,148 @@ fn readings(
     items: &[ScannedItem],
     said: &[QuestionWord],
 ) -> Vec<Reading> {
-    let labels: Vec<Labels> = catalog.calculators.values().map(Labels::of).collect();
-    // a word that few calculators know says more
-    let weights: Vec<f64> = said
-        .iter()
-        .map(|word| {
-            match labels
-                .iter()
-                .filter(|labels| word.is_in(&labels.all))
-                .count()
-            {
-                0 => 0.0,
-                known => 1.5 / (1.0 + 0.5 * libm::log(known as f64)),
-            }
-        })
+    let small = SmallWords::of(&catalog.language);
+    let calculators = catalog.calculators.values();
+    let known: Vec<KnownCalculator> = calculators
+        .map(|calculator| KnownCalculator::of(calculator, catalog, &small))
         .collect();
-    let mut ways: Vec<(f64, &Labels, BoundInput)> = Vec::new();
-    for labels in &labels {
-        for binding in bindings(labels.calculator, items, said, labels.is_named(said)) {
-            if let Some(score) = labels.score(&binding, said, &weights) {
-                let name = &labels.calculator.name;
-                let place = question
-                    .candidates
-                    .iter()
-                    .position(|candidate| candidate == name);
-                let found = place.map_or(0.0, |place| 0.8 / (1.0 + place as f64));
-                ways.push((score + binding.score + found, labels, binding));
+    // a word that few calculators know says more, and one that none knows says nothing
+    let weight = |word: &QuestionWord| match known.iter().filter(|known| known.knows(word)).count()
+    {
+        0 if word.unit.is_some() => 1.0,
+        0 => 0.0,
+        known => 1.5 / (1.0 + 0.5 * libm::log(known as f64)),
+    };
+    let weights: Vec<f64> = said.iter().map(weight).collect();
+    let mut ways: Vec<Way> = Vec::new();
+    for known in &known {
+        let name = &known.calculator.name;
+        let mut candidates = question.candidates.iter();
+        let place = candidates.position(|candidate| candidate == name);
+        let found = place.map_or(0.0, |place| 0.8 / (1.0 + place as f64));
+        for binding in bindings(known, items, said) {
+            let mut way = Way {
+                known,
+                score: binding.score + found,
+                binding,
+            };
+            if let Some(words) = way.words(items, said, &weights) {
+                way.score += words;
+                ways.push(way);
             }
         }
     }
-    let scores: Vec<f64> = ways.iter().map(|(score, ..)| *score).collect();
+    let scores: Vec<f64> = ways.iter().map(|way| way.score).collect();
     let places = best_first(&scores, CLOSE, MOST_READINGS);
-    let has_unit = items
-        .iter()
-        .any(|item| matches!(item, ScannedItem::Quantity(quantity) if quantity.unit.is_some()));
-    let mut readings = Vec::new();
-    for place in places {
-        let (_, labels, binding) = &ways[place];
-        let calculator = labels.calculator;
-        if let Some(mut answer) = catalog.calculate(&calculator.name, &binding.given, job) {
-            labels.order(&mut answer, said);
-            let (title, given) = (calculator.title.clone(), binding.given.clone());
-            let sure = has_unit && said.iter().all(|word| word.is_in(&labels.all));
-            readings.push(Reading {
-                title,
-                given,
-                answer,
-                sure,
-            });
-        }
-    }
+    let mut readings: Vec<Reading> = places
+        .into_iter()
+        .filter_map(|place| ways[place].reading(catalog, job, items, said))
+        .collect();
     // what gives no answer is worth telling only where nothing else is meant
-    let answered = readings
-        .iter()
-        .any(|reading| reading.answer.problems.is_empty());
-    readings.retain(|reading| !answered || reading.answer.problems.is_empty());
+    let fault = |reading: &Reading| {
+        usize::from(!reading.answer.doubts.is_empty())
+            + 2 * usize::from(!reading.answer.problems.is_empty())
+    };
+    let least = readings.iter().map(fault).min().unwrap_or(0);
+    readings.retain(|reading| fault(reading) == least);
     readings
 }
 
-/// The words that a calculator is known by.
-struct Labels<'c> {
-    calculator: &'c Calculator,
-    title: Vec<String>,
-    outputs: Vec<Vec<String>>,
-    all: Vec<String>,
-}
-
-impl<'c> Labels<'c> {
-    fn of(calculator: &'c Calculator) -> Labels<'c> {
-        let title = words(&calculator.title);
-        let outputs: Vec<Vec<String>> = calculator
-            .results()
-            .map(|output| words(&output.label))
-            .collect();
-        let inputs = calculator
-            .inputs
-            .iter()
-            .flat_map(|input| words(&input.field.label));
-        let all = title
-            .iter()
-            .chain(outputs.iter().flatten())
-            .cloned()
-            .chain(inputs)
-            .collect();
-        Labels {
-            calculator,
-            title,
-            outputs,
-            all,
-        }
-    }
-
-    /// Whether a question says the whole title.
-    fn is_named(&self, said: &[QuestionWord]) -> bool {
-        let says = |part: &String| {
-            is_small(part)
-                || said
-                    .iter()
-                    .any(|word| word.is_in(std::slice::from_ref(part)))
+impl Way<'_, '_> {
+    /// Whether a word has its use in this way.
+    fn uses(&self, word: &QuestionWord) -> bool {
+        let bound = || {
+            let mut inputs = self.binding.inputs.iter();
+            inputs.any(|at| self.known.inputs[*at].knows(word))
         };
-        self.title.iter().all(says)
+        self.known.titles(word)
+            || self.known.gives(word)
+            || self.binding.chose.contains(&word.place)
+            || bound()
     }
 
-    /// How much of a question speaks of this calculator; `None` where too little does.
-    fn score(&self, binding: &BoundInput, said: &[QuestionWord], weights: &[f64]) -> Option<f64> {
-        let (mut score, mut met) = (0.0, 0);
+    /// How much the words of a question speak of this calculator; `None` where too few do, or
+    /// where something is left over beside a number.
+    fn words(&self, items: &[ScannedItem], said: &[QuestionWord], weights: &[f64]) -> Option<f64> {
+        if self.binding.unbound > 0 || self.leaves_a_neighbour(items, said) {
+            return None;
+        }
+        let (mut score, mut met, mut meant) = (0.0, 0, 0);
         for (word, weight) in said.iter().zip(weights) {
-            let bound = || {
-                let inputs = binding
-                    .given
-                    .iter()
-                    .filter_map(|given| self.calculator.input(&given.name));
-                inputs
-                    .into_iter()
-                    .any(|input| word.is_in(&words(&input.field.label)))
-            };
-            let share = if word.is_in(&self.title) {
-                1.0
-            } else if self.outputs.iter().any(|output| word.is_in(output)) || bound() {
-                0.6
-            } else if word.is_in(&self.all) {
-                0.2
-            } else {
+            let uses = self.uses(word);
+            if !uses && (word.unit.is_some() || matches!(word.typed(), "no" | "without")) {
+                return None;
+            }
+            meant += usize::from(*weight > 0.0);
+            if uses {
+                met += 1;
+                score += if self.known.titles(word) { 1.0 } else { 0.6 } * weight;
+            } else if *weight > 0.0 {
                 score -= 0.4 + 0.4 * weight;
-                continue;
-            };
-            met += 1;
-            score += share * weight;
+            }
         }
-        if self.is_named(said) {
-            score += 1.0;
+        if self.known.is_named(said) {
+            score += 1.8;
         }
-        (met * 2 > said.len() && score > 0.0 && binding.unbound < binding.given.len())
-            .then_some(score)
+        (met * 2 > meant && score > 0.0).then_some(score)
     }
 
-    /// Puts the outputs first whose labels say most of the question.
+    /// Whether a word right beside a quantity has no use.
+    fn leaves_a_neighbour(&self, items: &[ScannedItem], said: &[QuestionWord]) -> bool {
+        let unused = |word: Option<&QuestionWord>| word.is_some_and(|word| !self.uses(word));
+        let apart = |low: usize, high: usize| {
+            let mut between = items[low + 1..high].iter();
+            between.any(|item| matches!(item, ScannedItem::Quantity(_)))
+        };
+        (0..items.len())
+            .filter(|place| matches!(items[*place], ScannedItem::Quantity(_)))
+            .any(|place| {
+                let before = said.iter().rev().find(|word| word.place < place);
+                let after = said.iter().find(|word| word.place > place);
+                unused(before.filter(|word| !apart(word.place, place)))
+                    || unused(after.filter(|word| !apart(place, word.place)))
+            })
+    }
+
+    fn reading(
+        &self,
+        catalog: &Catalog,
+        job: &Job,
+        items: &[ScannedItem],
+        said: &[QuestionWord],
+    ) -> Option<Reading> {
+        let calculator = self.known.calculator;
+        let given = &self.binding.given;
+        let mut answer = catalog.calculate(&calculator.name, given, job)?;
+        self.order(&mut answer, said);
+        let has_unit = items
+            .iter()
+            .any(|item| matches!(item, ScannedItem::Quantity(quantity) if quantity.unit.is_some()));
+        let left = said.iter().filter(|word| !self.uses(word));
+        let left: Vec<String> = left.map(|word| word.typed().to_string()).collect();
+        Some(Reading {
+            title: calculator.title.clone(),
+            given: given.clone(),
+            answer,
+            sure: has_unit && said.iter().all(|word| self.known.knows(word)),
+            left,
+            guessed: self.binding.guessed,
+        })
+    }
+
+    /// Puts the outputs first that are asked for by unit or by words that the title doesn't say.
     fn order(&self, answer: &mut Answer, said: &[QuestionWord]) {
-        let mut scores = Vec::new();
-        for output in &answer.outputs {
-            let label = words(&output.label);
-            let mut met = 0.0;
-            for word in said.iter().filter(|word| word.is_in(&label)) {
-                met += if word.is_in(&self.title) { 1.0 } else { 2.0 };
-            }
-            scores.push(met);
-        }
+        let mut outputs = self.known.calculator.results();
+        let scores: Vec<f64> = answer
+            .outputs
+            .iter()
+            .map(|output| {
+                let known = outputs.find(|known| known.name == output.name);
+                known.map_or(0.0, |known| {
+                    self.known.asks_for(&known.label, &known.kind, said)
+                })
+            })
+            .collect();
         let places = best_first(&scores, f64::INFINITY, usize::MAX);
         answer.outputs = places
             .into_iter()

@@ -1,8 +1,10 @@
-//! A question taken apart: words, and quantities as the calculators read them.
+//! A question taken apart: words, units, and quantities as the calculators read them.
 
 use super::asked::Told;
-use crate::message::tell;
-use crate::quantity::{Want, number_at, read, unit_word};
+use super::words::SmallWords;
+use crate::message::Message;
+use crate::message::tell::{asking, unit as tell};
+use crate::quantity::{QuantityFault, Want, number_at, read, unit_word};
 use crate::unit::{Unit, refused};
 
 /// A piece of a question.
@@ -10,24 +12,59 @@ use crate::unit::{Unit, refused};
 pub(super) enum ScannedItem {
     /// In small letters.
     Word(String),
+    /// A unit's name without a number, in small letters.
+    Unit(String, Unit),
     Quantity(Quantity),
 }
 
 /// A number, with its unit where it has one.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Quantity {
-    /// As typed.
+    /// As a calculator takes it.
     pub text: String,
     pub unit: Option<Unit>,
     /// Where it ends in the question.
     pub end: usize,
+    /// The unit is as good as certain, and nobody wrote it: inches of a bare fraction.
+    pub bare: bool,
+    /// It was read as something that isn't written there: `1 foot 3` as 1 ft 3 in.
+    pub guessed: bool,
+    /// What is told where nothing can be made of the guess: `10k` may be anything.
+    pub doubt: Option<Box<Told>>,
 }
 
 /// Later pieces of a question are not looked at.
 const MOST_ITEMS: usize = 24;
+/// Words that a unit's name may have: `pounds per square inch`.
+const MOST_UNIT_WORDS: usize = 4;
+/// What stands between the ends of a range.
+const BETWEEN: [&str; 7] = ["to ", "or ", "-", "–", "—", "−", ".."];
+
+/// The question with its fractions in one piece: `3 / 8` as `3/8`.
+pub(super) fn smooth(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text.chars().peekable();
+    while let Some(c) = rest.next() {
+        if c == '/' && out.trim_end().ends_with(|c: char| c.is_ascii_digit()) {
+            let mut blanks = 0;
+            while rest.next_if(|c| *c == ' ').is_some() {
+                blanks += 1;
+            }
+            if rest.peek().is_some_and(char::is_ascii_digit) {
+                out.truncate(out.trim_end().len());
+                blanks = 0;
+            }
+            out.push('/');
+            out.extend(std::iter::repeat_n(' ', blanks));
+        } else {
+            out.push(c);
+        }
+    }
+    out
+}
 
 /// What of a question is understood, and what of it is refused.
-pub(super) fn scan(text: &str) -> (Vec<ScannedItem>, Vec<Told>) {
+pub(super) fn scan(text: &str, small: &SmallWords) -> (Vec<ScannedItem>, Vec<Told>) {
     let (mut items, mut told) = (Vec::new(), Vec::new());
     let mut at = 0;
     let mut before = ' ';
@@ -38,7 +75,7 @@ pub(super) fn scan(text: &str) -> (Vec<ScannedItem>, Vec<Told>) {
     {
         let rest = &text[at..];
         let apart = !(before.is_alphanumeric() || before == '.');
-        let length = if apart && begins_number(rest) {
+        let length = if apart && begins_number(rest) && !counts_a_place(&items, small) {
             match quantity(rest) {
                 Ok(quantity) => {
                     let length = quantity.end;
@@ -55,10 +92,8 @@ pub(super) fn scan(text: &str) -> (Vec<ScannedItem>, Vec<Told>) {
                 }
             }
         } else if first.is_alphanumeric() {
-            let length = rest
-                .find(|c: char| !c.is_alphanumeric())
-                .unwrap_or(rest.len());
-            items.push(ScannedItem::Word(rest[..length].to_ascii_lowercase()));
+            let (item, length) = word(rest, small);
+            items.push(item);
             length
         } else {
             first.len_utf8()
@@ -71,6 +106,26 @@ pub(super) fn scan(text: &str) -> (Vec<ScannedItem>, Vec<Told>) {
         }
     }
     (items, told)
+}
+
+/// `step 6`: a number that says which, not how much.
+fn counts_a_place(items: &[ScannedItem], small: &SmallWords) -> bool {
+    matches!(items.last(), Some(ScannedItem::Word(word)) if small.numbers(word))
+}
+
+/// The word that a text begins with, or the unit's name.
+fn word(text: &str, small: &SmallWords) -> (ScannedItem, usize) {
+    let length = text
+        .find(|c: char| !c.is_alphanumeric())
+        .unwrap_or(text.len());
+    let word = text[..length].to_ascii_lowercase();
+    if !small.holds(&word)
+        && let Some((unit, end)) = longest_unit(text)
+        && end > 1
+    {
+        return (ScannedItem::Unit(word, unit), end);
+    }
+    (ScannedItem::Word(word), length)
 }
 
 fn is_vulgar(c: char) -> bool {
@@ -95,65 +150,215 @@ fn run(text: &str) -> &str {
     text[..end].trim_end_matches(|c: char| !c.is_ascii_digit() && !is_vulgar(c))
 }
 
+fn refuse(text: &str, message: Message, help: Option<Message>) -> Told {
+    Told {
+        text: text.trim_end().to_string(),
+        message,
+        help,
+    }
+}
+
+/// The quantity that a text begins with, unless it is the first end of a range.
 fn quantity(text: &str) -> Result<Quantity, Told> {
+    let found = one_quantity(text)?;
+    let rest = text[found.end..].trim_start();
+    for between in BETWEEN {
+        let Some(more) = rest.strip_prefix(between).map(str::trim_start) else {
+            continue;
+        };
+        if !begins_number(more) {
+            continue;
+        }
+        let Ok(other) = one_quantity(more) else {
+            continue;
+        };
+        let kinds = [&found, &other].map(|one| one.unit.as_ref().map(|unit| unit.dimension));
+        if kinds[0].is_none() || kinds[1].is_none() || kinds[0] == kinds[1] {
+            let all = &text[..text.len() - more.len() + other.end];
+            return Err(refuse(all, asking::range(&all), Some(asking::one_number())));
+        }
+    }
+    Ok(found)
+}
+
+fn one_quantity(text: &str) -> Result<Quantity, Told> {
     let sign = text
         .chars()
         .next()
         .filter(|c| "-−".contains(*c))
         .map_or(0, char::len_utf8);
-    let refuse = |end: usize, message, help| Told {
-        text: text[..end].trim_end().to_string(),
-        message,
-        help,
+    let faulty = |end: usize, fault: &QuantityFault| {
+        refuse(&text[..end], fault.message(), Some(fault.help()))
     };
     let digits = run(&text[sign..]);
-    let number = number_at(digits)
-        .map_err(|fault| refuse(sign + digits.len(), fault.message(), Some(fault.help())))?;
+    let number = number_at(digits).map_err(|fault| faulty(sign + digits.len(), &fault))?;
     let end = sign + number;
-    let Some((unit, unit_end)) = unit_at(text, end)? else {
-        return Ok(Quantity {
+    if let Some(plain) = text[..end].strip_suffix(".000").filter(|_| sign == 0) {
+        let fault = QuantityFault::AmbiguousMark {
             text: text[..end].to_string(),
-            unit: None,
-            end,
-        });
+            plain: format!("{plain}000"),
+            decimal: plain.to_string(),
+        };
+        return Err(faulty(end, &fault));
+    }
+    let found = |text: String, unit: Option<Unit>, end: usize| Quantity {
+        text,
+        unit,
+        end,
+        bare: false,
+        guessed: false,
+        doubt: None,
     };
-    // `5 ft 6 in`, `5'-6"`
-    let more = text[unit_end..].trim_start_matches([' ', '-']);
+    if let Some((minutes, end)) = clock(text, end) {
+        return Ok(found(
+            format!("{minutes} min"),
+            Unit::parse("min").ok(),
+            end,
+        ));
+    }
+    let (unit, unit_end) = match unit_at(text, end) {
+        Ok(Some(unit)) => unit,
+        Ok(None) => {
+            let bare = text[..end].contains(|c| c == '/' || c == '⁄' || is_vulgar(c));
+            return Ok(match Unit::parse("in").ok().filter(|_| bare) {
+                Some(inches) => Quantity {
+                    bare,
+                    ..found(format!("{} in", &text[..end]), Some(inches), end)
+                },
+                None => found(text[..end].to_string(), None, end),
+            });
+        }
+        Err(refusal) => {
+            let thousands = text[end..].trim_start().get(..1);
+            let whole = text[..end].bytes().all(|byte| byte.is_ascii_digit());
+            if whole && end < 4 && thousands.is_some_and(|k| k.eq_ignore_ascii_case("k")) {
+                let written = format!("{} ksi", &text[..end]);
+                let length = refusal.text.len();
+                return Ok(Quantity {
+                    guessed: true,
+                    doubt: Some(Box::new(refusal)),
+                    ..found(written, Unit::parse("ksi").ok(), length)
+                });
+            }
+            return Err(refusal);
+        }
+    };
+    Ok(with_parts(text, found(String::new(), Some(unit), unit_end)))
+}
+
+/// A quantity with its smaller parts: `5 ft 6 in`, `5'-6"`, and `1 foot 3`.
+fn with_parts(text: &str, first: Quantity) -> Quantity {
+    let more = text[first.end..].trim_start_matches([' ', '-']);
     let start = text.len() - more.len();
+    let fits = |text: &str| {
+        let unit = first.unit.clone();
+        unit.is_some_and(|unit| read(text, &Want::of(unit)).is_ok())
+    };
     if begins_number(more)
         && let Ok(length) = number_at(run(more))
-        && let Ok(Some((_, end))) = unit_at(text, start + length)
-        && read(&text[..end], &Want::of(unit.clone())).is_ok()
     {
-        return Ok(Quantity {
-            text: text[..end].to_string(),
-            unit: Some(unit),
-            end,
-        });
+        let end = start + length;
+        match unit_at(text, end) {
+            Ok(Some((_, end))) if fits(&text[..end]) => {
+                return Quantity {
+                    text: text[..end].to_string(),
+                    end,
+                    ..first
+                };
+            }
+            // feet and a number are inches, unless it counts what comes next
+            Ok(None) if first.unit.as_ref().is_some_and(|unit| unit.symbol == "ft") => {
+                let inches = format!("{} in", &text[..end]);
+                let next = text[end..].trim_start();
+                let next = &next[..next.find(' ').unwrap_or(next.len())];
+                if !next.ends_with('s') && fits(&inches) {
+                    return Quantity {
+                        text: inches,
+                        end,
+                        guessed: true,
+                        ..first
+                    };
+                }
+            }
+            _ => {}
+        }
     }
-    Ok(Quantity {
-        text: text[..unit_end].to_string(),
-        unit: Some(unit),
-        end: unit_end,
-    })
+    Quantity {
+        text: each(&text[..first.end]),
+        ..first
+    }
+}
+
+/// `6h30` in minutes, and where it ends.
+fn clock(text: &str, from: usize) -> Option<(u32, usize)> {
+    let rest = text[from..].strip_prefix(['h', 'H'])?;
+    let minutes = rest.get(..2)?;
+    let end = from + 3;
+    if text[end..].starts_with(char::is_alphanumeric) {
+        return None;
+    }
+    let number = |digits: &str| {
+        let mut sum = 0;
+        for digit in digits.chars() {
+            sum = sum * 10 + digit.to_digit(10)?;
+        }
+        (digits.len() < 4).then_some(sum)
+    };
+    let minutes = number(minutes).filter(|minutes| *minutes < 60)?;
+    Some((number(&text[..from])? * 60 + minutes, end))
+}
+
+/// The unit that a text begins with in as many words as it has, and where it ends.
+fn longest_unit(text: &str) -> Option<(Unit, usize)> {
+    let mut ends = Vec::new();
+    let mut at = 0;
+    for word in text.split(' ').take(MOST_UNIT_WORDS) {
+        let plain = word.trim_end_matches([',', ';', ':', '.', '?', '!']);
+        if word.is_empty() || plain.contains(|c: char| c.is_ascii_digit()) {
+            break;
+        }
+        ends.push(at + plain.len());
+        at += word.len() + 1;
+        if plain.len() < word.len() {
+            break;
+        }
+    }
+    for end in ends.into_iter().rev() {
+        let unit = Unit::parse(&each(&text[..end])).ok();
+        if let Some(unit) = unit.filter(|unit| unit.symbol != "1") {
+            return Some((unit, end));
+        }
+    }
+    None
+}
+
+/// `20 litres a minute` as the calculators take it.
+fn each(quantity: &str) -> String {
+    quantity.replace(" a ", " per ").replace(" an ", " per ")
 }
 
 /// The unit that stands after a number, and where it ends.
 fn unit_at(text: &str, from: usize) -> Result<Option<(Unit, usize)>, Told> {
     let rest = text[from..].trim_start();
     let start = text.len() - rest.len();
+    if let Some((unit, end)) = longest_unit(rest) {
+        return Ok(Some((unit, start + end)));
+    }
     let word = rest.split(char::is_whitespace).next().unwrap_or("");
     let word = word[..unit_word(word)].trim_end_matches([',', ';', ':', '.', '?', '!', '-']);
-    if let Some(help) = refused(word) {
-        let message = tell::unit::refused(&word);
-        let text = text[..start + word.len()].to_string();
-        return Err(Told {
-            text,
-            message,
-            help: Some(help),
-        });
+    // among numbers alone these are degrees: nothing else that is asked is written so
+    let degrees = match word {
+        "f" | "F" => "degF",
+        "c" | "C" => "degC",
+        _ => word,
+    };
+    if degrees == word
+        && let Some(help) = refused(word)
+    {
+        let text = &text[..start + word.len()];
+        return Err(refuse(text, tell::refused(&word), Some(help)));
     }
-    Ok(Unit::parse(word)
+    Ok(Unit::parse(degrees)
         .ok()
         .filter(|_| word != "1")
         .map(|unit| (unit, start + word.len())))

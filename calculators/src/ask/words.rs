@@ -2,16 +2,43 @@
 
 use super::asked::Question;
 use super::scan::ScannedItem;
-
-/// Words that ask, and name nothing.
-const SMALL: [&str; 30] = [
-    "a", "an", "and", "are", "at", "be", "by", "can", "do", "does", "for", "from", "give", "how",
-    "i", "in", "is", "it", "my", "need", "of", "on", "or", "the", "to", "we", "what", "when",
-    "which", "with",
-];
+use crate::message::Language;
+use crate::message::tell::asking as tell;
+use crate::unit::Unit;
 
 /// What a word may end in and be the same.
 const ENDINGS: [&str; 6] = ["", "s", "es", "d", "ed", "ing"];
+
+/// Words that ask, and name nothing.
+pub(super) struct SmallWords {
+    small: String,
+    numbered: String,
+}
+
+impl SmallWords {
+    pub fn of(language: &Language) -> SmallWords {
+        SmallWords {
+            small: language.small_words(),
+            numbered: language.say(&tell::numbered()),
+        }
+    }
+
+    pub fn holds(&self, word: &str) -> bool {
+        self.small.split(' ').any(|small| small == word)
+    }
+
+    /// Whether a number after it says which one, not how much: `step 6`.
+    pub fn numbers(&self, word: &str) -> bool {
+        self.numbered.split(' ').any(|numbered| numbered == word)
+    }
+
+    /// A title or label as the words in it that say something, in small letters.
+    pub fn content(&self, label: &str) -> Vec<String> {
+        let mut found = words(label);
+        found.retain(|word| !self.holds(word));
+        found
+    }
+}
 
 /// A word of a question, and what it may mean.
 #[derive(Debug)]
@@ -20,16 +47,24 @@ pub(super) struct QuestionWord {
     pub place: usize,
     /// As typed, and as the search understands it; in small letters.
     pub means: Vec<String>,
+    /// It is a unit's name that no number stands before: `hp`, `litres per minute`.
+    pub unit: Option<Unit>,
 }
 
 /// The words of a question that say something.
-pub(super) fn said(items: &[ScannedItem], question: &Question) -> Vec<QuestionWord> {
+pub(super) fn said(
+    items: &[ScannedItem],
+    question: &Question,
+    small: &SmallWords,
+) -> Vec<QuestionWord> {
     let mut found = Vec::new();
     for (place, item) in items.iter().enumerate() {
-        let ScannedItem::Word(word) = item else {
-            continue;
+        let (word, unit) = match item {
+            ScannedItem::Word(word) => (word, None),
+            ScannedItem::Unit(word, unit) => (word, Some(unit.clone())),
+            ScannedItem::Quantity(_) => continue,
         };
-        if is_small(word) {
+        if small.holds(word) {
             continue;
         }
         let mut means = vec![word.clone()];
@@ -38,21 +73,24 @@ pub(super) fn said(items: &[ScannedItem], question: &Question) -> Vec<QuestionWo
                 means.extend(meant.iter().cloned());
             }
         }
-        found.push(QuestionWord { place, means });
+        found.push(QuestionWord { place, means, unit });
     }
     found
-}
-
-pub(super) fn is_small(word: &str) -> bool {
-    SMALL.contains(&word)
 }
 
 impl QuestionWord {
     /// Whether a title or label holds this word.
     pub fn is_in(&self, label: &[String]) -> bool {
-        label
-            .iter()
-            .any(|word| self.means.iter().any(|means| alike(means, word)))
+        label.iter().any(|word| self.is(word))
+    }
+
+    /// Whether it may be a word of a title or label.
+    pub fn is(&self, word: &str) -> bool {
+        self.means.iter().any(|means| alike(means, word))
+    }
+
+    pub fn typed(&self) -> &str {
+        self.means.first().map_or("", String::as_str)
     }
 }
 

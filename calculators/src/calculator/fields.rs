@@ -3,7 +3,7 @@
 use super::answer::Verdict;
 use super::definition::Area;
 use crate::field::fields::{
-    ALSO, ALSO_PRINT, CHOICES, HELP, LABEL, LEAST, MOST, NAME, PRINT, ROUND, SYMBOL,
+    ALSO, ALSO_PRINT, CALLED, CHOICES, HELP, LABEL, LEAST, MOST, NAME, PRINT, ROUND, SYMBOL,
     UNIT_UNLESS_CHOICES, USUAL, WHY,
 };
 use gaugeleaf_finding::Code;
@@ -113,6 +113,7 @@ const HAZARD: &[SettingField] = &[
 const INPUT: &[SettingField] = &[
     NAME,
     LABEL,
+    CALLED,
     HELP,
     SYMBOL,
     UNIT_UNLESS_CHOICES,

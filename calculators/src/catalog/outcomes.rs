@@ -124,6 +124,7 @@ impl NumberResolver<'_, '_> {
                 Entry::Number(Typed::of(*si, format.main.unit.clone(), format.main.kind))
             }
             (Some(OutputKind::Choice(_)), Some(Value::Choice(name))) => Entry::Choice(Choice {
+                called: Vec::new(),
                 name: name.clone(),
                 label: String::new(),
             }),

@@ -213,6 +213,7 @@ impl JobResolver<'_> {
             }
             (Some(OutputKind::Choice(_)), Some(PrintedValue::Choice { name, label })) => {
                 Entry::Choice(Choice {
+                    called: Vec::new(),
                     name: name.clone(),
                     label: label.clone(),
                 })

@@ -12,6 +12,11 @@ pub(crate) const NAME: SettingField = SettingField::new(
 pub(crate) const LABEL: SettingField =
     SettingField::new("label", SettingType::Text, "What people call it.")
         .needed("a reader has to know what it is");
+pub(crate) const CALLED: SettingField = SettingField::new(
+    "called",
+    SettingType::Texts,
+    "What people call it besides: a number beside these words is taken for it.",
+);
 pub(crate) const HELP: SettingField = SettingField::new(
     "help",
     SettingType::Text,
@@ -76,6 +81,7 @@ const CHOICE: &[SettingField] = &[
         SettingType::Text,
         "What people call it; the name otherwise.",
     ),
+    CALLED,
 ];
 
 /// The unit of what may be one of a few choices instead.

@@ -24,6 +24,7 @@ impl Field {
             .map_or_else(|| label.clone(), |symbol| symbol.value);
         Some(Field {
             label,
+            called: called(settings),
             help: settings.plain("help"),
             symbol,
             why: settings.plain("why"),
@@ -49,11 +50,17 @@ pub(crate) fn choices(settings: &mut Settings) -> Vec<Choice> {
             choice.error(Code::Name, &name.span, message);
         }
         choices.push(Choice {
+            called: called(choice),
             name: name.value,
             label,
         });
     });
     choices
+}
+
+fn called(settings: &mut Settings) -> Vec<String> {
+    let called = settings.texts("called").into_iter();
+    called.map(|called| called.value).collect()
 }
 
 fn number(settings: &mut Settings) -> Option<FieldKind> {

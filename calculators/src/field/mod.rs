@@ -25,6 +25,8 @@ pub(crate) use load::choices;
 pub struct Choice {
     pub name: String,
     pub label: String,
+    /// What people call it besides.
+    pub called: Vec<String>,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -50,6 +52,8 @@ pub enum FieldKind {
 pub struct Field {
     pub name: String,
     pub label: String,
+    /// What people call it besides.
+    pub called: Vec<String>,
     #[serde(skip)]
     pub help: String,
     /// As formulas print it: `D_c` is D with the subscript c.

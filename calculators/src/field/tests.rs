@@ -15,6 +15,7 @@ fn field(unit: &str, least: &str, most: &str) -> Field {
     let want = Want::of(main.unit.clone());
     let limit = |text: &str| Some(crate::quantity::read(text, &want).unwrap().si);
     Field {
+        called: Vec::new(),
         name: "size".into(),
         label: "Size".into(),
         help: String::new(),

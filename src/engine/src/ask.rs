@@ -2,7 +2,7 @@
 
 use gaugeleaf_calc::Catalog;
 use gaugeleaf_calc::ask::{Asked, Reading};
-use gaugeleaf_calc::calculator::{Answer, InputReading, InputSource, PrintedValue as Shown};
+use gaugeleaf_calc::calculator::{InputReading, InputSource, PrintedValue as Shown};
 use gaugeleaf_calc::message::{Language, Message};
 
 use crate::answer::problems_json;
@@ -16,9 +16,10 @@ const MOST_OUTPUTS: usize = 3;
 
 pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> JsonValue {
     let (language, none) = (&catalog.language, Message::default());
-    let mut readings = Vec::new();
-    for reading in &asked.readings {
-        readings.push(reading_json(reading, catalog));
+    let (mut readings, mut which) = (Vec::new(), Vec::new());
+    match asked.readings.as_slice() {
+        [only] => readings.push(reading_json(only, catalog)),
+        several => which.extend(several.iter().map(way_json)),
     }
     let mut told = Vec::new();
     for one in &asked.told {
@@ -41,10 +42,30 @@ pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> JsonValue {
     };
     object(&mut [
         ("readings", Json(JsonValue::Array(readings))),
+        ("which", Json(JsonValue::Array(which))),
         ("conversion", Json(conversion)),
         ("told", Json(JsonValue::Array(told))),
         ("spellings", Json(lists_json(&asked.spellings))),
         ("training", Truth(catalog.own.demonstration)),
+    ])
+}
+
+/// One of several ways to understand a question: what it would be taken for, and no result.
+fn way_json(reading: &Reading) -> JsonValue {
+    let mut given = Vec::new();
+    for one in &reading.given {
+        let inputs = reading.answer.inputs.iter();
+        let label = inputs.clone().find(|input| input.name == one.name);
+        given.push(object(&mut [
+            ("name", Text(&one.name)),
+            ("text", Text(&one.text)),
+            ("label", Text(label.map_or(&one.name, |input| &input.label))),
+        ]));
+    }
+    object(&mut [
+        ("calculator", Text(&reading.answer.calculator)),
+        ("title", Text(&reading.title)),
+        ("given", Json(JsonValue::Array(given))),
     ])
 }
 
@@ -111,7 +132,9 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> JsonValue {
         ("unset", Json(JsonValue::Array(unset))),
         ("outputs", Json(JsonValue::Array(outputs))),
         ("sure", Truth(reading.sure)),
-        ("verdict", Json(verdict_json(answer, language))),
+        ("left", Text(&reading.left.join(", "))),
+        ("guessed", Truth(reading.guessed)),
+        ("verdict", Json(verdict_json(reading, language))),
         ("hazard", Json(hazard)),
         ("problems", Json(problems_json(&answer.problems, language))),
         ("doubts", Json(problems_json(&answer.doubts, language))),
@@ -119,9 +142,10 @@ fn reading_json(reading: &Reading, catalog: &Catalog) -> JsonValue {
 }
 
 /// The worst of the job's own verdicts; null where there is none, or not yet.
-fn verdict_json(answer: &Answer, language: &Language) -> JsonValue {
+fn verdict_json(reading: &Reading, language: &Language) -> JsonValue {
+    let answer = &reading.answer;
     // a reading in doubt gets no verdict until somebody stands by it
-    let said = answer.problems.is_empty() && answer.doubts.is_empty();
+    let said = answer.problems.is_empty() && answer.doubts.is_empty() && reading.is_plain();
     let own = || answer.checks.iter().filter(|verdict| !verdict.standing);
     let worst = answer.worst_of_job().filter(|_| said);
     let worst = worst.and_then(|worst| own().find(|verdict| verdict.is == worst));

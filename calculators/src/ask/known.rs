@@ -1,0 +1,129 @@
+//! The words that a calculator, its inputs, its choices and its outputs are known by.
+
+use super::words::{QuestionWord, SmallWords};
+use crate::calculator::{Calculator, Input, OutputKind};
+use crate::catalog::Catalog;
+use crate::field::FieldKind;
+use crate::named::Role;
+use crate::unit::Dimension;
+
+/// What is said for one thing: its label, and what else people call it, as words that say
+/// something.
+type Phrases = Vec<Vec<String>>;
+
+pub(super) struct KnownCalculator<'c> {
+    pub calculator: &'c Calculator,
+    pub title: Vec<String>,
+    pub inputs: Vec<KnownInput>,
+    outputs: Vec<(Vec<String>, Option<Dimension>)>,
+}
+
+pub(super) struct KnownInput {
+    pub phrases: Phrases,
+    /// The crew takes it on the job; others are the equipment's, or worked out.
+    pub measured: bool,
+    /// Of each choice, where it is one.
+    pub choices: Vec<Phrases>,
+}
+
+impl<'c> KnownCalculator<'c> {
+    pub fn of(
+        calculator: &'c Calculator,
+        catalog: &Catalog,
+        small: &SmallWords,
+    ) -> KnownCalculator<'c> {
+        let outputs = calculator.results();
+        let outputs = outputs.map(|output| (small.content(&output.label), dimension(&output.kind)));
+        let inputs = calculator.inputs.iter();
+        KnownCalculator {
+            calculator,
+            title: small.content(&calculator.title),
+            outputs: outputs.collect(),
+            inputs: inputs
+                .map(|input| KnownInput::of(input, catalog, small))
+                .collect(),
+        }
+    }
+
+    /// Whether a question says the whole title.
+    pub fn is_named(&self, said: &[QuestionWord]) -> bool {
+        is_said(&self.title, said)
+    }
+
+    pub fn titles(&self, word: &QuestionWord) -> bool {
+        word.is_in(&self.title)
+    }
+
+    /// Whether a word asks for one of the results: by its label, or by its unit.
+    pub fn gives(&self, word: &QuestionWord) -> bool {
+        let wanted = word.unit.as_ref().map(|unit| unit.dimension);
+        let mut outputs = self.outputs.iter();
+        outputs.any(|(label, dimension)| {
+            word.is_in(label) || (wanted.is_some() && *dimension == wanted)
+        })
+    }
+
+    /// How far a result is what is asked for. The title names the calculator, not a result.
+    pub fn asks_for(&self, label: &str, kind: &OutputKind, said: &[QuestionWord]) -> f64 {
+        let mut met = 0.0;
+        for word in said {
+            let unit = word.unit.as_ref();
+            if unit.is_some_and(|unit| dimension(kind) == Some(unit.dimension)) {
+                met += 2.0;
+            } else if !self.titles(word) && word.is_in(&super::words::words(label)) {
+                met += 1.0;
+            }
+        }
+        met
+    }
+
+    pub fn knows(&self, word: &QuestionWord) -> bool {
+        self.titles(word)
+            || self.outputs.iter().any(|(label, _)| word.is_in(label))
+            || self.inputs.iter().any(|input| input.knows(word))
+    }
+}
+
+impl KnownInput {
+    fn of(input: &Input, catalog: &Catalog, small: &SmallWords) -> KnownInput {
+        let named = input.from.as_ref();
+        let named = named.and_then(|from| catalog.named.get(&from.value));
+        let mut phrases = vec![small.content(&input.field.label)];
+        let called = named.iter().flat_map(|named| &named.field.called);
+        for called in input.field.called.iter().chain(called) {
+            phrases.push(small.content(called));
+        }
+        let choices = match &input.field.kind {
+            FieldKind::Choice(choices) => choices.as_slice(),
+            FieldKind::Number { .. } => &[],
+        };
+        let choices = choices.iter().map(|choice| {
+            let all = std::iter::once(&choice.label).chain(&choice.called);
+            all.map(|one| small.content(one)).collect()
+        });
+        KnownInput {
+            measured: named.is_some_and(|named| named.role == Role::Measurement),
+            choices: choices.collect(),
+            phrases,
+        }
+    }
+
+    pub fn knows(&self, word: &QuestionWord) -> bool {
+        self.phrases.iter().any(|phrase| word.is_in(phrase))
+    }
+}
+
+/// Whether all the words of a phrase are said.
+pub(super) fn is_said(phrase: &[String], said: &[QuestionWord]) -> bool {
+    !phrase.is_empty()
+        && phrase
+            .iter()
+            .all(|part| said.iter().any(|word| word.is(part)))
+}
+
+fn dimension(kind: &OutputKind) -> Option<Dimension> {
+    match kind {
+        OutputKind::Number(format) => Some(format.main.unit.dimension),
+        OutputKind::Choice(_) => None,
+    }
+}
