@@ -20,6 +20,8 @@ mod figures;
 mod host;
 pub mod layers;
 #[cfg(test)]
+mod named;
+#[cfg(test)]
 mod printed;
 #[cfg(test)]
 mod reference;

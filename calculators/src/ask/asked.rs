@@ -40,6 +40,8 @@ pub struct Reading {
     pub left: Vec<String>,
     /// A number was taken for an input, or for a quantity, that nobody named.
     pub guessed: bool,
+    /// A number was called by a result's name: it is asked back whether this input is meant.
+    pub unsure: bool,
 }
 
 /// A quantity in another unit.

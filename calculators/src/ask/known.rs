@@ -1,7 +1,7 @@
 //! The words that a calculator, its inputs, its choices and its outputs are known by.
 
-use super::words::{QuestionWord, SmallWords};
-use crate::calculator::{Calculator, Input, OutputKind};
+use super::words::{QuestionWord, SmallWords, words};
+use crate::calculator::{Calculator, Input, Output, OutputKind};
 use crate::catalog::Catalog;
 use crate::field::FieldKind;
 use crate::named::Role;
@@ -15,7 +15,8 @@ pub(super) struct KnownCalculator<'c> {
     pub calculator: &'c Calculator,
     pub title: Vec<String>,
     pub inputs: Vec<KnownInput>,
-    outputs: Vec<(Vec<String>, Option<Dimension>)>,
+    /// What each result is called, and its dimension.
+    pub outputs: Vec<(Vec<String>, Option<Dimension>)>,
 }
 
 pub(super) struct KnownInput {
@@ -64,13 +65,14 @@ impl<'c> KnownCalculator<'c> {
     }
 
     /// How far a result is what is asked for. The title names the calculator, not a result.
-    pub fn asks_for(&self, label: &str, kind: &OutputKind, said: &[QuestionWord]) -> f64 {
-        let mut met = 0.0;
+    pub fn asks_for(&self, output: &Output, said: &[QuestionWord]) -> f64 {
+        let label = words(&output.label);
+        let mut met = if output.main { 0.5 } else { 0.0 };
         for word in said {
             let unit = word.unit.as_ref();
-            if unit.is_some_and(|unit| dimension(kind) == Some(unit.dimension)) {
+            if unit.is_some_and(|unit| dimension(&output.kind) == Some(unit.dimension)) {
                 met += 2.0;
-            } else if !self.titles(word) && word.is_in(&super::words::words(label)) {
+            } else if !self.titles(word) && word.is_in(&label) {
                 met += 1.0;
             }
         }
@@ -115,10 +117,16 @@ impl KnownInput {
 
 /// Whether all the words of a phrase are said.
 pub(super) fn is_said(phrase: &[String], said: &[QuestionWord]) -> bool {
-    !phrase.is_empty()
-        && phrase
-            .iter()
-            .all(|part| said.iter().any(|word| word.is(part)))
+    // a word that stands for two is still one
+    let mut taken = Vec::new();
+    let mut is_there = |part: &String| {
+        let words = said.iter().filter(|word| word.is(part));
+        let free = words.filter(|word| !taken.contains(&word.place));
+        let free = free.min_by_key(|word| !word.says(part));
+        taken.extend(free.map(|word| word.place));
+        free.is_some()
+    };
+    !phrase.is_empty() && phrase.iter().all(&mut is_there)
 }
 
 fn dimension(kind: &OutputKind) -> Option<Dimension> {

@@ -10,6 +10,7 @@ mod asked;
 mod best;
 mod bind;
 mod convert;
+mod fit;
 mod known;
 mod scan;
 mod words;
@@ -103,7 +104,7 @@ fn readings(
         let mut candidates = question.candidates.iter();
         let place = candidates.position(|candidate| candidate == name);
         let found = place.map_or(0.0, |place| 0.8 / (1.0 + place as f64));
-        for binding in bindings(known, items, said) {
+        for binding in bindings(known, items, said, place == Some(0)) {
             let mut way = Way {
                 known,
                 score: binding.score + found,
@@ -210,22 +211,18 @@ impl Way<'_, '_> {
             sure: has_unit && said.iter().all(|word| self.known.knows(word)),
             left,
             guessed: self.binding.guessed,
+            unsure: self.binding.unsure,
         })
     }
 
     /// Puts the outputs first that are asked for by unit or by words that the title doesn't say.
     fn order(&self, answer: &mut Answer, said: &[QuestionWord]) {
-        let mut outputs = self.known.calculator.results();
-        let scores: Vec<f64> = answer
-            .outputs
-            .iter()
-            .map(|output| {
-                let known = outputs.find(|known| known.name == output.name);
-                known.map_or(0.0, |known| {
-                    self.known.asks_for(&known.label, &known.kind, said)
-                })
-            })
-            .collect();
+        let score = |name: &str| {
+            let output = self.known.calculator.output(name);
+            output.map_or(0.0, |output| self.known.asks_for(output, said))
+        };
+        let outputs = answer.outputs.iter();
+        let scores: Vec<f64> = outputs.map(|output| score(&output.name)).collect();
         let places = best_first(&scores, f64::INFINITY, usize::MAX);
         answer.outputs = places
             .into_iter()

@@ -75,8 +75,12 @@ pub(super) fn scan(text: &str, small: &SmallWords) -> (Vec<ScannedItem>, Vec<Tol
     {
         let rest = &text[at..];
         let apart = !(before.is_alphanumeric() || before == '.');
-        let length = if apart && begins_number(rest) && !counts_a_place(&items, small) {
+        let length = if apart && begins_number(rest) {
             match quantity(rest) {
+                Ok(quantity) if quantity.unit.is_none() && counts_a_place(&items, small) => {
+                    items.push(ScannedItem::Word(quantity.text));
+                    quantity.end
+                }
                 Ok(quantity) => {
                     let length = quantity.end;
                     items.push(ScannedItem::Quantity(Quantity {

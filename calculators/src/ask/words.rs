@@ -89,6 +89,11 @@ impl QuestionWord {
         self.means.iter().any(|means| alike(means, word))
     }
 
+    /// Whether it is that word itself, and doesn't only stand for it.
+    pub fn says(&self, word: &str) -> bool {
+        alike(self.typed(), word)
+    }
+
     pub fn typed(&self) -> &str {
         self.means.first().map_or("", String::as_str)
     }

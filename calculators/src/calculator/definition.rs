@@ -140,6 +140,8 @@ pub struct Output {
     pub only_if: Option<(Formula, Placed<String>)>,
     /// A term shows in the working alone.
     pub is_term: bool,
+    /// What is meant where nobody says which result is asked for.
+    pub main: bool,
     #[serde(skip)]
     pub span: Range<usize>,
 }

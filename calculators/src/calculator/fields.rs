@@ -157,6 +157,11 @@ const OUTPUT: &[SettingField] = &[
     ALSO,
     ALSO_PRINT,
     CHOICES,
+    SettingField::new(
+        "main",
+        SettingType::Truth,
+        "`true` for the result that a question means where it says none; else the first.",
+    ),
 ];
 
 const CHECK: &[SettingField] = &[

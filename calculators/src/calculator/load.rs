@@ -146,6 +146,7 @@ fn output(settings: &mut Settings, is_term: bool) -> Option<Output> {
             None => None,
         },
         is_term,
+        main: settings.truth("main"),
         span: name.span,
     })
 }

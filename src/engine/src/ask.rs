@@ -18,7 +18,7 @@ pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> JsonValue {
     let (language, none) = (&catalog.language, Message::default());
     let (mut readings, mut which) = (Vec::new(), Vec::new());
     match asked.readings.as_slice() {
-        [only] => readings.push(reading_json(only, catalog)),
+        [only] if !only.unsure => readings.push(reading_json(only, catalog)),
         several => which.extend(several.iter().map(way_json)),
     }
     let mut told = Vec::new();

@@ -1,0 +1,266 @@
+//! How well a quantity fits an input of a calculator.
+
+use std::cmp::Reverse;
+
+use super::known::{KnownCalculator, KnownInput, is_said};
+use super::scan::{Quantity, ScannedItem};
+use super::words::QuestionWord;
+use crate::calculator::Input;
+use crate::field::FieldKind;
+use crate::unit::Dimension;
+
+/// Words farther from a quantity say nothing about it.
+const FARTHEST: usize = 4;
+/// A bare number of this many digits before the point is a pressure, or what else is so large.
+const LARGE: usize = 4;
+
+/// An input that a quantity may be.
+#[derive(Clone, Copy)]
+pub(super) struct InputFit {
+    pub score: f64,
+    /// The input's place.
+    pub at: usize,
+    pub guessed: bool,
+    pub unsure: bool,
+}
+
+/// How much of what is said about a quantity a name explains: so many words that the title
+/// doesn't say, so many in all, and how near each other these stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct WholeName {
+    own: usize,
+    words: usize,
+    spread: Reverse<usize>,
+}
+
+/// A question before one calculator.
+pub(super) struct Asking<'a> {
+    pub known: &'a KnownCalculator<'a>,
+    pub items: &'a [ScannedItem],
+    pub said: &'a [QuestionWord],
+    /// It is the first of the calculators that the search has found.
+    pub found_first: bool,
+}
+
+impl Asking<'_> {
+    /// The inputs that a quantity may be. Where one is called by its whole name, no other is.
+    pub fn fits(&self, place: usize, quantity: &Quantity) -> Vec<InputFit> {
+        let known = self.known.inputs.iter();
+        let names: Vec<Option<(WholeName, bool)>> = known
+            .map(|input| self.whole_name(&input.phrases, place))
+            .collect();
+        let best = names.iter().flatten().max().copied();
+        let named_before = best.is_some_and(|(name, before)| before && name.own > 0);
+        let best = best.map(|(name, _)| name);
+        let inputs = self.known.calculator.inputs.iter().enumerate();
+        let mut fits: Vec<InputFit> = inputs
+            .filter_map(|(at, input)| {
+                // the more of what is said the name explains, the surer it is meant
+                let bonus = names[at].map_or(0.0, |(name, _)| 0.5 + 0.1 * name.words as f64);
+                let near = self.nearness(&self.known.inputs[at], place) + bonus;
+                let noun = self.counted(place, quantity).filter(|_| !named_before);
+                match noun {
+                    Some(noun) => self.count(at, input, quantity, noun),
+                    None => self.fit(at, input, quantity, near),
+                }
+            })
+            .collect();
+        if let Some(best) = best {
+            let of_that_name = |fit: &InputFit| names[fit.at].is_some_and(|(name, _)| name == best);
+            if fits.iter().any(of_that_name) {
+                fits.retain(of_that_name);
+            } else if best.words > 1 && self.is_alone() {
+                fits.clear();
+            }
+        }
+        if fits.is_empty() && best.is_none() && quantity.unit.is_none() {
+            fits = self.large(quantity);
+        }
+        // the only one of its kind is meant, whatever it is called
+        if fits.len() == 1 && quantity.unit.is_some() {
+            fits[0].guessed = false;
+        }
+        let unsure = self.is_a_result(quantity, place, best);
+        for fit in &mut fits {
+            let unsaid = fit.guessed && self.is_alone() && !self.known.inputs[fit.at].measured;
+            fit.unsure = unsure || unsaid;
+        }
+        fits
+    }
+
+    /// Whether a quantity is called by a result's name: `guide tube length 14 in` gives what the
+    /// calculator would give.
+    fn is_a_result(&self, quantity: &Quantity, place: usize, input: Option<WholeName>) -> bool {
+        let dimension = quantity.unit.as_ref().map(|unit| unit.dimension);
+        self.known.outputs.iter().any(|(label, of)| {
+            let name = self.whole_name(std::slice::from_ref(label), place);
+            let name = name.map(|(name, _)| name);
+            name.is_some_and(|name| name.words > 1)
+                && name > input
+                && (dimension.is_none() || *of == dimension)
+        })
+    }
+
+    fn is_alone(&self) -> bool {
+        let quantity = |item: &&ScannedItem| matches!(item, ScannedItem::Quantity(_));
+        self.items.iter().filter(quantity).count() == 1
+    }
+
+    /// How well a quantity fits an input; `None` where it is of another kind, or nothing speaks
+    /// for it.
+    fn fit(&self, at: usize, input: &Input, quantity: &Quantity, near: f64) -> Option<InputFit> {
+        let FieldKind::Number { want, format, .. } = &input.field.kind else {
+            return None;
+        };
+        let known = &self.known.inputs[at];
+        let kind = match &quantity.unit {
+            Some(unit) if unit.dimension != want.unit.dimension => return None,
+            Some(unit) if unit.symbol == format.main.unit.symbol => 1.3,
+            Some(_) => 1.0,
+            // nobody says a temperature or a time without its unit
+            None if matches!(
+                want.unit.dimension,
+                Dimension::TEMPERATURE | Dimension::TIME
+            ) =>
+            {
+                return None;
+            }
+            // a bare number is what its neighbours say it is
+            None if near > 0.0 => 0.8,
+            // or, of the calculator that is most likely meant, what the crew measures
+            None if self.found_first && known.measured => 0.4,
+            None => return None,
+        };
+        let band = match input.field.take(&quantity.text, None, false) {
+            Ok(_) => 0.6,
+            Err(_) if near <= 0.0 => return None,
+            Err(refusal) if refusal.doubtful => 0.2,
+            Err(_) => -0.8,
+        };
+        let measured = if known.measured { 0.3 } else { 0.0 };
+        Some(InputFit {
+            score: kind + band + near + measured,
+            at,
+            guessed: near <= 0.0,
+            unsure: false,
+        })
+    }
+
+    /// An input that is the count of a noun.
+    fn count(
+        &self,
+        at: usize,
+        input: &Input,
+        quantity: &Quantity,
+        noun: &String,
+    ) -> Option<InputFit> {
+        let FieldKind::Number { want, .. } = &input.field.kind else {
+            return None;
+        };
+        let counts = want.unit.dimension == Dimension::NONE
+            && self.counts(&self.known.inputs[at], noun)
+            && input.field.take(&quantity.text, None, false).is_ok();
+        counts.then_some(InputFit {
+            score: 1.5,
+            at,
+            guessed: false,
+            unsure: false,
+        })
+    }
+
+    /// Whether an input is the count of a noun: `tubes` are no *trial tubes*.
+    fn counts(&self, input: &KnownInput, noun: &String) -> bool {
+        input.phrases.iter().any(|phrase| {
+            phrase.contains(noun) && (phrase.first() == Some(noun) || is_said(phrase, self.said))
+        })
+    }
+
+    /// What a bare number counts: the noun after it.
+    fn counted(&self, place: usize, quantity: &Quantity) -> Option<&String> {
+        let next = self.said.iter().find(|word| word.place == place + 1)?;
+        let noun = next.means.first()?;
+        let plural = noun.len() > 3 && noun.ends_with('s') && !noun.ends_with("ss");
+        (quantity.unit.is_none() && plural).then_some(noun)
+    }
+
+    /// A large bare number is what only one input can be as large as.
+    fn large(&self, quantity: &Quantity) -> Vec<InputFit> {
+        let digits = quantity.text.bytes().take_while(u8::is_ascii_digit).count();
+        let inputs = self.known.calculator.inputs.iter().enumerate();
+        let fits: Vec<InputFit> = inputs
+            .filter(|(_, input)| {
+                digits >= LARGE
+                    && matches!(&input.field.kind, FieldKind::Number { usual, .. } if usual.is_some())
+                    && input.field.take(&quantity.text, None, false).is_ok()
+            })
+            .map(|(at, _)| InputFit {
+                score: 0.5,
+                at,
+                guessed: true,
+                unsure: false,
+            })
+            .collect();
+        if fits.len() == 1 { fits } else { Vec::new() }
+    }
+
+    /// How much the words about a quantity speak for an input. Words of the title name the
+    /// calculator, and words beyond another quantity belong to that one first.
+    fn nearness(&self, input: &KnownInput, place: usize) -> f64 {
+        let mut sum = 0.0;
+        for word in self.said.iter().filter(|word| input.knows(word)) {
+            let gap = word.place.abs_diff(place);
+            if gap > FARTHEST {
+                continue;
+            }
+            let mut weight = 1.0 / gap.max(1) as f64;
+            if self.known.titles(word) {
+                // what the crew measures may be called by a word of the title beside it
+                weight *= if input.measured && gap == 1 { 0.3 } else { 0.0 };
+            }
+            if self.crossed(place, word.place) {
+                weight *= 0.3;
+            }
+            sum += weight;
+        }
+        sum
+    }
+
+    /// The longest name all of whose words stand about a quantity, each by a word of its own.
+    /// Tells too whether it is said before the quantity.
+    fn whole_name(&self, names: &[Vec<String>], place: usize) -> Option<(WholeName, bool)> {
+        let whole = |name: &Vec<String>| {
+            // words that say little stand among them
+            let reach = FARTHEST.max(2 * name.len() + 2);
+            let mut places: Vec<usize> = Vec::new();
+            for part in name {
+                let about = self.said.iter().filter(|word| {
+                    word.is(part)
+                        && word.place.abs_diff(place) <= reach
+                        && !self.crossed(place, word.place)
+                        && !places.contains(&word.place)
+                });
+                // the word itself before what may stand for it
+                let nearest =
+                    about.min_by_key(|word| (!word.says(part), word.place.abs_diff(place)))?;
+                places.push(nearest.place);
+            }
+            let (first, last) = places.iter().min().zip(places.iter().max())?;
+            let own = name.iter().filter(|part| !self.known.title.contains(part));
+            let name = WholeName {
+                own: own.count(),
+                words: name.len(),
+                spread: Reverse(last - first),
+            };
+            Some((name, *last < place))
+        };
+        names.iter().filter_map(whole).max()
+    }
+
+    /// Whether another quantity stands between two places.
+    fn crossed(&self, a: usize, b: usize) -> bool {
+        let (low, high) = (a.min(b), a.max(b));
+        self.items[low + 1..high.max(low + 1)]
+            .iter()
+            .any(|item| matches!(item, ScannedItem::Quantity(_)))
+    }
+}
