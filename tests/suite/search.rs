@@ -2,10 +2,10 @@
 
 use gaugeleaf_calc::finding::Excerpt;
 use gaugeleaf_calc::finding::settings::{self, SettingField, SettingType, Settings};
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::root;
-use crate::shown::{call, plain, shown};
+use crate::shown::{plain, shown};
 
 /// What a query should find first.
 struct Query {

@@ -44,11 +44,11 @@ impl WordMatches {
     }
 
     /// What people say for a document counts as its title does.
-    pub(crate) fn add_said(&mut self, document: usize, value: f32, closeness: f32) {
+    pub(crate) fn add_said(&mut self, document: usize, value: f32, title: f32, near: f32) {
         if let Some(cell) = self.touch(document) {
             cell.value = cell.value.max(value);
-            cell.title = cell.title.max(closeness);
-            cell.near = cell.near.max(closeness);
+            cell.title = cell.title.max(title);
+            cell.near = cell.near.max(near);
         }
     }
 

@@ -14,8 +14,8 @@ const LEAST_COVER: f32 = 0.6;
 const WHOLE: f32 = 0.96;
 /// A reading further away than this is a guess.
 const NEAR: f32 = 0.5;
-/// What is for others stands below the rest, where that holds so much of what it holds itself.
-const ASIDE: f32 = 0.8;
+/// What is left of a saying's title where it is not all that the query says.
+const SAID_IN_PART: f32 = 0.75;
 /// What is left of a hit that lacks a number of the query and takes none.
 const NUMBER_LACKING: f32 = 0.4;
 /// A calculator takes any number: one in the query speaks for it, said or not.
@@ -35,7 +35,7 @@ pub(crate) struct Scored {
     pub(crate) said: bool,
     /// The words of the query that it holds by a far reading alone, a bit each.
     pub(crate) far: u16,
-    /// Another holds one of these nearly, or it is for others: it stands below.
+    /// Another holds one of these nearly, or it is for others than the rest: it stands below.
     pub(crate) below: bool,
 }
 
@@ -129,8 +129,9 @@ fn read_said(index: &Index, plan: &Plan, place: usize, rarity: f32, room: &mut R
     let mut rarity = rarity;
     for said in plan.said.iter().filter(|said| said.words.contains(&place)) {
         for &document in &said.documents {
-            let value = said.closeness * index.lengths(document).title;
-            room.best.add_said(document, value, said.closeness);
+            let title = said.closeness * if said.whole { 1.0 } else { SAID_IN_PART };
+            let value = title * index.lengths(document).title;
+            room.best.add_said(document, value, title, said.closeness);
         }
         if rarity == 0.0 {
             rarity = index.rarity(said.documents.len() as f32);
@@ -147,6 +148,7 @@ fn cost(index: &Index, word: &QueryWord) -> usize {
 
 fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]) -> Vec<Scored> {
     let numbers = plan.words.iter().filter(|word| word.number).count();
+    let content = plan.words.iter().any(|word| !word.small);
     let mut most = 0.0f32;
     for &document in touched {
         let sum = &mut sums[document];
@@ -158,7 +160,9 @@ fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]
     let mut found = Vec::new();
     for &document in touched {
         let sum = sums[document];
-        if sum.total <= 0.0 || sum.cover < most * LEAST_COVER {
+        // of a query that says something, what says little is no find
+        let nothing = content && sum.near | sum.far == 0 && sum.numbers == 0;
+        if sum.total <= 0.0 || sum.cover < most * LEAST_COVER || nothing {
             continue;
         }
         found.push(weigh(index, plan, document, sum));
@@ -166,11 +170,8 @@ fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]
     let held = found
         .iter()
         .fold(0, |held, one| held | sums[one.document].near);
-    let of_crew = found.iter().filter(|one| !index.is_aside(one.document));
-    let of_crew = of_crew.fold(0.0f32, |most, one| most.max(sums[one.document].cover));
     for one in &mut found {
-        let aside = index.is_aside(one.document);
-        one.below = one.far & held != 0 || (aside && of_crew >= sums[one.document].cover * ASIDE);
+        one.below = one.far & held != 0 || index.is_aside(one.document);
     }
     found
 }
