@@ -87,7 +87,7 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
 
 fn written(input: &SiteInput, documents: &mut Vec<Document>) {
     let handbook = input.handbook;
-    let told = Told::of(input);
+    let told = PlacesTold::of(input);
     for (page, composed) in handbook.pages.iter().zip(input.composed) {
         let phase = page.phase.and_then(|index| handbook.phases.get(index));
         let above = phase.map_or_else(|| handbook.title.clone(), |phase| phase.title.clone());
@@ -136,18 +136,18 @@ fn written(input: &SiteInput, documents: &mut Vec<Document>) {
 
 /// Where terms are told.
 #[derive(Default)]
-struct Told {
+struct PlacesTold {
     /// Of each term, by its place in the glossary, the address.
     leads: HashMap<String, String>,
     /// The terms that lead to an address, by all their names.
     said: HashMap<String, Vec<String>>,
 }
 
-impl Told {
-    fn of(input: &SiteInput) -> Told {
+impl PlacesTold {
+    fn of(input: &SiteInput) -> PlacesTold {
         let pages = &input.handbook.pages;
         let page = |path: &str| pages.iter().find(|page| page.path == path);
-        let mut told = Told::default();
+        let mut told = PlacesTold::default();
         for term in &input.handbook.words {
             let see = term.see.as_ref();
             let Some((to, place)) = see.and_then(|see| target(&see.value, page)) else {
