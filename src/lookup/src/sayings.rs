@@ -80,8 +80,7 @@ impl Sayings {
     /// Reads what was written over so many documents.
     pub(crate) fn read(bytes: &[u8], documents: usize) -> Option<Sayings> {
         let mut reader = ByteReader::new(bytes);
-        let mut known: BTreeMap<String, usize> = BTreeMap::new();
-        let mut list = Vec::new();
+        let mut read = Vec::new();
         while !reader.is_empty() {
             let said = words(reader.block()?)?;
             let mut meant = Vec::new();
@@ -98,29 +97,26 @@ impl Sayings {
                 leads.push(document);
             }
             if !said.is_empty() {
-                let joined = said.concat();
-                let mut place = |word| {
-                    let next = known.len();
-                    *known.entry(word).or_insert(next)
-                };
-                list.push(Saying {
-                    said: said.into_iter().map(&mut place).collect(),
-                    joined,
-                    meant,
-                    documents: leads,
-                });
+                read.push((said, meant, leads));
             }
         }
-        let mut ordered: Vec<(usize, String)> = known
-            .into_iter()
-            .map(|(text, place)| (place, text))
-            .collect();
-        ordered.sort_unstable();
-        let word = |(_, text): (usize, String)| SaidWord {
+        let said = read.iter().flat_map(|(said, ..)| said);
+        let mut texts: Vec<String> = said.cloned().collect();
+        texts.sort_unstable();
+        texts.dedup();
+        let place = |word: &String| texts.binary_search(word).unwrap_or(0);
+        let list = read.into_iter().map(|(said, meant, documents)| Saying {
+            said: said.iter().map(place).collect(),
+            joined: said.concat(),
+            meant,
+            documents,
+        });
+        let list = list.collect();
+        let word = |text: String| SaidWord {
             stem: stem(&text),
             text,
         };
-        let words = ordered.into_iter().map(word).collect();
+        let words = texts.into_iter().map(word).collect();
         Some(Sayings { words, list })
     }
 }
@@ -155,8 +151,8 @@ pub(crate) struct SaidIn<'q> {
     near: Vec<Vec<f32>>,
     /// Which words of the sayings say little.
     small: Vec<bool>,
-    /// Runs of the query's words, joined.
-    runs: BTreeMap<String, Vec<(usize, usize)>>,
+    /// Runs of the query's words, joined, each with its start and end.
+    runs: Vec<(String, usize, usize)>,
 }
 
 /// More words than these are hardly one word of the handbook.
@@ -173,7 +169,7 @@ impl<'q> SaidIn<'q> {
             let words = sayings.words.iter();
             words.map(|word| likeness(typed, &stem, word)).collect()
         };
-        let mut runs: BTreeMap<String, Vec<(usize, usize)>> = BTreeMap::new();
+        let mut runs = Vec::new();
         for start in 0..typed.len() {
             let mut joined = String::new();
             for (at, word) in typed.iter().enumerate().skip(start).take(LONGEST_RUN) {
@@ -181,9 +177,7 @@ impl<'q> SaidIn<'q> {
                     break;
                 }
                 joined.push_str(word.text);
-                runs.entry(joined.clone())
-                    .or_default()
-                    .push((start, at + 1));
+                runs.push((joined.clone(), start, at + 1));
             }
         }
         SaidIn {
@@ -209,9 +203,9 @@ impl<'q> SaidIn<'q> {
                 }
             }
             // one word more or fewer: `backout preventer` for `back-out preventer`
-            for &(start, end) in self.runs.get(&saying.joined).into_iter().flatten() {
-                if end - start != saying.said.len() {
-                    let words = (start..end).collect();
+            for (joined, start, end) in &self.runs {
+                if *joined == saying.joined && end - start != saying.said.len() {
+                    let words = (*start..*end).collect();
                     found.push((saying, SaidHere { words, like: 1.0 }));
                 }
             }
