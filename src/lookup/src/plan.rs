@@ -29,6 +29,8 @@ pub(crate) struct QueryWord {
     pub(crate) number: bool,
     /// It says little by itself.
     pub(crate) small: bool,
+    /// It is the last one, and may go on.
+    pub(crate) unfinished: bool,
     pub(crate) weight: f32,
     pub(crate) ways: Vec<WordReading>,
 }
@@ -92,6 +94,7 @@ pub(crate) fn plan(index: &Index, query: &str, spellings: &[(String, Vec<String>
         let small = index.is_small(&token.text);
         words.push(QueryWord {
             small,
+            unfinished: last,
             number: token.text.starts_with(|first: char| first.is_ascii_digit()),
             weight: if small { SMALL_WEIGHT } else { 1.0 },
             ways: if small && !last {

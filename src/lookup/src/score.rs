@@ -12,8 +12,9 @@ const PLACE: f32 = 0.4;
 const LEAST_COVER: f32 = 0.6;
 /// A hit that holds this part is taken to hold every word.
 const WHOLE: f32 = 0.96;
-/// A reading further away than this is a guess.
+/// A reading further away than this is a guess; of a word that may go on, than this.
 const NEAR: f32 = 0.5;
+const NEAR_UNFINISHED: f32 = 0.22;
 /// What is left of a saying's title where it is not all that the query says.
 const SAID_IN_PART: f32 = 0.75;
 /// What is left of a hit that lacks a number of the query and takes none.
@@ -113,7 +114,12 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
             sum.numbers += u16::from(word.number);
             if !word.small && !word.number {
                 let bit = 1u16.checked_shl(place as u32).unwrap_or(0);
-                match cell.near >= NEAR {
+                let near = if word.unfinished {
+                    NEAR_UNFINISHED
+                } else {
+                    NEAR
+                };
+                match cell.near >= near {
                     true => sum.near |= bit,
                     false if cell.near > 0.0 => sum.far |= bit,
                     false => {}
@@ -167,13 +173,33 @@ fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]
         }
         found.push(weigh(index, plan, document, sum));
     }
-    let held = found
-        .iter()
-        .fold(0, |held, one| held | sums[one.document].near);
+    set_guesses_below(sums, &mut found);
     for one in &mut found {
-        one.below = one.far & held != 0 || index.is_aside(one.document);
+        one.below |= index.is_aside(one.document);
     }
     found
+}
+
+/// A document that holds a word by a far reading alone stands below those that hold it nearly, and
+/// of the other words no fewer.
+fn set_guesses_below(sums: &[Sum], found: &mut [Scored]) {
+    let guessed = found.iter().fold(0, |all, one| all | one.far);
+    if guessed == 0 {
+        return;
+    }
+    let places = || (0..u16::BITS as usize).filter(|place| guessed >> place & 1 == 1);
+    let held = |sum: Sum| (sum.near | sum.far).count_ones();
+    let mut most = [0u32; u16::BITS as usize];
+    for sum in found.iter().map(|one| sums[one.document]) {
+        for place in places().filter(|place| sum.near >> place & 1 == 1) {
+            most[place] = most[place].max(held(sum));
+        }
+    }
+    for one in found {
+        let sum = sums[one.document];
+        let mut far = places().filter(|place| one.far >> place & 1 == 1);
+        one.below = far.any(|place| most[place] >= held(sum));
+    }
 }
 
 /// What all that speaks for a document comes to.
