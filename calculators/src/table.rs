@@ -12,6 +12,8 @@ use crate::formula::{Type, Value};
 use crate::ground::Ground;
 use crate::quantity::{Want, read};
 
+mod sayings;
+
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Table {
     pub name: String,
@@ -25,6 +27,11 @@ pub struct Table {
     /// The columns whose values together name a row.
     pub key: Vec<String>,
     pub rows: Vec<Vec<Cell>>,
+    /// What people say for it, and for each of its rows.
+    #[serde(skip)]
+    pub also: Vec<String>,
+    #[serde(skip)]
+    pub said: Vec<Vec<String>>,
     /// Its rows are somebody's equipment, and nothing public.
     pub equipment: bool,
     /// Its rows come from the handbook's folder of equipment. An equipment table without is an
@@ -216,6 +223,12 @@ const HEAD: &[settings::SettingField] = &[
         SettingType::Rows,
         "The rows, an entry for each column.",
     ),
+    settings::SettingField::new("also", SettingType::Texts, "What people say for it."),
+    settings::SettingField::new(
+        "said",
+        SettingType::Tables(sayings::FIELDS),
+        "What people say for some of its rows.",
+    ),
 ];
 
 const COLUMN: &[settings::SettingField] = &[
@@ -284,7 +297,8 @@ fn table(head: &mut Settings) -> Option<Table> {
     }
     let name = head.text("name")?;
     let own = head.file().starts_with(EQUIPMENT);
-    let table = Table {
+    let said = sayings::read(head);
+    let mut table = Table {
         equipment: own || head.truth("equipment"),
         own,
         name: name.value,
@@ -294,10 +308,13 @@ fn table(head: &mut Settings) -> Option<Table> {
         columns,
         key: key.into_iter().map(|key| key.value).collect(),
         rows: rows.iter().map(|(row, _)| row.clone()).collect(),
+        also: head.sayings("also"),
+        said: Vec::new(),
         file: head.file().to_string(),
         span: name.span,
     };
     same_key_twice(&table, &rows, head);
+    table.said = sayings::by_row(&table, said, head);
     Some(table)
 }
 

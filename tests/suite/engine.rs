@@ -7,7 +7,7 @@ use std::{env, fs, thread};
 use flate2::read::GzDecoder;
 use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_engine::Engine;
-use gaugeleaf_lookup::{Document, build};
+use gaugeleaf_lookup::{Document, SearchWords, build};
 use serde_json::Value;
 
 use crate::demonstration;
@@ -168,9 +168,10 @@ fn searches_find_the_same_in_the_same_order_as_natively() {
             url: format!("calculators/{}.html", calculator.name),
             kind: gaugeleaf_lookup::DocumentKind::Calculator,
             text: format!("{} {}", calculator.purpose, calculator.method),
+            ..Document::default()
         })
         .collect();
-    let built = build(&documents, &[], "");
+    let built = build(&documents, &SearchWords::default());
     let mut native = Engine::default();
     let mut host = Host::start(&wasm("search"));
     for (part, bytes) in [("take_index", &built.index), ("take_texts", &built.texts)] {

@@ -62,11 +62,18 @@ type GradeAnswer = { right?: boolean, expected?: string, working?: Array<Working
 type Ground = "none" | "example" | "doubted" | "assumed" | "public" | "rated" | "measured";
 
 type Hit = { title: string, where: string, kind: HitKind, url: string, 
+/** The term that leads here. */
+means?: HitMeaning, 
 /** Pieces of text, and whether each is what was looked for. */
 excerpt: Array<[string, boolean]>, };
 
 /** What a hit leads to. */
 type HitKind = "page" | "heading" | "step" | "calculator" | "input" | "row" | "value" | "term";
+
+/** A term of the trade, and what it means. */
+type HitMeaning = { title: string, url: string, 
+/** Empty as long as the texts are not there. */
+text: string, };
 
 /** What a check says. */
 type Is = "go" | "caution" | "open" | "stop";

@@ -39,8 +39,13 @@
       element("span", "hit-kind", KINDS[hit.kind]), " ",
       element("span", "hit-title", hit.title), " ",
       element("span", "hit-where", hit.where), " ",
-      excerpt,
     );
+    if (hit.means?.text) {
+      const means = element("span", "hit-means", "");
+      means.append(element("b", "", hit.means.title), " ", hit.means.text);
+      link.append(means, " ");
+    }
+    link.append(excerpt);
     made.append(link);
     return made;
   }
@@ -64,7 +69,7 @@
   /** @param {SearchAnswer} found */
   function show(found) {
     list.replaceChildren(...found.hits.map(row));
-    near.hidden = found.hits.length > 0 || found.near.length === 0;
+    near.hidden = found.near.length === 0;
     near.querySelectorAll("button").forEach((button) => button.remove());
     near.append(...found.near.map(suggestion));
   }

@@ -29,6 +29,9 @@ pub struct Calculator {
     /// How it works, in words.
     #[serde(skip)]
     pub method: String,
+    /// What people say for it.
+    #[serde(skip)]
+    pub also: Vec<String>,
     #[serde(skip)]
     pub sources: Vec<String>,
     /// The figure's file name, beside the calculator's.

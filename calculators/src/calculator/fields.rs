@@ -59,6 +59,7 @@ const HEAD: &[SettingField] = &[
         .needed("a reader has to know what it is for"),
     SettingField::new("not_counted", SettingType::Text, "What it leaves out.")
         .needed("a reader has to know what it leaves out"),
+    SettingField::new("also", SettingType::Texts, "What people say for it."),
     SettingField::new("method", SettingType::Text, "How it works, in words."),
     SettingField::new(
         "sources",

@@ -58,6 +58,7 @@ fn head(head: &mut Settings) -> Option<Calculator> {
             text: hazard.plain("text"),
         }),
         method: head.plain("method"),
+        also: head.sayings("also"),
         sources: sources.map(|source| source.value).collect(),
         figure: head.text("figure"),
         plot: None,

@@ -26,6 +26,11 @@ impl Language {
         self.say(&tell::asking::small())
     }
 
+    /// What asks for a value in a question's words, with commas between.
+    pub fn asking_words(&self) -> String {
+        self.say(&tell::asking::value())
+    }
+
     /// Up to the mark that ends this place, which it gives back.
     fn expand(&self, marked: &mut Chars<'_>, said: &mut String) -> char {
         while let Some(c) = marked.next() {

@@ -92,6 +92,19 @@ fn put_hit(json: &mut Json, hit: &Hit) {
             json.key(key);
             json.text(text);
         }
+        if let Some(means) = &hit.means {
+            json.key("means");
+            json.within(['{', '}'], |json| {
+                for (key, text) in [
+                    ("title", &means.title),
+                    ("url", &means.url),
+                    ("text", &means.text),
+                ] {
+                    json.key(key);
+                    json.text(text);
+                }
+            });
+        }
         json.key("excerpt");
         json.within(['[', ']'], |json| {
             for (text, is_match) in &hit.excerpt {

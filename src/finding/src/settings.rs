@@ -7,6 +7,7 @@
 
 mod check;
 mod field;
+mod sayings;
 mod scalar;
 #[cfg(test)]
 mod tests;

@@ -9,7 +9,7 @@
 //! The words are made up, seeded, and as frequent as in prose. Many differ by one
 //! letter: for misspellings this is harder than a real handbook.
 
-use gaugeleaf_lookup::{Document, DocumentKind, Index, build};
+use gaugeleaf_lookup::{Document, DocumentKind, Index, SearchWords, build};
 use std::collections::HashSet;
 use std::io::Write;
 use std::path::Path;
@@ -43,7 +43,7 @@ fn main() {
         .collect();
 
     let start = Instant::now();
-    let built = build(&documents, &[], "");
+    let built = build(&documents, &SearchWords::default());
     println!("{sections} sections, built in {:?}", start.elapsed());
     let start = Instant::now();
     let opened = Index::open(built.index.clone()).and_then(|mut index| {
@@ -113,6 +113,7 @@ fn write_index(folder: &Path, from: Option<&String>) -> std::io::Result<()> {
                 url: String::new(),
                 kind: DocumentKind::Heading,
                 text: text.to_string(),
+                ..Document::default()
             })
             .collect(),
     };
@@ -120,7 +121,7 @@ fn write_index(folder: &Path, from: Option<&String>) -> std::io::Result<()> {
         .iter()
         .map(|document| format!("{}\t{}\n", document.title, document.text));
     std::fs::write(folder.join("documents.tsv"), lines.collect::<String>())?;
-    let built = build(&documents, &[], "");
+    let built = build(&documents, &SearchWords::default());
     std::fs::write(folder.join("texts"), built.texts)?;
     std::fs::write(folder.join("index"), built.index)
 }
@@ -174,6 +175,7 @@ fn handbook(sections: usize, dice: &mut Dice) -> Vec<Document> {
             kind: DocumentKind::Heading,
             text: sentence(&words, length, dice),
             title,
+            ..Document::default()
         });
     }
     documents

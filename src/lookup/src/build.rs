@@ -3,9 +3,9 @@
 use crate::bytes::{put_block, put_number};
 use crate::kind::DocumentKind;
 use crate::postings::{Gathered, put_postings};
+use crate::sayings::GatheredSayings;
 use crate::stem::stem;
 use crate::store::write_store;
-use crate::synonyms::write_synonyms;
 use crate::terms::{IndexTerm, write_terms};
 use crate::token::{each_token, tokens};
 use std::collections::{BTreeMap, HashMap};
@@ -14,9 +14,11 @@ use std::collections::{BTreeMap, HashMap};
 pub(crate) const MARK: &[u8; 4] = b"GLX\x03";
 /// The same of the texts.
 pub(crate) const TEXTS_MARK: &[u8; 4] = b"GLT\x01";
+/// On a document's kind: it stands aside.
+pub(crate) const ASIDE: u8 = 0x80;
 
 /// One thing that can be found.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Document {
     pub title: String,
     /// Where it stands: `Survey › Measure the exchanger`.
@@ -25,6 +27,25 @@ pub struct Document {
     pub kind: DocumentKind,
     /// What is searched besides the title, and what excerpts are cut from.
     pub text: String,
+    /// Searched as the text is, and never shown.
+    pub unseen: String,
+    /// What people say for it.
+    pub also: Vec<String>,
+    /// Of a term: the address of the document that tells more of it, which is found in its place.
+    pub leads: Option<String>,
+    /// It is for others than those who search: it stands below all that is not.
+    pub aside: bool,
+}
+
+/// What an index knows besides its documents.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct SearchWords<'w> {
+    /// What people say, and what the handbook says for it.
+    pub synonyms: &'w [(String, Vec<String>)],
+    /// Words of the language that say little by themselves, with spaces between them.
+    pub small: &'w str,
+    /// What asks for a value, such as units and `how much`, with commas between them.
+    pub asks: &'w str,
 }
 
 /// What the page loads for a search, in the order that it needs it.
@@ -36,23 +57,14 @@ pub struct IndexFiles {
     pub texts: Vec<u8>,
 }
 
-/// Builds the index. A synonym is what people say and what the handbook says; small are the words
-/// of the language that say little by themselves, with spaces between them. Documents are read by as many threads as there are cores; the bytes don't tell by how many.
-pub fn build(
-    documents: &[Document],
-    synonyms: &[(String, Vec<String>)],
-    small: &str,
-) -> IndexFiles {
+/// Builds the index. Documents are read by as many threads as there are cores; the bytes don't tell
+/// by how many.
+pub fn build(documents: &[Document], words: &SearchWords) -> IndexFiles {
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
-    build_with(documents, synonyms, small, cores)
+    build_with(documents, words, cores)
 }
 
-fn build_with(
-    documents: &[Document],
-    synonyms: &[(String, Vec<String>)],
-    small: &str,
-    threads: usize,
-) -> IndexFiles {
+fn build_with(documents: &[Document], known: &SearchWords, threads: usize) -> IndexFiles {
     let mut places: BTreeMap<&str, u32> = BTreeMap::new();
     for document in documents {
         places.insert(&document.place, 0);
@@ -74,7 +86,7 @@ fn build_with(
         for ((title, text), document) in share.lengths.into_iter().zip(&mut rest) {
             words.add_title(number, tokens.by_ref().take(title as usize));
             words.add_text(number, tokens.by_ref().take(text as usize));
-            facts.push(document.kind.code());
+            facts.push(document.kind.code() | if document.aside { ASIDE } else { 0 });
             let place = places.get(document.place.as_str()).copied();
             put_number(&mut facts, place.unwrap_or(0));
             put_number(&mut facts, title);
@@ -95,14 +107,53 @@ fn build_with(
     put_block(&mut index, &facts);
     put_block(&mut index, &terms);
     put_block(&mut index, &postings);
-    put_block(&mut index, &write_synonyms(synonyms));
-    put_block(&mut index, small.as_bytes());
+    put_block(&mut index, &sayings(documents, known.synonyms));
+    put_block(&mut index, &leads(documents));
+    put_block(&mut index, known.small.as_bytes());
+    put_block(&mut index, known.asks.as_bytes());
     put_block(&mut index, &write_store(&names));
     let written: Vec<&str> = documents.iter().map(|one| one.text.as_str()).collect();
     let mut texts = TEXTS_MARK.to_vec();
     put_number(&mut texts, check(&index));
     texts.extend(write_store(&written));
     IndexFiles { index, texts }
+}
+
+/// What people say, for words and for documents.
+fn sayings(documents: &[Document], synonyms: &[(String, Vec<String>)]) -> Vec<u8> {
+    let mut sayings = GatheredSayings::default();
+    for (said, meant) in synonyms {
+        sayings.means(said, meant);
+    }
+    for (number, document) in (0u32..).zip(documents) {
+        for said in &document.also {
+            sayings.leads(said, number);
+        }
+    }
+    sayings.write()
+}
+
+/// Each document that leads to another, and that one.
+fn leads(documents: &[Document]) -> Vec<u8> {
+    let mut out = Vec::new();
+    if documents.iter().all(|document| document.leads.is_none()) {
+        return out;
+    }
+    let mut places: HashMap<&str, u32> = HashMap::new();
+    for (number, document) in (0u32..).zip(documents) {
+        places.entry(&document.url).or_insert(number);
+    }
+    for (number, document) in (0u32..).zip(documents) {
+        let to = document
+            .leads
+            .as_ref()
+            .and_then(|url| places.get(url.as_str()));
+        if let Some(&to) = to {
+            put_number(&mut out, number);
+            put_number(&mut out, to);
+        }
+    }
+    out
 }
 
 /// What tells the texts of one index from those of another.
@@ -140,7 +191,7 @@ impl ShareOfWords {
         };
         let lengths = documents
             .iter()
-            .map(|one| (words(&one.title), words(&one.text)));
+            .map(|one| (words(&one.title), words(&one.text) + words(&one.unseen)));
         share.lengths = lengths.collect();
         let mut words: Vec<(u32, String)> = known.into_iter().map(|(a, b)| (b, a)).collect();
         words.sort_unstable();
@@ -251,12 +302,13 @@ mod tests {
                 "Set the stop to {number} in, then pull on hose {}.",
                 number % 5
             ),
+            ..Document::default()
         };
         let documents: Vec<Document> = (0..40).map(document).collect();
-        let alone = build_with(&documents, &[], "", 1);
+        let alone = build_with(&documents, &SearchWords::default(), 1);
         for threads in [2, 7, 64] {
             assert_eq!(
-                build_with(&documents, &[], "", threads),
+                build_with(&documents, &SearchWords::default(), threads),
                 alone,
                 "{threads} threads"
             );

@@ -1,12 +1,12 @@
 //! The index opened: what it holds.
 
-use crate::build::{MARK, TEXTS_MARK, check};
+use crate::build::{ASIDE, MARK, TEXTS_MARK, check};
 use crate::bytes::ByteReader;
 use crate::kind::DocumentKind;
 use crate::lengths::Lengths;
 use crate::room::Room;
+use crate::sayings::{Sayings, words};
 use crate::store::Store;
-use crate::synonyms::{Synonym, read_synonyms, words};
 use crate::terms::Terms;
 use std::cell::Cell;
 use std::fmt;
@@ -29,6 +29,7 @@ impl std::error::Error for OpenError {}
 
 struct Fact {
     kind: DocumentKind,
+    aside: bool,
     place: usize,
     title_words: f32,
     text_words: f32,
@@ -37,9 +38,13 @@ struct Fact {
 /// An index ready for queries.
 pub struct Index {
     pub(crate) terms: Terms,
-    pub(crate) synonyms: Vec<Synonym>,
+    pub(crate) sayings: Sayings,
     /// Words that say little by themselves, folded, in the order of the alphabet.
     small: Vec<String>,
+    /// What asks for a value, as folded words.
+    asks: Vec<Vec<String>>,
+    /// Documents that lead to another, in rising order, and that one.
+    leads: Vec<(usize, usize)>,
     /// Places, titles and addresses.
     names: Store,
     /// None until they are taken.
@@ -67,9 +72,13 @@ impl Index {
         let facts = read_facts(reader.block()?, place_count)?;
         let terms = Terms::open(reader.block()?)?;
         let postings = reader.block()?;
-        let synonyms = read_synonyms(reader.block()?)?;
+        let sayings = Sayings::read(reader.block()?, facts.len())?;
+        let leads = read_leads(reader.block()?, facts.len())?;
         let mut small = words(reader.block()?)?;
         small.sort_unstable();
+        let asks = reader.block()?.split(|byte| *byte == b',');
+        let mut asks = asks.map(words).collect::<Option<Vec<_>>>()?;
+        asks.retain(|words| !words.is_empty());
         let names = Store::open(reader.block()?)?;
         let blocks = read_blocks(postings)?;
         let whole = names.texts() == place_count.checked_add(facts.len().checked_mul(2)?)?
@@ -94,8 +103,10 @@ impl Index {
             room: Cell::default(),
             postings: postings.to_vec(),
             terms,
-            synonyms,
+            sayings,
             small,
+            asks,
+            leads,
             names,
             texts: None,
             check: check(bytes),
@@ -186,6 +197,26 @@ impl Index {
         found.is_ok()
     }
 
+    /// Whether a query asks for a value.
+    pub(crate) fn asks(&self, query: &[&str]) -> bool {
+        let number = |word: &&str| word.starts_with(|first: char| first.is_ascii_digit());
+        let said = |asks: &Vec<String>| query.windows(asks.len()).any(|words| words == asks);
+        query.iter().any(number) || self.asks.iter().any(said)
+    }
+
+    /// Where a document leads that only tells what a word means.
+    pub(crate) fn leads(&self, document: usize) -> Option<usize> {
+        let found = self
+            .leads
+            .binary_search_by_key(&document, |lead| lead.0)
+            .ok()?;
+        self.leads.get(found).map(|lead| lead.1)
+    }
+
+    pub(crate) fn is_aside(&self, document: usize) -> bool {
+        self.facts.get(document).is_some_and(|fact| fact.aside)
+    }
+
     /// Whether postings of that many bytes are those of a common word.
     pub(crate) fn is_common(&self, bytes: usize) -> bool {
         bytes > COMMON.max(self.document_count() / 8)
@@ -196,19 +227,36 @@ fn read_facts(bytes: &[u8], place_count: usize) -> Option<Vec<Fact>> {
     let mut reader = ByteReader::new(bytes);
     let mut facts = Vec::new();
     while !reader.is_empty() {
-        let kind = DocumentKind::from_code(*reader.take(1)?.first()?)?;
+        let code = *reader.take(1)?.first()?;
+        let kind = DocumentKind::from_code(code & !ASIDE)?;
         let place = usize::try_from(reader.number()?).ok()?;
         if place >= place_count {
             return None;
         }
         facts.push(Fact {
             kind,
+            aside: code & ASIDE != 0,
             place,
             title_words: reader.number()? as f32,
             text_words: reader.number()? as f32,
         });
     }
     Some(facts)
+}
+
+fn read_leads(bytes: &[u8], documents: usize) -> Option<Vec<(usize, usize)>> {
+    let mut reader = ByteReader::new(bytes);
+    let mut leads = Vec::new();
+    while !reader.is_empty() {
+        let from = usize::try_from(reader.number()?).ok()?;
+        let to = usize::try_from(reader.number()?).ok()?;
+        let rises = leads.last().is_none_or(|(before, _)| *before < from);
+        if !rises || from.max(to) >= documents {
+            return None;
+        }
+        leads.push((from, to));
+    }
+    Some(leads)
 }
 
 fn read_blocks(postings: &[u8]) -> Option<Vec<(usize, usize)>> {

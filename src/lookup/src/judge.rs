@@ -21,6 +21,11 @@ pub(crate) struct Judged {
     pub(crate) score: f32,
     /// It holds every word of the query.
     pub(crate) whole: bool,
+    /// The words of the query that it holds by a far reading alone, a bit each.
+    pub(crate) far: u16,
+    /// What a word means that leads here: the document that tells it.
+    pub(crate) means: Option<usize>,
+    below: bool,
     /// Byte ranges of the text that the query matched, in order.
     pub(crate) marks: Vec<Mark>,
     likeness: Likeness,
@@ -66,9 +71,11 @@ pub(crate) fn judge(
         let titles = b.likeness.cmp(&a.likeness);
         titles
             .then(b.own_title.cmp(&a.own_title))
+            .then(a.below.cmp(&b.below))
             .then(descending(a.score, b.score))
             .then(a.document.cmp(&b.document))
     });
+    let mut judged = follow(index, plan, &wanted, judged);
     let below = judged.iter().skip(limit).map(|judged| judged.document);
     let further = below.chain(rest.iter().map(|scored| scored.document));
     let further = further.take(ahead.saturating_sub(limit)).collect();
@@ -82,6 +89,7 @@ fn best(scored: Vec<Scored>, most: usize) -> Vec<Scored> {
         let titles = b.whole_title.cmp(&a.whole_title);
         titles
             .then(b.own_title.cmp(&a.own_title))
+            .then(a.below.cmp(&b.below))
             .then(descending(a.score, b.score))
             .then(a.document.cmp(&b.document))
             .is_lt()
@@ -95,6 +103,44 @@ fn best(scored: Vec<Scored>, most: usize) -> Vec<Scored> {
         }
     }
     best
+}
+
+/// Puts the place that a term leads to where the term stands, or where it stands itself if that is
+/// better; the term becomes what is told there.
+fn follow(index: &Index, plan: &Plan, wanted: &AllWanted, judged: Vec<Judged>) -> Vec<Judged> {
+    let mut done: Vec<Judged> = Vec::with_capacity(judged.len());
+    for one in judged {
+        let shown = done.iter_mut().find(|other| other.document == one.document);
+        if shown.is_some() {
+            continue;
+        }
+        let Some(to) = index.leads(one.document) else {
+            done.push(one);
+            continue;
+        };
+        match done.iter_mut().find(|other| other.document == to) {
+            Some(place) if place.means.is_none() => place.means = Some(one.document),
+            // the place tells of another word
+            Some(_) => done.push(one),
+            None => {
+                let led = Scored {
+                    document: to,
+                    score: one.score,
+                    whole: one.whole,
+                    whole_title: false,
+                    own_title: one.own_title,
+                    said: false,
+                    far: one.far,
+                    below: one.below,
+                };
+                done.push(Judged {
+                    means: Some(one.document),
+                    ..read_again(index, plan, wanted, &led)
+                });
+            }
+        }
+    }
+    done
 }
 
 fn descending(a: f32, b: f32) -> Ordering {
@@ -179,9 +225,13 @@ fn read_again(index: &Index, plan: &Plan, wanted: &AllWanted, scored: &Scored) -
         document: scored.document,
         score: scored.score * (1.0 + NEIGHBOURS * pairs),
         whole: scored.whole,
+        far: scored.far,
+        means: None,
+        below: scored.below,
         own_title: scored.own_title,
         marks: marks(&in_text, &best),
         likeness: match scored.whole_title {
+            _ if scored.said => Likeness::Same,
             true => compare_title(&title, plan),
             false => Likeness::Other,
         },

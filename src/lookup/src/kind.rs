@@ -1,9 +1,10 @@
 //! What a document is, and how much that counts.
 
 /// What a hit leads to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum DocumentKind {
     Page,
+    #[default]
     Heading,
     Step,
     Calculator,
@@ -33,7 +34,7 @@ impl DocumentKind {
         ALL.get(usize::from(code)).copied()
     }
 
-    /// The weight of a kind when nothing else speaks for it.
+    /// The weight of a kind for a query that asks for a value.
     pub(crate) fn weight(self) -> f32 {
         match self {
             DocumentKind::Page => 1.1,
@@ -43,6 +44,18 @@ impl DocumentKind {
             | DocumentKind::Value
             | DocumentKind::Term => 1.0,
             DocumentKind::Step | DocumentKind::Input => 0.95,
+        }
+    }
+
+    /// The weight of a kind for any other: what is to be done stands before what can be worked out.
+    pub(crate) fn plain_weight(self) -> f32 {
+        match self {
+            DocumentKind::Page => 1.1,
+            DocumentKind::Heading | DocumentKind::Row => 1.0,
+            DocumentKind::Step | DocumentKind::Term => 0.95,
+            DocumentKind::Calculator => 0.9,
+            DocumentKind::Value => 0.85,
+            DocumentKind::Input => 0.8,
         }
     }
 

@@ -6,7 +6,7 @@
 //! randomness, wire formats. It never panics, whatever the bytes or the query.
 //!
 //! ```
-//! use gaugeleaf_lookup::{Document, DocumentKind, Index, build};
+//! use gaugeleaf_lookup::{Document, DocumentKind, Index, SearchWords, build};
 //!
 //! let documents = [Document {
 //!     title: "Set the hose stop".into(),
@@ -14,8 +14,10 @@
 //!     url: "check/stops.html#set".into(),
 //!     kind: DocumentKind::Heading,
 //!     text: "Close the stop until it drags on the hose.".into(),
+//!     also: vec!["back-out preventer".into()],
+//!     ..Document::default()
 //! }];
-//! let built = build(&documents, &[], "the a of");
+//! let built = build(&documents, &SearchWords::default());
 //! let mut index = Index::open(built.index)?;
 //! index.take_texts(&built.texts)?;
 //! let found = index.search("hosestop", 10);
@@ -36,16 +38,16 @@ mod plan;
 mod postings;
 mod query;
 mod room;
+mod sayings;
 mod score;
 mod slips;
 mod spelling;
 mod stem;
 mod store;
-mod synonyms;
 mod terms;
 mod token;
 
-pub use build::{Document, IndexFiles, build};
+pub use build::{Document, IndexFiles, SearchWords, build};
 pub use index::{Index, OpenError};
 pub use kind::DocumentKind;
-pub use query::{Hit, SearchResult};
+pub use query::{Hit, Meaning, SearchResult};

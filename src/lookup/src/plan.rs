@@ -2,9 +2,9 @@
 
 use crate::fold::shorten;
 use crate::index::Index;
+use crate::sayings::{SaidIn, TypedWord};
 use crate::slips::slips_allowed;
 use crate::spelling::{WordReading, ways};
-use crate::synonyms::likeness;
 use crate::terms::IndexTerm;
 use crate::token::{has_digit, tokens};
 use levenshtein_automata::DFA;
@@ -27,12 +27,29 @@ const SPELT: f32 = 0.95;
 pub(crate) struct QueryWord {
     pub(crate) text: String,
     pub(crate) number: bool,
+    /// It says little by itself.
+    pub(crate) small: bool,
+    /// It is the last one, and may go on.
+    pub(crate) unfinished: bool,
     pub(crate) weight: f32,
     pub(crate) ways: Vec<WordReading>,
 }
 
+/// What people say for some documents, where the query says it.
+pub(crate) struct PlacesSaid {
+    pub(crate) documents: Vec<usize>,
+    /// The words that say it, by their places.
+    pub(crate) words: Vec<usize>,
+    pub(crate) closeness: f32,
+    /// Nothing else is said.
+    pub(crate) whole: bool,
+}
+
 pub(crate) struct Plan {
     pub(crate) words: Vec<QueryWord>,
+    pub(crate) said: Vec<PlacesSaid>,
+    /// The query asks for a value.
+    pub(crate) asks: bool,
 }
 
 impl Plan {
@@ -76,6 +93,8 @@ pub(crate) fn plan(index: &Index, query: &str, spellings: &[(String, Vec<String>
         let automaton = automaton(index, &token.text);
         let small = index.is_small(&token.text);
         words.push(QueryWord {
+            small,
+            unfinished: last,
             number: token.text.starts_with(|first: char| first.is_ascii_digit()),
             weight: if small { SMALL_WEIGHT } else { 1.0 },
             ways: if small && !last {
@@ -89,8 +108,13 @@ pub(crate) fn plan(index: &Index, query: &str, spellings: &[(String, Vec<String>
     }
     add_spellings(index, &mut words, spellings);
     add_joined(index, &mut words, unfinished);
-    add_synonyms(index, &mut words, &automata, unfinished);
-    Plan { words }
+    let said = add_sayings(index, &mut words, &automata, unfinished);
+    let texts: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
+    Plan {
+        asks: index.asks(&texts),
+        words,
+        said,
+    }
 }
 
 fn automaton(index: &Index, word: &str) -> Option<DFA> {
@@ -99,7 +123,6 @@ fn automaton(index: &Index, word: &str) -> Option<DFA> {
         return None;
     }
     let slips = match (slips_allowed(letters), index.terms.group(word)) {
-        (0, None) if letters == 3 => 1,
         // a common word is hardly another one typed wrong
         (_, Some(group)) if index.is_common(index.postings(group).len()) => 0,
         (slips, Some(_)) => slips.min(1),
@@ -148,73 +171,57 @@ fn add_joined(index: &Index, words: &mut [QueryWord], unfinished: bool) {
 }
 
 fn way(parts: Vec<IndexTerm>, closeness: f32) -> WordReading {
-    WordReading { parts, closeness }
+    WordReading::of(parts, closeness)
 }
 
-/// Wherever the query says a synonym, each of its words may mean what it stands for.
-fn add_synonyms(
+/// Wherever the query says a synonym, each of its words may mean what it stands for; what it says
+/// for places is given back.
+fn add_sayings(
     index: &Index,
     words: &mut [QueryWord],
     automata: &[Option<DFA>],
     unfinished: bool,
-) {
-    for synonym in &index.synonyms {
-        let said = &synonym.said;
-        for start in 0..words.len() {
-            // one word more or fewer: `backout preventer` for `back-out preventer`
-            for end in start + 1..=words.len().min(start + said.len() + 1) {
-                let span = start..end;
-                let like = if span.len() == said.len() {
-                    span_likeness(&words[span.clone()], &automata[span], said, {
-                        unfinished && end == words.len()
-                    })
-                } else {
-                    joined_likeness(&words[span], said)
-                };
-                if like > 0.0 {
-                    add_meant(index, &mut words[start..end], &synonym.meant, like);
-                }
+) -> Vec<PlacesSaid> {
+    let texts: Vec<(String, bool)> = words
+        .iter()
+        .map(|word| (word.text.clone(), word.small))
+        .collect();
+    let typed = texts.iter().zip(automata).enumerate();
+    let typed: Vec<TypedWord> = typed
+        .map(|(at, ((text, small), automaton))| TypedWord {
+            text,
+            automaton: automaton.as_ref(),
+            small: *small,
+            unfinished: unfinished && at + 1 == texts.len(),
+        })
+        .collect();
+    let mut places = Vec::new();
+    let all = SaidIn::new(&index.sayings, &typed, |word| index.is_small(word)).all();
+    for (saying, here) in all {
+        for meant in &saying.meant {
+            if let Some(parts) = terms_of(index, meant) {
+                let way = way(parts, 0.95 * here.like);
+                here.words
+                    .iter()
+                    .for_each(|at| words[*at].ways.push(way.clone()));
             }
         }
-    }
-}
-
-fn span_likeness(
-    words: &[QueryWord],
-    automata: &[Option<DFA>],
-    said: &[String],
-    unfinished: bool,
-) -> f32 {
-    let mut like = 1.0f32;
-    for (at, ((word, automaton), said)) in words.iter().zip(automata).zip(said).enumerate() {
-        let last = unfinished && at + 1 == words.len();
-        like = like.min(likeness(&word.text, automaton.as_ref(), said, last));
-    }
-    like
-}
-
-fn joined_likeness(words: &[QueryWord], said: &[String]) -> f32 {
-    let joined: String = words.iter().map(|word| word.text.as_str()).collect();
-    if !has_digit(&joined) && joined == said.concat() {
-        1.0
-    } else {
-        0.0
-    }
-}
-
-fn add_meant(index: &Index, words: &mut [QueryWord], meant: &[Vec<String>], like: f32) {
-    for meant in meant {
-        if let Some(parts) = terms_of(index, meant) {
-            let way = way(parts, 0.95 * like);
-            for word in words.iter_mut() {
-                word.ways.push(way.clone());
-                // the words of a synonym count together, small or not
-                if like == 1.0 {
-                    word.weight = 1.0;
-                }
-            }
+        // the words of a saying count together, small or not
+        if here.like == 1.0 {
+            here.words.iter().for_each(|at| words[*at].weight = 1.0);
+        }
+        if !saying.documents.is_empty() {
+            let said = |at: usize| here.words.contains(&at);
+            let only = |(at, (_, small)): (usize, &(String, bool))| *small || said(at);
+            places.push(PlacesSaid {
+                documents: saying.documents.clone(),
+                closeness: here.like,
+                whole: here.like == 1.0 && texts.iter().enumerate().all(only),
+                words: here.words,
+            });
         }
     }
+    places
 }
 
 fn terms_of(index: &Index, words: &[String]) -> Option<Vec<IndexTerm>> {

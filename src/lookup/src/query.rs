@@ -15,7 +15,7 @@ pub struct SearchResult {
     pub hits: Vec<Hit>,
     /// What comes next, and where it leads.
     pub further: Vec<(DocumentKind, String)>,
-    /// With no hits: the handbook's words nearest to those of the query.
+    /// Where no hit holds a word of the query nearly: the handbook's words nearest to it.
     pub near: Vec<String>,
     /// The first hit is a table's row that holds every word and number of the query.
     pub row: bool,
@@ -32,8 +32,18 @@ pub struct Hit {
     pub kind: DocumentKind,
     /// A piece of the text; `true` marks what the query matched.
     pub excerpt: Vec<(String, bool)>,
+    /// What the word means that leads here.
+    pub means: Option<Meaning>,
     /// Comparable within one answer only.
     pub score: f32,
+}
+
+/// A term of the trade, and what it means.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Meaning {
+    pub title: String,
+    pub url: String,
+    pub text: String,
 }
 
 impl Index {
@@ -60,19 +70,19 @@ impl Index {
         let (judged, further) = judge(self, &plan, scored, limit, ahead);
         let Some(first) = judged.first() else {
             return SearchResult {
-                near: self.near(&plan),
+                near: self.near(&plan, u16::MAX),
                 meanings,
                 ..SearchResult::default()
             };
         };
         SearchResult {
+            near: self.near(&plan, first.far),
             row: first.whole && self.kind(first.document) == DocumentKind::Row,
             hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
             further: further
                 .into_iter()
                 .map(|document| (self.kind(document), self.url(document)))
                 .collect(),
-            near: Vec::new(),
             meanings,
         }
     }
@@ -84,13 +94,22 @@ impl Index {
             url: self.url(judged.document),
             kind: self.kind(judged.document),
             excerpt: excerpt(&judged.text, &judged.marks),
+            means: judged.means.map(|term| Meaning {
+                title: self.title(term),
+                url: self.url(term),
+                text: self.text(term),
+            }),
             score: judged.score,
         }
     }
 
-    fn near(&self, plan: &Plan) -> Vec<String> {
+    /// The handbook's words nearest to some of the query's, a bit each.
+    fn near(&self, plan: &Plan, which: u16) -> Vec<String> {
         let mut near = Vec::new();
-        for word in &plan.words {
+        let wanted =
+            |place: usize| u32::from(which).checked_shr(place as u32).unwrap_or(0) & 1 == 1;
+        let words = plan.words.iter().enumerate();
+        for (_, word) in words.filter(|(place, _)| wanted(*place)) {
             for text in nearest(&self.terms, &word.text, 3) {
                 if near.len() < 6 && !near.contains(&text) {
                     near.push(text);

@@ -43,6 +43,26 @@ impl WordMatches {
         }
     }
 
+    /// What people say for a document counts as its title does.
+    pub(crate) fn add_said(&mut self, document: usize, value: f32, title: f32, near: f32) {
+        if let Some(cell) = self.touch(document) {
+            cell.value = cell.value.max(value);
+            cell.title = cell.title.max(title);
+            cell.near = cell.near.max(near);
+        }
+    }
+
+    /// Keeps what stands in titles.
+    pub(crate) fn keep_titled(&mut self) {
+        for &document in &self.touched {
+            let cell = &mut self.cells[document];
+            if cell.title == 0.0 {
+                cell.value = 0.0;
+                cell.near = 0.0;
+            }
+        }
+    }
+
     /// Keeps of every document the better of two readings.
     pub(crate) fn keep_best(&mut self, other: &WordMatches, closeness: f32) {
         for &document in &other.touched {
@@ -76,6 +96,10 @@ pub(crate) struct Sum {
     pub(crate) titles: f32,
     pub(crate) exact_titles: u16,
     pub(crate) numbers: u16,
+    /// The words of the query that it holds nearly, and those that it holds by a far reading
+    /// alone: a bit each.
+    pub(crate) near: u16,
+    pub(crate) far: u16,
 }
 
 impl Sum {

@@ -12,6 +12,11 @@ const PLACE: f32 = 0.4;
 const LEAST_COVER: f32 = 0.6;
 /// A hit that holds this part is taken to hold every word.
 const WHOLE: f32 = 0.96;
+/// A reading further away than this is a guess; of a word that may go on, than this.
+const NEAR: f32 = 0.5;
+const NEAR_UNFINISHED: f32 = 0.22;
+/// What is left of a saying's title where it is not all that the query says.
+const SAID_IN_PART: f32 = 0.75;
 /// What is left of a hit that lacks a number of the query and takes none.
 const NUMBER_LACKING: f32 = 0.4;
 /// A calculator takes any number: one in the query speaks for it, said or not.
@@ -27,6 +32,12 @@ pub(crate) struct Scored {
     pub(crate) whole_title: bool,
     /// It does, and is no step's, which bears the title of the part that it stands in.
     pub(crate) own_title: bool,
+    /// The whole query is what people say for it.
+    pub(crate) said: bool,
+    /// The words of the query that it holds by a far reading alone, a bit each.
+    pub(crate) far: u16,
+    /// Another holds one of these nearly, or it is for others than the rest: it stands below.
+    pub(crate) below: bool,
 }
 
 impl WordMatches {
@@ -84,6 +95,7 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
         let word = &plan.words[place];
         let common = index.is_common(cost) && !room.touched.is_empty();
         let rarity = read_word(index, word, common, room);
+        let rarity = read_said(index, plan, place, rarity, room);
         let Room {
             sums,
             touched,
@@ -100,9 +112,38 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
             sum.titles += word.weight * cell.title;
             sum.exact_titles += u16::from(cell.title > 0.99);
             sum.numbers += u16::from(word.number);
+            if !word.small && !word.number {
+                let bit = 1u16.checked_shl(place as u32).unwrap_or(0);
+                let near = if word.unfinished {
+                    NEAR_UNFINISHED
+                } else {
+                    NEAR
+                };
+                match cell.near >= near {
+                    true => sum.near |= bit,
+                    false if cell.near > 0.0 => sum.far |= bit,
+                    false => {}
+                }
+            }
         }
     }
     worth_showing(index, plan, &mut room.sums, &room.touched)
+}
+
+/// Adds the documents that people say this word for, alone or with others; returns how rare it is.
+fn read_said(index: &Index, plan: &Plan, place: usize, rarity: f32, room: &mut Room) -> f32 {
+    let mut rarity = rarity;
+    for said in plan.said.iter().filter(|said| said.words.contains(&place)) {
+        for &document in &said.documents {
+            let title = said.closeness * if said.whole { 1.0 } else { SAID_IN_PART };
+            let value = title * index.lengths(document).title;
+            room.best.add_said(document, value, title, said.closeness);
+        }
+        if rarity == 0.0 {
+            rarity = index.rarity(said.documents.len() as f32);
+        }
+    }
+    rarity
 }
 
 /// How many bytes of postings a word's readings take.
@@ -112,9 +153,8 @@ fn cost(index: &Index, word: &QueryWord) -> usize {
 }
 
 fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]) -> Vec<Scored> {
-    let weight = plan.weight().max(f32::MIN_POSITIVE);
     let numbers = plan.words.iter().filter(|word| word.number).count();
-    let words = plan.words.len() as f32;
+    let content = plan.words.iter().any(|word| !word.small);
     let mut most = 0.0f32;
     for &document in touched {
         let sum = &mut sums[document];
@@ -126,36 +166,85 @@ fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]
     let mut found = Vec::new();
     for &document in touched {
         let sum = sums[document];
-        if sum.total <= 0.0 || sum.cover < most * LEAST_COVER {
+        // of a query that says something, what says little is no find
+        let nothing = content && sum.near | sum.far == 0 && sum.numbers == 0;
+        if sum.total <= 0.0 || sum.cover < most * LEAST_COVER || nothing {
             continue;
         }
-        let kind = index.kind(document);
-        let takes_numbers = takes_numbers(index, document);
-        let lacks_number = usize::from(sum.numbers) < numbers;
-        let titled = sum.titles / weight;
-        let filled = (words / index.title_words(document).max(1.0)).min(1.0);
-        let covered = sum.cover / weight;
-        let mut score = sum.total * covered * covered * kind.weight();
-        score *= 1.0 + titled * titled * (0.5 + 0.9 * filled);
-        if numbers > 0 && (takes_numbers || !lacks_number) {
-            score *= kind.value_weight();
-        } else if titled > 0.6 {
-            score *= kind.value_weight().sqrt();
-        }
-        if lacks_number && !takes_numbers {
-            score *= NUMBER_LACKING;
-        }
-        let whole_title = usize::from(sum.exact_titles) == plan.words.len()
-            && index.title_words(document) == words;
-        found.push(Scored {
-            document,
-            score,
-            whole: covered > WHOLE,
-            whole_title,
-            own_title: whole_title && kind != DocumentKind::Step,
-        });
+        found.push(weigh(index, plan, document, sum));
+    }
+    set_guesses_below(sums, &mut found);
+    for one in &mut found {
+        one.below |= index.is_aside(one.document);
     }
     found
+}
+
+/// A document that holds a word by a far reading alone stands below those that hold it nearly, and
+/// of the other words no fewer.
+fn set_guesses_below(sums: &[Sum], found: &mut [Scored]) {
+    let guessed = found.iter().fold(0, |all, one| all | one.far);
+    if guessed == 0 {
+        return;
+    }
+    let places = || (0..u16::BITS as usize).filter(|place| guessed >> place & 1 == 1);
+    let held = |sum: Sum| (sum.near | sum.far).count_ones();
+    let mut most = [0u32; u16::BITS as usize];
+    for sum in found.iter().map(|one| sums[one.document]) {
+        for place in places().filter(|place| sum.near >> place & 1 == 1) {
+            most[place] = most[place].max(held(sum));
+        }
+    }
+    for one in found {
+        let sum = sums[one.document];
+        let mut far = places().filter(|place| one.far >> place & 1 == 1);
+        one.below = far.any(|place| most[place] >= held(sum));
+    }
+}
+
+/// What all that speaks for a document comes to.
+fn weigh(index: &Index, plan: &Plan, document: usize, sum: Sum) -> Scored {
+    let numbers = plan.words.iter().filter(|word| word.number).count();
+    let words = plan.words.len() as f32;
+    let weight = plan.weight().max(f32::MIN_POSITIVE);
+    let kind = index.kind(document);
+    let takes_numbers = takes_numbers(index, document);
+    let lacks_number = usize::from(sum.numbers) < numbers;
+    let titled = sum.titles / weight;
+    let mut all_said = plan.said.iter().filter(|said| said.whole);
+    let said = all_said.any(|said| said.documents.contains(&document));
+    let filled = match said {
+        true => 1.0,
+        false => (words / index.title_words(document).max(1.0)).min(1.0),
+    };
+    let covered = sum.cover / weight;
+    let mut score = sum.total * covered * covered;
+    score *= 1.0 + titled * titled * (0.5 + 0.9 * filled);
+    score *= match plan.asks {
+        true => kind.weight(),
+        false => kind.plain_weight(),
+    };
+    if numbers > 0 && (takes_numbers || !lacks_number) {
+        score *= kind.value_weight();
+    } else if plan.asks && titled > 0.6 {
+        score *= kind.value_weight().sqrt();
+    }
+    if lacks_number && !takes_numbers {
+        score *= NUMBER_LACKING;
+    }
+    let whole_title = said
+        || (usize::from(sum.exact_titles) == plan.words.len()
+            && index.title_words(document) == words);
+    Scored {
+        document,
+        score,
+        whole: covered > WHOLE,
+        whole_title,
+        own_title: whole_title && kind != DocumentKind::Step,
+        said,
+        far: sum.far,
+        below: false,
+    }
 }
 
 fn takes_numbers(index: &Index, document: usize) -> bool {
@@ -215,6 +304,9 @@ fn read_word(index: &Index, word: &QueryWord, common: bool, room: &mut Room) -> 
             part.keep_common(other);
         }
         rarer(way, documents);
+        if way.titled {
+            part.keep_titled();
+        }
         best.keep_best(part, way.closeness);
     }
     if rarity.is_finite() { rarity } else { 0.0 }

@@ -12,11 +12,18 @@ pub(crate) struct WordReading {
     pub(crate) parts: Vec<IndexTerm>,
     /// 1 for the word itself, less the further away.
     pub(crate) closeness: f32,
+    /// It counts in titles alone.
+    pub(crate) titled: bool,
 }
 
 const SPLIT: f32 = 0.9;
 const SPLIT_UNFINISHED: f32 = 0.75;
 const SPLIT_WITH_SLIP: f32 = 0.5;
+/// What is left of a known word's closeness where it is read as two.
+const KNOWN_SPLIT: f32 = 0.8;
+/// A known word nearer than this is read as two as well, so many of them at most.
+const SPLIT_FROM: f32 = 0.6;
+const MOST_SPLIT: usize = 6;
 
 /// Below this, a reading is a guess and another is worth having.
 const SURE: f32 = 0.55;
@@ -32,7 +39,8 @@ pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -
         let text = word.to_string();
         found.add(IndexTerm { text, group }, 1.0);
     }
-    if last || (known.is_none() && word.len() >= 3) {
+    // three letters are themselves, or have just begun
+    if last || (known.is_none() && word.chars().count() > 3) {
         let weight = match (known, last) {
             (Some(_), _) => 0.5,
             (None, true) => 1.0,
@@ -49,12 +57,26 @@ pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -
             found.splits = rough_splits(terms, word, last);
         }
     }
+    if !has_digit(word) {
+        let split = known_splits(terms, &found);
+        found.splits.extend(split);
+    }
     if found.best() == 0.0 && last && !has_digit(word) && word.chars().count() >= 4 {
         for (term, slips) in terms.within(&terms.slips.start_automaton(word, 1)) {
             found.add(term, if slips == 0 { 0.45 } else { 0.35 });
         }
     }
     found.into_ways()
+}
+
+impl WordReading {
+    pub(crate) fn of(parts: Vec<IndexTerm>, closeness: f32) -> WordReading {
+        WordReading {
+            parts,
+            closeness,
+            titled: false,
+        }
+    }
 }
 
 /// The best reading for each group, and the splits.
@@ -73,7 +95,7 @@ impl Readings {
             .is_none_or(|way| way.closeness < closeness)
         {
             let parts = vec![term];
-            let way = WordReading { parts, closeness };
+            let way = WordReading::of(parts, closeness);
             self.single.insert(group, way);
         }
     }
@@ -151,6 +173,25 @@ fn splits(terms: &Terms, word: &str) -> Vec<WordReading> {
     found
 }
 
+/// `shutdown`, which one page says, as the title `Shut down` of another.
+fn known_splits(terms: &Terms, found: &Readings) -> Vec<WordReading> {
+    let mut near: Vec<&WordReading> = found.single.values().collect();
+    near.retain(|way| way.closeness >= SPLIT_FROM);
+    near.sort_by(|a, b| b.closeness.total_cmp(&a.closeness));
+    let mut split = Vec::new();
+    for way in near.into_iter().take(MOST_SPLIT) {
+        let word = way.parts.first().map_or("", |part| part.text.as_str());
+        for mut one in splits(terms, word) {
+            if one.parts.iter().all(|part| part.text.chars().count() > 2) {
+                one.closeness = way.closeness * KNOWN_SPLIT;
+                one.titled = true;
+                split.push(one);
+            }
+        }
+    }
+    split
+}
+
 /// `guidetu` and `guidetbue`: the second half unfinished, or one half with a slip.
 fn rough_splits(terms: &Terms, word: &str, last: bool) -> Vec<WordReading> {
     let mut found = Vec::new();
@@ -193,8 +234,7 @@ fn known(terms: &Terms, text: &str) -> Option<IndexTerm> {
 }
 
 fn split(left: IndexTerm, right: IndexTerm, closeness: f32) -> WordReading {
-    let parts = vec![left, right];
-    WordReading { parts, closeness }
+    WordReading::of(vec![left, right], closeness)
 }
 
 /// Halves of three letters or more, or two beside a long one; of any length where
@@ -222,7 +262,8 @@ pub(crate) fn nearest(terms: &Terms, word: &str, limit: usize) -> Vec<String> {
     }
     let mut near = terms.within(&terms.slips.automaton(word, if length < 4 { 1 } else { 2 }));
     near.sort_unstable_by(|a, b| a.1.cmp(&b.1).then_with(|| a.0.text.cmp(&b.0.text)));
-    let mut found: Vec<String> = near.into_iter().map(|(term, _)| term.text).collect();
+    let other = near.into_iter().filter(|(_, slips)| *slips > 0);
+    let mut found: Vec<String> = other.map(|(term, _)| term.text).collect();
     let mut start = word;
     while found.is_empty() && start.chars().count() > 3 {
         start = match start.char_indices().next_back() {

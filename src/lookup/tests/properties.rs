@@ -1,6 +1,6 @@
 //! What must hold for any handbook, any bytes, any query.
 
-use gaugeleaf_lookup::{Document, DocumentKind, Index, IndexFiles, build};
+use gaugeleaf_lookup::{Document, DocumentKind, Index, IndexFiles, SearchWords, build};
 use proptest::prelude::*;
 
 fn kinds() -> impl Strategy<Value = DocumentKind> {
@@ -24,16 +24,25 @@ fn documents() -> impl Strategy<Value = Vec<Document>> {
 fn documents_of(words: &str) -> impl Strategy<Value = Vec<Document>> + use<> {
     let title = matching(&format!("({words})( ({words})){{0,4}}"));
     let text = matching(&format!("(({words}) ){{0,60}}"));
-    let document = (title, text, "[ab]{0,2}", kinds()).prop_map(|(title, text, place, kind)| {
-        let url = format!("{title}.html");
-        Document {
-            title,
-            place,
-            url,
-            kind,
-            text,
-        }
-    });
+    let said = prop::collection::vec("(ambulance|hose|in|1/4|\\PC{0,3})( stop| of)?", 0..3);
+    let more = (said, any::<bool>(), prop::option::of("hose.html|stop.html"));
+    let document = (title, text, "[ab]{0,2}", kinds(), more).prop_map(
+        |(title, text, place, kind, (also, aside, leads))| {
+            let url = format!("{title}.html");
+            let unseen = also.join(" ");
+            Document {
+                title,
+                place,
+                url,
+                kind,
+                text,
+                unseen,
+                also,
+                leads,
+                aside,
+            }
+        },
+    );
     prop::collection::vec(document, 0..12)
 }
 
@@ -47,6 +56,14 @@ fn synonyms() -> impl Strategy<Value = Vec<(String, Vec<String>)>> {
         (said, prop::collection::vec("hose|hose stop|x", 0..3)),
         0..4,
     )
+}
+
+fn said(synonyms: &[(String, Vec<String>)]) -> SearchWords<'_> {
+    SearchWords {
+        synonyms,
+        small: "the of in",
+        asks: "how many, mm",
+    }
 }
 
 fn open(built: IndexFiles) -> Index {
@@ -75,7 +92,7 @@ proptest! {
         damage in prop::collection::vec((any::<prop::sample::Index>(), any::<u8>()), 1..4),
         query in "(hose|stop|guidetube|1/4|back out| ){0,6}",
     ) {
-        let mut built = build(&documents, &synonyms, "the of in");
+        let mut built = build(&documents, &said(&synonyms));
         let mut whole = open(built.clone());
         for (place, byte) in damage {
             for bytes in [&mut built.index, &mut built.texts] {
@@ -93,7 +110,7 @@ proptest! {
 
     #[test]
     fn any_query_is_answered(documents in documents(), synonyms in synonyms(), query in "\\PC{0,60}") {
-        let index = open(build(&documents, &synonyms, "the of in"));
+        let index = open(build(&documents, &said(&synonyms)));
         let found = index.search(&query, 5);
         prop_assert!(found.hits.len() <= 5);
         for pair in found.hits.windows(2) {
@@ -103,12 +120,16 @@ proptest! {
 
     #[test]
     fn the_same_documents_give_the_same_bytes(documents in documents(), synonyms in synonyms()) {
-        prop_assert_eq!(build(&documents, &synonyms, "the of in"), build(&documents, &synonyms, "the of in"));
+        prop_assert_eq!(build(&documents, &said(&synonyms)), build(&documents, &said(&synonyms)));
     }
 
     #[test]
-    fn a_title_queried_exactly_comes_first(documents in documents_of(WORDS)) {
-        let index = open(build(&documents, &[], "the of in"));
+    fn a_title_queried_exactly_comes_first(mut documents in documents_of(WORDS)) {
+        for document in &mut documents {
+            document.also.clear();
+            document.leads = None;
+        }
+        let index = open(build(&documents, &said(&[])));
         for document in &documents {
             let found = index.search(&document.title, 3);
             let first = found.hits.first().map(|hit| &hit.title);
@@ -118,7 +139,7 @@ proptest! {
 
     #[test]
     fn an_excerpt_is_a_piece_of_the_text(documents in documents(), query in "(hose|stop|1/4|in| ){1,5}") {
-        let index = open(build(&documents, &[], "the of in"));
+        let index = open(build(&documents, &said(&[])));
         for hit in index.search(&query, 20).hits {
             let shown: String = hit.excerpt.iter().map(|(text, _)| text.as_str()).collect();
             let inner = shown.trim_start_matches("… ").trim_end_matches(" …");

@@ -1,6 +1,8 @@
 //! What a search must find, forgive and refuse, over a small yard's handbook.
 
-use gaugeleaf_lookup::{Document, DocumentKind, Index, IndexFiles, OpenError, SearchResult, build};
+use gaugeleaf_lookup::{
+    Document, DocumentKind, Index, IndexFiles, OpenError, SearchResult, SearchWords, build,
+};
 
 fn document(kind: DocumentKind, title: &str, place: &str, url: &str, text: &str) -> Document {
     Document {
@@ -9,10 +11,12 @@ fn document(kind: DocumentKind, title: &str, place: &str, url: &str, text: &str)
         url: url.into(),
         kind,
         text: text.into(),
+        ..Document::default()
     }
 }
 
 const SMALL: &str = "a and how I in is it of on the to whats";
+const ASKS: &str = "how long, in";
 
 fn built() -> IndexFiles {
     use DocumentKind::{Calculator, Heading, Page, Row, Step};
@@ -81,7 +85,14 @@ fn built() -> IndexFiles {
         ),
         ("spanner".to_string(), vec!["wrench".to_string()]),
     ];
-    build(&documents, &synonyms, SMALL)
+    build(
+        &documents,
+        &SearchWords {
+            synonyms: &synonyms,
+            small: SMALL,
+            asks: ASKS,
+        },
+    )
 }
 
 fn yard() -> Index {
@@ -142,7 +153,17 @@ fn words_that_say_little_find_little() {
         document(DocumentKind::Heading, "Burr", "", "burr.html", "Filed off."),
     ];
     let first = |small: &str| {
-        let index = Index::open(build(&documents, &[], small).index).expect("it opens");
+        let index = Index::open(
+            build(
+                &documents,
+                &SearchWords {
+                    small,
+                    ..SearchWords::default()
+                },
+            )
+            .index,
+        )
+        .expect("it opens");
         index.search("how is it with the burr ", 1).hits[0]
             .url
             .clone()
@@ -183,7 +204,7 @@ fn hits_come_without_excerpts_as_long_as_the_texts_are_not_there() {
 #[test]
 fn texts_of_another_index_are_refused() {
     let mut index = yard();
-    let other = build(&[], &[], "");
+    let other = build(&[], &SearchWords::default());
     assert_eq!(index.take_texts(&other.texts), Err(OpenError));
     assert_eq!(index.take_texts(&built().index), Err(OpenError));
 }
@@ -231,9 +252,11 @@ fn a_table_row_stands_above_prose_when_the_query_holds_a_number() {
 }
 
 #[test]
-fn a_calculator_whose_title_matches_stands_above_prose() {
-    assert_eq!(first("guide tube"), LENGTH);
+fn a_calculator_stands_above_prose_only_where_a_value_is_asked_for() {
+    assert_eq!(first("guide tube"), "fit/tubes.html#step-2");
     assert_eq!(first("guide tube 14 in"), LENGTH);
+    assert_eq!(first("how long guide tube"), LENGTH);
+    assert_eq!(first("guide tube length"), LENGTH);
 }
 
 #[test]
@@ -289,7 +312,7 @@ fn a_part_stands_above_its_steps_which_bear_its_title() {
         "mount/drive.html",
         "Two hands lift it onto the rail of the frame, and a third one sets the pin.",
     ));
-    let built = build(&documents, &[], "");
+    let built = build(&documents, &SearchWords::default());
     let mut index = Index::open(built.index).expect("what was built opens");
     for texts in [false, true] {
         if texts {

@@ -44,6 +44,17 @@ pub enum HitKindJson {
     Term,
 }
 
+/// A term of the trade, and what it means.
+#[derive(Debug, Serialize, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(rename = "HitMeaning")]
+pub struct MeaningJson {
+    title: String,
+    url: String,
+    /// Empty as long as the texts are not there.
+    text: String,
+}
+
 #[derive(Debug, Serialize, Deserialize, TS)]
 #[serde(deny_unknown_fields)]
 #[ts(rename = "Hit")]
@@ -53,6 +64,10 @@ pub struct HitJson {
     place: String,
     kind: HitKindJson,
     url: String,
+    /// The term that leads here.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    means: Option<MeaningJson>,
     /// Pieces of text, and whether each is what was looked for.
     excerpt: Vec<(String, bool)>,
 }

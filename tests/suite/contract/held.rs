@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use gaugeleaf_engine::Engine;
-use gaugeleaf_lookup::{Document, DocumentKind, build};
+use gaugeleaf_lookup::{Document, DocumentKind, SearchWords, build};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
@@ -41,9 +41,18 @@ fn opened() -> Engine {
         url: "fit/guide-tubes.html#guide-tube-length".into(),
         kind,
         text: "cut each guide tube, 9/16 in a wrench, to the depth of the channel".into(),
+        leads: (kind == DocumentKind::Term)
+            .then(|| "fit/guide-tubes.html#guide-tube-length".into()),
+        ..Document::default()
     };
     let synonyms = [("ferrule".to_string(), vec!["guide tube".to_string()])];
-    let built = build(&kinds.map(document), &synonyms, "");
+    let built = build(
+        &kinds.map(document),
+        &SearchWords {
+            synonyms: &synonyms,
+            ..SearchWords::default()
+        },
+    );
     held::<TakenJson>("the index", &engine.take_index(&built.index));
     held::<TakenJson>("the texts", &engine.take_texts(&built.texts));
     engine

@@ -88,6 +88,7 @@ fn attachment(id: &str, fence: &Fence, context: &Context) -> Composed<Option<Blo
         id: id.to_string(),
         title: title.clone(),
         text: format!("{kind}, {size}"),
+        ..Section::default()
     };
     let view = Attachment {
         title: &title,

@@ -71,6 +71,7 @@ fn numbers(id: &str, context: &Context) -> Block {
         id: id.to_string(),
         title: tell::whom_to_call(),
         text: said.join(". "),
+        ..Section::default()
     };
     let view = EmergencyView { numbers: views };
     Block {

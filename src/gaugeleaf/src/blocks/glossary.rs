@@ -37,7 +37,7 @@ impl BlockShape for GlossaryBlock {
 
 impl BlockKind for GlossaryBlock {
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-        let mut all = fence.alone(self.name(), context).map(drop);
+        let mut all = fence.unnamed(self.name(), context);
         let block = all.take(glossary(fence.range.start, context));
         all.with(Some(block))
     }
@@ -72,6 +72,7 @@ fn glossary(start: usize, context: &Context) -> Composed<Block> {
             id: term.id.clone(),
             title: term.name.clone(),
             text: format!("{}{said}", words(&means)),
+            ..Section::default()
         });
         let (url, title) = more(term, context).unzip();
         entries.push(TermView {

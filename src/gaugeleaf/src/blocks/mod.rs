@@ -7,6 +7,7 @@ pub mod checks;
 pub mod emergency;
 pub mod field_view;
 pub mod figure;
+pub mod found;
 pub mod glossary;
 pub mod head;
 pub mod job_form;

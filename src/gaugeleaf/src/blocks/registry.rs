@@ -5,6 +5,7 @@ use crate::blocks::chart::ChartBlock;
 use crate::blocks::checks::ChecksBlock;
 use crate::blocks::emergency::EmergencyBlock;
 use crate::blocks::figure::FigureBlock;
+use crate::blocks::found::FoundBlock;
 use crate::blocks::glossary::GlossaryBlock;
 use crate::blocks::head::PageBlock;
 use crate::blocks::job_form::JobFormBlock;
@@ -22,7 +23,7 @@ use crate::handbook::kind::BlockShape;
 use crate::page::kind::BlockKind;
 
 /// In the order in which a finding lists them.
-pub const KINDS: [&dyn BlockKind; 18] = [
+pub const KINDS: [&dyn BlockKind; 19] = [
     &PageBlock,
     &CalculatorBlock,
     &ChartBlock,
@@ -39,6 +40,7 @@ pub const KINDS: [&dyn BlockKind; 18] = [
     &GlossaryBlock,
     &EmergencyBlock,
     &WalkBlock,
+    &FoundBlock,
     &AttachmentBlock,
     &KeysBlock,
 ];

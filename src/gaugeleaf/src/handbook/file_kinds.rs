@@ -192,6 +192,16 @@ pub const PAGE: &[SettingField] = &[
         SettingType::Text,
         "The kit that this job uses, beside `job`; the handbook's otherwise.",
     ),
+    SettingField::new(
+        "also",
+        SettingType::Texts,
+        "What people say for the page: a search for it leads here.",
+    ),
+    SettingField::new(
+        "aside",
+        SettingType::Truth,
+        "Whether the page is for others than the crew: a search shows it below all else.",
+    ),
     ANSWERED,
 ];
 

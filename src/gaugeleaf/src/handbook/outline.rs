@@ -105,6 +105,10 @@ pub struct PageSettings {
     pub job: Option<Placed<String>>,
     /// The kit that the job uses, if it isn't the handbook's.
     pub kit: Option<Placed<String>>,
+    /// What people say for the page.
+    pub also: Vec<String>,
+    /// It is for others than the crew.
+    pub aside: bool,
     /// The stops on this page that somebody answers for.
     pub answered: Vec<Answered>,
     /// Where the block stands, for composing to leave it out.
@@ -248,6 +252,8 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
             given: settings.quantities("given"),
             job: settings.text("job"),
             kit: settings.text("kit"),
+            also: settings.sayings("also"),
+            aside: settings.truth("aside"),
             answered: answered(settings),
             block: None,
         }

@@ -55,6 +55,14 @@ pub fn phases(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Vec<Phase> 
     phases
 }
 
+/// Whether a page is for the trainer, by its path.
+pub fn is_trainers(path: &str) -> bool {
+    let inside = path
+        .strip_prefix("content/")
+        .and_then(|inside| inside.split_once('/'));
+    inside.is_some_and(|(folder, _)| folder == TRAINER)
+}
+
 /// The phase of the page at a path, by its number; none for a page that belongs to no phase.
 ///
 /// # Errors

@@ -36,6 +36,8 @@ pub struct ComposedPage {
     pub scripts: Vec<&'static str>,
     /// Where the page is a test, what its sheet to sign says of it.
     pub sign_off: Option<SignOff>,
+    /// What its questions ask, and where that is told.
+    pub asked: Vec<(Route, String)>,
     /// What records of people are held against.
     pub training: Vec<Training>,
     /// Its hazard statements: the address of each, and what it says.
@@ -112,7 +114,12 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     let ticks = ticks(&nodes);
     let fingerprint = fingerprint(&composed.uses, &acted_on(&nodes));
     let training = blocks.iter().filter_map(|one| one.training.clone());
-    let training = training.collect();
+    let training: Vec<Training> = training.collect();
+    // what a test asks is told nowhere but in it
+    let asked = match training.is_empty() {
+        true => blocks.iter().filter_map(|one| one.asked.clone()).collect(),
+        false => Vec::new(),
+    };
     let sign_off = blocks.iter().find_map(|one| one.sign_off.clone());
     let scripts = scripts(composer.kinds, &composed.needs.kinds, steps > 0);
     composed.with(ComposedPage {
@@ -121,6 +128,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         sections,
         scripts,
         sign_off,
+        asked,
         training,
         hazards,
         scopes,

@@ -89,6 +89,11 @@ impl Fence {
         address
     }
 
+    /// That nothing stands behind the kind: the block has no name, and needs no address.
+    pub fn unnamed(&self, kind: &str, context: &Context) -> Composed<()> {
+        self.alone(kind, context).map(drop)
+    }
+
     /// A block that stands for itself, at its address.
     pub fn standing(
         &self,

@@ -124,7 +124,7 @@ pub enum BlockId {
     Like(String),
 }
 
-/// A block that a template shows.
+/// A block that a template shows; without one, it shows nothing.
 #[derive(Debug, Clone, Default)]
 pub struct Block {
     pub template: &'static str,
@@ -140,6 +140,10 @@ pub struct Block {
     pub prose: bool,
     /// What a search finds of it besides.
     pub found: Vec<Section>,
+    /// What people say for the heading above it.
+    pub also: Vec<String>,
+    /// What it asks, and where that is told.
+    pub asked: Option<(Route, String)>,
     /// The keys of what is ticked in it.
     pub ticks: Vec<String>,
     pub sign_off: Option<SignOff>,
@@ -185,6 +189,12 @@ pub struct Href {
 impl From<Route> for Href {
     fn from(route: Route) -> Href {
         Href { route }
+    }
+}
+
+impl Href {
+    pub fn route(&self) -> &Route {
+        &self.route
     }
 }
 

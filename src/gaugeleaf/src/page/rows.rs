@@ -46,11 +46,7 @@ mod tests {
         let row = row.expect("it is found");
         assert_eq!(
             (row.kind, row.title.as_str(), row.text.as_str()),
-            (
-                SectionKind::Heading,
-                "A hose hisses 58\u{A0}psi",
-                "Change it"
-            )
+            (SectionKind::Row, "A hose hisses 58\u{A0}psi", "Change it")
         );
     }
 

@@ -11,6 +11,8 @@ pub enum SectionKind {
     Opening,
     Heading,
     Step,
+    /// A row of a page of faults.
+    Row,
     /// A term of the trade.
     Term,
 }
@@ -24,6 +26,8 @@ pub struct Section {
     /// A heading's words, or the heading that a step stands under.
     pub title: String,
     pub text: String,
+    /// What people say for it.
+    pub also: Vec<String>,
 }
 
 /// Cuts a page; what its blocks leave to be found comes last.
@@ -78,7 +82,7 @@ impl Cutter {
             kind,
             id: id.to_string(),
             title,
-            text: String::new(),
+            ..Section::default()
         });
         self.open = self.done.len() - 1;
     }
@@ -90,6 +94,16 @@ impl Cutter {
     fn read(&mut self, nodes: &[Node]) {
         for node in nodes {
             self.node(node);
+        }
+    }
+
+    /// The cells of a row: a mark stands between, so that no two are read as one.
+    fn cells(&mut self, cells: &[Node], between: &str) {
+        for (at, cell) in cells.iter().enumerate() {
+            if at > 0 {
+                self.say(&format!(" {between} "));
+            }
+            self.read(std::slice::from_ref(cell));
         }
     }
 
@@ -123,9 +137,13 @@ impl Cutter {
             }
             Node::Row { id, cells } => {
                 let (first, rest) = cells.split_at(cells.len().min(1));
-                self.begin(SectionKind::Heading, id, words(first).trim().to_string());
-                self.read(rest);
+                self.begin(SectionKind::Row, id, words(first).trim().to_string());
+                self.cells(rest, "→");
                 self.open = self.around;
+            }
+            Node::Tag(Tag::TableHead | Tag::TableRow, cells) => {
+                self.cells(cells, "·");
+                self.say(";\u{20}");
             }
             Node::Hazard(hazard) => {
                 self.say(hazard.word);
@@ -138,6 +156,9 @@ impl Cutter {
             }
             Node::Block(block) => {
                 self.found.extend(block.found.iter().cloned());
+                self.done[self.around]
+                    .also
+                    .extend(block.also.iter().cloned());
                 for line in block.lines.iter().filter(|_| block.prose) {
                     self.read(line);
                     self.say(" ");
@@ -201,6 +222,27 @@ mod tests {
                 own(SectionKind::Step, "step-1", "Do it", "Turn it."),
                 own(SectionKind::Step, "step-2", "Do it", "Stop."),
             ]
+        );
+    }
+
+    #[test]
+    fn cells_of_a_table_are_parted() {
+        let table = "| a | b | c |\n|---|---|---|\n| Valve sticks | Dirt | Change it |\n| Leak | | Tell |\n";
+        let said = |sections: Vec<(SectionKind, String, String, String)>| {
+            let texts = sections.into_iter().map(|one| one.3);
+            texts.collect::<Vec<_>>()
+        };
+        assert_eq!(
+            said(cut(&format!("# T\n\n{table}"))),
+            ["a · b · c; Valve sticks · Dirt · Change it; Leak · · Tell;"]
+        );
+        let walk = "```walk\nproof = \"Again.\"\nlost = \"Stop.\"\n```\n";
+        let faults = said(cut(&format!(
+            "# T\n\n{walk}\n1. Let go.\n\n## Air\n\n{table}"
+        )));
+        assert!(
+            faults.contains(&"Dirt → Change it".to_string()),
+            "{faults:?}"
         );
     }
 

@@ -48,6 +48,9 @@ impl Printer<'_> {
     /// # Errors
     /// What is wrong with the template.
     pub fn block(&self, block: &Block) -> Result<String, Finding> {
+        if block.template.is_empty() {
+            return Ok(String::new());
+        }
         let lines: Result<Vec<String>, Finding> =
             block.lines.iter().map(|line| self.html(line, "")).collect();
         let view = self.view(&block.view, &block.id, &lines?);

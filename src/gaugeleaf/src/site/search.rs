@@ -1,15 +1,19 @@
 //! What a search can find, and the index of it.
 
+use std::collections::HashMap;
+
 use gaugeleaf_calc::calculator::{Calculator, Input};
 use gaugeleaf_calc::named::Role;
 use gaugeleaf_calc::table::{Cell, Table};
-use gaugeleaf_lookup::{Document, DocumentKind, IndexFiles, build};
+use gaugeleaf_calc::unit::SYMBOLS;
+use gaugeleaf_lookup::{Document, DocumentKind, IndexFiles, SearchWords, build};
 
 use crate::handbook::addresses::{calculator_url, row_id, table_url};
-use crate::handbook::page::Page;
+use crate::handbook::phases::is_trainers;
 use crate::handbook::targets::target;
-use crate::handbook::words::{GlossaryTerm, synonyms};
+use crate::handbook::words::synonyms;
 use crate::language::tell;
+use crate::page::route::{Route, To};
 use crate::page::sections::SectionKind;
 use crate::render::context::Site;
 use crate::site::input::SiteInput;
@@ -17,14 +21,30 @@ use crate::site::input::SiteInput;
 /// The index, and the texts of what it finds.
 pub fn index(input: &SiteInput, site: &Site) -> IndexFiles {
     let synonyms: Vec<(String, Vec<String>)> = synonyms(&input.handbook.words);
-    let small = input.graph.catalog.language.small_words();
-    build(&documents(input, site), &synonyms, &small)
+    let language = &input.graph.catalog.language;
+    let small = language.small_words();
+    let units = SYMBOLS
+        .iter()
+        .flat_map(|one| one.others.iter().chain([&one.symbol]));
+    let unit = |word: &&&str| {
+        let says = word.len() > 1 && word.chars().all(char::is_alphabetic);
+        says && small.split_whitespace().all(|small| small != **word)
+    };
+    let units: Vec<&str> = units.filter(unit).copied().collect();
+    let asks = format!("{}, {}", language.asking_words(), units.join(", "));
+    let words = SearchWords {
+        synonyms: &synonyms,
+        small: &small,
+        asks: &asks,
+    };
+    build(&documents(input, site), &words)
 }
 
 /// Every document, in the order of the handbook.
 fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
     let mut documents = Vec::new();
     written(input, &mut documents);
+    asked(input, &mut documents);
     for phase in &site.phases {
         documents.push(Document {
             title: phase.title.clone(),
@@ -32,6 +52,7 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
             url: phase.url.clone(),
             kind: DocumentKind::Page,
             text: phase.purpose.clone(),
+            ..Document::default()
         });
     }
     let catalog = &input.graph.catalog;
@@ -55,6 +76,7 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
             url: input_url(calculator, &named.field.name),
             kind: DocumentKind::Value,
             text: joined(&[&named.field.help, &value, &from]),
+            ..Document::default()
         });
     }
     for table in catalog.tables.values() {
@@ -65,43 +87,101 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
 
 fn written(input: &SiteInput, documents: &mut Vec<Document>) {
     let handbook = input.handbook;
+    let told = PlacesTold::of(input);
     for (page, composed) in handbook.pages.iter().zip(input.composed) {
         let phase = page.phase.and_then(|index| handbook.phases.get(index));
         let above = phase.map_or_else(|| handbook.title.clone(), |phase| phase.title.clone());
         let below = format!("{above} › {}", page.outline.title);
+        let settings = &page.outline.settings;
+        // what teaches and tests is for the crew to come
+        let training = !composed.value.training.is_empty();
+        let aside = settings.aside || training || is_trainers(&page.path);
         for section in &composed.value.sections {
             let (kind, place) = match section.kind {
                 SectionKind::Opening => (DocumentKind::Page, above.clone()),
                 SectionKind::Heading => (DocumentKind::Heading, below.clone()),
                 SectionKind::Step => (DocumentKind::Step, below.clone()),
+                SectionKind::Row => (DocumentKind::Row, below.clone()),
                 SectionKind::Term => (DocumentKind::Term, below.clone()),
             };
-            let hash = if section.id.is_empty() { "" } else { "#" };
-            let said = match kind {
-                DocumentKind::Page => also_said(&handbook.words, page),
-                _ => String::new(),
-            };
+            let url = at(&page.url, &section.id);
+            let mut also = section.also.clone();
+            let mut unseen = String::new();
+            if kind == DocumentKind::Page {
+                also.extend(settings.also.iter().cloned());
+                unseen = settings
+                    .people
+                    .iter()
+                    .chain(&settings.tools)
+                    .fold(unseen, |all, one| joined(&[&all, one]));
+            }
+            also.extend(told.said.get(&url).into_iter().flatten().cloned());
             documents.push(Document {
                 title: section.title.clone(),
                 place,
-                url: format!("{}{hash}{}", page.url, section.id),
                 kind,
-                text: joined(&[&section.text, &said]),
+                text: section.text.clone(),
+                unseen,
+                also,
+                leads: match kind {
+                    DocumentKind::Term => told.leads.get(&section.id).cloned(),
+                    _ => None,
+                },
+                aside,
+                url,
             });
         }
     }
 }
 
-/// What people say for a page that is named as a term and is where the term leads: it stands
-/// before the glossary, which only leads to it.
-fn also_said(words: &[GlossaryTerm], page: &Page) -> String {
-    let own = words.iter().find(|term| {
-        let here = |path: &str| (path == page.path).then_some(page);
-        let see = term.see.as_ref().and_then(|see| target(&see.value, here));
-        see.is_some_and(|(_, place)| place.is_empty())
-            && term.name.eq_ignore_ascii_case(&page.outline.title)
-    });
-    own.map_or_else(String::new, |term| term.also.join(", "))
+/// Where terms are told.
+#[derive(Default)]
+struct PlacesTold {
+    /// Of each term, by its place in the glossary, the address.
+    leads: HashMap<String, String>,
+    /// The terms that lead to an address, by all their names.
+    said: HashMap<String, Vec<String>>,
+}
+
+impl PlacesTold {
+    fn of(input: &SiteInput) -> PlacesTold {
+        let pages = &input.handbook.pages;
+        let page = |path: &str| pages.iter().find(|page| page.path == path);
+        let mut told = PlacesTold::default();
+        for term in &input.handbook.words {
+            let see = term.see.as_ref();
+            let Some((to, place)) = see.and_then(|see| target(&see.value, page)) else {
+                continue;
+            };
+            let url = at(&to.url, place);
+            let names = std::iter::once(&term.name).chain(&term.also).cloned();
+            told.said.entry(url.clone()).or_default().extend(names);
+            told.leads.insert(term.id.clone(), url);
+        }
+        told
+    }
+}
+
+/// What pages ask their readers leads to where it is told; its answers lead nowhere.
+fn asked(input: &SiteInput, documents: &mut [Document]) {
+    let places = (0..).zip(documents.iter());
+    let places: HashMap<String, usize> = places
+        .map(|(number, document)| (document.url.clone(), number))
+        .collect();
+    for (Route { to, anchor, .. }, ask) in input.composed.iter().flat_map(|one| &one.value.asked) {
+        let To::Page(path) = to else { continue };
+        let page = input.handbook.pages.iter().find(|page| page.path == *path);
+        let place = page.and_then(|page| places.get(&at(&page.url, anchor)));
+        if let Some(document) = place.and_then(|place| documents.get_mut(*place)) {
+            document.unseen = joined(&[&document.unseen, ask]);
+        }
+    }
+}
+
+/// An address, and a place there.
+fn at(url: &str, place: &str) -> String {
+    let hash = if place.is_empty() { "" } else { "#" };
+    format!("{url}{hash}{place}")
 }
 
 /// Where a calculator takes a measurement or rating.
@@ -131,6 +211,8 @@ fn of_calculator(calculator: &Calculator, documents: &mut Vec<Document>) {
             &calculator.method,
             &calculator.not_counted,
         ]),
+        also: calculator.also.clone(),
+        ..Document::default()
     });
     for input in &calculator.inputs {
         let field = &input.field;
@@ -139,7 +221,8 @@ fn of_calculator(calculator: &Calculator, documents: &mut Vec<Document>) {
             place: format!("{} › {}", tell::calculators(), calculator.title),
             url: format!("{url}#{}-{}", calculator.name, field.name),
             kind: DocumentKind::Input,
-            text: joined(&[&field.help, &field.why]),
+            text: field.help.clone(),
+            ..Document::default()
         });
     }
 }
@@ -152,6 +235,8 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
         url: url.clone(),
         kind: DocumentKind::Page,
         text: joined(&[&table.purpose, &table.source]),
+        also: table.also.clone(),
+        ..Document::default()
     });
     for (index, row) in table.rows.iter().enumerate() {
         let cells = || {
@@ -180,6 +265,8 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
             url: format!("{url}#{}", row_id(index)),
             kind: DocumentKind::Row,
             text: said.join("; "),
+            also: table.said.get(index).cloned().unwrap_or_default(),
+            ..Document::default()
         });
     }
 }

@@ -25,7 +25,7 @@ use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::inline;
 use crate::page::kind::{BlockKind, Fence};
-use crate::page::node::Block;
+use crate::page::node::{Block, words};
 use crate::values::hash::hash;
 use place::place;
 use rest::rest;
@@ -146,7 +146,11 @@ fn question(
         let why = Composed::all(&wanted.why, |why| inline::line(why, context));
         let place = rests.unwrap_or_else(|| place(context.page, fence.range.start));
         let key = &hash(ask.value.as_bytes())[..8];
-        why.map(|why| Some(filled.block(key, wanted.critical, why.into_iter().next(), place)))
+        let asked = Some((place.url.route().clone(), words(&filled.ask)));
+        why.map(|why| {
+            let block = filled.block(key, wanted.critical, why.into_iter().next(), place);
+            Some(Block { asked, ..block })
+        })
     })
 }
 
