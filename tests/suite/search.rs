@@ -88,6 +88,13 @@ impl Query {
         if term.is_some_and(|term| self.want.iter().any(|want| want == term)) {
             return true;
         }
+        // a question back names the calculators that it may be for
+        let ways = shown["which"].as_array().into_iter().flatten();
+        let ways = ways.filter_map(|way| way["calculator"].as_str());
+        let mut ways = ways.map(|name| format!("calculators/{name}.html"));
+        if ways.any(|page| self.want.contains(&page)) {
+            return true;
+        }
         let url = match shown["calculator"].as_str() {
             Some(name) => format!("calculators/{name}.html"),
             None => text("url"),

@@ -56,7 +56,7 @@ impl Asking<'_> {
         let mut fits: Vec<InputFit> = inputs
             .filter_map(|(at, input)| {
                 // the more of what is said the name explains, the surer it is meant
-                let bonus = names[at].map_or(0.0, |(name, _)| 0.5 + 0.1 * name.words as f64);
+                let bonus = names[at].map_or(0.0, |(name, _)| 1.0 + 0.1 * name.words as f64);
                 let near = self.nearness(&self.known.inputs[at], place) + bonus;
                 let noun = self.counted(place, quantity).filter(|_| !named_before);
                 match noun {
@@ -82,8 +82,10 @@ impl Asking<'_> {
         }
         let unsure = self.is_a_result(quantity, place, best);
         for fit in &mut fits {
-            let unsaid = fit.guessed && self.is_alone() && !self.known.inputs[fit.at].measured;
-            fit.unsure = unsure || unsaid;
+            let input = &self.known.inputs[fit.at];
+            let called = self.said.iter().any(|word| input.knows(word));
+            let unsaid = (fit.guessed && !input.measured) || (input.rated && !called);
+            fit.unsure = unsure || (unsaid && self.is_alone());
         }
         fits
     }
@@ -92,12 +94,12 @@ impl Asking<'_> {
     /// calculator would give.
     fn is_a_result(&self, quantity: &Quantity, place: usize, input: Option<WholeName>) -> bool {
         let dimension = quantity.unit.as_ref().map(|unit| unit.dimension);
-        self.known.outputs.iter().any(|(label, of)| {
-            let name = self.whole_name(std::slice::from_ref(label), place);
+        self.known.outputs.iter().any(|output| {
+            let name = self.whole_name(std::slice::from_ref(&output.label), place);
             let name = name.map(|(name, _)| name);
             name.is_some_and(|name| name.words > 1)
                 && name > input
-                && (dimension.is_none() || *of == dimension)
+                && (dimension.is_none() || output.dimension == dimension)
         })
     }
 

@@ -15,14 +15,22 @@ pub(super) struct KnownCalculator<'c> {
     pub calculator: &'c Calculator,
     pub title: Vec<String>,
     pub inputs: Vec<KnownInput>,
-    /// What each result is called, and its dimension.
-    pub outputs: Vec<(Vec<String>, Option<Dimension>)>,
+    pub outputs: Vec<KnownOutput>,
+}
+
+pub(super) struct KnownOutput {
+    pub label: Vec<String>,
+    /// What its kind of quantity is called: a pressure.
+    kind: Vec<String>,
+    pub dimension: Option<Dimension>,
 }
 
 pub(super) struct KnownInput {
     pub phrases: Phrases,
-    /// The crew takes it on the job; others are the equipment's, or worked out.
+    /// The crew takes it on the job.
     pub measured: bool,
+    /// The equipment has it; others are worked out.
+    pub rated: bool,
     /// Of each choice, where it is one.
     pub choices: Vec<Phrases>,
 }
@@ -34,7 +42,13 @@ impl<'c> KnownCalculator<'c> {
         small: &SmallWords,
     ) -> KnownCalculator<'c> {
         let outputs = calculator.results();
-        let outputs = outputs.map(|output| (small.content(&output.label), dimension(&output.kind)));
+        let outputs = outputs.map(|output| KnownOutput {
+            label: small.content(&output.label),
+            kind: dimension(&output.kind).map_or_else(Vec::new, |dimension| {
+                small.content(&catalog.language.say(&dimension.a_name()))
+            }),
+            dimension: dimension(&output.kind),
+        });
         let inputs = calculator.inputs.iter();
         KnownCalculator {
             calculator,
@@ -59,20 +73,26 @@ impl<'c> KnownCalculator<'c> {
     pub fn gives(&self, word: &QuestionWord) -> bool {
         let wanted = word.unit.as_ref().map(|unit| unit.dimension);
         let mut outputs = self.outputs.iter();
-        outputs.any(|(label, dimension)| {
-            word.is_in(label) || (wanted.is_some() && *dimension == wanted)
+        outputs.any(|output| {
+            word.is_in(&output.label)
+                || word.is_in(&output.kind)
+                || (wanted.is_some() && output.dimension == wanted)
         })
     }
 
-    /// How far a result is what is asked for. The title names the calculator, not a result.
-    pub fn asks_for(&self, output: &Output, said: &[QuestionWord]) -> f64 {
+    /// How far a result is what is asked for. The title names the calculator, and what calls a
+    /// given input names that.
+    pub fn asks_for(&self, output: &Output, said: &[QuestionWord], bound: &[usize]) -> f64 {
         let label = words(&output.label);
         let mut met = if output.main { 0.5 } else { 0.0 };
         for word in said {
             let unit = word.unit.as_ref();
             if unit.is_some_and(|unit| dimension(&output.kind) == Some(unit.dimension)) {
                 met += 2.0;
-            } else if !self.titles(word) && word.is_in(&label) {
+            } else if !self.titles(word)
+                && !bound.iter().any(|at| self.inputs[*at].knows(word))
+                && word.is_in(&label)
+            {
                 met += 1.0;
             }
         }
@@ -81,7 +101,7 @@ impl<'c> KnownCalculator<'c> {
 
     pub fn knows(&self, word: &QuestionWord) -> bool {
         self.titles(word)
-            || self.outputs.iter().any(|(label, _)| word.is_in(label))
+            || self.outputs.iter().any(|output| word.is_in(&output.label))
             || self.inputs.iter().any(|input| input.knows(word))
     }
 }
@@ -105,6 +125,7 @@ impl KnownInput {
         });
         KnownInput {
             measured: named.is_some_and(|named| named.role == Role::Measurement),
+            rated: named.is_some_and(|named| named.role == Role::Rating),
             choices: choices.collect(),
             phrases,
         }

@@ -30,6 +30,8 @@ const MOST_BYTES: usize = 400;
 const MOST_READINGS: usize = 3;
 /// Readings nearer to the best one than this are shown beside it.
 const CLOSE: f64 = 0.3;
+/// The same where nothing but an input's name is said.
+const NAMED_ALONE: f64 = 1.3;
 
 /// Answers a question.
 pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
@@ -56,7 +58,7 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
         ..Asked::default()
     };
     // a number that may be two things is asked back before anything is made of the others
-    if conversion.is_none() && asked.told.is_empty() && !said.is_empty() {
+    if conversion.is_none() && asked.told.is_empty() {
         asked.readings = readings(catalog, job, question, &items, &said);
     }
     if asked.readings.is_empty() && conversion.is_none() {
@@ -117,7 +119,14 @@ fn readings(
         }
     }
     let scores: Vec<f64> = ways.iter().map(|way| way.score).collect();
-    let places = best_first(&scores, CLOSE, MOST_READINGS);
+    // a name that several calculators know says nothing of which of them is meant
+    let best = ways.iter().max_by(|a, b| a.score.total_cmp(&b.score));
+    let close = if best.is_some_and(|way| way.is_but_a_name(said)) {
+        NAMED_ALONE
+    } else {
+        CLOSE
+    };
+    let places = best_first(&scores, close, MOST_READINGS);
     let mut readings: Vec<Reading> = places
         .into_iter()
         .filter_map(|place| ways[place].reading(catalog, job, items, said))
@@ -145,16 +154,36 @@ impl Way<'_, '_> {
             || bound()
     }
 
+    /// Whether all that is said is what its inputs are called.
+    fn is_but_a_name(&self, said: &[QuestionWord]) -> bool {
+        let named = |word: &QuestionWord| {
+            let mut inputs = self.binding.inputs.iter();
+            inputs.any(|at| self.known.inputs[*at].knows(word))
+        };
+        !self.known.is_named(said) && said.iter().all(named)
+    }
+
     /// How much the words of a question speak of this calculator; `None` where too few do, or
     /// where something is left over beside a number.
     fn words(&self, items: &[ScannedItem], said: &[QuestionWord], weights: &[f64]) -> Option<f64> {
         if self.binding.unbound > 0 || self.leaves_a_neighbour(items, said) {
             return None;
         }
+        // a question of nothing but a quantity is answered where it can be but one
+        if said.is_empty() {
+            let bare = |item: &ScannedItem| matches!(item, ScannedItem::Quantity(one) if one.bare);
+            let sure = !self.binding.guessed && !items.iter().any(bare);
+            return sure.then_some(0.0);
+        }
+        let bare = items
+            .iter()
+            .any(|item| matches!(item, ScannedItem::Quantity(quantity) if quantity.unit.is_none()));
         let (mut score, mut met, mut meant) = (0.0, 0, 0);
         for (word, weight) in said.iter().zip(weights) {
             let uses = self.uses(word);
-            if !uses && (word.unit.is_some() || matches!(word.typed(), "no" | "without")) {
+            // a bare number may be what another calculator's word says
+            let elsewhere = word.unit.is_some() || (bare && *weight > 0.0);
+            if !uses && (elsewhere || matches!(word.typed(), "no" | "without")) {
                 return None;
             }
             meant += usize::from(*weight > 0.0);
@@ -219,7 +248,9 @@ impl Way<'_, '_> {
     fn order(&self, answer: &mut Answer, said: &[QuestionWord]) {
         let score = |name: &str| {
             let output = self.known.calculator.output(name);
-            output.map_or(0.0, |output| self.known.asks_for(output, said))
+            output.map_or(0.0, |output| {
+                self.known.asks_for(output, said, &self.binding.inputs)
+            })
         };
         let outputs = answer.outputs.iter();
         let scores: Vec<f64> = outputs.map(|output| score(&output.name)).collect();
