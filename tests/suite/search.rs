@@ -257,3 +257,66 @@ fn a_mixed_number_never_finds_its_fraction() {
         "{texts:?}"
     );
 }
+
+#[test]
+fn what_people_say_leads_to_pages_headings_calculators_tables_and_rows() {
+    for (query, url) in [
+        ("loto", "isolation.html"),
+        ("ppe", "rules.html#what-to-wear"),
+        ("recoil", "calculators/nozzle-thrust.html"),
+        ("spanner sizes", "tables/hex-across-flats.html"),
+        ("three eighths", "tables/hex-across-flats.html#row-3"),
+    ] {
+        assert_eq!(first(query), url, "{query}");
+    }
+}
+
+#[test]
+fn who_and_what_a_page_needs_and_what_it_asks_is_searched_and_never_shown() {
+    let hits = |query: &str| shown(query).into_iter();
+    let found = |query: &str, url: &str| hits(query).any(|one| one["url"] == url);
+    assert!(found("group lock box", "isolation.html"));
+    // a question's words lead to the page, its answers and those of tests do not
+    assert!(found("nobody saw why", "other-emergencies.html"));
+    assert!(!found("extinguisher", "other-emergencies.html"));
+    let excerpts = hits("nobody saw why").map(|one| one["excerpt"].to_string());
+    let shown = excerpts.collect::<String>();
+    assert!(!shown.contains("saw why"), "{shown}");
+}
+
+#[test]
+fn a_field_is_not_found_by_why_its_limits_are_what_they_are() {
+    assert_eq!(
+        first("hose slips"),
+        "faults/hose-and-stop-faults.html#hose-slips-in-the-rollers"
+    );
+}
+
+#[test]
+fn pages_for_the_trainer_and_for_tests_come_after_those_of_the_work() {
+    let aside = |url: &str| {
+        ["trainer/", "training/", "tasks/", "writing.html"]
+            .iter()
+            .any(|one| url.starts_with(one))
+    };
+    for query in [
+        "chain block",
+        "hose keeps slipping",
+        "needle",
+        "pressure test",
+        "how far back should people stand",
+    ] {
+        let found = shown(query);
+        let urls: Vec<&str> = found.iter().filter_map(|one| one["url"].as_str()).collect();
+        let first = urls.iter().position(|url| aside(url)).unwrap_or(urls.len());
+        assert!(
+            urls[first..].iter().all(|url| aside(url)),
+            "{query}: {urls:?}"
+        );
+        assert!(first > 0, "{query}: {urls:?}");
+    }
+    assert_eq!(
+        first("write a calculator"),
+        "trainer/write-a-calculator.html"
+    );
+}

@@ -34,6 +34,12 @@ fn documents() -> Vec<Document> {
         ),
         document(
             Heading,
+            "Whip checks",
+            "whips.html",
+            "Shut it, then sit down.",
+        ),
+        document(
+            Heading,
             "Check the whip of the first jet",
             "check.html",
             "Hit it by hand: no hole.",

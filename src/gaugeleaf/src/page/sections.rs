@@ -101,10 +101,17 @@ impl Cutter {
     fn cells(&mut self, cells: &[Node], between: &str) {
         for (at, cell) in cells.iter().enumerate() {
             if at > 0 {
-                self.say(&format!(" {between} "));
+                self.mark(&format!(" {between} "));
             }
             self.read(std::slice::from_ref(cell));
         }
+    }
+
+    /// A mark right behind what is said.
+    fn mark(&mut self, mark: &str) {
+        let said = &mut self.done[self.open].text;
+        said.truncate(said.trim_end().len());
+        said.push_str(mark);
     }
 
     fn node(&mut self, node: &Node) {
@@ -143,7 +150,7 @@ impl Cutter {
             }
             Node::Tag(Tag::TableHead | Tag::TableRow, cells) => {
                 self.cells(cells, "·");
-                self.say(";\u{20}");
+                self.mark("; ");
             }
             Node::Hazard(hazard) => {
                 self.say(hazard.word);

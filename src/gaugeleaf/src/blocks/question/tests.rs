@@ -2,7 +2,8 @@
 
 use serde_json::Value;
 
-use crate::page::testing::printed;
+use crate::page::route::Route;
+use crate::page::testing::{Sample, printed};
 
 /// The question's HTML, and each finding's code and offending text.
 pub(super) fn asked(body: &str) -> (String, Vec<(&'static str, String)>) {
@@ -255,4 +256,18 @@ fn two_drawn_inputs_make_their_variants_together() {
     let (html, findings) = asked(&body);
     assert_eq!(findings, []);
     assert_eq!(variants(&html).len(), 20);
+}
+
+#[test]
+fn what_is_asked_leads_to_where_it_is_told_and_what_is_kept_for_tests_nowhere() {
+    let choice = "right = \"one turn\"\nwrong = [\"two turns\", \"no turns\", \"six turns\"]";
+    let text = format!(
+        "# T\n\n## Turn it\n\n1. Turn it.\n\n```question\nask = \"How *far*?\"\n{choice}\n```\n\n\
+         ```question test\nask = \"And then?\"\n{choice}\n```\n"
+    );
+    let asked = Sample::new(&text).composed().value.asked;
+    let [(Route { anchor, .. }, ask)] = asked.as_slice() else {
+        panic!("{asked:?}");
+    };
+    assert_eq!((anchor.as_str(), ask.as_str()), ("turn-it", "How far?"));
 }
