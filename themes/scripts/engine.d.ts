@@ -9,7 +9,7 @@ doubts: Array<Problem>, unset: Array<Unset>, figure?: string, plot?: string, map
 training?: boolean, };
 
 /** To `ask`. */
-type Asked = { readings: Array<AskedReading>, conversion: AskedConversion | null, told: Array<AskedTold>, spellings: Array<[string, Array<string>]>, training: boolean, };
+type Asked = { readings: Array<AskedReading>, which: Array<AskedWay>, conversion: AskedConversion | null, told: Array<AskedTold>, spellings: Array<[string, Array<string>]>, training: boolean, };
 
 type AskedAssumed = { label: string, text: string, from: string, ground: Ground, };
 
@@ -22,10 +22,13 @@ type AskedHazard = { word: string, text: string, };
 
 type AskedInput = { label: string, text: string, };
 
+/** An input that a question may give. */
+type AskedMeant = { name: string, text: string, label: string, };
+
 type AskedOutput = { label: string, text: string, of: string, also: string, rounded: string, };
 
 /** One way to understand a question, worked out. */
-type AskedReading = { calculator: string, title: string, given: Array<AskedGiven>, understood: Array<AskedInput>, assumed: Array<AskedAssumed>, unset: Array<AskedUnset>, outputs: Array<AskedOutput>, sure: boolean, verdict: AskedVerdict | null, hazard: AskedHazard | null, problems: Array<Problem>, doubts: Array<Problem>, };
+type AskedReading = { calculator: string, title: string, given: Array<AskedGiven>, understood: Array<AskedInput>, assumed: Array<AskedAssumed>, unset: Array<AskedUnset>, outputs: Array<AskedOutput>, sure: boolean, left: string, guessed: boolean, verdict: AskedVerdict | null, hazard: AskedHazard | null, problems: Array<Problem>, doubts: Array<Problem>, };
 
 /** What of a question was not understood. */
 type AskedTold = { text: string, message: string, help: string, };
@@ -33,6 +36,9 @@ type AskedTold = { text: string, message: string, help: string, };
 type AskedUnset = { label: string, from: string, };
 
 type AskedVerdict = { is: Is, because: string, };
+
+/** One of several ways to understand a question. */
+type AskedWay = { calculator: string, title: string, given: Array<AskedMeant>, };
 
 /** To `qr`. */
 type CodeAnswer = { svg?: string, level?: CodeLevel, problem?: string, };

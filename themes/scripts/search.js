@@ -19,11 +19,14 @@
   const list = /** @type {HTMLElement} */ (box.querySelector(".search-hits"));
   /** The named groups that the two lists stand in. */
   const [answersPart, listPart] = [answers, list].map((one) => /** @type {HTMLElement} */ (one.parentElement));
+  const clear = /** @type {HTMLButtonElement} */ (box.querySelector(".search-clear"));
   const near = /** @type {HTMLElement} */ (box.querySelector(".search-near"));
   const sheet = /** @type {HTMLDialogElement | null} */ (box.closest("dialog"));
   const elsewhere = /** @type {HTMLElement} */ (box.querySelector(".search-else"));
   let settled = 0;
   let resting = 0;
+  /** An answer on its way. @type {Promise<void> | null} */
+  let answering = null;
   /** @type {Promise<void> | null} */
   let excerpts = null;
 
@@ -81,13 +84,15 @@
   }
 
   /**
+   * What was found, in words; of an answer its value, and a question back is no answer.
    * @param {SearchAnswer} found
-   * @param {number} answered
+   * @param {HTMLElement[]} cards
    */
-  function counted(found, answered) {
+  function counted(found, cards) {
     const hits = found.hits.length;
-    elsewhere.hidden = hits + answered > 0;
-    const answersTold = answered === 0 ? "" : answered === 1 ? worded("search.one_answer") : worded("search.answers", { answers: answered });
+    elsewhere.hidden = hits + cards.length > 0;
+    const told = cards.find((card) => card.dataset.told)?.dataset.told;
+    const answersTold = cards.length === 0 ? "" : told ? worded("search.answer", { told }) : worded("search.asked");
     if (hits === 0) return answersTold || worded("search.nothing");
     return answersTold + (hits === LIMIT ? worded("search.best", { hits }) : worded("search.found", { hits }));
   }
@@ -111,10 +116,10 @@
       if (spelt.row && !asked.conversion && !asked.readings[0]?.sure) listPart.after(answersPart);
       else listPart.before(answersPart);
       if (spelt !== found) show(spelt);
-      tell(counted(spelt, cards.length));
+      tell(counted(spelt, cards));
     } catch {
       // the hits stand, and the calculators are a tap away
-      tell(counted(found, 0));
+      tell(counted(found, []));
     }
   }
 
@@ -127,6 +132,8 @@
     );
   }
 
+  /** The search on its way. @type {Promise<void>} */
+  let looking = Promise.resolve();
   const nothing = { hits: [], near: [], row: false, meanings: [], candidates: [] };
 
   /**
@@ -145,6 +152,9 @@
   async function look() {
     const query = typed();
     clearTimeout(resting);
+    answering = null;
+    clear.hidden = !query;
+    keep(query);
     // What was answered is no answer to these words.
     answers.replaceChildren();
     try {
@@ -156,9 +166,11 @@
       elsewhere.hidden = true;
       if (query && /[\d¼½¾⅐-⅞]/.test(query)) {
         clearTimeout(settled);
-        resting = setTimeout(() => answer(query, found), REST);
+        answering = new Promise((done) => {
+          resting = setTimeout(() => { void answer(query, found).then(done); }, REST);
+        });
       } else {
-        tell(query ? counted(found, 0) : "");
+        tell(query ? counted(found, []) : "");
       }
     } catch {
       if (query !== typed()) return;
@@ -166,6 +178,22 @@
       tell(worded("search.stopped"));
       elsewhere.hidden = false;
     }
+  }
+
+  /** The words stay with this entry of the history: whoever comes back finds them. @param {string} query */
+  function keep(query) {
+    history.replaceState({ ...history.state, search: query || undefined }, "");
+  }
+
+  /** What was pasted or dictated is answered before it is opened; a question back is not answered for anybody. */
+  async function enter() {
+    const query = typed();
+    await looking;
+    await answering;
+    const first = links()[0];
+    if (query !== typed() || !first) return;
+    if (first.closest(".is-asked")) first.focus();
+    else first.click();
   }
 
   const links = () => /** @type {HTMLElement[]} */ ([...box.querySelectorAll(".search-answers a, .search-hits a")]);
@@ -184,9 +212,14 @@
   }
 
   field.addEventListener("focus", () => { gaugeleaf.finder().catch(() => {}); }, { once: true });
-  field.addEventListener("input", () => look());
+  field.addEventListener("input", () => { looking = look(); });
+  clear.addEventListener("click", () => {
+    field.value = "";
+    field.focus();
+    void look();
+  });
   box.addEventListener("keydown", (event) => {
-    if (event.key === "Enter" && event.target === field) links()[0]?.click();
+    if (event.key === "Enter" && event.target === field) void enter();
     else if (event.key === "ArrowDown") move(1);
     else if (event.key === "ArrowUp") move(-1);
     // a browser's own search field would only empty itself
@@ -201,11 +234,14 @@
   // A hit on this very page changes only the fragment, and the sheet would stay over it.
   for (const part of [answers, list, elsewhere]) {
     part.addEventListener("click", (event) => {
-      if (/** @type {HTMLElement} */ (event.target).closest("a")) sheet?.close();
+      const link = /** @type {HTMLElement} */ (event.target).closest("a");
+      if (link && link.pathname === location.pathname) sheet?.close();
     });
   }
 
   document.querySelector(".search-close")?.addEventListener("click", () => sheet?.close());
+  // who closes the sheet has done with it; who follows a hit to another page may come back
+  sheet?.addEventListener("close", () => keep(""));
   document.querySelector(".bar-search")?.addEventListener("click", (event) => {
     event.preventDefault();
     open();
@@ -217,6 +253,14 @@
     event.preventDefault();
     open();
   });
-  // What a browser brought back into the box is searched for again.
-  if (!sheet && field.value) void look();
+  /** What was asked before somebody went on is asked again. */
+  function again() {
+    const asked = history.state?.search ?? (sheet ? "" : new URLSearchParams(location.search).get("q"));
+    if (asked) field.value = asked;
+    if (asked && sheet) open();
+    // a browser may have brought the words back by itself
+    if (asked || (!sheet && field.value)) looking = look();
+  }
+  addEventListener("popstate", again);
+  again();
 })();

@@ -79,10 +79,32 @@ pub struct AskedReadingJson {
     unset: Vec<AskedUnsetJson>,
     outputs: Vec<AskedOutputJson>,
     sure: bool,
+    left: String,
+    guessed: bool,
     verdict: Option<AskedVerdictJson>,
     hazard: Option<AskedHazardJson>,
     problems: Vec<ProblemJson>,
     doubts: Vec<ProblemJson>,
+}
+
+/// An input that a question may give.
+#[derive(Debug, Serialize, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(rename = "AskedMeant")]
+pub struct AskedMeantJson {
+    name: String,
+    text: String,
+    label: String,
+}
+
+/// One of several ways to understand a question.
+#[derive(Debug, Serialize, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(rename = "AskedWay")]
+pub struct AskedWayJson {
+    calculator: String,
+    title: String,
+    given: Vec<AskedMeantJson>,
 }
 
 /// A quantity in another unit.
@@ -111,6 +133,7 @@ pub struct ToldJson {
 #[ts(rename = "Asked")]
 pub struct AskedJson {
     readings: Vec<AskedReadingJson>,
+    which: Vec<AskedWayJson>,
     conversion: Option<ConversionJson>,
     told: Vec<ToldJson>,
     spellings: Vec<(String, Vec<String>)>,
