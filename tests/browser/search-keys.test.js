@@ -111,18 +111,16 @@ test("a hit on a table's row opens at the row, and the row is marked", () =>
 test("what people say leads to the handbook's own term", () =>
   it.visit("search.html", async (page) => {
     await page.locator("input[type=search]").fill("tractor");
-    const hit = page.locator("li.hit[data-kind=term] a").first();
-    await hit.click();
-    await page.waitForURL(/glossary\.html#term-drive/);
-    assert.match(await page.locator(":target").innerText(), /drive/);
+    const hit = page.locator("li.hit a").first();
+    assert.match(await hit.locator(".hit-means").innerText(), /^drive: /);
   }));
 
-test("a term that was found leads on to the card about it in one tap", () =>
+test("a term that was found leads to the card about it in one tap, under what it means", () =>
   it.visit("search.html", async (page) => {
     await page.locator("input[type=search]").fill("back-out preventer");
-    await page.locator("li.hit[data-kind=term] a").first().click();
-    await page.waitForURL(/glossary\.html#term-anti-withdrawal-stop/);
-    await page.locator(":target a.see").click();
+    const hit = page.locator("li.hit a").first();
+    assert.match(await hit.locator(".hit-means").innerText(), /^anti-withdrawal stop: Jaws/);
+    await hit.click();
     await page.waitForURL(/#set-the-stop/);
     assert.equal(await page.locator("#set-the-stop").count(), 1);
   }));

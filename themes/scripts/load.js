@@ -168,4 +168,24 @@
     excerpts,
     sharer: once((drop) => start({ half: "share-engine", drop })),
   });
+
+  // the search comes with the first wish for it, or for what was asked before somebody went on
+  const door = /** @type {HTMLAnchorElement | null} */ (document.querySelector(".bar-search"));
+  /** @param {Event} event */
+  async function search(event) {
+    event.preventDefault();
+    try {
+      await gaugeleaf.bring("scripts/search.js");
+      gaugeleaf.search?.();
+    } catch {
+      if (door) location.href = door.href;
+    }
+  }
+  door?.addEventListener("click", search);
+  addEventListener("keydown", (event) => {
+    const target = /** @type {HTMLElement} */ (event.target);
+    const typing = target.matches?.("input:not([type=radio]), select, textarea");
+    if (event.key === "/" && !typing && !event.ctrlKey && !event.metaKey && !event.altKey) void search(event);
+  });
+  if (history.state?.search) gaugeleaf.bring("scripts/search.js").catch(() => {});
 })();

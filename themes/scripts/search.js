@@ -32,32 +32,25 @@
 
   /** @param {Hit} hit */
   function row(hit) {
-    const made = element("li", "hit", "");
-    made.dataset.kind = hit.kind;
     const link = document.createElement("a");
     link.href = gaugeleaf.root + hit.url;
-    const excerpt = element("span", "hit-excerpt", "");
-    excerpt.append(...hit.excerpt.map(([text, matched]) => (matched ? element("mark", "", text) : text)));
+    const { means } = hit;
     link.append(
       element("span", "hit-kind", KINDS[hit.kind]), " ",
       element("span", "hit-title", hit.title), " ",
       element("span", "hit-where", hit.where), " ",
     );
-    if (hit.means?.text) {
-      const means = element("span", "hit-means", "");
-      means.append(element("b", "", hit.means.title), " ", hit.means.text);
-      link.append(means, " ");
-    }
-    link.append(excerpt);
-    made.append(link);
+    if (means?.text) link.append(element("span", "hit-excerpt hit-means", `${means.title}: ${means.text}`), " ");
+    link.append(element("span", "hit-excerpt", ...hit.excerpt.map(([text, matched]) => (matched ? element("mark", "", text) : text))));
+    const made = element("li", "hit", link);
+    made.dataset.kind = hit.kind;
     return made;
   }
 
   /** @param {string} word */
   function suggestion(word) {
-    const made = document.createElement("button");
+    const made = element("button", "", word);
     made.type = "button";
-    made.textContent = word;
     made.addEventListener("click", () => {
       field.value = word;
       field.focus();
@@ -72,9 +65,8 @@
   /** @param {SearchAnswer} found */
   function show(found) {
     list.replaceChildren(...found.hits.map(row));
-    near.hidden = found.near.length === 0;
-    near.querySelectorAll("button").forEach((button) => button.remove());
-    near.append(...found.near.map(suggestion));
+    near.hidden = !found.near[0];
+    near.replaceChildren(/** @type {Element} */ (near.firstElementChild), ...found.near.map(suggestion));
   }
 
   /** @param {string} told */
@@ -127,7 +119,7 @@
   function bringExcerpts() {
     if (excerpts) return;
     excerpts = gaugeleaf.excerpts().then(
-      () => { if (typed() && !links().some((link) => link === document.activeElement)) void look(); },
+      () => { if (typed() && !links().includes(/** @type {HTMLElement} */ (document.activeElement))) void look(); },
       () => { excerpts = null; },
     );
   }
@@ -162,7 +154,7 @@
       // The words may have changed while the engine was on its way.
       if (query !== typed()) return;
       show(found);
-      if (found.hits.length > 0) bringExcerpts();
+      if (found.hits[0]) bringExcerpts();
       elsewhere.hidden = true;
       if (query && /[\d¼½¾⅐-⅞]/.test(query)) {
         clearTimeout(settled);
@@ -201,7 +193,7 @@
   /** @param {number} step */
   function move(step) {
     const stops = [field, ...links()];
-    const here = stops.findIndex((stop) => stop === document.activeElement);
+    const here = stops.indexOf(/** @type {HTMLElement} */ (document.activeElement));
     stops[Math.max(0, Math.min(stops.length - 1, here + step))]?.focus();
   }
 
@@ -242,17 +234,7 @@
   document.querySelector(".search-close")?.addEventListener("click", () => sheet?.close());
   // who closes the sheet has done with it; who follows a hit to another page may come back
   sheet?.addEventListener("close", () => keep(""));
-  document.querySelector(".bar-search")?.addEventListener("click", (event) => {
-    event.preventDefault();
-    open();
-  });
-  addEventListener("keydown", (event) => {
-    const target = /** @type {HTMLElement} */ (event.target);
-    const typing = target.matches?.("input:not([type=radio]), select, textarea");
-    if (event.key !== "/" || typing || event.ctrlKey || event.metaKey || event.altKey) return;
-    event.preventDefault();
-    open();
-  });
+  gaugeleaf.search = open;
   /** What was asked before somebody went on is asked again. */
   function again() {
     const asked = history.state?.search ?? (sheet ? "" : new URLSearchParams(location.search).get("q"));
@@ -261,6 +243,6 @@
     // a browser may have brought the words back by itself
     if (asked || (!sheet && field.value)) looking = look();
   }
-  addEventListener("popstate", again);
+  addEventListener("popstate", () => { if (history.state?.search) again(); });
   again();
 })();

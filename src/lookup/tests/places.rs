@@ -13,7 +13,7 @@ fn document(kind: DocumentKind, title: &str, url: &str, text: &str) -> Document 
 }
 
 fn documents() -> Vec<Document> {
-    use DocumentKind::{Calculator, Heading, Page, Term};
+    use DocumentKind::{Heading, Page, Term};
     let also = |document: Document, also: &[&str]| Document {
         also: also.iter().map(|said| said.to_string()).collect(),
         ..document
@@ -71,6 +71,13 @@ fn documents() -> Vec<Document> {
             "run.html#seen",
             "A ring of steel on each ferrule is looked at.",
         ),
+    ]
+}
+
+/// What queries are read far, as two words or for a value in.
+fn read_otherwise() -> Vec<Document> {
+    use DocumentKind::{Calculator, Heading};
+    vec![
         document(Heading, "Shut down", "down.html", "Drain it."),
         document(
             Heading,
@@ -97,7 +104,8 @@ fn documents() -> Vec<Document> {
 }
 
 fn yard() -> Index {
-    let documents = documents();
+    let mut documents = documents();
+    documents.extend(read_otherwise());
     let words = SearchWords {
         small: "a the in by of how",
         asks: "how thick, mm",
