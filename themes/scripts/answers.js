@@ -68,7 +68,7 @@
     /** @param {boolean} open */
     const put = (open) => {
       card.classList.toggle("is-open", open);
-      made.textContent = worded(open ? "answers.less" : "answers.more");
+      made.textContent = open ? worded("answers.less") : worded("answers.more");
       made.setAttribute("aria-expanded", String(open));
     };
     made.addEventListener("click", () => put(!card.classList.contains("is-open")));
@@ -100,7 +100,7 @@
 
   /** Several ways to understand it: each is a tap, and none has a result. @param {AskedWay[]} ways */
   function question(ways) {
-    const made = element("li", "answer is-plain is-told is-asked", element("strong", "answer-line", worded(ways.length > 1 ? "answers.which" : "answers.one")));
+    const made = element("li", "answer is-plain is-told is-asked", element("strong", "answer-line", ways.length > 1 ? worded("answers.which") : worded("answers.one")));
     for (const { calculator, title, given } of ways) {
       const link = opening(calculator, given);
       link.append(element("b", "", given.map(({ label, text }) => `${label} ${text}`).join(", ")), " ", element("span", "hit-where", title));
