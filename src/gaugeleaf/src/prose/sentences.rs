@@ -35,14 +35,14 @@ pub fn read(text: &str) -> (Vec<Sentence>, Vec<Word<'_>>) {
 fn sentences(text: &str) -> Vec<Range<usize>> {
     let mut cuts = Vec::new();
     let mut start = 0;
-    for (at, character) in text.char_indices() {
-        let end = at + character.len_utf8();
-        let over = match character {
-            BREAK => true,
-            '.' | '!' | '?' => ends_here(&text[start..at], &text[end..]),
-            _ => false,
+    for (at, byte) in text.bytes().enumerate() {
+        let end = match byte {
+            b'.' | b'!' | b'?' => at + 1,
+            // the first byte of BREAK, which is in the middle of no other letter
+            0xE2 if text[at..].starts_with(BREAK) => at + BREAK.len_utf8(),
+            _ => continue,
         };
-        if over {
+        if !byte.is_ascii() || ends_here(&text[start..at], &text[end..]) {
             let closing = text[end..].len()
                 - text[end..]
                     .trim_start_matches(['"', '”', '’', ')', '\''])
@@ -96,25 +96,27 @@ pub struct Word<'t> {
 
 /// Adds the words of a sentence; their places count from the text's start.
 fn words<'t>(text: &'t str, within: Range<usize>, words: &mut Vec<Word<'t>>) {
-    let piece = &text[within.clone()];
-    let mut comma = false;
-    for token in piece.split(|c: char| c.is_whitespace() || c == BREAK || c == '—' || c == '–')
-    {
-        let start = within.start + (token.as_ptr() as usize - piece.as_ptr() as usize);
-        let left = token.trim_start_matches(|c| !is_wordlike(c));
-        let bare = left.trim_end_matches(|c| !is_wordlike(c));
-        if !bare.is_empty() {
-            let at = start + (token.len() - left.len());
-            words.push(Word {
-                text: small(bare),
-                range: at..at + bare.len(),
-                after_comma: comma,
-            });
+    let parts = |c: char| c.is_whitespace() || matches!(c, BREAK | '—' | '–');
+    let letters = text[within.clone()].char_indices();
+    let letters = letters.map(|(at, letter)| (within.start + at, letter));
+    let (mut bare, mut before, mut comma): (Option<Range<usize>>, _, _) = (None, ' ', false);
+    letters.chain([(within.end, ' ')]).for_each(|(at, letter)| {
+        if parts(letter) {
+            if let Some(range) = bare.take() {
+                words.push(Word {
+                    text: small(&text[range.clone()]),
+                    range,
+                    after_comma: comma,
+                });
+            }
+            if !parts(before) {
+                comma = matches!(before, ',' | ';' | ':');
+            }
+        } else if is_wordlike(letter) {
+            bare.get_or_insert(at..at).end = at + letter.len_utf8();
         }
-        if !token.is_empty() {
-            comma = token.ends_with([',', ';', ':']);
-        }
-    }
+        before = letter;
+    });
 }
 
 /// A word in small letters, with a plain apostrophe.

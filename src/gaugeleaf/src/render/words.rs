@@ -24,8 +24,13 @@ pub fn teach(tera: &mut Tera) {
 
 /// A text with its numbers bound. Most have nothing to bind: no space after a digit.
 pub fn bound(text: &str) -> Cow<'_, str> {
-    let mut pairs = text.as_bytes().windows(2);
-    match pairs.any(|pair| pair[0].is_ascii_digit() && pair[1] == b' ') {
+    let bytes = text.as_bytes();
+    let pairs = bytes.iter().zip(bytes.get(1..).unwrap_or_default());
+    // without leaving early: many bytes are looked at in one step
+    let found = pairs.fold(false, |found, (byte, next)| {
+        found | (byte.is_ascii_digit() & (*next == b' '))
+    });
+    match found {
         true => Cow::Owned(bind(text)),
         false => Cow::Borrowed(text),
     }
@@ -37,6 +42,9 @@ fn shown(text: &str, out: &mut dyn Write) -> io::Result<()> {
 
 /// Writes a text as tera's own escaping does, but piece by piece and not byte by byte.
 fn escaped(text: &str, out: &mut dyn Write) -> io::Result<()> {
+    if !has_marks(text) {
+        return out.write_all(text.as_bytes());
+    }
     let mut rest = text;
     let marked = |byte| matches!(byte, b'&' | b'<' | b'>' | b'"' | b'\'');
     while let Some(at) = rest.bytes().position(marked) {
@@ -55,7 +63,17 @@ fn escaped(text: &str, out: &mut dyn Write) -> io::Result<()> {
     out.write_all(rest.as_bytes())
 }
 
+/// Whether there is anything to escape; again many bytes in one step.
+fn has_marks(text: &str) -> bool {
+    text.bytes().fold(false, |found, byte| {
+        found | (byte == b'&') | (byte == b'<') | (byte == b'>') | (byte == b'"') | (byte == b'\'')
+    })
+}
+
 fn exact(text: &str, _: Kwargs, _: &State) -> Value {
+    if !has_marks(text) {
+        return Value::safe_string(text);
+    }
     let mut escaped = Vec::new();
     // writing into memory doesn't fail
     let _ = self::escaped(text, &mut escaped);
