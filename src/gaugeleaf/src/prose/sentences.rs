@@ -81,7 +81,9 @@ fn trimmed(text: &str, range: Range<usize>) -> Range<usize> {
 }
 
 fn is_wordlike(character: char) -> bool {
-    character.is_alphanumeric() || character == VALUE || character == CODE
+    character.is_ascii_alphanumeric()
+        || !character.is_ascii()
+            && (character.is_alphanumeric() || matches!(character, VALUE | CODE))
 }
 
 /// A word and its place, without the punctuation around it.
@@ -96,27 +98,32 @@ pub struct Word<'t> {
 
 /// Adds the words of a sentence; their places count from the text's start.
 fn words<'t>(text: &'t str, within: Range<usize>, words: &mut Vec<Word<'t>>) {
-    let parts = |c: char| c.is_whitespace() || matches!(c, BREAK | '—' | '–');
-    let letters = text[within.clone()].char_indices();
-    let letters = letters.map(|(at, letter)| (within.start + at, letter));
+    let mut end = |bare: Option<Range<usize>>, after_comma| {
+        words.extend(bare.map(|range| Word {
+            text: small(&text[range.clone()]),
+            range,
+            after_comma,
+        }));
+    };
     let (mut bare, mut before, mut comma): (Option<Range<usize>>, _, _) = (None, ' ', false);
-    letters.chain([(within.end, ' ')]).for_each(|(at, letter)| {
-        if parts(letter) {
-            if let Some(range) = bare.take() {
-                words.push(Word {
-                    text: small(&text[range.clone()]),
-                    range,
-                    after_comma: comma,
-                });
-            }
+    for (at, letter) in text[within.clone()].char_indices() {
+        let at = within.start + at;
+        if is_wordlike(letter) {
+            bare.get_or_insert(at..at).end = at + letter.len_utf8();
+        } else if parts(letter) {
+            end(bare.take(), comma);
             if !parts(before) {
                 comma = matches!(before, ',' | ';' | ':');
             }
-        } else if is_wordlike(letter) {
-            bare.get_or_insert(at..at).end = at + letter.len_utf8();
         }
         before = letter;
-    });
+    }
+    end(bare, comma);
+}
+
+/// Whether no word goes on over it, whatever stands there.
+fn parts(letter: char) -> bool {
+    letter.is_whitespace() || matches!(letter, BREAK | '—' | '–')
 }
 
 /// A word in small letters, with a plain apostrophe.
