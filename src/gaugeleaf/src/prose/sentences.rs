@@ -98,27 +98,36 @@ pub struct Word<'t> {
 
 /// Adds the words of a sentence; their places count from the text's start.
 fn words<'t>(text: &'t str, within: Range<usize>, words: &mut Vec<Word<'t>>) {
-    let mut end = |bare: Option<Range<usize>>, after_comma| {
-        words.extend(bare.map(|range| Word {
-            text: small(&text[range.clone()]),
-            range,
+    let (mut at, mut before, mut comma) = (within.start, ' ', false);
+    let mut bare: Option<Range<usize>> = None;
+    let mut end = |bare: Range<usize>, after_comma| {
+        words.push(Word {
+            text: small(&text[bare.clone()]),
+            range: bare,
             after_comma,
-        }));
+        });
     };
-    let (mut bare, mut before, mut comma): (Option<Range<usize>>, _, _) = (None, ' ', false);
-    for (at, letter) in text[within.clone()].char_indices() {
-        let at = within.start + at;
+    while let Some(letter) = text[at..within.end].chars().next() {
+        let start = at;
+        at += letter.len_utf8();
         if is_wordlike(letter) {
-            bare.get_or_insert(at..at).end = at + letter.len_utf8();
+            // most letters are ASCII
+            let more = text.as_bytes()[at..within.end].iter();
+            at += more.take_while(|byte| byte.is_ascii_alphanumeric()).count();
+            bare.get_or_insert(start..at).end = at;
         } else if parts(letter) {
-            end(bare.take(), comma);
+            if let Some(bare) = bare.take() {
+                end(bare, comma);
+            }
             if !parts(before) {
                 comma = matches!(before, ',' | ';' | ':');
             }
         }
         before = letter;
     }
-    end(bare, comma);
+    if let Some(bare) = bare {
+        end(bare, comma);
+    }
 }
 
 /// Whether no word goes on over it, whatever stands there.
