@@ -148,7 +148,8 @@ mod tests {
     fn a_text_without_places_is_written_into_the_template_as_long_as_its_call() {
         let template = "<b>{{ say(id=\"base.close\") }}</b>{{ x }}";
         let written = written_out(template);
-        assert_eq!(written, "<b>Close{#                #}</b>{{ x }}");
+        assert_eq!(written.len(), template.len());
+        assert!(written.starts_with("<b>Close{# "), "{written}");
         assert_eq!(printed(&written), printed(template));
         for kept in [
             "{{ say(id=\"base.rev\", revision=x) }}",
