@@ -28,7 +28,7 @@ impl Edition for FolderEdition {
         let mut href = if url == from && !to.anchor.is_empty() {
             String::new()
         } else {
-            format!("{}{url}", self.root(from))
+            [self.root(from), &url].concat()
         };
         if !to.anchor.is_empty() {
             href.push('#');
@@ -36,7 +36,8 @@ impl Edition for FolderEdition {
         }
         for (at, (name, text)) in to.given.iter().enumerate() {
             href.push(if at == 0 { '?' } else { '&' });
-            href.push_str(&format!("{name}={}", utf8_percent_encode(text, VALUE)));
+            href.extend([name, "="]);
+            href.extend(utf8_percent_encode(text, VALUE));
         }
         href
     }

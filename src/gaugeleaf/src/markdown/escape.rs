@@ -3,14 +3,18 @@
 /// Text made safe between tags and in attributes.
 pub fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for character in text.chars() {
-        match character {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            c => out.push(c),
-        }
+    let mut rest = text;
+    let mark = |byte| matches!(byte, b'&' | b'<' | b'>' | b'"');
+    while let Some(at) = rest.bytes().position(mark) {
+        out.push_str(&rest[..at]);
+        out.push_str(match rest.as_bytes()[at] {
+            b'&' => "&amp;",
+            b'<' => "&lt;",
+            b'>' => "&gt;",
+            _ => "&quot;",
+        });
+        rest = &rest[at + 1..];
     }
+    out.push_str(rest);
     out
 }

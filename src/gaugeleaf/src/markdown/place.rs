@@ -2,6 +2,21 @@
 
 use std::ops::Range;
 
+use gaugeleaf_calc::finding::settings::Placed;
+
+/// The way from a text among a file's settings back to its place there: the text is looked up once,
+/// for all ranges inside it.
+pub fn way_back(said: &Placed<String>, file: &str) -> impl Fn(Range<usize>) -> Range<usize> {
+    let written = file.get(said.span.clone()).unwrap_or("");
+    let whole = said.inner(written, &(0..said.value.len()));
+    // what is quoted with escapes is longer
+    let literal = whole.len() == said.value.len();
+    move |range| match literal {
+        true => whole.start + range.start..whole.start + range.end,
+        false => whole.clone(),
+    }
+}
+
 /// The address of a link or a picture as it stands in the file, so that a part of it is found by
 /// its place and not by its letters.
 #[derive(Debug, Clone)]

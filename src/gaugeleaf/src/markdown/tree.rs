@@ -67,7 +67,13 @@ pub fn of_line(text: &str) -> Tree {
 /// Whether a text is one paragraph of words, with nothing in it that Markdown may read otherwise.
 /// Most settings are, and a parser costs more than they do.
 fn is_plain(text: &str) -> bool {
-    let read = |byte: u8| byte < b' ' || b"\\`*_[]<>&|~".contains(&byte);
+    let read = |byte: u8| {
+        let mark = matches!(
+            byte,
+            b'\\' | b'`' | b'*' | b'_' | b'[' | b']' | b'<' | b'>' | b'&' | b'|' | b'~'
+        );
+        byte < b' ' || mark
+    };
     text.starts_with(|first: char| first.is_ascii_alphabetic())
         && text.ends_with(|last: char| last.is_ascii_alphanumeric() || ".,!?)".contains(last))
         && !text.bytes().any(read)

@@ -66,8 +66,13 @@ impl<T> Composed<T> {
     pub fn take<U>(&mut self, other: Composed<U>) -> U {
         self.findings.extend(other.findings);
         self.uses.extend(other.uses);
-        self.needs.files.extend(other.needs.files);
-        self.needs.kinds.extend(other.needs.kinds);
+        // most parts need nothing
+        if !other.needs.files.is_empty() {
+            self.needs.files.extend(other.needs.files);
+        }
+        if !other.needs.kinds.is_empty() {
+            self.needs.kinds.extend(other.needs.kinds);
+        }
         other.value
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::values::hash::hash;
+use crate::values::hash::short_hash;
 
 /// Short names for texts: the same for the same text, and apart where it occurs again.
 #[derive(Debug, Default)]
@@ -10,7 +10,7 @@ pub struct ContentHashes(BTreeMap<String, usize>);
 
 impl ContentHashes {
     pub fn give(&mut self, text: &str) -> String {
-        let key = hash(text.as_bytes())[..8].to_string();
+        let key = short_hash(text.as_bytes());
         let times = self.0.entry(key.clone()).or_default();
         *times += 1;
         if *times == 1 {

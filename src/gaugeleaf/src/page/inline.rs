@@ -1,9 +1,12 @@
 //! A setting's text as Markdown of one line, that still knows where it stands.
 
+use std::ops::Range;
+
 use gaugeleaf_calc::finding::Code;
 use gaugeleaf_calc::finding::settings::Placed;
 use pulldown_cmark::Tag;
 
+use crate::markdown::place::way_back;
 use crate::markdown::tree::{self, What};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
@@ -33,24 +36,21 @@ pub fn line(said: &Placed<String>, context: &Context) -> Composed<Vec<Node>> {
 /// A text among a file's settings, parsed, with its ranges in the file.
 pub fn parsed(said: &Placed<String>, file: &str) -> Vec<tree::MarkdownNode> {
     let mut nodes = tree::of_line(&said.value).nodes;
-    let written = file.get(said.span.clone()).unwrap_or("");
-    placed(&mut nodes, said, written);
+    placed(&mut nodes, &way_back(said, file));
     nodes
 }
 
-fn placed(nodes: &mut [tree::MarkdownNode], said: &Placed<String>, written: &str) {
+fn placed(nodes: &mut [tree::MarkdownNode], place: &impl Fn(Range<usize>) -> Range<usize>) {
     for node in nodes {
-        node.range = said.inner(written, &node.range);
+        node.range = place(node.range.clone());
         if let What::Tag(_, inside) = &mut node.what {
-            placed(inside, said, written);
+            placed(inside, place);
         }
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use std::ops::Range;
-
     use super::*;
     use crate::page::node::{Node, words};
     use crate::page::testing::Sample;

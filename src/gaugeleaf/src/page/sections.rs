@@ -55,12 +55,17 @@ pub fn sections(nodes: &[Node], title: &str) -> Vec<Section> {
 /// A text with one space between its words, and none around them.
 fn single_spaced(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for word in text.split([' ', '\n', '\r', '\t']) {
-        if !word.is_empty() {
+    let mut start = 0;
+    // these bytes are part of no other letter
+    let blanks = text.bytes().enumerate();
+    let blanks = blanks.filter(|(_, byte)| matches!(byte, b' ' | b'\n' | b'\r' | b'\t'));
+    for end in blanks.map(|(at, _)| at).chain([text.len()]) {
+        if start < end {
             let space = if out.is_empty() { "" } else { " " };
             out.push_str(space);
-            out.push_str(word);
+            out.push_str(&text[start..end]);
         }
+        start = end + 1;
     }
     // it is held until the search's index is made
     out.shrink_to_fit();

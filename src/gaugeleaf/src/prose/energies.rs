@@ -103,14 +103,10 @@ impl Phrase {
 }
 
 impl EnergyWords {
-    /// Whether a hazard that says this names the energy.
-    pub fn named_in(&self, words: &[Word]) -> bool {
-        let names = |at: usize| {
-            self.names
-                .iter()
-                .any(|name| name.length(&words[at..]).is_some())
-        };
-        (0..words.len()).any(names)
+    /// Whether these words begin with a name of the energy.
+    pub fn named_at_the_start_of(&self, words: &[Word]) -> bool {
+        let mut names = self.names.iter();
+        names.any(|name| name.length(words).is_some())
     }
 }
 

@@ -9,7 +9,7 @@ use pulldown_cmark::{Event, HeadingLevel, Tag};
 
 use crate::handbook::kind::{self, BlockShapes};
 use crate::markdown::parse::trimmed;
-use crate::markdown::place::{SCHEME, STEP_SCHEME};
+use crate::markdown::place::{SCHEME, STEP_SCHEME, way_back};
 use crate::markdown::signal;
 use crate::markdown::tree::{self, MarkdownNode, What};
 use crate::prose::passage::{BREAK, CODE, Passage, VALUE};
@@ -126,15 +126,14 @@ impl PartReader<'_> {
     /// The texts of a tick list, each read as a line of Markdown.
     fn ticks(&mut self, body: &Excerpt) {
         for text in every_text(body) {
-            let written = self.text.get(text.span.clone()).unwrap_or("");
-            let place = |range: Range<usize>| text.inner(written, &range);
+            let place = way_back(&text, self.text);
             let lines = parts(&text.value, &tree::of_line(&text.value).nodes, &[]).into_iter();
             let lines: Vec<Part> = lines
                 .filter(|line| line.kind == PartKind::Paragraph)
                 .map(|line| Part {
                     kind: PartKind::Tick,
                     range: place(line.range),
-                    passage: line.passage.placed(place),
+                    passage: line.passage.placed(&place),
                     in_note: false,
                 })
                 .collect();

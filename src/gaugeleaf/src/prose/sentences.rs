@@ -35,14 +35,14 @@ pub fn read(text: &str) -> (Vec<Sentence>, Vec<Word<'_>>) {
 fn sentences(text: &str) -> Vec<Range<usize>> {
     let mut cuts = Vec::new();
     let mut start = 0;
-    for (at, character) in text.char_indices() {
-        let end = at + character.len_utf8();
-        let over = match character {
-            BREAK => true,
-            '.' | '!' | '?' => ends_here(&text[start..at], &text[end..]),
-            _ => false,
+    for (at, byte) in text.bytes().enumerate() {
+        let end = match byte {
+            b'.' | b'!' | b'?' => at + 1,
+            // the first byte of BREAK, which is in the middle of no other letter
+            0xE2 if text[at..].starts_with(BREAK) => at + BREAK.len_utf8(),
+            _ => continue,
         };
-        if over {
+        if !byte.is_ascii() || ends_here(&text[start..at], &text[end..]) {
             let closing = text[end..].len()
                 - text[end..]
                     .trim_start_matches(['"', '”', '’', ')', '\''])
@@ -81,7 +81,9 @@ fn trimmed(text: &str, range: Range<usize>) -> Range<usize> {
 }
 
 fn is_wordlike(character: char) -> bool {
-    character.is_alphanumeric() || character == VALUE || character == CODE
+    character.is_ascii_alphanumeric()
+        || !character.is_ascii()
+            && (character.is_alphanumeric() || matches!(character, VALUE | CODE))
 }
 
 /// A word and its place, without the punctuation around it.
@@ -96,25 +98,41 @@ pub struct Word<'t> {
 
 /// Adds the words of a sentence; their places count from the text's start.
 fn words<'t>(text: &'t str, within: Range<usize>, words: &mut Vec<Word<'t>>) {
-    let piece = &text[within.clone()];
-    let mut comma = false;
-    for token in piece.split(|c: char| c.is_whitespace() || c == BREAK || c == '—' || c == '–')
-    {
-        let start = within.start + (token.as_ptr() as usize - piece.as_ptr() as usize);
-        let left = token.trim_start_matches(|c| !is_wordlike(c));
-        let bare = left.trim_end_matches(|c| !is_wordlike(c));
-        if !bare.is_empty() {
-            let at = start + (token.len() - left.len());
-            words.push(Word {
-                text: small(bare),
-                range: at..at + bare.len(),
-                after_comma: comma,
-            });
+    let (mut at, mut before, mut comma) = (within.start, ' ', false);
+    let mut bare: Option<Range<usize>> = None;
+    let mut end = |bare: Range<usize>, after_comma| {
+        words.push(Word {
+            text: small(&text[bare.clone()]),
+            range: bare,
+            after_comma,
+        });
+    };
+    while let Some(letter) = text[at..within.end].chars().next() {
+        let start = at;
+        at += letter.len_utf8();
+        if is_wordlike(letter) {
+            // most letters are ASCII
+            let more = text.as_bytes()[at..within.end].iter();
+            at += more.take_while(|byte| byte.is_ascii_alphanumeric()).count();
+            bare.get_or_insert(start..at).end = at;
+        } else if parts(letter) {
+            if let Some(bare) = bare.take() {
+                end(bare, comma);
+            }
+            if !parts(before) {
+                comma = matches!(before, ',' | ';' | ':');
+            }
         }
-        if !token.is_empty() {
-            comma = token.ends_with([',', ';', ':']);
-        }
+        before = letter;
     }
+    if let Some(bare) = bare {
+        end(bare, comma);
+    }
+}
+
+/// Whether no word goes on over it, whatever stands there.
+fn parts(letter: char) -> bool {
+    letter.is_whitespace() || matches!(letter, BREAK | '—' | '–')
 }
 
 /// A word in small letters, with a plain apostrophe.

@@ -41,6 +41,10 @@ fn together(from: &[u8]) -> bool {
 
 /// At least one for a word of letters; a number is spoken by whoever reads it, and counts as one.
 pub fn syllables(word: &str) -> usize {
+    // most words are one part
+    if word.bytes().all(|byte| byte.is_ascii_lowercase()) {
+        return of_letters(word);
+    }
     let parts = word.split(|c: char| !c.is_alphabetic() && c != '\'');
     let parts = parts.filter(|part| !part.is_empty());
     parts.map(of_part).sum::<usize>().max(1)
@@ -56,15 +60,16 @@ fn of_part(word: &str) -> usize {
 
 /// The syllables of a word in small letters.
 fn of_letters(word: &str) -> usize {
-    let vowel = |c: char| matches!(c, 'a' | 'e' | 'i' | 'o' | 'u' | 'y');
+    let vowel = |byte: u8| matches!(byte, b'a' | b'e' | b'i' | b'o' | b'u' | b'y');
     let mut count = 0;
     let (mut before, mut vowel_before, mut in_a_row) = (false, false, false);
-    for (at, c) in word.char_indices() {
-        let sounds = vowel(c) && !(at == 0 && c == 'y');
+    // a letter that isn't ASCII is no vowel, and neither are its bytes
+    for (at, byte) in word.bytes().enumerate() {
+        let sounds = vowel(byte) && !(at == 0 && byte == b'y');
         count += usize::from(sounds && !before);
         before = sounds;
-        in_a_row |= vowel(c) && vowel_before;
-        vowel_before = vowel(c);
+        in_a_row |= vowel(byte) && vowel_before;
+        vowel_before = vowel(byte);
     }
     // few words have two vowels in a row, and only theirs can be spoken apart
     if in_a_row {
@@ -75,11 +80,13 @@ fn of_letters(word: &str) -> usize {
         };
         count += begun(apart).saturating_sub(begun(together));
     }
-    let silent = SILENT.iter().find_map(|(ending, sounding)| {
+    // all of them end so
+    let may = word.ends_with(['e', 's', 'd']).then_some(SILENT.iter());
+    let silent = may.into_iter().flatten().find_map(|(ending, sounding)| {
         let stem = word.strip_suffix(ending)?;
         let sounded = sounding.iter().any(|letters| stem.ends_with(letters));
         // "agree" and "shoes": the vowel before is the one that sounds
-        Some(!sounded && stem.chars().next_back().is_some_and(|last| !vowel(last)))
+        Some(!sounded && stem.bytes().next_back().is_some_and(|last| !vowel(last)))
     });
     if silent == Some(true) {
         count -= 1;

@@ -26,6 +26,8 @@ pub struct Vocabulary {
     energies: [EnergyWords; KINDS.len()],
     /// The words with which grave acts begin: few sentences have any.
     openers: BTreeSet<String>,
+    /// Those with which the names of energies begin.
+    name_openers: BTreeSet<String>,
 }
 
 /// An act that needs a hazard statement before it.
@@ -78,7 +80,10 @@ impl Vocabulary {
                 let openers = acts.iter().flat_map(Phrase::openers);
                 self.openers.extend(openers.cloned());
                 energy.acts.extend(acts);
-                energy.names.extend(phrases(kind.names));
+                let names: Vec<Phrase> = phrases(kind.names).collect();
+                let openers = names.iter().flat_map(Phrase::openers);
+                self.name_openers.extend(openers.cloned());
+                energy.names.extend(names);
             }
         });
     }
@@ -99,10 +104,6 @@ impl Vocabulary {
 
     /// What in a sentence is grave.
     pub fn grave<'w>(&self, words: &'w [Word<'w>]) -> Vec<GraveAct<'w>> {
-        let opens = |word: &Word| {
-            let mut forms = forms(word).into_iter();
-            forms.any(|form| self.openers.contains(form))
-        };
         let begins = |at: usize| {
             let before = at.checked_sub(1).map(|before| words[before].text.as_ref());
             words[at].after_comma
@@ -110,7 +111,7 @@ impl Vocabulary {
                     ["and", "then", "or"].contains(&before) || before.ends_with("ly")
                 })
         };
-        let starts = (0..words.len()).filter(|at| begins(*at) && opens(&words[*at]));
+        let starts = (0..words.len()).filter(|at| begins(*at) && opens(&words[*at], &self.openers));
         let acts = starts.flat_map(|start| {
             let said = &words[start..];
             let energies = self.energies.iter().enumerate();
@@ -125,10 +126,19 @@ impl Vocabulary {
 
     /// The energies that a hazard's words name, by their place among `energies::KINDS`.
     pub fn named(&self, words: &[Word]) -> [bool; KINDS.len()] {
-        self.energies
-            .each_ref()
-            .map(|energy| energy.named_in(words))
+        let starts = (0..words.len()).filter(|at| opens(&words[*at], &self.name_openers));
+        let starts: Vec<usize> = starts.collect();
+        self.energies.each_ref().map(|energy| {
+            let mut starts = starts.iter();
+            starts.any(|start| energy.named_at_the_start_of(&words[*start..]))
+        })
     }
+}
+
+/// Whether a phrase may begin with this word.
+fn opens(word: &Word, openers: &BTreeSet<String>) -> bool {
+    let mut forms = forms(word).into_iter();
+    forms.any(|form| openers.contains(form))
 }
 
 #[cfg(test)]

@@ -34,7 +34,7 @@ impl Printer<'_> {
             printer: self,
             heading: heading.to_string(),
             said: String::new(),
-            events: Vec::new(),
+            events: Vec::with_capacity(4 * nodes.len()),
         };
         run.nodes(nodes)?;
         run.hush();
@@ -133,7 +133,7 @@ impl<'r> PrintRun<'r> {
                 self.html(format!("</{level}>\n"));
             }
             Node::Row { id, cells } => {
-                self.html(format!("<tr id=\"{id}\">"));
+                self.html(["<tr id=\"", id, "\">"].concat());
                 self.nodes(cells)?;
                 self.html("</tr>\n");
             }
@@ -144,13 +144,13 @@ impl<'r> PrintRun<'r> {
                     title => format!(" title=\"{}\"", escape(title)),
                 };
                 let href = self.printer.href(to);
-                self.inline(format!("<a href=\"{href}\"{title}>"));
+                self.inline(["<a href=\"", &href, "\"", &title, ">"].concat());
                 self.nodes(inside)?;
                 self.inline("</a>");
             }
             Node::Term(to, text) => {
                 let href = self.printer.href(to);
-                self.inline(format!("<a class=\"term\" href=\"{href}\">"));
+                self.inline(["<a class=\"term\" href=\"", &href, "\">"].concat());
                 self.say(text);
                 self.inline("</a>");
             }
@@ -210,7 +210,7 @@ impl<'r> PrintRun<'r> {
                 let open = format!(
                     "<div class=\"table-scroll\" role=\"group\" tabindex=\"0\" aria-label=\"{label}\"><table>\n"
                 );
-                (open, "</tbody></table></div>\n")
+                (open.into(), "</tbody></table></div>\n")
             }
             Tag::TableHead => {
                 self.html("<thead><tr>");
@@ -222,11 +222,11 @@ impl<'r> PrintRun<'r> {
                 self.html("</tr></thead>\n<tbody>\n");
                 return Ok(());
             }
-            Tag::TableRow => ("<tr>".to_string(), "</tr>\n"),
+            Tag::TableRow => (CowStr::Borrowed("<tr>"), "</tr>\n"),
             Tag::TableCell => {
                 let number = is_number(&words(inside));
                 let open = if number { "<td class=\"num\">" } else { "<td>" };
-                (open.to_string(), "</td>")
+                (open.into(), "</td>")
             }
             tag => {
                 self.event(Event::Start(tag.clone()));
@@ -253,7 +253,7 @@ impl<'r> PrintRun<'r> {
         self.html(format!("<ol class=\"steps\"{start}>\n"));
         for step in steps {
             let (id, key) = (&step.id, &step.key);
-            self.html(format!("<li id=\"{id}\" data-tick=\"{key}\">"));
+            self.html(["<li id=\"", id, "\" data-tick=\"", key, "\">"].concat());
             self.nodes(&step.inside)?;
             self.html("</li>\n");
         }
@@ -272,24 +272,26 @@ impl<'r> PrintRun<'r> {
     }
 
     fn value(&mut self, value: &ShownValue) {
-        let mut data = format!("data-value=\"{}\"", escape(&value.name));
-        if let Some(fixed) = &value.fixed {
-            data.push_str(&format!(" data-fixed=\"{}\"", escape(fixed)));
-            if value.also {
-                data.push_str(" data-also");
+        let (mut open, close) = match &value.to {
+            Some(to) => {
+                let href = self.printer.href(to);
+                let open = ["<a class=\"value\" href=\"", &href, "\" data-value=\""];
+                (open.concat(), "</a>")
             }
+            None => ("<span class=\"value\" data-value=\"".into(), "</span>"),
+        };
+        open.extend([&escape(&value.name), "\""]);
+        if let Some(fixed) = &value.fixed {
+            open.extend([" data-fixed=\"", &escape(fixed), "\""]);
+            open.push_str(if value.also { " data-also" } else { "" });
         }
         if !value.of.is_empty() {
-            data.push_str(&format!(" data-of=\"{}\"", escape(&value.of)));
+            open.extend([" data-of=\"", &escape(&value.of), "\""]);
         }
-        let tag = if value.to.is_some() { "a" } else { "span" };
-        let href = match &value.to {
-            Some(to) => format!("href=\"{}\" ", self.printer.href(to)),
-            None => String::new(),
-        };
-        self.inline(format!("<{tag} class=\"value\" {href}{data}>"));
+        open.push('>');
+        self.inline(open);
         self.say(&value.text);
-        self.inline(format!("</{tag}>"));
+        self.inline(close);
     }
 
     fn notes(&mut self, notes: &'r [Vec<Node>]) -> Result<(), Finding> {

@@ -4,6 +4,7 @@ use std::collections::HashMap;
 use std::sync::{Mutex, PoisonError};
 
 use gaugeleaf_calc::finding::Finding;
+use serde::Serialize;
 use serde_json::json;
 use tera::{Context, Value};
 
@@ -15,6 +16,21 @@ use crate::render::theme::Theme;
 
 /// What the list of the phases hangs on: the way to the site's root, the kind of page, its phase.
 type PhaseListOf = (&'static str, &'static str, Option<String>);
+
+/// What a template gets beside the usual, and what it calls it.
+pub struct MoreView {
+    name: &'static str,
+    value: Value,
+}
+
+impl MoreView {
+    pub fn new(name: &'static str, view: &impl Serialize) -> MoreView {
+        MoreView {
+            name,
+            value: Value::from_serializable(view),
+        }
+    }
+}
 
 /// A site in the making.
 pub struct Renderer<'p> {
@@ -48,12 +64,7 @@ impl<'p> Renderer<'p> {
     }
 
     /// Prints a page and adds it; `more` is what its template gets beside the usual.
-    pub fn page(
-        &mut self,
-        template: &str,
-        page: &PageContext,
-        more: Option<(&'static str, &dyn erased_serde::Serialize)>,
-    ) {
+    pub fn page(&mut self, template: &str, page: &PageContext, more: Option<MoreView>) {
         let printed = self.print(template, page, more);
         self.add(&page.url, printed);
     }
@@ -66,7 +77,7 @@ impl<'p> Renderer<'p> {
         &self,
         template: &str,
         page: &PageContext,
-        more: Option<(&'static str, &dyn erased_serde::Serialize)>,
+        more: Option<MoreView>,
     ) -> Result<Vec<u8>, Finding> {
         let mut context = Context::new();
         context.insert_value("site", self.site_value.clone());
@@ -80,8 +91,8 @@ impl<'p> Renderer<'p> {
                 .script()
                 .map(|script| json!({ "script": script })),
         );
-        if let Some((name, value)) = more {
-            context.insert(name, value);
+        if let Some(MoreView { name, value }) = more {
+            context.insert_value(name, value);
         }
         let html = self.theme.page(template, &context)?;
         Ok(html.into_bytes())

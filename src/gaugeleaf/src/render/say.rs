@@ -51,13 +51,56 @@ impl SiteTexts {
     }
 }
 
+/// How a template asks for a text without places.
+const CALL: &str = "{{ say(id=\"";
+const CALLED: &str = "\") }}";
+
+/// A template with the texts written into it that need nothing filled in: no page asks for them
+/// again. A comment makes each as long as the call, so that faults are told in their places.
+pub fn written_out(template: &str) -> String {
+    let mut made = String::with_capacity(template.len());
+    let mut rest = template;
+    while let Some(at) = rest.find("{{").into_iter().chain(rest.find("{#")).min() {
+        made.push_str(&rest[..at]);
+        rest = &rest[at..];
+        let over = if rest.starts_with("{#") { "#}" } else { "}}" };
+        let end = rest.find(over).map_or(rest.len(), |end| end + over.len());
+        let (part, after) = rest.split_at(end);
+        match text_for(part) {
+            Some(text) => {
+                made.push_str(&text);
+                made.push_str(&format!("{{#{:1$}#}}", "", part.len() - text.len() - 4));
+            }
+            None => made.push_str(part),
+        }
+        rest = after;
+    }
+    made.push_str(rest);
+    made
+}
+
+/// What such a call says, where it and an empty comment are no longer than the call, and the
+/// template reads it as nothing but words.
+fn text_for(call: &str) -> Option<String> {
+    let id = call.strip_prefix(CALL)?.strip_suffix(CALLED)?;
+    let at = SITE.binary_search_by_key(&id, |(id, _)| id).ok()?;
+    let [words] = SITE[at].1 else {
+        return None;
+    };
+    let text = escaped(words);
+    let plain = text.trim() == text && !text.contains('{');
+    (plain && text.len() + 4 <= call.len()).then_some(text)
+}
+
+/// What HTML takes for marks escaped, between tags and between double quotes.
+fn escaped(words: &str) -> String {
+    let words = words.replace('&', "&amp;").replace('<', "&lt;");
+    words.replace('>', "&gt;").replace('"', "&quot;")
+}
+
 impl SiteText {
     fn of(parts: TextParts) -> SiteText {
-        let escape = |part: &&str| {
-            let part = part.replace('&', "&amp;").replace('<', "&lt;");
-            part.replace('>', "&gt;").replace('"', "&quot;")
-        };
-        let parts: Vec<String> = parts.iter().map(escape).collect();
+        let parts: Vec<String> = parts.iter().map(|part| escaped(part)).collect();
         let whole = match parts.as_slice() {
             [words] => Some(Value::safe_string(words)),
             _ => None,
@@ -72,6 +115,7 @@ impl SiteText {
 
 #[cfg(test)]
 mod tests {
+    use super::written_out;
     use crate::render::words::teach;
     use tera::{Context, Tera};
 
@@ -98,6 +142,24 @@ mod tests {
         );
         let html = "{% set b %}<b>{{ x }}</b>{% endset %}{{ say(id=\"base.rev\", revision=b) }}";
         assert_eq!(printed(html), Ok("Rev <b>&lt;5\u{A0}in&gt;</b>".into()));
+    }
+
+    #[test]
+    fn a_text_without_places_is_written_into_the_template_as_long_as_its_call() {
+        let template = "<b>{{ say(id=\"base.close\") }}</b>{{ x }}";
+        let written = written_out(template);
+        assert_eq!(written.len(), template.len());
+        assert!(written.starts_with("<b>Close{# "), "{written}");
+        assert_eq!(printed(&written), printed(template));
+        for kept in [
+            "{{ say(id=\"base.rev\", revision=x) }}",
+            "{{ say(id=\"base.rev\") }}",
+            "{{ say(id=\"base.shut\") }}",
+            "{# {{ say(id=\"base.close\") }} #}",
+            "{{ say(id=\"base.close\")",
+        ] {
+            assert_eq!(written_out(kept), kept);
+        }
     }
 
     #[test]

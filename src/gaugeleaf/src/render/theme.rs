@@ -12,6 +12,7 @@ use tera::{Context, ErrorKind, Tera, Value};
 use crate::handbook::files::HandbookFiles;
 use crate::page::context::Drawings;
 use crate::render::embed;
+use crate::render::say::written_out;
 use crate::render::worded::{ScriptFault, worded};
 use crate::render::words;
 
@@ -242,7 +243,7 @@ fn templates(files: &BTreeMap<String, Vec<u8>>) -> Result<Tera, tera::Error> {
         let name = path
             .strip_prefix("templates/")
             .filter(|name| name.ends_with(".html"))?;
-        Some((name, std::str::from_utf8(bytes).ok()?))
+        Some((name, written_out(std::str::from_utf8(bytes).ok()?)))
     });
     tera.add_raw_templates(templates)?;
     Ok(tera)

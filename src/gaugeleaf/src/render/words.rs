@@ -24,8 +24,13 @@ pub fn teach(tera: &mut Tera) {
 
 /// A text with its numbers bound. Most have nothing to bind: no space after a digit.
 pub fn bound(text: &str) -> Cow<'_, str> {
-    let mut pairs = text.as_bytes().windows(2);
-    match pairs.any(|pair| pair[0].is_ascii_digit() && pair[1] == b' ') {
+    let found = match text.as_bytes() {
+        [_, after @ ..] => any(text.as_bytes(), after, |byte, next| {
+            byte.is_ascii_digit() & (next == b' ')
+        }),
+        [] => false,
+    };
+    match found {
         true => Cow::Owned(bind(text)),
         false => Cow::Borrowed(text),
     }
@@ -37,6 +42,9 @@ fn shown(text: &str, out: &mut dyn Write) -> io::Result<()> {
 
 /// Writes a text as tera's own escaping does, but piece by piece and not byte by byte.
 fn escaped(text: &str, out: &mut dyn Write) -> io::Result<()> {
+    if !has_marks(text) {
+        return out.write_all(text.as_bytes());
+    }
     let mut rest = text;
     let marked = |byte| matches!(byte, b'&' | b'<' | b'>' | b'"' | b'\'');
     while let Some(at) = rest.bytes().position(marked) {
@@ -55,7 +63,33 @@ fn escaped(text: &str, out: &mut dyn Write) -> io::Result<()> {
     out.write_all(rest.as_bytes())
 }
 
+/// Whether there is anything to escape.
+fn has_marks(text: &str) -> bool {
+    any(text.as_bytes(), text.as_bytes(), |byte, _| {
+        (byte == b'&') | (byte == b'<') | (byte == b'>') | (byte == b'"') | (byte == b'\'')
+    })
+}
+
+/// Whether a test holds for any two bytes that stand at one place: sixteen are looked at in one
+/// step, the last again with those before them.
+fn any(one: &[u8], other: &[u8], test: impl Fn(u8, u8) -> bool) -> bool {
+    const STEP: usize = 16;
+    let length = one.len().min(other.len());
+    let (one, other) = (&one[..length], &other[..length]);
+    let all = |one: &[u8; STEP], other: &[u8; STEP]| {
+        (0..STEP).fold(false, |found, at| found | test(one[at], other[at]))
+    };
+    let (Some(last), Some(last_other)) = (one.last_chunk(), other.last_chunk()) else {
+        return one.iter().zip(other).any(|(one, other)| test(*one, *other));
+    };
+    let mut steps = one.as_chunks().0.iter().zip(other.as_chunks().0);
+    steps.any(|(one, other)| all(one, other)) || all(last, last_other)
+}
+
 fn exact(text: &str, _: Kwargs, _: &State) -> Value {
+    if !has_marks(text) {
+        return Value::safe_string(text);
+    }
     let mut escaped = Vec::new();
     // writing into memory doesn't fail
     let _ = self::escaped(text, &mut escaped);

@@ -8,7 +8,7 @@ use crate::handbook::addresses::calculator_url;
 use crate::language::tell;
 use crate::markdown::ids::slug;
 use crate::render::context::{NavLink, PageContext};
-use crate::render::renderer::Renderer;
+use crate::render::renderer::{MoreView, Renderer};
 use crate::values::graph::Graph;
 
 /// The calculators of one part of the job.
@@ -68,5 +68,9 @@ pub fn page(renderer: &mut Renderer, graph: &Graph, list: &NavLink, crumbs: Vec<
         description: tell::about_calculators(),
         ..PageContext::made("calculators", &list.title, &list.url, crumbs)
     };
-    renderer.page("calculators.html", &page, Some(("areas", &areas)));
+    renderer.page(
+        "calculators.html",
+        &page,
+        Some(MoreView::new("areas", &areas)),
+    );
 }

@@ -20,7 +20,7 @@ use crate::language::tell;
 use crate::page::kind::BlockKind;
 use crate::render::context::{NavLink, PageContext};
 use crate::render::print::Printer;
-use crate::render::renderer::Renderer;
+use crate::render::renderer::{MoreView, Renderer};
 use crate::site::calculator_list;
 use crate::site::heading::worded;
 use crate::site::input::SiteInput;
@@ -114,7 +114,11 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
             )
         };
         let view = view(calculator, input, &used_on, &renderer.printer(&page.url))?;
-        renderer.print("calculator.html", &page, Some(("calculator", &view)))
+        renderer.print(
+            "calculator.html",
+            &page,
+            Some(MoreView::new("calculator", &view)),
+        )
     };
     let printed: Vec<_> = calculators.par_iter().map(print).collect();
     for (calculator, printed) in calculators.into_iter().zip(printed) {

@@ -8,7 +8,7 @@ use serde::Serialize;
 use crate::handbook::page::Page;
 use crate::language::tell;
 use crate::render::context::{NavLink, PageContext};
-use crate::render::renderer::Renderer;
+use crate::render::renderer::{MoreView, Renderer};
 use crate::site::input::SiteInput;
 use crate::site::navigation::home;
 use crate::values::ledger::{PageUses, UsedValue, json};
@@ -113,13 +113,17 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
             ..PageContext::made("values", &title, &part.url, crumbs)
         };
         let lines = of_parts.remove(&part.phase).unwrap_or_default();
-        renderer.page("ledger-part.html", &page, Some(("ledger", &lines)));
+        renderer.page(
+            "ledger-part.html",
+            &page,
+            Some(MoreView::new("ledger", &lines)),
+        );
     }
     let page = PageContext {
         description: tell::about_values(),
         ..PageContext::made("ledger", &list.title, &list.url, vec![home(handbook)])
     };
-    renderer.page("ledger.html", &page, Some(("parts", &parts)));
+    renderer.page("ledger.html", &page, Some(MoreView::new("parts", &parts)));
     let text_of = |file: &str| input.files.texts.get(file).map_or("", String::as_str);
     let uses = both.map(|(page, composed)| PageUses {
         file: &page.path,

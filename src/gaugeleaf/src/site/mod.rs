@@ -24,7 +24,7 @@ use crate::handbook::whole::Handbook;
 use crate::language::tell;
 use crate::render::context::PageContext;
 use crate::render::files::SiteSink;
-use crate::render::renderer::Renderer;
+use crate::render::renderer::{MoreView, Renderer};
 use crate::site::input::SiteInput;
 use crate::site::navigation::home;
 use crate::site::way::Way;
@@ -189,6 +189,6 @@ fn phase_pages(renderer: &mut Renderer, handbook: &Handbook, way: &Way) {
             ..PageContext::made("phase", &phase.title, &phase.url, vec![home(handbook)])
         };
         (page.previous, page.next) = way.neighbours(&phase.url);
-        renderer.page("phase.html", &page, Some(("phase", phase)));
+        renderer.page("phase.html", &page, Some(MoreView::new("phase", phase)));
     }
 }

@@ -7,7 +7,7 @@ use crate::handbook::addresses::{row_id, table_url};
 use crate::handbook::whole::Handbook;
 use crate::language::tell;
 use crate::render::context::{NavLink, PageContext};
-use crate::render::renderer::Renderer;
+use crate::render::renderer::{MoreView, Renderer};
 use crate::site::navigation::home;
 use crate::values::graph::Graph;
 use crate::values::ledger;
@@ -71,7 +71,7 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
                 vec![home(handbook), list.clone()],
             )
         };
-        renderer.page("table.html", &page, Some(("table", &view)));
+        renderer.page("table.html", &page, Some(MoreView::new("table", &view)));
     }
     let entries: Vec<TableEntry> = graph
         .catalog
@@ -89,7 +89,11 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
         description: tell::about_tables(),
         ..PageContext::made("tables", &list.title, &list.url, vec![home(handbook)])
     };
-    renderer.page("tables.html", &page, Some(("tables", &entries)));
+    renderer.page(
+        "tables.html",
+        &page,
+        Some(MoreView::new("tables", &entries)),
+    );
 }
 
 /// A line for each row, as printed.

@@ -8,9 +8,23 @@ const DIGITS: [char; 16] = [
 
 /// Hash of some bytes, in hexadecimal.
 pub fn hash(bytes: &[u8]) -> String {
+    digits(bytes, usize::MAX)
+}
+
+/// The first eight digits of it.
+pub fn short_hash(bytes: &[u8]) -> String {
+    digits(bytes, 4)
+}
+
+/// The digits of so many of its bytes.
+fn digits(bytes: &[u8], most: usize) -> String {
     let digest = Sha256::digest(bytes);
-    let halves = digest.iter().flat_map(|byte| [byte >> 4, byte & 15]);
-    halves.map(|half| DIGITS[usize::from(half)]).collect()
+    let mut digits = String::with_capacity(2 * digest.len().min(most));
+    for byte in digest.iter().take(most) {
+        digits.push(DIGITS[usize::from(byte >> 4)]);
+        digits.push(DIGITS[usize::from(byte & 15)]);
+    }
+    digits
 }
 
 #[cfg(test)]
@@ -19,5 +33,6 @@ mod tests {
     fn a_hash_is_what_everybody_calls_sha_256() {
         let empty = "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855";
         assert_eq!(super::hash(b""), empty);
+        assert_eq!(super::short_hash(b""), empty[..8]);
     }
 }

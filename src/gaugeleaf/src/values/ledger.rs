@@ -7,7 +7,7 @@ use std::sync::Arc;
 use serde::{Serialize, Serializer};
 
 use crate::report::place::LineIndex;
-use crate::values::hash::hash;
+use crate::values::hash::short_hash;
 
 /// One value at one place of a page.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -83,13 +83,13 @@ pub fn fingerprint(uses: &[Use], acted_on: &[String]) -> String {
     }
     let mut lines: Vec<String> = uses
         .iter()
-        .map(|one| format!("{}\t{}\t{}\n", one.name, one.given, one.text))
+        .map(|one| [&one.name, "\t", &one.given, "\t", &one.text, "\n"].concat())
         .collect();
     lines.sort();
     lines.dedup();
     lines.push(acted_on.join("\n"));
-    let hash = hash(lines.concat().as_bytes());
-    format!("{}-{}", &hash[..4], &hash[4..8]).to_uppercase()
+    let hash = short_hash(lines.concat().as_bytes());
+    format!("{}-{}", &hash[..4], &hash[4..]).to_uppercase()
 }
 
 /// A page's values for its foot: each once, in order of appearance, without the answers to its questions.
