@@ -58,7 +58,7 @@ test("a screen reader gets a named field, a live count and named groups", () =>
     assert.equal(await box.getByRole("status").count(), 1);
     await page.locator("input[type=search]").fill("osha 100 db");
     await page.waitForFunction(() => /answer/.test(document.querySelector(".search-count")?.textContent ?? ""));
-    assert.match(await box.getByRole("status").innerText(), /^1 answer\. \d+ found/);
+    assert.match(await box.getByRole("status").innerText(), /^1 answer: Permitted time .* 2\.00\sh\. \d+ found/);
     assert.equal(await box.getByRole("group", { name: "Answers" }).getByRole("link", { name: /Noise exposure.*2\.00\sh/ }).count(), 1);
     assert.ok((await box.getByRole("group", { name: "Found" }).getByRole("listitem").count()) > 0);
   }));

@@ -83,6 +83,8 @@
     // Nothing is made of a reading that is unusual, or refused, until somebody stands by it in the calculator.
     if (reading.doubts.length + reading.problems.length === 0) {
       reading.outputs.forEach((output, at) => link.append(result(output, at === 0), " "));
+      // the title may be what is asked for
+      link.querySelector(".answer-result")?.classList.toggle("is-title", reading.outputs[0]?.label === reading.title);
       if (reading.verdict) link.append(gaugeleaf.show.banner("span", reading.verdict), " ");
     }
     for (const problem of reading.problems) link.append(element("strong", "answer-line is-whole", worded("answers.no_result", { why: problem.message })), " ");

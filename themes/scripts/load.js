@@ -169,23 +169,34 @@
     sharer: once((drop) => start({ half: "share-engine", drop })),
   });
 
-  // the search comes with the first wish for it, or for what was asked before somebody went on
+  // The search comes with the first wish for it, or for what was asked before somebody went on; its field takes letters at once.
   const door = /** @type {HTMLAnchorElement | null} */ (document.querySelector(".bar-search"));
-  /** @param {Event} event */
-  async function search(event) {
-    event.preventDefault();
-    try {
-      await gaugeleaf.bring("scripts/search.js");
-      gaugeleaf.search?.();
-    } catch {
-      if (door) location.href = door.href;
-    }
+  const sheet = /** @type {HTMLDialogElement | null} */ (document.querySelector(".search-sheet"));
+  const field = /** @type {HTMLInputElement | null} */ (document.querySelector("#search-words"));
+  function search() {
+    if (sheet && !sheet.open) sheet.showModal();
+    field?.focus();
+    field?.select();
+    gaugeleaf.bring("scripts/search.js").catch(() => { if (door) location.href = door.href; });
   }
-  door?.addEventListener("click", search);
+  function again() {
+    const asked = history.state?.search;
+    if (!field || !asked) return;
+    field.value = asked;
+    if (sheet) search();
+    field.dispatchEvent(new Event("input"));
+  }
+  door?.addEventListener("click", (event) => {
+    event.preventDefault();
+    search();
+  });
   addEventListener("keydown", (event) => {
     const target = /** @type {HTMLElement} */ (event.target);
     const typing = target.matches?.("input:not([type=radio]), select, textarea");
-    if (event.key === "/" && !typing && !event.ctrlKey && !event.metaKey && !event.altKey) void search(event);
+    if (event.key !== "/" || typing || event.ctrlKey || event.metaKey || event.altKey) return;
+    event.preventDefault();
+    search();
   });
-  if (history.state?.search) gaugeleaf.bring("scripts/search.js").catch(() => {});
+  addEventListener("popstate", again);
+  again();
 })();

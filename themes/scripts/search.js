@@ -25,8 +25,10 @@
   const elsewhere = /** @type {HTMLElement} */ (box.querySelector(".search-else"));
   let settled = 0;
   let resting = 0;
-  /** An answer on its way. @type {Promise<void> | null} */
-  let answering = null;
+  /** Whether an answer is on its way, and who waits for it: what was asked meanwhile takes its place. */
+  let pending = false;
+  /** @type {(() => void)[]} */
+  const waiting = [];
   /** @type {Promise<void> | null} */
   let excerpts = null;
 
@@ -144,7 +146,6 @@
   async function look() {
     const query = typed();
     clearTimeout(resting);
-    answering = null;
     clear.hidden = !query;
     keep(query);
     // What was answered is no answer to these words.
@@ -158,10 +159,10 @@
       elsewhere.hidden = true;
       if (query && /[\d¼½¾⅐-⅞]/.test(query)) {
         clearTimeout(settled);
-        answering = new Promise((done) => {
-          resting = setTimeout(() => { void answer(query, found).then(done); }, REST);
-        });
+        pending = true;
+        resting = setTimeout(() => { void answer(query, found).then(() => { if (query === typed()) settle(); }); }, REST);
       } else {
+        settle();
         tell(query ? counted(found, []) : "");
       }
     } catch {
@@ -181,11 +182,16 @@
   async function enter() {
     const query = typed();
     await looking;
-    await answering;
+    if (pending) await new Promise((/** @type {(value?: void) => void} */ done) => { waiting.push(done); });
     const first = links()[0];
     if (query !== typed() || !first) return;
     if (first.closest(".is-asked")) first.focus();
     else first.click();
+  }
+
+  function settle() {
+    pending = false;
+    waiting.splice(0).forEach((done) => done());
   }
 
   const links = () => /** @type {HTMLElement[]} */ ([...box.querySelectorAll(".search-answers a, .search-hits a")]);
@@ -197,13 +203,8 @@
     stops[Math.max(0, Math.min(stops.length - 1, here + step))]?.focus();
   }
 
-  function open() {
-    if (sheet && !sheet.open) sheet.showModal();
-    field.focus();
-    field.select();
-  }
-
-  field.addEventListener("focus", () => { gaugeleaf.finder().catch(() => {}); }, { once: true });
+  if (sheet) gaugeleaf.finder().catch(() => {});
+  else field.addEventListener("focus", () => { gaugeleaf.finder().catch(() => {}); }, { once: true });
   field.addEventListener("input", () => { looking = look(); });
   clear.addEventListener("click", () => {
     field.value = "";
@@ -234,15 +235,7 @@
   document.querySelector(".search-close")?.addEventListener("click", () => sheet?.close());
   // who closes the sheet has done with it; who follows a hit to another page may come back
   sheet?.addEventListener("close", () => keep(""));
-  gaugeleaf.search = open;
-  /** What was asked before somebody went on is asked again. */
-  function again() {
-    const asked = history.state?.search ?? (sheet ? "" : new URLSearchParams(location.search).get("q"));
-    if (asked) field.value = asked;
-    if (asked && sheet) open();
-    // a browser may have brought the words back by itself
-    if (asked || (!sheet && field.value)) looking = look();
-  }
-  addEventListener("popstate", () => { if (history.state?.search) again(); });
-  again();
+  // What the address asks, and what was typed before the engine was there, is asked.
+  if (!sheet) field.value ||= new URLSearchParams(location.search).get("q") ?? "";
+  if (field.value) looking = look();
 })();

@@ -284,8 +284,6 @@ interface Gaugeleaf {
   sharer(): Promise<Engine>;
   /** Loads a file of the site as a script, once. */
   bring(path: string): Promise<void>;
-  /** Opens the search; there once it has come. */
-  search?(): void;
   /** Whose values hold on this page, as the engine is asked. */
   whose(): RequestOf<"job">;
   fields: {
