@@ -101,7 +101,7 @@ test("a card is low until somebody wants more of it, and then whole", () =>
       assert.equal(await answers.first().getByRole("button", { name: "Less" }).getAttribute("aria-expanded"), "true");
       assert.ok((await height()) > low + 40);
     },
-    phone,
+    { ...phone, viewport: { width: 390, height: 844 } },
   ));
 
 test("whoever comes back from a hit finds the words and the hits again", () =>
