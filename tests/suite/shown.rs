@@ -1,5 +1,6 @@
 //! What the demonstration's search shows, asked as its page asks.
 
+use std::collections::BTreeMap;
 use std::io::Read;
 use std::sync::{Mutex, OnceLock};
 
@@ -25,20 +26,26 @@ fn carried(script: &[u8]) -> Vec<u8> {
     bytes
 }
 
+/// The demonstration, published.
+pub fn site() -> &'static BTreeMap<String, Vec<u8>> {
+    static SITE: OnceLock<BTreeMap<String, Vec<u8>>> = OnceLock::new();
+    SITE.get_or_init(|| {
+        let root = std::path::Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/.."));
+        build(root, &FolderEdition).site
+    })
+}
+
 /// The handbook's engine, with its own catalog and index.
 fn engine() -> &'static Mutex<Engine> {
     static ENGINE: OnceLock<Mutex<Engine>> = OnceLock::new();
     ENGINE.get_or_init(|| {
-        let built = build(
-            std::path::Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/..")),
-            &FolderEdition,
-        );
+        let site = site();
         let mut engine = Engine::default();
-        let catalog = carried(&built.site["scripts/catalog.js"]);
-        let index = carried(&built.site["scripts/search-index.js"]);
+        let catalog = carried(&site["scripts/catalog.js"]);
+        let index = carried(&site["scripts/search-index.js"]);
         assert_eq!(engine.take_catalog(&catalog), r#"{"ok":true}"#);
         engine.call(r#"{"do":"job","whose":"page","given":{}}"#);
-        let texts = carried(&built.site["scripts/search-texts.js"]);
+        let texts = carried(&site["scripts/search-texts.js"]);
         assert_eq!(engine.take_index(&index), r#"{"ok":true}"#);
         assert_eq!(engine.take_texts(&texts), r#"{"ok":true}"#);
         Mutex::new(engine)

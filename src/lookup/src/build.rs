@@ -8,7 +8,8 @@ use crate::stem::stem;
 use crate::store::write_store;
 use crate::terms::{IndexTerm, write_terms};
 use crate::token::{each_token, tokens};
-use std::collections::{BTreeMap, HashMap};
+use rustc_hash::FxHashMap;
+use std::collections::BTreeMap;
 
 /// The first bytes of every index; the last one is the format's version.
 pub(crate) const MARK: &[u8; 4] = b"GLX\x03";
@@ -16,6 +17,8 @@ pub(crate) const MARK: &[u8; 4] = b"GLX\x03";
 pub(crate) const TEXTS_MARK: &[u8; 4] = b"GLT\x01";
 /// On a document's kind: it stands aside.
 pub(crate) const ASIDE: u8 = 0x80;
+/// On a document's kind: it is urgent.
+pub(crate) const URGENT: u8 = 0x40;
 
 /// One thing that can be found.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -35,6 +38,8 @@ pub struct Document {
     pub leads: Option<String>,
     /// It is for others than those who search: it stands below all that is not.
     pub aside: bool,
+    /// Nothing is to be above it for whoever says what people say for it.
+    pub urgent: bool,
 }
 
 /// What an index knows besides its documents.
@@ -86,7 +91,9 @@ fn build_with(documents: &[Document], known: &SearchWords, threads: usize) -> In
         for ((title, text), document) in share.lengths.into_iter().zip(&mut rest) {
             words.add_title(number, tokens.by_ref().take(title as usize));
             words.add_text(number, tokens.by_ref().take(text as usize));
-            facts.push(document.kind.code() | if document.aside { ASIDE } else { 0 });
+            let aside = if document.aside { ASIDE } else { 0 };
+            let urgent = if document.urgent { URGENT } else { 0 };
+            facts.push(document.kind.code() | aside | urgent);
             let place = places.get(document.place.as_str()).copied();
             put_number(&mut facts, place.unwrap_or(0));
             put_number(&mut facts, title);
@@ -139,7 +146,7 @@ fn leads(documents: &[Document]) -> Vec<u8> {
     if documents.iter().all(|document| document.leads.is_none()) {
         return out;
     }
-    let mut places: HashMap<&str, u32> = HashMap::new();
+    let mut places: FxHashMap<&str, u32> = FxHashMap::default();
     for (number, document) in (0u32..).zip(documents) {
         places.entry(&document.url).or_insert(number);
     }
@@ -176,7 +183,7 @@ struct ShareOfWords {
 impl ShareOfWords {
     fn read(documents: &[Document]) -> ShareOfWords {
         let mut share = ShareOfWords::default();
-        let mut known: HashMap<String, u32> = HashMap::new();
+        let mut known: FxHashMap<String, u32> = FxHashMap::default();
         let mut words = |text: &str| {
             let before = share.tokens.len();
             each_token(text, |word, _, _| {
@@ -219,8 +226,8 @@ fn read_all(documents: &[Document], threads: usize) -> Vec<ShareOfWords> {
 /// Every word met so far, with its postings.
 #[derive(Default)]
 struct Words {
-    groups: HashMap<String, usize>,
-    by_text: HashMap<String, usize>,
+    groups: FxHashMap<String, usize>,
+    by_text: FxHashMap<String, usize>,
     gathered: Vec<Gathered>,
 }
 
@@ -266,7 +273,7 @@ impl Words {
     fn write(self) -> (Vec<u8>, Vec<u8>) {
         let mut sorted: Vec<(String, usize)> = self.by_text.into_iter().collect();
         sorted.sort();
-        let mut numbers: HashMap<usize, u32> = HashMap::new();
+        let mut numbers: FxHashMap<usize, u32> = FxHashMap::default();
         let mut terms = Vec::new();
         let mut postings = Vec::new();
         for (text, gathered) in sorted {

@@ -1,6 +1,6 @@
 //! The index opened: what it holds.
 
-use crate::build::{ASIDE, MARK, TEXTS_MARK, check};
+use crate::build::{ASIDE, MARK, TEXTS_MARK, URGENT, check};
 use crate::bytes::ByteReader;
 use crate::kind::DocumentKind;
 use crate::lengths::Lengths;
@@ -30,6 +30,7 @@ impl std::error::Error for OpenError {}
 struct Fact {
     kind: DocumentKind,
     aside: bool,
+    urgent: bool,
     place: usize,
     title_words: f32,
     text_words: f32,
@@ -217,6 +218,10 @@ impl Index {
         self.facts.get(document).is_some_and(|fact| fact.aside)
     }
 
+    pub(crate) fn is_urgent(&self, document: usize) -> bool {
+        self.facts.get(document).is_some_and(|fact| fact.urgent)
+    }
+
     /// Whether postings of that many bytes are those of a common word.
     pub(crate) fn is_common(&self, bytes: usize) -> bool {
         bytes > COMMON.max(self.document_count() / 8)
@@ -228,7 +233,7 @@ fn read_facts(bytes: &[u8], place_count: usize) -> Option<Vec<Fact>> {
     let mut facts = Vec::new();
     while !reader.is_empty() {
         let code = *reader.take(1)?.first()?;
-        let kind = DocumentKind::from_code(code & !ASIDE)?;
+        let kind = DocumentKind::from_code(code & !(ASIDE | URGENT))?;
         let place = usize::try_from(reader.number()?).ok()?;
         if place >= place_count {
             return None;
@@ -236,6 +241,7 @@ fn read_facts(bytes: &[u8], place_count: usize) -> Option<Vec<Fact>> {
         facts.push(Fact {
             kind,
             aside: code & ASIDE != 0,
+            urgent: code & URGENT != 0,
             place,
             title_words: reader.number()? as f32,
             text_words: reader.number()? as f32,

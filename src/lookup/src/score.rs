@@ -15,6 +15,10 @@ const WHOLE: f32 = 0.96;
 /// A reading further away than this is a guess; of a word that may go on, than this.
 const NEAR: f32 = 0.5;
 const NEAR_UNFINISHED: f32 = 0.22;
+/// A saying as near as this is said.
+const SAID_EXACTLY: f32 = 0.9;
+/// The further weight of what somebody in need asks for.
+const URGENT: f32 = 8.0;
 /// What is left of a saying's title where it is not all that the query says.
 const SAID_IN_PART: f32 = 0.75;
 /// What is left of a hit that lacks a number of the query and takes none.
@@ -168,7 +172,8 @@ fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]
         let sum = sums[document];
         // of a query that says something, what says little is no find
         let nothing = content && sum.near | sum.far == 0 && sum.numbers == 0;
-        if sum.total <= 0.0 || sum.cover < most * LEAST_COVER || nothing {
+        let scant = sum.cover < most * LEAST_COVER && !is_called_for(index, plan, document);
+        if sum.total <= 0.0 || scant || nothing {
             continue;
         }
         found.push(weigh(index, plan, document, sum));
@@ -232,6 +237,9 @@ fn weigh(index: &Index, plan: &Plan, document: usize, sum: Sum) -> Scored {
     if lacks_number && !takes_numbers {
         score *= NUMBER_LACKING;
     }
+    if is_called_for(index, plan, document) {
+        score *= URGENT;
+    }
     let whole_title = said
         || (usize::from(sum.exact_titles) == plan.words.len()
             && index.title_words(document) == words);
@@ -245,6 +253,19 @@ fn weigh(index: &Index, plan: &Plan, document: usize, sum: Sum) -> Scored {
         far: sum.far,
         below: false,
     }
+}
+
+/// Whether what people say for an urgent document is much of what is said: half of the words that
+/// say something, or several words of it and a third.
+fn is_called_for(index: &Index, plan: &Plan, document: usize) -> bool {
+    index.is_urgent(document)
+        && plan.said.iter().any(|said| {
+            let content = |place: &usize| plan.words.get(*place).is_some_and(|word| !word.small);
+            let words = said.words.iter().filter(|place| content(place)).count();
+            let all = plan.words.iter().filter(|word| !word.small).count();
+            let much = 2 * words >= all || (said.words.len() > 1 && 3 * words >= all);
+            said.closeness > SAID_EXACTLY && words > 0 && much && said.documents.contains(&document)
+        })
 }
 
 fn takes_numbers(index: &Index, document: usize) -> bool {

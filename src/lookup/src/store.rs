@@ -3,7 +3,7 @@
 
 use crate::bytes::{ByteReader, put_block, put_number};
 use crate::fold::shorten;
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 
 /// Longer pieces are split, so that a damaged store can't swell without bound.
 const LONGEST: usize = 48;
@@ -53,7 +53,7 @@ fn is_word(piece: &str) -> bool {
 /// Writes all `texts`; the place of a text is its number.
 pub(crate) fn write_store(texts: &[&str]) -> Vec<u8> {
     // each piece once, with how often it occurs, and the texts as the places of their pieces
-    let mut numbers: HashMap<&str, u32> = HashMap::new();
+    let mut numbers: FxHashMap<&str, u32> = FxHashMap::default();
     let mut counts: Vec<u32> = Vec::new();
     let mut split: Vec<u32> = Vec::new();
     let mut lengths = Vec::with_capacity(texts.len());

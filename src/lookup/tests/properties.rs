@@ -30,6 +30,7 @@ fn documents_of(words: &str) -> impl Strategy<Value = Vec<Document>> + use<> {
         |(title, text, place, kind, (also, aside, leads))| {
             let url = format!("{title}.html");
             let unseen = also.join(" ");
+            let leads_on = leads.is_some();
             Document {
                 title,
                 place,
@@ -40,6 +41,7 @@ fn documents_of(words: &str) -> impl Strategy<Value = Vec<Document>> + use<> {
                 also,
                 leads,
                 aside,
+                urgent: leads_on,
             }
         },
     );

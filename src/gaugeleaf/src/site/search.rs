@@ -128,6 +128,7 @@ fn written(input: &SiteInput, documents: &mut Vec<Document>) {
                     _ => None,
                 },
                 aside,
+                urgent: kind == DocumentKind::Page && page.outline.has_block("emergency"),
                 url,
             });
         }
