@@ -72,7 +72,9 @@ impl Query {
         let text = |key: &str| shown[key].as_str().unwrap_or_default().to_string();
         let answered = || {
             let outputs = shown["outputs"].as_array().into_iter().flatten();
-            let outputs = outputs.filter_map(|output| output["text"].as_str());
+            let outputs = outputs.flat_map(|output| {
+                ["text", "also"].map(|key| output[key].as_str().unwrap_or_default())
+            });
             let told = outputs.chain(shown["to"].as_str()).map(plain);
             told.collect::<Vec<_>>()
         };
@@ -368,7 +370,7 @@ fn what_people_say_leads_to_pages_headings_calculators_tables_and_rows() {
     for (query, url) in [
         ("loto", "isolation.html"),
         ("ppe", "rules.html#what-to-wear"),
-        ("reaction force", "calculators/nozzle-thrust.html"),
+        ("pull of the jets", "calculators/nozzle-thrust.html"),
         ("spanner sizes", "tables/hex-across-flats.html"),
         ("three eighths", "tables/hex-across-flats.html#row-3"),
     ] {

@@ -14,6 +14,8 @@ type Phrases = Vec<Vec<String>>;
 pub(super) struct KnownCalculator<'c> {
     pub calculator: &'c Calculator,
     pub title: Vec<String>,
+    /// What else people say for it.
+    also: Phrases,
     pub inputs: Vec<KnownInput>,
     pub outputs: Vec<KnownOutput>,
 }
@@ -53,6 +55,11 @@ impl<'c> KnownCalculator<'c> {
         KnownCalculator {
             calculator,
             title: small.content(&calculator.title),
+            also: calculator
+                .also
+                .iter()
+                .map(|also| small.content(also))
+                .collect(),
             outputs: outputs.collect(),
             inputs: inputs
                 .map(|input| KnownInput::of(input, catalog, small))
@@ -62,11 +69,11 @@ impl<'c> KnownCalculator<'c> {
 
     /// Whether a question says the whole title.
     pub fn is_named(&self, said: &[QuestionWord]) -> bool {
-        is_said(&self.title, said)
+        is_said(&self.title, said) || self.also.iter().any(|also| is_said(also, said))
     }
 
     pub fn titles(&self, word: &QuestionWord) -> bool {
-        word.is_in(&self.title)
+        word.is_in(&self.title) || self.also.iter().any(|also| word.is_in(also))
     }
 
     /// Whether a word asks for one of the results: by its label, or by its unit.

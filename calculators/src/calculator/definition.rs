@@ -30,7 +30,6 @@ pub struct Calculator {
     #[serde(skip)]
     pub method: String,
     /// What people say for it.
-    #[serde(skip)]
     pub also: Vec<String>,
     #[serde(skip)]
     pub sources: Vec<String>,

@@ -93,6 +93,8 @@ impl WordMatches {
 pub(crate) struct Sum {
     pub(crate) total: f32,
     pub(crate) cover: f32,
+    /// The same, a rare word counting more.
+    pub(crate) worth: f32,
     pub(crate) titles: f32,
     pub(crate) exact_titles: u16,
     pub(crate) numbers: u16,

@@ -15,6 +15,8 @@ const WHOLE: f32 = 0.96;
 /// A reading further away than this is a guess; of a word that may go on, than this.
 const NEAR: f32 = 0.5;
 const NEAR_UNFINISHED: f32 = 0.22;
+/// How much of a query a word is that stands everywhere, or nowhere.
+const LEAST_WORTH: f32 = 0.2;
 /// A saying as near as this is said.
 const SAID_EXACTLY: f32 = 0.9;
 /// The further weight of what somebody in need asks for.
@@ -95,11 +97,14 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
         .map(|(place, word)| (cost(index, word), place))
         .collect();
     order.sort_unstable();
+    let mut all = 0.0;
     for (cost, place) in order {
         let word = &plan.words[place];
         let common = index.is_common(cost) && !room.touched.is_empty();
         let rarity = read_word(index, word, common, room);
         let rarity = read_said(index, plan, place, rarity, room);
+        let worth = word.weight * worth_of(index, word, rarity);
+        all += worth;
         let Room {
             sums,
             touched,
@@ -113,6 +118,7 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
             }
             sum.total += word.weight * rarity * cell.value;
             sum.cover += word.weight * (0.5 + 0.5 * cell.near);
+            sum.worth += worth * (0.5 + 0.5 * cell.near);
             sum.titles += word.weight * cell.title;
             sum.exact_titles += u16::from(cell.title > 0.99);
             sum.numbers += u16::from(word.number);
@@ -131,7 +137,15 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
             }
         }
     }
-    worth_showing(index, plan, &mut room.sums, &room.touched)
+    worth_showing(index, plan, all, &mut room.sums, &room.touched)
+}
+
+/// How much of a query a word is, from 0 to 1: of a long one the rare words say what is meant.
+fn worth_of(index: &Index, word: &QueryWord, rarity: f32) -> f32 {
+    if word.number {
+        return 1.0;
+    }
+    (LEAST_WORTH + (1.0 - LEAST_WORTH) * rarity / index.rarity(1.0)).min(1.0)
 }
 
 /// Adds the documents that people say this word for, alone or with others; returns how rare it is.
@@ -156,27 +170,35 @@ fn cost(index: &Index, word: &QueryWord) -> usize {
     parts.map(|part| index.postings(part.group).len()).sum()
 }
 
-fn worth_showing(index: &Index, plan: &Plan, sums: &mut [Sum], touched: &[usize]) -> Vec<Scored> {
+fn worth_showing(
+    index: &Index,
+    plan: &Plan,
+    all: f32,
+    sums: &mut [Sum],
+    touched: &[usize],
+) -> Vec<Scored> {
     let numbers = plan.words.iter().filter(|word| word.number).count();
     let content = plan.words.iter().any(|word| !word.small);
     let mut most = 0.0f32;
     for &document in touched {
         let sum = &mut sums[document];
         if takes_numbers(index, document) {
-            sum.cover += NUMBER_TAKEN * (numbers - usize::from(sum.numbers)) as f32;
+            let taken = NUMBER_TAKEN * (numbers - usize::from(sum.numbers)) as f32;
+            sum.cover += taken;
+            sum.worth += taken;
         }
-        most = most.max(sum.cover);
+        most = most.max(sum.worth);
     }
     let mut found = Vec::new();
     for &document in touched {
         let sum = sums[document];
         // of a query that says something, what says little is no find
         let nothing = content && sum.near | sum.far == 0 && sum.numbers == 0;
-        let scant = sum.cover < most * LEAST_COVER && !is_called_for(index, plan, document);
+        let scant = sum.worth < most * LEAST_COVER && !is_called_for(index, plan, document);
         if sum.total <= 0.0 || scant || nothing {
             continue;
         }
-        found.push(weigh(index, plan, document, sum));
+        found.push(weigh(index, plan, all, document, sum));
     }
     set_guesses_below(sums, &mut found);
     for one in &mut found {
@@ -208,7 +230,7 @@ fn set_guesses_below(sums: &[Sum], found: &mut [Scored]) {
 }
 
 /// What all that speaks for a document comes to.
-fn weigh(index: &Index, plan: &Plan, document: usize, sum: Sum) -> Scored {
+fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Scored {
     let numbers = plan.words.iter().filter(|word| word.number).count();
     let words = plan.words.len() as f32;
     let weight = plan.weight().max(f32::MIN_POSITIVE);
@@ -223,7 +245,8 @@ fn weigh(index: &Index, plan: &Plan, document: usize, sum: Sum) -> Scored {
         false => (words / index.title_words(document).max(1.0)).min(1.0),
     };
     let covered = sum.cover / weight;
-    let mut score = sum.total * covered * covered;
+    let worth = sum.worth / all.max(f32::MIN_POSITIVE);
+    let mut score = sum.total * worth * worth;
     score *= 1.0 + titled * titled * (0.5 + 0.9 * filled);
     score *= match plan.asks {
         true => kind.weight(),
