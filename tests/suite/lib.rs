@@ -29,6 +29,8 @@ pub mod requests;
 #[cfg(test)]
 mod search;
 #[cfg(test)]
+mod search_rules;
+#[cfg(test)]
 mod shown;
 #[cfg(test)]
 mod sides;

@@ -42,7 +42,12 @@ const FINDINGS: [&str; 25] = [
 ];
 
 /// Texts of two words elsewhere, and why each is nothing that a language words.
-const OTHERWISE: [(&str, &str, &str); 10] = [
+const OTHERWISE: [(&str, &str, &str); 11] = [
+    (
+        "ask/scan.rs",
+        "{minutes} min",
+        "a quantity as the calculators take it",
+    ),
     (
         "catalog/unpack.rs",
         "a sealed catalog can't be read",

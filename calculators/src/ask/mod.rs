@@ -74,7 +74,7 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
 }
 
 /// A calculator with the inputs that a question gives it.
-struct Way<'k, 'c> {
+struct UnderstoodWay<'k, 'c> {
     known: &'k KnownCalculator<'c>,
     binding: BoundInputs,
     score: f64,
@@ -100,14 +100,14 @@ fn readings(
         known => 1.5 / (1.0 + 0.5 * libm::log(known as f64)),
     };
     let weights: Vec<f64> = said.iter().map(weight).collect();
-    let mut ways: Vec<Way> = Vec::new();
+    let mut ways: Vec<UnderstoodWay> = Vec::new();
     for known in &known {
         let name = &known.calculator.name;
         let mut candidates = question.candidates.iter();
         let place = candidates.position(|candidate| candidate == name);
         let found = place.map_or(0.0, |place| 0.8 / (1.0 + place as f64));
         for binding in bindings(known, items, said, place == Some(0)) {
-            let mut way = Way {
+            let mut way = UnderstoodWay {
                 known,
                 score: binding.score + found,
                 binding,
@@ -141,7 +141,7 @@ fn readings(
     readings
 }
 
-impl Way<'_, '_> {
+impl UnderstoodWay<'_, '_> {
     /// Whether a word has its use in this way.
     fn uses(&self, word: &QuestionWord) -> bool {
         let bound = || {

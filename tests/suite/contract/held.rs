@@ -267,7 +267,7 @@ fn whole_requests() -> Vec<RequestJson> {
             spellings: Some(vec![("14.2875".into(), vec!["9/16".into()])]),
         },
         RequestJson::Ask {
-            query: "hoze length 20 ft".into(),
+            query: "hoze volume 6 mm 20 ft".into(),
             meanings: vec![("hoze".into(), vec!["hose".into()])],
             candidates: vec!["hose-volume".into()],
             want: vec![PartJson::Bound],
