@@ -17,7 +17,7 @@ async function ask(page, question) {
 }
 
 for (const from of /** @type {const} */ (["http", "file"])) {
-  test(`a named calculator with a value gives its result and verdict, over ${from}`, () =>
+  test(`a named calculator with a value gives its result and what it stands on, and no go, over ${from}`, () =>
     it.visit(
       "search.html",
       async (page) => {
@@ -26,12 +26,11 @@ for (const from of /** @type {const} */ (["http", "file"])) {
         const told = (await answers.first().innerText()).replaceAll("\u00a0", " ");
         assert.match(told, /26 3\/4 in/);
         assert.match(told, /mm/);
-        assert.match(told, /GO/);
+        assert.equal(await answers.first().locator(".verdict").count(), 0, "a go is the calculator's to give");
         assert.match(told, /Given here Channel head depth 14 in/);
         assert.match(told, /parts sheet.* Stock guide tube length 12 3\/4 in/);
         assert.match(told, /WARNING A guide tube that ends far from the sheet/);
         assert.match(told, /competent person on site come first/);
-        assert.ok(await answers.first().locator(".verdict-word").evaluate((word) => /TRAINING, INVENTED EQUIPMENT/.test(getComputedStyle(word, "::after").content)));
         assert.match((await page.locator(".search-count").first().innerText()).replaceAll("\u00a0", " "), /^1 answer: Guide tube length 26 3\/4 in\. \d+ found/);
       },
       { from },
@@ -77,6 +76,13 @@ test("a question that can be read two ways is asked back, without a result, and 
     await page.keyboard.press("Enter");
     assert.equal(await page.evaluate(() => document.activeElement?.closest(".is-asked") !== null), true);
     assert.match(page.url(), /search\.html/);
+  }));
+
+test("a stop is told beside its answer, as the training's", () =>
+  it.visit("search.html", async (page) => {
+    const answers = await ask(page, "will the clamp fit a 3 1/2 thick flange");
+    assert.equal(await answers.first().locator(".verdict").getAttribute("data-is"), "stop");
+    assert.ok(await answers.first().locator(".verdict-word").evaluate((word) => /TRAINING, INVENTED EQUIPMENT/.test(getComputedStyle(word, "::after").content)));
   }));
 
 test("words without a use are told, and there is no verdict beside them", () =>

@@ -85,7 +85,8 @@
       reading.outputs.forEach((output, at) => link.append(result(output, at === 0), " "));
       // the title may be what is asked for
       link.querySelector(".answer-result")?.classList.toggle("is-title", reading.outputs[0]?.label === reading.title);
-      if (reading.verdict) link.append(gaugeleaf.show.banner("span", reading.verdict), " ");
+      // A go is the calculator's to give, one tap on, where every value stands in its own field: a question may still be misread.
+      if (reading.verdict && reading.verdict.is !== "go") link.append(gaugeleaf.show.banner("span", reading.verdict), " ");
     }
     for (const problem of reading.problems) link.append(element("strong", "answer-line is-whole", worded("answers.no_result", { why: problem.message })), " ");
     for (const doubt of reading.doubts) link.append(element("strong", "answer-line is-whole", worded("answers.check", { doubt: doubt.message })), " ");
