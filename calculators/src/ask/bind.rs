@@ -48,7 +48,7 @@ pub(super) fn bindings(
     };
     let mut pairs = Vec::new();
     for (place, item) in items.iter().enumerate() {
-        let ScannedItem::Quantity(quantity) = item else {
+        let Some(quantity) = item.quantity() else {
             continue;
         };
         // `90 degrees` has said which layout it is
@@ -195,7 +195,7 @@ fn said_at(phrase: &[String], items: &[ScannedItem], said: &[QuestionWord]) -> O
 }
 
 fn is_angle(item: &ScannedItem, degrees: &str) -> bool {
-    let ScannedItem::Quantity(quantity) = item else {
+    let Some(quantity) = item.quantity() else {
         return false;
     };
     let unit = quantity.unit.as_ref();

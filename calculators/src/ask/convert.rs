@@ -28,39 +28,22 @@ pub(super) fn conversion(
     items: &[ScannedItem],
     said: &[QuestionWord],
 ) -> Option<Conversion> {
-    let mut quantities = items.iter().filter_map(|item| match item {
-        ScannedItem::Quantity(quantity) => Some(quantity),
-        _ => None,
-    });
+    let mut quantities = items.iter().filter_map(ScannedItem::quantity);
     let quantity = quantities.next().filter(|one| !one.bare)?;
     let unit = quantity.unit.as_ref()?;
     if quantities.next().is_some() {
         return None;
     }
-    match said {
-        // `14 in as m`: a letter is a unit where nothing but one is wanted
-        [] => {
-            let rest = text[quantity.end..].trim();
-            let wanted = TOWARDS
-                .iter()
-                .find_map(|towards| rest.strip_prefix(towards));
-            convert(
-                quantity,
-                &single(wanted.unwrap_or(rest)).or_else(|| other(unit))?,
-            )
-        }
-        [word] => {
-            let letter = || {
-                let rest = text[quantity.end..].trim();
-                let wanted = TOWARDS
-                    .iter()
-                    .find_map(|towards| rest.strip_prefix(towards));
-                single(wanted?)
-            };
-            convert(quantity, &word.unit.clone().or_else(letter)?)
-        }
+    // `14 in as m`: a letter is a unit where nothing but one is wanted
+    let rest = text[quantity.end..].trim();
+    let mut towards = TOWARDS.iter();
+    let wanted = towards.find_map(|towards| rest.strip_prefix(towards));
+    let wanted = match said {
+        [] => single(wanted.unwrap_or(rest)).or_else(|| other(unit)),
+        [word] => word.unit.clone().or_else(|| single(wanted?)),
         _ => None,
-    }
+    };
+    convert(quantity, &wanted?)
 }
 
 fn single(text: &str) -> Option<Unit> {

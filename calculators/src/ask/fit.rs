@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 
 use super::known::{KnownCalculator, KnownInput, is_said};
-use super::scan::{Quantity, ScannedItem};
+use super::scan::{Quantity, ScannedItem, crossed};
 use super::words::QuestionWord;
 use crate::calculator::Input;
 use crate::field::FieldKind;
@@ -104,8 +104,7 @@ impl Asking<'_> {
     }
 
     fn is_alone(&self) -> bool {
-        let quantity = |item: &&ScannedItem| matches!(item, ScannedItem::Quantity(_));
-        self.items.iter().filter(quantity).count() == 1
+        self.items.iter().filter_map(ScannedItem::quantity).count() == 1
     }
 
     /// How well a quantity fits an input; `None` where it is of another kind, or nothing speaks
@@ -219,7 +218,7 @@ impl Asking<'_> {
                 // what the crew measures may be called by a word of the title beside it
                 weight *= if input.measured && gap == 1 { 0.3 } else { 0.0 };
             }
-            if self.crossed(place, word.place) {
+            if crossed(self.items, place, word.place) {
                 weight *= 0.3;
             }
             sum += weight;
@@ -238,7 +237,7 @@ impl Asking<'_> {
                 let about = self.said.iter().filter(|word| {
                     word.is(part)
                         && word.place.abs_diff(place) <= reach
-                        && !self.crossed(place, word.place)
+                        && !crossed(self.items, place, word.place)
                         && !places.contains(&word.place)
                 });
                 // the word itself before what may stand for it
@@ -256,13 +255,5 @@ impl Asking<'_> {
             Some((name, *last < place))
         };
         names.iter().filter_map(whole).max()
-    }
-
-    /// Whether another quantity stands between two places.
-    fn crossed(&self, a: usize, b: usize) -> bool {
-        let (low, high) = (a.min(b), a.max(b));
-        self.items[low + 1..high.max(low + 1)]
-            .iter()
-            .any(|item| matches!(item, ScannedItem::Quantity(_)))
     }
 }

@@ -20,7 +20,7 @@ use crate::catalog::{Catalog, Job};
 use best::best_first;
 use bind::{BoundInputs, bindings};
 use known::KnownCalculator;
-use scan::ScannedItem;
+use scan::{ScannedItem, crossed};
 use words::{QuestionWord, SmallWords, said};
 
 pub use asked::{Asked, Conversion, Question, Reading, Told};
@@ -43,14 +43,10 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     let small = SmallWords::of(&catalog.language);
     let (items, told) = scan::scan(&text, &small);
     let said = said(&items, question, &small);
-    let spellings = items.iter().filter_map(|item| match item {
-        ScannedItem::Quantity(quantity)
-            if quantity.unit.is_some() && !quantity.bare && !quantity.guessed =>
-        {
-            Some((quantity.text.clone(), convert::spellings(quantity)))
-        }
-        _ => None,
-    });
+    let quantities = || items.iter().filter_map(ScannedItem::quantity);
+    let spellings = quantities()
+        .filter(|one| one.unit.is_some() && !one.bare && !one.guessed)
+        .map(|one| (one.text.clone(), convert::spellings(one)));
     let conversion = convert::conversion(&text, &items, &said);
     let mut asked = Asked {
         told,
@@ -59,15 +55,17 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     };
     // a number that may be two things is asked back before anything is made of the others
     if conversion.is_none() && asked.told.is_empty() {
-        asked.readings = readings(catalog, job, question, &items, &said);
+        let known: Vec<KnownCalculator> = catalog
+            .calculators
+            .values()
+            .map(|calculator| KnownCalculator::of(calculator, catalog, &small))
+            .collect();
+        let ways = ways(&known, question, &items, &said);
+        asked.readings = readings(catalog, job, &ways, &items, &said);
     }
     if asked.readings.is_empty() && conversion.is_none() {
-        asked
-            .told
-            .extend(items.into_iter().filter_map(|item| match item {
-                ScannedItem::Quantity(quantity) => quantity.doubt.map(|doubt| *doubt),
-                _ => None,
-            }));
+        let doubts = quantities().filter_map(|one| one.doubt.as_deref().cloned());
+        asked.told.extend(doubts);
     }
     asked.conversion = conversion;
     asked
@@ -80,18 +78,13 @@ struct UnderstoodWay<'k, 'c> {
     score: f64,
 }
 
-fn readings(
-    catalog: &Catalog,
-    job: &Job,
+/// Every way to understand a question.
+fn ways<'k, 'c>(
+    known: &'k [KnownCalculator<'c>],
     question: &Question,
     items: &[ScannedItem],
     said: &[QuestionWord],
-) -> Vec<Reading> {
-    let small = SmallWords::of(&catalog.language);
-    let calculators = catalog.calculators.values();
-    let known: Vec<KnownCalculator> = calculators
-        .map(|calculator| KnownCalculator::of(calculator, catalog, &small))
-        .collect();
+) -> Vec<UnderstoodWay<'k, 'c>> {
     // a word that few calculators know says more, and one that none knows says nothing
     let weight = |word: &QuestionWord| match known.iter().filter(|known| known.knows(word)).count()
     {
@@ -101,7 +94,7 @@ fn readings(
     };
     let weights: Vec<f64> = said.iter().map(weight).collect();
     let mut ways: Vec<UnderstoodWay> = Vec::new();
-    for known in &known {
+    for known in known {
         let name = &known.calculator.name;
         let mut candidates = question.candidates.iter();
         let place = candidates.position(|candidate| candidate == name);
@@ -118,6 +111,17 @@ fn readings(
             }
         }
     }
+    ways
+}
+
+/// The ways worth telling, worked out.
+fn readings(
+    catalog: &Catalog,
+    job: &Job,
+    ways: &[UnderstoodWay<'_, '_>],
+    items: &[ScannedItem],
+    said: &[QuestionWord],
+) -> Vec<Reading> {
     let scores: Vec<f64> = ways.iter().map(|way| way.score).collect();
     // a name that several calculators know says nothing of which of them is meant
     let best = ways.iter().max_by(|a, b| a.score.total_cmp(&b.score));
@@ -144,23 +148,21 @@ fn readings(
 impl UnderstoodWay<'_, '_> {
     /// Whether a word has its use in this way.
     fn uses(&self, word: &QuestionWord) -> bool {
-        let bound = || {
-            let mut inputs = self.binding.inputs.iter();
-            inputs.any(|at| self.known.inputs[*at].knows(word))
-        };
         self.known.titles(word)
             || self.known.gives(word)
             || self.binding.chose.contains(&word.place)
-            || bound()
+            || self.calls(word)
+    }
+
+    /// Whether a word is what one of the given inputs is called.
+    fn calls(&self, word: &QuestionWord) -> bool {
+        let mut inputs = self.binding.inputs.iter();
+        inputs.any(|at| self.known.inputs[*at].knows(word))
     }
 
     /// Whether all that is said is what its inputs are called.
     fn is_but_a_name(&self, said: &[QuestionWord]) -> bool {
-        let named = |word: &QuestionWord| {
-            let mut inputs = self.binding.inputs.iter();
-            inputs.any(|at| self.known.inputs[*at].knows(word))
-        };
-        !self.known.is_named(said) && said.iter().all(named)
+        !self.known.is_named(said) && said.iter().all(|word| self.calls(word))
     }
 
     /// How much the words of a question speak of this calculator; `None` where too few do, or
@@ -169,15 +171,13 @@ impl UnderstoodWay<'_, '_> {
         if self.binding.unbound > 0 || self.leaves_a_neighbour(items, said) {
             return None;
         }
+        let quantities = || items.iter().filter_map(ScannedItem::quantity);
         // a question of nothing but a quantity is answered where it can be but one
         if said.is_empty() {
-            let bare = |item: &ScannedItem| matches!(item, ScannedItem::Quantity(one) if one.bare);
-            let sure = !self.binding.guessed && !items.iter().any(bare);
-            return sure.then_some(0.0);
+            let bare = quantities().any(|one| one.bare);
+            return (!self.binding.guessed && !bare).then_some(0.0);
         }
-        let bare = items
-            .iter()
-            .any(|item| matches!(item, ScannedItem::Quantity(quantity) if quantity.unit.is_none()));
+        let bare = quantities().any(|one| one.unit.is_none());
         let (mut score, mut met, mut meant) = (0.0, 0, 0);
         for (word, weight) in said.iter().zip(weights) {
             let uses = self.uses(word);
@@ -202,19 +202,14 @@ impl UnderstoodWay<'_, '_> {
 
     /// Whether a word right beside a quantity has no use.
     fn leaves_a_neighbour(&self, items: &[ScannedItem], said: &[QuestionWord]) -> bool {
-        let unused = |word: Option<&QuestionWord>| word.is_some_and(|word| !self.uses(word));
-        let apart = |low: usize, high: usize| {
-            let mut between = items[low + 1..high].iter();
-            between.any(|item| matches!(item, ScannedItem::Quantity(_)))
+        let leaves = |place: usize| {
+            let before = said.iter().rev().find(|word| word.place < place);
+            let after = said.iter().find(|word| word.place > place);
+            let mut beside = before.into_iter().chain(after);
+            beside.any(|word| !crossed(items, place, word.place) && !self.uses(word))
         };
-        (0..items.len())
-            .filter(|place| matches!(items[*place], ScannedItem::Quantity(_)))
-            .any(|place| {
-                let before = said.iter().rev().find(|word| word.place < place);
-                let after = said.iter().find(|word| word.place > place);
-                unused(before.filter(|word| !apart(word.place, place)))
-                    || unused(after.filter(|word| !apart(place, word.place)))
-            })
+        let mut places = 0..items.len();
+        places.any(|place| items[place].quantity().is_some() && leaves(place))
     }
 
     fn reading(
@@ -228,9 +223,8 @@ impl UnderstoodWay<'_, '_> {
         let given = &self.binding.given;
         let mut answer = catalog.calculate(&calculator.name, given, job)?;
         self.order(&mut answer, said);
-        let has_unit = items
-            .iter()
-            .any(|item| matches!(item, ScannedItem::Quantity(quantity) if quantity.unit.is_some()));
+        let mut quantities = items.iter().filter_map(ScannedItem::quantity);
+        let has_unit = quantities.any(|one| one.unit.is_some());
         let left = said.iter().filter(|word| !self.uses(word));
         let left: Vec<String> = left.map(|word| word.typed().to_string()).collect();
         Some(Reading {

@@ -17,6 +17,22 @@ pub(super) enum ScannedItem {
     Quantity(Quantity),
 }
 
+impl ScannedItem {
+    pub fn quantity(&self) -> Option<&Quantity> {
+        match self {
+            ScannedItem::Quantity(quantity) => Some(quantity),
+            _ => None,
+        }
+    }
+}
+
+/// Whether a quantity stands between two places.
+pub(super) fn crossed(items: &[ScannedItem], a: usize, b: usize) -> bool {
+    let (low, high) = (a.min(b), a.max(b));
+    let between = &items[low + 1..high.max(low + 1)];
+    between.iter().any(|item| item.quantity().is_some())
+}
+
 /// A number, with its unit where it has one.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Quantity {

@@ -11,25 +11,33 @@ const ENDINGS: [&str; 6] = ["", "s", "es", "d", "ed", "ing"];
 
 /// Words that ask, and name nothing.
 pub(super) struct SmallWords {
-    small: String,
-    numbered: String,
+    /// In the order of the alphabet.
+    small: Vec<String>,
+    numbered: Vec<String>,
 }
 
 impl SmallWords {
     pub fn of(language: &Language) -> SmallWords {
+        let list = |words: &str| {
+            let mut list: Vec<String> = words.split_whitespace().map(str::to_string).collect();
+            list.sort_unstable();
+            list
+        };
         SmallWords {
-            small: language.small_words(),
-            numbered: language.say(&tell::numbered()),
+            small: list(&language.small_words()),
+            numbered: list(&language.say(&tell::numbered())),
         }
     }
 
     pub fn holds(&self, word: &str) -> bool {
-        self.small.split(' ').any(|small| small == word)
+        self.small
+            .binary_search_by(|small| small.as_str().cmp(word))
+            .is_ok()
     }
 
     /// Whether a number after it says which one, not how much: `step 6`.
     pub fn numbers(&self, word: &str) -> bool {
-        self.numbered.split(' ').any(|numbered| numbered == word)
+        self.numbered.iter().any(|numbered| numbered == word)
     }
 
     /// A title or label as the words in it that say something, in small letters.

@@ -54,8 +54,8 @@ pub(crate) fn asked_json(asked: &Asked, catalog: &Catalog) -> JsonValue {
 fn way_json(reading: &Reading) -> JsonValue {
     let mut given = Vec::new();
     for one in &reading.given {
-        let inputs = reading.answer.inputs.iter();
-        let label = inputs.clone().find(|input| input.name == one.name);
+        let mut inputs = reading.answer.inputs.iter();
+        let label = inputs.find(|input| input.name == one.name);
         given.push(object(&mut [
             ("name", Text(&one.name)),
             ("text", Text(&one.text)),
