@@ -259,6 +259,34 @@ fn what_a_frightened_person_types_leads_to_the_first_minute() {
     for query in words.split_whitespace().chain(phrases) {
         assert_eq!(first(query), "other-emergencies.html", "{query}");
     }
+    // help comes before any number that is said with it
+    for query in [
+        "hit at 10000 psi",
+        "he got hit 10k psi",
+        "bleeding 10000 psi",
+        "injected with water at 10000 psi",
+        "operator hit by the jet at 10000 psi",
+        "emergency 10000 psi",
+        "call 112 now",
+        "3 people hurt",
+        "scalded 60 C",
+    ] {
+        assert_eq!(shown(query)[0]["url"], "emergency.html", "{query}");
+    }
+    for query in [
+        "2 men down",
+        "911 two men down",
+        "unconscious 2 min",
+        "fire in tank 520 gal",
+        "fell 20 ft",
+    ] {
+        let found = shown(query);
+        let url = found[0]["url"].as_str().unwrap_or_default();
+        assert!(
+            url.ends_with("emergency.html") || url.ends_with("emergencies.html"),
+            "{query}: {url}"
+        );
+    }
     // there is no button: the page says what there is instead, under what the word means
     for query in ["emergency stop", "e-stop"] {
         let found = shown(query);

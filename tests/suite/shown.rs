@@ -87,7 +87,7 @@ pub fn shown(query: &str) -> Vec<Value> {
     let sure = answers
         .first()
         .is_some_and(|answer| answer["sure"] == true || answer["to"].is_string());
-    let at = if found["row"] == true && !sure {
+    let at = if found["urgent"] == true || (found["row"] == true && !sure) {
         shown.len()
     } else {
         0

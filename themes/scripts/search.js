@@ -106,8 +106,8 @@
       const cards = gaugeleaf.answers(asked);
       const spelt = asked.spellings.length > 0 ? finder({ do: "search", query, limit: LIMIT, spellings: asked.spellings }) : found;
       answers.replaceChildren(...cards);
-      // a row that holds all that was typed is what was looked for, unless a calculator was named
-      if (spelt.row && !asked.conversion && !asked.readings[0]?.sure) listPart.after(answersPart);
+      // help comes before any number; a row that holds all that was typed is what was looked for, unless a calculator was named
+      if (spelt.urgent || (spelt.row && !asked.conversion && !asked.readings[0]?.sure)) listPart.after(answersPart);
       else listPart.before(answersPart);
       if (spelt !== found) show(spelt);
       tell(counted(spelt, cards));
@@ -128,7 +128,7 @@
 
   /** The search on its way. @type {Promise<void>} */
   let looking = Promise.resolve();
-  const nothing = { hits: [], near: [], row: false, meanings: [], candidates: [] };
+  const nothing = { hits: [], near: [], row: false, urgent: false, meanings: [], candidates: [] };
 
   /**
    * Put once more to a new engine where the first stopped over it.

@@ -158,7 +158,8 @@ fn chosen_of(
         let of_its_own =
             |phrase: &&Vec<String>| phrase.iter().any(|part| !known.title.contains(part));
         for phrase in phrases.iter().filter(of_its_own) {
-            let Some(places) = said_at(phrase, items, said) else {
+            let places = said_at(phrase, items, said);
+            let Some(places) = places.filter(|places| !is_denied(said, places)) else {
                 continue;
             };
             let length = phrase.len();
@@ -203,13 +204,17 @@ fn is_angle(item: &ScannedItem, degrees: &str) -> bool {
         && quantity.text.split(|c: char| !c.is_ascii_digit()).next() == Some(degrees)
 }
 
+/// Whether `no` or `without` stands right before one of these places.
+fn is_denied(said: &[QuestionWord], places: &[usize]) -> bool {
+    let mut denials = said.iter().filter(|word| word.denies());
+    denials.any(|word| places.contains(&(word.place + 1)))
+}
+
 /// Where `no` and the name of an input are said one after the other.
 fn without(input: &KnownInput, said: &[QuestionWord]) -> Option<Vec<usize>> {
     let mut pairs = said.windows(2);
     let pair = pairs.find(|pair| {
-        matches!(pair[0].typed(), "no" | "without")
-            && pair[1].place == pair[0].place + 1
-            && input.knows(&pair[1])
+        pair[0].denies() && pair[1].place == pair[0].place + 1 && input.knows(&pair[1])
     })?;
     Some(vec![pair[0].place, pair[1].place])
 }

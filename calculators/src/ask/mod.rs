@@ -13,6 +13,7 @@ mod convert;
 mod fit;
 mod known;
 mod scan;
+mod units;
 mod words;
 
 use crate::calculator::Answer;
@@ -183,7 +184,7 @@ impl UnderstoodWay<'_, '_> {
             let uses = self.uses(word);
             // a bare number may be what another calculator's word says
             let elsewhere = word.unit.is_some() || (bare && *weight > 0.0);
-            if !uses && (elsewhere || matches!(word.typed(), "no" | "without")) {
+            if !uses && (elsewhere || word.denies()) {
                 return None;
             }
             meant += usize::from(*weight > 0.0);

@@ -1,11 +1,12 @@
 //! A question taken apart: words, units, and quantities as the calculators read them.
 
 use super::asked::Told;
+use super::units::{each, longest_unit, unit_at};
 use super::words::SmallWords;
 use crate::message::Message;
-use crate::message::tell::{asking, unit as tell};
-use crate::quantity::{QuantityFault, Want, number_at, read, unit_word};
-use crate::unit::{Unit, refused};
+use crate::message::tell::asking;
+use crate::quantity::{QuantityFault, Want, number_at, read};
+use crate::unit::Unit;
 
 /// A piece of a question.
 #[derive(Debug, Clone, PartialEq)]
@@ -51,10 +52,11 @@ pub(super) struct Quantity {
 
 /// Later pieces of a question are not looked at.
 const MOST_ITEMS: usize = 24;
-/// Words that a unit's name may have: `pounds per square inch`.
-const MOST_UNIT_WORDS: usize = 4;
 /// What stands between the ends of a range.
 const BETWEEN: [&str; 7] = ["to ", "or ", "-", "–", "—", "−", ".."];
+
+/// What makes another thing of a number: more than it, about it.
+const LIMITS: [char; 9] = ['<', '>', '≤', '≥', '±', '~', '≈', '‹', '›'];
 
 /// The question with its fractions in one piece: `3 / 8` as `3/8`.
 pub(super) fn smooth(text: &str) -> String {
@@ -115,6 +117,9 @@ pub(super) fn scan(text: &str, small: &SmallWords) -> (Vec<ScannedItem>, Vec<Tol
             let (item, length) = word(rest, small);
             items.push(item);
             length
+        } else if LIMITS.contains(&first) {
+            items.push(ScannedItem::Word(first.to_string()));
+            first.len_utf8()
         } else {
             first.len_utf8()
         };
@@ -170,7 +175,7 @@ fn run(text: &str) -> &str {
     text[..end].trim_end_matches(|c: char| !c.is_ascii_digit() && !is_vulgar(c))
 }
 
-fn refuse(text: &str, message: Message, help: Option<Message>) -> Told {
+pub(super) fn refuse(text: &str, message: Message, help: Option<Message>) -> Told {
     Told {
         text: text.trim_end().to_string(),
         message,
@@ -249,11 +254,13 @@ fn one_quantity(text: &str) -> Result<Quantity, Told> {
             });
         }
         Err(refusal) => {
-            let thousands = text[end..].trim_start().get(..1);
+            let length = refusal.text.len();
+            let thousands = refusal.text[end..].trim().eq_ignore_ascii_case("k");
             let whole = text[..end].bytes().all(|byte| byte.is_ascii_digit());
-            if whole && end < 4 && thousands.is_some_and(|k| k.eq_ignore_ascii_case("k")) {
+            // `1 k bar` is no kilopound
+            let alone = longest_unit(text[length..].trim_start()).is_none();
+            if whole && end < 4 && thousands && alone {
                 let written = format!("{} ksi", &text[..end]);
-                let length = refusal.text.len();
                 return Ok(Quantity {
                     guessed: true,
                     doubt: Some(Box::new(refusal)),
@@ -279,7 +286,8 @@ fn with_parts(text: &str, first: Quantity) -> Quantity {
     {
         let end = start + length;
         match unit_at(text, end) {
-            Ok(Some((_, end))) if fits(&text[..end]) => {
+            // half an inch after feet is a size of its own: `100 ft 1/2 in`
+            Ok(Some((_, end))) if !is_part(&more[..length]) && fits(&text[..end]) => {
                 return Quantity {
                     text: text[..end].to_string(),
                     end,
@@ -309,6 +317,11 @@ fn with_parts(text: &str, first: Quantity) -> Quantity {
     }
 }
 
+/// A fraction without a whole number before it.
+fn is_part(number: &str) -> bool {
+    !number.contains([' ', '-']) && (number.contains(['/', '⁄']) || number.starts_with(is_vulgar))
+}
+
 /// `6h30` in minutes, and where it ends.
 fn clock(text: &str, from: usize) -> Option<(u32, usize)> {
     let rest = text[from..].strip_prefix(['h', 'H'])?;
@@ -326,60 +339,4 @@ fn clock(text: &str, from: usize) -> Option<(u32, usize)> {
     };
     let minutes = number(minutes).filter(|minutes| *minutes < 60)?;
     Some((number(&text[..from])? * 60 + minutes, end))
-}
-
-/// The unit that a text begins with in as many words as it has, and where it ends.
-fn longest_unit(text: &str) -> Option<(Unit, usize)> {
-    let mut ends = Vec::new();
-    let mut at = 0;
-    for word in text.split(' ').take(MOST_UNIT_WORDS) {
-        let plain = word.trim_end_matches([',', ';', ':', '.', '?', '!']);
-        if word.is_empty() || plain.contains(|c: char| c.is_ascii_digit()) {
-            break;
-        }
-        ends.push(at + plain.len());
-        at += word.len() + 1;
-        if plain.len() < word.len() {
-            break;
-        }
-    }
-    for end in ends.into_iter().rev() {
-        let unit = Unit::parse(&each(&text[..end])).ok();
-        if let Some(unit) = unit.filter(|unit| unit.symbol != "1") {
-            return Some((unit, end));
-        }
-    }
-    None
-}
-
-/// `20 litres a minute` as the calculators take it.
-fn each(quantity: &str) -> String {
-    quantity.replace(" a ", " per ").replace(" an ", " per ")
-}
-
-/// The unit that stands after a number, and where it ends.
-fn unit_at(text: &str, from: usize) -> Result<Option<(Unit, usize)>, Told> {
-    let rest = text[from..].trim_start();
-    let start = text.len() - rest.len();
-    if let Some((unit, end)) = longest_unit(rest) {
-        return Ok(Some((unit, start + end)));
-    }
-    let word = rest.split(char::is_whitespace).next().unwrap_or("");
-    let word = word[..unit_word(word)].trim_end_matches([',', ';', ':', '.', '?', '!', '-']);
-    // among numbers alone these are degrees: nothing else that is asked is written so
-    let degrees = match word {
-        "f" | "F" => "degF",
-        "c" | "C" => "degC",
-        _ => word,
-    };
-    if degrees == word
-        && let Some(help) = refused(word)
-    {
-        let text = &text[..start + word.len()];
-        return Err(refuse(text, tell::refused(&word), Some(help)));
-    }
-    Ok(Unit::parse(degrees)
-        .ok()
-        .filter(|_| word != "1")
-        .map(|unit| (unit, start + word.len())))
 }

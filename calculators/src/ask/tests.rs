@@ -268,3 +268,42 @@ proptest! {
             }
     }
 }
+
+#[test]
+fn what_makes_another_thing_of_a_number_is_not_passed_over() {
+    // a sign beside a number, and a choice that is denied
+    for text in [
+        "clamp jaw flange >3 in",
+        "clamp jaw flange ≥ 3 in",
+        "rail level ± 1/64 in",
+        "pressure limit no relief valve 15000 psi working pressure",
+    ] {
+        assert_eq!(told(text), [""; 0], "{text}");
+    }
+    assert_eq!(told("clamp jaw flange 3 in").len(), 1);
+}
+
+#[test]
+fn half_an_inch_after_feet_is_a_size_of_its_own() {
+    for text in ["water in 100 ft 1/2 in hose", "hose volume 100 ft ½ in"] {
+        let found = told(text);
+        let bore = found
+            .iter()
+            .any(|one| one.contains("length=100 ft") && one.contains("bore="));
+        assert!(bore, "{text}: {found:?}");
+    }
+    assert!(converted("5 ft 6 1/2 in").is_some_and(|one| one.starts_with("5.54")));
+}
+
+#[test]
+fn a_unit_that_begins_with_k_is_no_thousand_pounds() {
+    for text in [
+        "convert 5 kg/cm2 to psi",
+        "700kg/cm2 to bar",
+        "1 k bar in psi",
+    ] {
+        let asked = asked(text);
+        assert_eq!(asked.conversion, None, "{text}: {asked:?}");
+        assert_eq!(asked.told.len(), 1, "{text}: {asked:?}");
+    }
+}

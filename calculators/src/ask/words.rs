@@ -102,6 +102,10 @@ impl QuestionWord {
         alike(self.typed(), word)
     }
 
+    pub fn denies(&self) -> bool {
+        matches!(self.typed(), "no" | "without")
+    }
+
     pub fn typed(&self) -> &str {
         self.means.first().map_or("", String::as_str)
     }

@@ -66,6 +66,8 @@ fn answer(found: &SearchResult) -> String {
         json.texts(found.near.iter().map(String::as_str));
         json.key("row");
         json.truth(found.row);
+        json.key("urgent");
+        json.truth(found.urgent);
         json.key("meanings");
         json.within(['[', ']'], |json| {
             for (word, meanings) in &found.meanings {

@@ -26,6 +26,8 @@ pub(crate) struct Judged {
     /// What a word means that leads here: the document that tells it.
     pub(crate) means: Option<usize>,
     below: bool,
+    /// It is urgent, and what people say for it is said.
+    pub(crate) called: bool,
     /// Byte ranges of the text that the query matched, in order.
     pub(crate) marks: Vec<Mark>,
     likeness: Likeness,
@@ -70,6 +72,7 @@ pub(crate) fn judge(
     judged.sort_unstable_by(|a, b| {
         let titles = b.likeness.cmp(&a.likeness);
         titles
+            .then(b.called.cmp(&a.called))
             .then(b.own_title.cmp(&a.own_title))
             .then(a.below.cmp(&b.below))
             .then(descending(a.score, b.score))
@@ -88,6 +91,7 @@ fn best(scored: Vec<Scored>, most: usize) -> Vec<Scored> {
     let above = |a: &Scored, b: &Scored| {
         let titles = b.whole_title.cmp(&a.whole_title);
         titles
+            .then(b.called.cmp(&a.called))
             .then(b.own_title.cmp(&a.own_title))
             .then(a.below.cmp(&b.below))
             .then(descending(a.score, b.score))
@@ -132,6 +136,7 @@ fn follow(index: &Index, plan: &Plan, wanted: &AllWanted, judged: Vec<Judged>) -
                     said: false,
                     far: one.far,
                     below: one.below,
+                    called: false,
                 };
                 done.push(Judged {
                     means: Some(one.document),
@@ -228,6 +233,7 @@ fn read_again(index: &Index, plan: &Plan, wanted: &AllWanted, scored: &Scored) -
         far: scored.far,
         means: None,
         below: scored.below,
+        called: scored.called,
         own_title: scored.own_title,
         marks: marks(&in_text, &best),
         likeness: match scored.whole_title {

@@ -19,6 +19,8 @@ pub struct SearchResult {
     pub near: Vec<String>,
     /// The first hit is a table's row that holds every word and number of the query.
     pub row: bool,
+    /// The first hit is urgent, and what people say for it is said: nothing stands above it.
+    pub urgent: bool,
     /// Words of the query, folded, each with the handbook's words that it likely stands for.
     pub meanings: Vec<(String, Vec<String>)>,
 }
@@ -77,6 +79,7 @@ impl Index {
         };
         SearchResult {
             near: self.near(&plan, first.far),
+            urgent: first.called,
             row: first.whole && self.kind(first.document) == DocumentKind::Row,
             hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
             further: further

@@ -19,8 +19,6 @@ const NEAR_UNFINISHED: f32 = 0.22;
 const LEAST_WORTH: f32 = 0.2;
 /// A saying as near as this is said.
 const SAID_EXACTLY: f32 = 0.9;
-/// The further weight of what somebody in need asks for.
-const URGENT: f32 = 8.0;
 /// What is left of a saying's title where it is not all that the query says.
 const SAID_IN_PART: f32 = 0.75;
 /// What is left of a hit that lacks a number of the query and takes none.
@@ -44,6 +42,8 @@ pub(crate) struct Scored {
     pub(crate) far: u16,
     /// Another holds one of these nearly, or it is for others than the rest: it stands below.
     pub(crate) below: bool,
+    /// It is urgent, and what people say for it is said.
+    pub(crate) called: bool,
 }
 
 impl WordMatches {
@@ -245,6 +245,7 @@ fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Sco
         false => (words / index.title_words(document).max(1.0)).min(1.0),
     };
     let covered = sum.cover / weight;
+    let called = is_called_for(index, plan, document);
     let worth = sum.worth / all.max(f32::MIN_POSITIVE);
     let mut score = sum.total * worth * worth;
     score *= 1.0 + titled * titled * (0.5 + 0.9 * filled);
@@ -257,11 +258,8 @@ fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Sco
     } else if plan.asks && titled > 0.6 {
         score *= kind.value_weight().sqrt();
     }
-    if lacks_number && !takes_numbers {
+    if lacks_number && !takes_numbers && !called {
         score *= NUMBER_LACKING;
-    }
-    if is_called_for(index, plan, document) {
-        score *= URGENT;
     }
     let whole_title = said
         || (usize::from(sum.exact_titles) == plan.words.len()
@@ -275,19 +273,24 @@ fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Sco
         said,
         far: sum.far,
         below: false,
+        called,
     }
 }
 
-/// Whether what people say for an urgent document is much of what is said: half of the words that
-/// say something, or several words of it and a third.
+/// Whether what people say for an urgent document is a third of what is said, or more. A number and
+/// its unit say nothing of the need: `hit at 10000 psi`.
 fn is_called_for(index: &Index, plan: &Plan, document: usize) -> bool {
     index.is_urgent(document)
         && plan.said.iter().any(|said| {
-            let content = |place: &usize| plan.words.get(*place).is_some_and(|word| !word.small);
+            let content = |place: &usize| {
+                let word = &plan.words[*place];
+                let measure = word.number || index.asks(&[&word.text]);
+                !word.small && (!measure || said.words.contains(place))
+            };
+            let all = (0..plan.words.len()).filter(content).count();
             let words = said.words.iter().filter(|place| content(place)).count();
-            let all = plan.words.iter().filter(|word| !word.small).count();
-            let much = 2 * words >= all || (said.words.len() > 1 && 3 * words >= all);
-            said.closeness > SAID_EXACTLY && words > 0 && much && said.documents.contains(&document)
+            let much = words > 0 && 3 * words >= all;
+            said.closeness > SAID_EXACTLY && much && said.documents.contains(&document)
         })
 }
 

@@ -220,3 +220,31 @@ fn a_known_word_is_read_as_two_in_titles() {
         assert!(urls.contains(&"down.html".to_string()), "{query}");
     }
 }
+
+#[test]
+fn nothing_stands_above_what_somebody_in_need_calls_for_whatever_number_is_said() {
+    let mut documents = documents();
+    documents[0].urgent = true;
+    let text = "Hit at 10000 psi by a jet, hit at 10000 psi.";
+    documents.push(document(DocumentKind::Row, "10000 psi", "row.html", text));
+    let words = SearchWords {
+        asks: "psi, how much",
+        ..SearchWords::default()
+    };
+    let index = Index::open(build(&documents, &words).index).expect("it opens");
+    for query in [
+        "hit by jet 10000 psi",
+        "hit by jet at 10000 psi",
+        "hit by jet",
+    ] {
+        let found = index.search(query, 5);
+        assert_eq!(found.hits[0].url, "minute.html", "{query}");
+        assert!(found.urgent, "{query}");
+    }
+    // what is said in passing calls for nothing
+    let found = index.search(
+        "whip check of steel, set beside the crimped ring on each ferrule",
+        5,
+    );
+    assert!(!found.urgent, "{found:?}");
+}

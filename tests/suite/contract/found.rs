@@ -81,6 +81,8 @@ pub struct FoundJson {
     near: Vec<String>,
     /// A hit is a row with a size that was asked for.
     row: bool,
+    /// The first hit is what somebody in need asks for.
+    urgent: bool,
     meanings: Vec<(String, Vec<String>)>,
     candidates: Vec<String>,
 }

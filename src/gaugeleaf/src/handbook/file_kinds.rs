@@ -202,6 +202,11 @@ pub const PAGE: &[SettingField] = &[
         SettingType::Truth,
         "Whether the page is for others than the crew: a search shows it below all else.",
     ),
+    SettingField::new(
+        "urgent",
+        SettingType::Truth,
+        "Whether it is for somebody in need: a search shows it above all for whoever says one of `also`.",
+    ),
     ANSWERED,
 ];
 

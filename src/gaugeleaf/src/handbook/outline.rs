@@ -109,6 +109,8 @@ pub struct PageSettings {
     pub also: Vec<String>,
     /// It is for others than the crew.
     pub aside: bool,
+    /// Nothing is to be above it for whoever says what people say for it.
+    pub urgent: bool,
     /// The stops on this page that somebody answers for.
     pub answered: Vec<Answered>,
     /// Where the block stands, for composing to leave it out.
@@ -254,6 +256,7 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
             kit: settings.text("kit"),
             also: settings.sayings("also"),
             aside: settings.truth("aside"),
+            urgent: settings.truth("urgent"),
             answered: answered(settings),
             block: None,
         }

@@ -128,7 +128,7 @@ fn written(input: &SiteInput, documents: &mut Vec<Document>) {
                     _ => None,
                 },
                 aside,
-                urgent: kind == DocumentKind::Page && page.outline.has_block("emergency"),
+                urgent: settings.urgent && kind == DocumentKind::Page,
                 url,
             });
         }
