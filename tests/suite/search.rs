@@ -196,6 +196,7 @@ fn every_address_that_a_query_wants_is_there() {
     let site = crate::shown::site();
     for query in queries("queries.toml", false)
         .iter()
+        .chain(&queries("spent.toml", true))
         .chain(&queries("held-out.toml", true))
     {
         for want in &query.want {
