@@ -220,6 +220,13 @@ fn how_the_held_out_queries_fare() {
     );
 }
 
+#[test]
+#[ignore = "dev"]
+fn how_the_spent_queries_fare() {
+    let (count, first, third, missed) = tally(&queries("spent.toml", true));
+    println!("{count} spent: {first} first, {third} in three\n{}", missed.join("\n"));
+}
+
 /// The first hit's address.
 fn first(query: &str) -> String {
     let found = shown(query);

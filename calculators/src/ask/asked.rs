@@ -77,3 +77,13 @@ pub struct Told {
     pub message: Message,
     pub help: Option<Message>,
 }
+
+impl Told {
+    pub(super) fn of(text: &str, message: Message, help: Option<Message>) -> Told {
+        Told {
+            text: text.trim_end().to_string(),
+            message,
+            help,
+        }
+    }
+}

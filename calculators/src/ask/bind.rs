@@ -45,6 +45,7 @@ pub(super) fn bindings(
         items,
         said,
         found_first,
+        side: side(known, items, said),
     };
     let mut pairs = Vec::new();
     for (place, item) in items.iter().enumerate() {
@@ -70,6 +71,33 @@ pub(super) fn bindings(
         .into_iter()
         .map(|place| found[place].clone())
         .collect()
+}
+
+/// Whether each of several quantities has words of inputs before it and none stands behind the
+/// last (`true`), or the other way about (`false`).
+fn side(
+    known: &KnownCalculator<'_>,
+    items: &[ScannedItem],
+    said: &[QuestionWord],
+) -> Option<bool> {
+    let names = |word: &&QuestionWord| {
+        !known.titles(word) && known.inputs.iter().any(|input| input.knows(word))
+    };
+    let names: Vec<usize> = said.iter().filter(names).map(|word| word.place).collect();
+    let places = items.iter().enumerate();
+    let places = places.filter(|(_, item)| item.quantity().is_some());
+    // before the first quantity, between them, and behind the last
+    let mut named = Vec::new();
+    let mut from = 0;
+    for end in places.map(|(place, _)| place).chain([items.len()]) {
+        named.push(names.iter().any(|place| (from..end).contains(place)));
+        from = end;
+    }
+    let [first, between @ .., last] = named.as_slice() else {
+        return None;
+    };
+    let apart = !between.is_empty() && between.iter().all(|named| *named);
+    (apart && first != last).then_some(*first)
 }
 
 type Pair<'q> = (&'q Quantity, Vec<InputFit>);

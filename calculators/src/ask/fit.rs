@@ -40,6 +40,8 @@ pub(super) struct Asking<'a> {
     pub said: &'a [QuestionWord],
     /// It is the first of the calculators that the search has found.
     pub found_first: bool,
+    /// Every quantity has its words before it, or every one behind it.
+    pub side: Option<bool>,
 }
 
 impl Asking<'_> {
@@ -59,6 +61,12 @@ impl Asking<'_> {
                 let bonus = names[at].map_or(0.0, |(name, _)| 1.0 + 0.1 * name.words as f64);
                 let near = self.nearness(&self.known.inputs[at], place) + bonus;
                 let noun = self.counted(place, quantity).filter(|_| !named_before);
+                if self.known.inputs[at].quiet
+                    && names[at].is_none()
+                    && !self.known.is_one_of_a_kind(at)
+                {
+                    return None;
+                }
                 match noun {
                     Some(noun) => self.count(at, input, quantity, noun),
                     None => self.fit(at, input, quantity, near),
@@ -82,12 +90,18 @@ impl Asking<'_> {
         }
         let unsure = self.is_a_result(quantity, place, best);
         for fit in &mut fits {
-            let input = &self.known.inputs[fit.at];
-            let called = self.said.iter().any(|word| input.knows(word));
-            let unsaid = (fit.guessed && !input.measured) || (input.rated && !called);
+            let unsaid = fit.guessed && !self.known.inputs[fit.at].measured;
             fit.unsure = unsure || (unsaid && self.is_alone());
         }
         fits
+    }
+
+    /// Whether a word speaks of another quantity first: one stands between, or each quantity has
+    /// its words on the other side of it, as in `rod 3/4 in bore 2 in`.
+    fn is_apart(&self, word: &QuestionWord, place: usize) -> bool {
+        crossed(self.items, place, word.place)
+            || self.side.is_some_and(|side| side != (word.place < place))
+                && !self.known.titles(word)
     }
 
     /// Whether a quantity is called by a result's name: `guide tube length 14 in` gives what the
@@ -135,6 +149,8 @@ impl Asking<'_> {
         let band = match input.field.take(&quantity.text, None, false) {
             Ok(_) => 0.6,
             Err(_) if near <= 0.0 => return None,
+            // a number outside the usual band that came without a unit may be anything
+            Err(_) if quantity.unit.is_none() => return None,
             Err(refusal) if refusal.doubtful => 0.2,
             Err(_) => -0.8,
         };
@@ -218,7 +234,7 @@ impl Asking<'_> {
                 // what the crew measures may be called by a word of the title beside it
                 weight *= if input.measured && gap == 1 { 0.3 } else { 0.0 };
             }
-            if crossed(self.items, place, word.place) {
+            if self.is_apart(word, place) {
                 weight *= 0.3;
             }
             sum += weight;
@@ -237,7 +253,7 @@ impl Asking<'_> {
                 let about = self.said.iter().filter(|word| {
                     word.is(part)
                         && word.place.abs_diff(place) <= reach
-                        && !crossed(self.items, place, word.place)
+                        && !self.is_apart(word, place)
                         && !places.contains(&word.place)
                 });
                 // the word itself before what may stand for it

@@ -17,10 +17,11 @@ pub(super) struct KnownCalculator<'c> {
     /// What else people say for it.
     also: Phrases,
     pub inputs: Vec<KnownInput>,
-    pub outputs: Vec<KnownOutput>,
+    pub outputs: Vec<KnownOutput<'c>>,
 }
 
-pub(super) struct KnownOutput {
+pub(super) struct KnownOutput<'c> {
+    name: &'c str,
     pub label: Vec<String>,
     /// What its kind of quantity is called: a pressure.
     kind: Vec<String>,
@@ -31,8 +32,11 @@ pub(super) struct KnownInput {
     pub phrases: Phrases,
     /// The crew takes it on the job.
     pub measured: bool,
-    /// The equipment has it; others are worked out.
-    pub rated: bool,
+    /// The equipment has it, or it is as a rule what it is, and nobody asks with it: said by its
+    /// whole name or not at all.
+    pub quiet: bool,
+    /// What kind of quantity it is.
+    dimension: Option<Dimension>,
     /// Of each choice, where it is one.
     pub choices: Vec<Phrases>,
 }
@@ -45,6 +49,7 @@ impl<'c> KnownCalculator<'c> {
     ) -> KnownCalculator<'c> {
         let outputs = calculator.results();
         let outputs = outputs.map(|output| KnownOutput {
+            name: &output.name,
             label: small.content(&output.label),
             kind: dimension(&output.kind).map_or_else(Vec::new, |dimension| {
                 small.content(&catalog.language.say(&dimension.a_name()))
@@ -76,13 +81,28 @@ impl<'c> KnownCalculator<'c> {
         word.is_in(&self.title) || self.also.iter().any(|also| word.is_in(also))
     }
 
-    /// Whether a word asks for one of the results: by its label, or by its unit.
-    pub fn gives(&self, word: &QuestionWord) -> bool {
+    /// Whether the question is for what it gives, and doesn't only say what it takes.
+    pub fn is_asked(&self, said: &[QuestionWord]) -> bool {
+        let mut names = std::iter::once(&self.title).chain(&self.also);
+        names.any(|name| is_half_said(name, said))
+            || said.iter().any(|word| self.gives(word, said))
+    }
+
+    /// Whether no other input is of this one's kind of quantity.
+    pub fn is_one_of_a_kind(&self, at: usize) -> bool {
+        let dimension = self.inputs[at].dimension;
+        let same = self.inputs.iter().filter(|one| one.dimension == dimension);
+        same.count() == 1 && !matches!(dimension, Some(Dimension::NONE | Dimension::ANGLE))
+    }
+
+    /// Whether a word asks for one of the results: by its unit, or in its label. One word of a
+    /// long label asks for nothing.
+    pub fn gives(&self, word: &QuestionWord, said: &[QuestionWord]) -> bool {
         let wanted = word.unit.as_ref().map(|unit| unit.dimension);
         let mut outputs = self.outputs.iter();
         outputs.any(|output| {
-            word.is_in(&output.label)
-                || word.is_in(&output.kind)
+            (word.is_in(&output.label) && is_half_said(&output.label, said))
+                || output.is_of_kind(word)
                 || (wanted.is_some() && output.dimension == wanted)
         })
     }
@@ -92,10 +112,14 @@ impl<'c> KnownCalculator<'c> {
     pub fn asks_for(&self, output: &Output, said: &[QuestionWord], bound: &[usize]) -> f64 {
         let label = words(&output.label);
         let mut met = if output.main { 0.5 } else { 0.0 };
+        let mut outputs = self.outputs.iter();
+        let known = outputs.find(|known| known.name == output.name);
         for word in said {
             let unit = word.unit.as_ref();
             if unit.is_some_and(|unit| dimension(&output.kind) == Some(unit.dimension)) {
                 met += 2.0;
+            } else if known.is_some_and(|known| known.is_of_kind(word)) {
+                met += 1.0;
             } else if !self.titles(word)
                 && !bound.iter().any(|at| self.inputs[*at].knows(word))
                 && word.is_in(&label)
@@ -110,6 +134,13 @@ impl<'c> KnownCalculator<'c> {
         self.titles(word)
             || self.outputs.iter().any(|output| word.is_in(&output.label))
             || self.inputs.iter().any(|input| input.knows(word))
+    }
+}
+
+impl KnownOutput<'_> {
+    /// Whether a word says what kind of quantity it is, or asks for one of that kind.
+    fn is_of_kind(&self, word: &QuestionWord) -> bool {
+        word.is_in(&self.kind) || word.kinds.iter().any(|kind| self.kind.contains(kind))
     }
 }
 
@@ -132,7 +163,15 @@ impl KnownInput {
         });
         KnownInput {
             measured: named.is_some_and(|named| named.role == Role::Measurement),
-            rated: named.is_some_and(|named| named.role == Role::Rating),
+            quiet: phrases.len() == 1
+                && match &input.from {
+                    Some(_) => named.is_some_and(|named| named.role == Role::Rating),
+                    None => true,
+                },
+            dimension: match &input.field.kind {
+                FieldKind::Number { want, .. } => Some(want.unit.dimension),
+                FieldKind::Choice(_) => None,
+            },
             choices: choices.collect(),
             phrases,
         }
@@ -155,6 +194,14 @@ pub(super) fn is_said(phrase: &[String], said: &[QuestionWord]) -> bool {
         free.is_some()
     };
     !phrase.is_empty() && phrase.iter().all(&mut is_there)
+}
+
+/// Whether half of the words of a phrase are said, or more.
+fn is_half_said(phrase: &[String], said: &[QuestionWord]) -> bool {
+    let parts = phrase.iter();
+    let met = parts.filter(|part| said.iter().any(|word| word.is(part)));
+    let met = met.count();
+    met > 0 && met * 2 >= phrase.len()
 }
 
 fn dimension(kind: &OutputKind) -> Option<Dimension> {

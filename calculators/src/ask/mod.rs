@@ -148,9 +148,9 @@ fn readings(
 
 impl UnderstoodWay<'_, '_> {
     /// Whether a word has its use in this way.
-    fn uses(&self, word: &QuestionWord) -> bool {
+    fn uses(&self, word: &QuestionWord, said: &[QuestionWord]) -> bool {
         self.known.titles(word)
-            || self.known.gives(word)
+            || self.known.gives(word, said)
             || self.binding.chose.contains(&word.place)
             || self.calls(word)
     }
@@ -159,6 +159,11 @@ impl UnderstoodWay<'_, '_> {
     fn calls(&self, word: &QuestionWord) -> bool {
         let mut inputs = self.binding.inputs.iter();
         inputs.any(|at| self.known.inputs[*at].knows(word))
+    }
+
+    /// Whether every input is given.
+    fn is_full(&self) -> bool {
+        self.binding.inputs.len() == self.known.inputs.len()
     }
 
     /// Whether all that is said is what its inputs are called.
@@ -181,7 +186,7 @@ impl UnderstoodWay<'_, '_> {
         let bare = quantities().any(|one| one.unit.is_none());
         let (mut score, mut met, mut meant) = (0.0, 0, 0);
         for (word, weight) in said.iter().zip(weights) {
-            let uses = self.uses(word);
+            let uses = self.uses(word, said);
             // a bare number may be what another calculator's word says
             let elsewhere = word.unit.is_some() || (bare && *weight > 0.0);
             if !uses && (elsewhere || word.denies()) {
@@ -207,7 +212,7 @@ impl UnderstoodWay<'_, '_> {
             let before = said.iter().rev().find(|word| word.place < place);
             let after = said.iter().find(|word| word.place > place);
             let mut beside = before.into_iter().chain(after);
-            beside.any(|word| !crossed(items, place, word.place) && !self.uses(word))
+            beside.any(|word| !crossed(items, place, word.place) && !self.uses(word, said))
         };
         let mut places = 0..items.len();
         places.any(|place| items[place].quantity().is_some() && leaves(place))
@@ -226,7 +231,7 @@ impl UnderstoodWay<'_, '_> {
         self.order(&mut answer, said);
         let mut quantities = items.iter().filter_map(ScannedItem::quantity);
         let has_unit = quantities.any(|one| one.unit.is_some());
-        let left = said.iter().filter(|word| !self.uses(word));
+        let left = said.iter().filter(|word| !self.uses(word, said));
         let left: Vec<String> = left.map(|word| word.typed().to_string()).collect();
         Some(Reading {
             title: calculator.title.clone(),
@@ -235,7 +240,7 @@ impl UnderstoodWay<'_, '_> {
             sure: has_unit && said.iter().all(|word| self.known.knows(word)),
             left,
             guessed: self.binding.guessed,
-            unsure: self.binding.unsure,
+            unsure: self.binding.unsure || !(self.known.is_asked(said) || self.is_full()),
         })
     }
 

@@ -3,7 +3,6 @@
 use super::asked::Told;
 use super::units::{each, longest_unit, unit_at};
 use super::words::SmallWords;
-use crate::message::Message;
 use crate::message::tell::asking;
 use crate::quantity::{QuantityFault, Want, number_at, read};
 use crate::unit::Unit;
@@ -175,14 +174,6 @@ fn run(text: &str) -> &str {
     text[..end].trim_end_matches(|c: char| !c.is_ascii_digit() && !is_vulgar(c))
 }
 
-pub(super) fn refuse(text: &str, message: Message, help: Option<Message>) -> Told {
-    Told {
-        text: text.trim_end().to_string(),
-        message,
-        help,
-    }
-}
-
 /// The quantity that a text begins with, unless it is the first end of a range.
 fn quantity(text: &str) -> Result<Quantity, Told> {
     let found = one_quantity(text)?;
@@ -200,7 +191,7 @@ fn quantity(text: &str) -> Result<Quantity, Told> {
         let kinds = [&found, &other].map(|one| one.unit.as_ref().map(|unit| unit.dimension));
         if kinds[0].is_none() || kinds[1].is_none() || kinds[0] == kinds[1] {
             let all = &text[..text.len() - more.len() + other.end];
-            return Err(refuse(all, asking::range(&all), Some(asking::one_number())));
+            return Err(Told::of(all, asking::range(&all), Some(asking::one_number())));
         }
     }
     Ok(found)
@@ -213,7 +204,7 @@ fn one_quantity(text: &str) -> Result<Quantity, Told> {
         .filter(|c| "-−".contains(*c))
         .map_or(0, char::len_utf8);
     let faulty = |end: usize, fault: &QuantityFault| {
-        refuse(&text[..end], fault.message(), Some(fault.help()))
+        Told::of(&text[..end], fault.message(), Some(fault.help()))
     };
     let digits = run(&text[sign..]);
     let number = number_at(digits).map_err(|fault| faulty(sign + digits.len(), &fault))?;

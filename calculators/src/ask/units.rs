@@ -1,7 +1,6 @@
 //! Units in a question: one word after a number, or several that name one.
 
 use super::asked::Told;
-use super::scan::refuse;
 use crate::message::tell::unit as tell;
 use crate::quantity::unit_word;
 use crate::unit::{Unit, refused};
@@ -57,7 +56,7 @@ pub(super) fn unit_at(text: &str, from: usize) -> Result<Option<(Unit, usize)>, 
         && let Some(help) = refused(word)
     {
         let text = &text[..start + word.len()];
-        return Err(refuse(text, tell::refused(&word), Some(help)));
+        return Err(Told::of(text, tell::refused(&word), Some(help)));
     }
     Ok(Unit::parse(degrees)
         .ok()

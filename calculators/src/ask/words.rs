@@ -14,6 +14,8 @@ pub(super) struct SmallWords {
     /// In the order of the alphabet.
     small: Vec<String>,
     numbered: Vec<String>,
+    /// Two words that ask, and the kinds of quantity that they ask for.
+    kinds: Vec<Vec<String>>,
 }
 
 impl SmallWords {
@@ -26,6 +28,7 @@ impl SmallWords {
         SmallWords {
             small: list(&language.small_words()),
             numbered: list(&language.say(&tell::numbered())),
+            kinds: language.say(&tell::kinds()).split(',').map(words).collect(),
         }
     }
 
@@ -38,6 +41,13 @@ impl SmallWords {
     /// Whether a number after it says which one, not how much: `step 6`.
     pub fn numbers(&self, word: &str) -> bool {
         self.numbered.iter().any(|numbered| numbered == word)
+    }
+
+    /// The kinds of quantity that two words of a question ask for: `how long`.
+    fn kinds(&self, before: &str, word: &str) -> &[String] {
+        let mut kinds = self.kinds.iter();
+        let found = kinds.find(|one| one.len() > 2 && one[0] == before && one[1] == word);
+        found.map_or(&[], |one| &one[2..])
     }
 
     /// A title or label as the words in it that say something, in small letters.
@@ -57,6 +67,8 @@ pub(super) struct QuestionWord {
     pub means: Vec<String>,
     /// It is a unit's name that no number stands before: `hp`, `litres per minute`.
     pub unit: Option<Unit>,
+    /// The kinds of quantity that it asks for.
+    pub kinds: Vec<String>,
 }
 
 /// The words of a question that say something.
@@ -72,7 +84,11 @@ pub(super) fn said(
             ScannedItem::Unit(word, unit) => (word, Some(unit.clone())),
             ScannedItem::Quantity(_) => continue,
         };
-        if small.holds(word) {
+        let kinds = match place.checked_sub(1).map(|before| &items[before]) {
+            Some(ScannedItem::Word(before)) => small.kinds(before, word),
+            _ => &[],
+        };
+        if kinds.is_empty() && small.holds(word) {
             continue;
         }
         let mut means = vec![word.clone()];
@@ -81,7 +97,12 @@ pub(super) fn said(
                 means.extend(meant.iter().cloned());
             }
         }
-        found.push(QuestionWord { place, means, unit });
+        found.push(QuestionWord {
+            place,
+            means,
+            unit,
+            kinds: kinds.to_vec(),
+        });
     }
     found
 }

@@ -28,6 +28,7 @@ pub(crate) struct Judged {
     below: bool,
     /// It is urgent, and what people say for it is said.
     pub(crate) called: bool,
+    call: usize,
     /// Byte ranges of the text that the query matched, in order.
     pub(crate) marks: Vec<Mark>,
     likeness: Likeness,
@@ -72,7 +73,7 @@ pub(crate) fn judge(
     judged.sort_unstable_by(|a, b| {
         let titles = b.likeness.cmp(&a.likeness);
         titles
-            .then(b.called.cmp(&a.called))
+            .then(b.call.cmp(&a.call))
             .then(b.own_title.cmp(&a.own_title))
             .then(a.below.cmp(&b.below))
             .then(descending(a.score, b.score))
@@ -91,7 +92,7 @@ fn best(scored: Vec<Scored>, most: usize) -> Vec<Scored> {
     let above = |a: &Scored, b: &Scored| {
         let titles = b.whole_title.cmp(&a.whole_title);
         titles
-            .then(b.called.cmp(&a.called))
+            .then(b.call.cmp(&a.call))
             .then(b.own_title.cmp(&a.own_title))
             .then(a.below.cmp(&b.below))
             .then(descending(a.score, b.score))
@@ -137,6 +138,7 @@ fn follow(index: &Index, plan: &Plan, wanted: &AllWanted, judged: Vec<Judged>) -
                     far: one.far,
                     below: one.below,
                     called: false,
+                    call: one.call,
                 };
                 done.push(Judged {
                     means: Some(one.document),
@@ -234,6 +236,7 @@ fn read_again(index: &Index, plan: &Plan, wanted: &AllWanted, scored: &Scored) -
         means: None,
         below: scored.below,
         called: scored.called,
+        call: scored.call,
         own_title: scored.own_title,
         marks: marks(&in_text, &best),
         likeness: match scored.whole_title {

@@ -41,6 +41,7 @@ mod room;
 mod sayings;
 mod score;
 mod slips;
+mod sound;
 mod spelling;
 mod stem;
 mod store;

@@ -29,6 +29,8 @@ pub(crate) struct QueryWord {
     pub(crate) number: bool,
     /// It says little by itself.
     pub(crate) small: bool,
+    /// Neither the handbook nor a saying has it: it is another word typed wrong.
+    pub(crate) strange: bool,
     /// It is the last one, and may go on.
     pub(crate) unfinished: bool,
     pub(crate) weight: f32,
@@ -41,6 +43,11 @@ pub(crate) struct PlacesSaid {
     /// The words that say it, by their places.
     pub(crate) words: Vec<usize>,
     pub(crate) closeness: f32,
+    /// How many words that say something there are, each as it is said or but one slip away.
+    pub(crate) content: usize,
+    pub(crate) sure: bool,
+    /// Much stands between them.
+    pub(crate) apart: bool,
     /// Nothing else is said.
     pub(crate) whole: bool,
 }
@@ -94,6 +101,9 @@ pub(crate) fn plan(index: &Index, query: &str, spellings: &[(String, Vec<String>
         let small = index.is_small(&token.text);
         words.push(QueryWord {
             small,
+            strange: !has_digit(&token.text)
+                && index.terms.group(&token.text).is_none()
+                && !index.sayings.hold(&token.text),
             unfinished: last,
             number: token.text.starts_with(|first: char| first.is_ascii_digit()),
             weight: if small { SMALL_WEIGHT } else { 1.0 },
@@ -182,23 +192,24 @@ fn add_sayings(
     automata: &[Option<DFA>],
     unfinished: bool,
 ) -> Vec<PlacesSaid> {
-    let texts: Vec<(String, bool)> = words
+    let texts: Vec<(String, bool, bool)> = words
         .iter()
-        .map(|word| (word.text.clone(), word.small))
+        .map(|word| (word.text.clone(), word.small, word.strange))
         .collect();
     let typed = texts.iter().zip(automata).enumerate();
     let typed: Vec<TypedWord> = typed
-        .map(|(at, ((text, small), automaton))| TypedWord {
+        .map(|(at, ((text, small, strange), automaton))| TypedWord {
             text,
             automaton: automaton.as_ref(),
             small: *small,
+            strange: *strange,
             unfinished: unfinished && at + 1 == texts.len(),
         })
         .collect();
     let mut places = Vec::new();
     let all = SaidIn::new(&index.sayings, &typed, |word| index.is_small(word)).all();
     for (saying, here) in all {
-        for meant in &saying.meant {
+        for meant in saying.meant.iter().filter(|_| !here.scattered) {
             if let Some(parts) = terms_of(index, meant) {
                 let way = way(parts, 0.95 * here.like);
                 here.words
@@ -212,16 +223,25 @@ fn add_sayings(
         }
         if !saying.documents.is_empty() {
             let said = |at: usize| here.words.contains(&at);
-            let only = |(at, (_, small)): (usize, &(String, bool))| *small || said(at);
+            let only = |(at, (_, small, _)): (usize, &(String, bool, bool))| *small || said(at);
             places.push(PlacesSaid {
                 documents: saying.documents.clone(),
                 closeness: here.like,
-                whole: here.like == 1.0 && texts.iter().enumerate().all(only),
+                content: here.content,
+                apart: here.scattered && spread(&here.words) > 2 * here.content,
+                sure: here.sure,
+                whole: here.sure && texts.iter().enumerate().all(only),
                 words: here.words,
             });
         }
     }
     places
+}
+
+/// Over how many words these stand.
+fn spread(places: &[usize]) -> usize {
+    let (first, last) = (places.iter().min(), places.iter().max());
+    first.zip(last).map_or(0, |(first, last)| last - first + 1)
 }
 
 fn terms_of(index: &Index, words: &[String]) -> Option<Vec<IndexTerm>> {

@@ -2,6 +2,7 @@
 
 use crate::bytes::{ByteReader, put_block, put_number};
 use crate::slips::slips_of;
+use crate::sound::sound;
 use crate::stem::stem;
 use crate::token::{has_digit, tokens};
 use levenshtein_automata::DFA;
@@ -22,6 +23,7 @@ pub(crate) struct Saying {
 struct SaidWord {
     text: String,
     stem: String,
+    sound: Option<String>,
 }
 
 #[derive(Debug, Default, PartialEq, Eq)]
@@ -114,10 +116,17 @@ impl Sayings {
         let list = list.collect();
         let word = |text: String| SaidWord {
             stem: stem(&text),
+            sound: sound(&text),
             text,
         };
         let words = texts.into_iter().map(word).collect();
         Some(Sayings { words, list })
+    }
+
+    /// Whether a saying has this word, or another form of it.
+    pub(crate) fn hold(&self, word: &str) -> bool {
+        let stem = stem(word);
+        self.words.iter().any(|said| said.stem == stem)
     }
 }
 
@@ -132,6 +141,8 @@ pub(crate) struct TypedWord<'q> {
     pub(crate) text: &'q str,
     pub(crate) automaton: Option<&'q DFA>,
     pub(crate) small: bool,
+    /// Neither the handbook nor a saying has it: it is another word typed wrong.
+    pub(crate) strange: bool,
     /// It may go on.
     pub(crate) unfinished: bool,
 }
@@ -141,6 +152,12 @@ pub(crate) struct TypedWord<'q> {
 pub(crate) struct SaidHere {
     pub(crate) words: Vec<usize>,
     pub(crate) like: f32,
+    /// How many words that say something the saying has.
+    pub(crate) content: usize,
+    /// Each word is the saying's, or can be none but that.
+    pub(crate) sure: bool,
+    /// The words stand in another order, or apart.
+    pub(crate) scattered: bool,
 }
 
 /// A query held against every word of the sayings.
@@ -155,6 +172,10 @@ pub(crate) struct SaidIn<'q> {
     runs: Vec<(String, usize, usize)>,
 }
 
+/// What is left of a saying's likeness where its words stand apart.
+const SCATTERED: f32 = 0.85;
+/// A word with one slip in it, or one that sounds the same.
+const ONE_SLIP: f32 = 0.6;
 /// More words than these are hardly one word of the handbook.
 const LONGEST_RUN: usize = 5;
 
@@ -197,6 +218,7 @@ impl<'q> SaidIn<'q> {
     pub(crate) fn all(&self) -> Vec<(&'q Saying, SaidHere)> {
         let mut found = Vec::new();
         for saying in &self.sayings.list {
+            let before = found.len();
             for start in 0..self.typed.len() {
                 if let Some(here) = self.at(saying, start) {
                     found.push((saying, here));
@@ -206,18 +228,62 @@ impl<'q> SaidIn<'q> {
             for (joined, start, end) in &self.runs {
                 if *joined == saying.joined && end - start != saying.said.len() {
                     let words = (*start..*end).collect();
-                    found.push((saying, SaidHere { words, like: 1.0 }));
+                    let content = self.content(saying).count();
+                    let here = SaidHere {
+                        words,
+                        like: 1.0,
+                        content,
+                        sure: true,
+                        scattered: false,
+                    };
+                    found.push((saying, here));
                 }
+            }
+            if found.len() == before && !saying.documents.is_empty() {
+                found.extend(self.anywhere(saying).map(|here| (saying, here)));
             }
         }
         found
+    }
+
+    /// The words of a saying that say something.
+    fn content(&self, saying: &'q Saying) -> impl Iterator<Item = usize> {
+        let said = saying.said.iter().copied();
+        said.filter(|word| !self.small[*word])
+    }
+
+    fn is_sure(&self, at: usize, near: f32) -> bool {
+        near == 1.0 || (near >= ONE_SLIP && self.typed[at].strange)
+    }
+
+    /// Whether all that says something in a saying of several words is said, wherever it stands.
+    fn anywhere(&self, saying: &'q Saying) -> Option<SaidHere> {
+        let (mut words, mut like, mut sure) = (Vec::new(), SCATTERED, true);
+        for word in self.content(saying) {
+            let free = (0..self.typed.len()).filter(|at| !words.contains(at));
+            let nearest = free.max_by(|a, b| self.near[*a][word].total_cmp(&self.near[*b][word]))?;
+            let near = self.near[nearest][word];
+            if near < ONE_SLIP {
+                return None;
+            }
+            words.push(nearest);
+            like = like.min(near * SCATTERED);
+            sure &= self.is_sure(nearest, near);
+        }
+        (words.len() > 1).then_some(SaidHere {
+            content: words.len(),
+            words,
+            like,
+            sure,
+            scattered: true,
+        })
     }
 
     /// Whether the saying begins with this word of the query, words that say little set aside.
     fn at(&self, saying: &Saying, start: usize) -> Option<SaidHere> {
         let mut said = saying.said.iter().peekable();
         let (mut words, mut like) = (Vec::new(), 1.0f32);
-        let (mut content, mut left_out) = (0, false);
+        let (mut content, mut left_out, mut sure) = (0, false, true);
         let mut at = start;
         while let Some(&&word) = said.peek() {
             let near = self.near.get(at).map_or(0.0, |near| near[word]);
@@ -225,6 +291,7 @@ impl<'q> SaidIn<'q> {
                 words.push(at);
                 like = like.min(near);
                 content += usize::from(!self.small[word]);
+                sure &= self.is_sure(at, near);
                 at += 1;
                 said.next();
             } else if self.small[word] {
@@ -238,7 +305,13 @@ impl<'q> SaidIn<'q> {
         }
         // `there and back` is not said by `back` alone
         let enough = !words.is_empty() && words[0] == start && (!left_out || content > 1);
-        enough.then_some(SaidHere { words, like })
+        enough.then_some(SaidHere {
+            words,
+            like,
+            content,
+            sure,
+            scattered: false,
+        })
     }
 }
 
@@ -255,7 +328,8 @@ fn likeness(typed: &TypedWord, typed_stem: &str, word: &SaidWord) -> f32 {
         .automaton
         .and_then(|automaton| slips_of(automaton, &word.text))
     {
-        Some(0 | 1) if !has_digit(&word.text) => 0.6,
+        Some(0 | 1) if !has_digit(&word.text) => ONE_SLIP,
+        _ if typed.strange && word.sound.is_some() && sound(typed.text) == word.sound => ONE_SLIP,
         Some(_) if !has_digit(&word.text) => 0.4,
         _ => 0.0,
     }
@@ -284,6 +358,7 @@ mod tests {
                 text,
                 automaton: None,
                 small: is_small(text),
+                strange: false,
                 unfinished: false,
             })
             .collect();
@@ -323,7 +398,15 @@ mod tests {
         assert_eq!(said(&list, "hit by the jet"), [(0, vec![0, 1, 3])]);
         assert_eq!(said(&list, "a hole hand"), [(1, vec![1, 2])]);
         assert_eq!(said(&list, "back"), []);
-        assert_eq!(said(&list, "hit hose by jet"), []);
+        assert_eq!(said(&list, "there is a way back"), []);
+    }
+
+    #[test]
+    fn all_words_of_a_saying_may_stand_anywhere() {
+        let list = ["hit by jet", "ambulance", "change the look"];
+        assert_eq!(said(&list, "a jet of water has hit him"), [(0, vec![5, 1])]);
+        assert_eq!(said(&list, "the look is to change"), [(2, vec![4, 1])]);
+        assert_eq!(said(&list, "hit by a lance"), []);
     }
 
     #[test]
@@ -339,9 +422,11 @@ mod tests {
                 text: typed,
                 automaton: None,
                 small: false,
+                strange: false,
                 unfinished,
             };
             let word = SaidWord {
+                sound: sound(word),
                 text: word.to_string(),
                 stem: stem(word),
             };

@@ -17,8 +17,13 @@ const NEAR: f32 = 0.5;
 const NEAR_UNFINISHED: f32 = 0.22;
 /// How much of a query a word is that stands everywhere, or nowhere.
 const LEAST_WORTH: f32 = 0.2;
-/// A saying as near as this is said.
-const SAID_EXACTLY: f32 = 0.9;
+/// What a saying of two words adds that are both said.
+const SAID_IN_TWO: f32 = 1.5;
+/// A saying of so many words that are all said is what is meant, whatever else is said.
+const SAID_AT_LENGTH: usize = 3;
+/// A word that is no word counts as the one that it is nearest to.
+const AS_TYPED: f32 = 0.99;
+const AS_MEANT: f32 = 0.5;
 /// What is left of a saying's title where it is not all that the query says.
 const SAID_IN_PART: f32 = 0.75;
 /// What is left of a hit that lacks a number of the query and takes none.
@@ -44,6 +49,8 @@ pub(crate) struct Scored {
     pub(crate) below: bool,
     /// It is urgent, and what people say for it is said.
     pub(crate) called: bool,
+    /// How many words are said that call it above all others.
+    pub(crate) call: usize,
 }
 
 impl WordMatches {
@@ -120,7 +127,8 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
             sum.cover += word.weight * (0.5 + 0.5 * cell.near);
             sum.worth += worth * (0.5 + 0.5 * cell.near);
             sum.titles += word.weight * cell.title;
-            sum.exact_titles += u16::from(cell.title > 0.99);
+            let same = if word.strange { AS_MEANT } else { AS_TYPED };
+            sum.exact_titles += u16::from(cell.title > same);
             sum.numbers += u16::from(word.number);
             if !word.small && !word.number {
                 let bit = 1u16.checked_shl(place as u32).unwrap_or(0);
@@ -202,7 +210,7 @@ fn worth_showing(
     }
     set_guesses_below(sums, &mut found);
     for one in &mut found {
-        one.below |= index.is_aside(one.document);
+        one.below |= index.is_aside(one.document) && said_words(plan, one.document) < 2;
     }
     found
 }
@@ -246,6 +254,7 @@ fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Sco
     };
     let covered = sum.cover / weight;
     let called = is_called_for(index, plan, document);
+    let said_words = said_words(plan, document);
     let worth = sum.worth / all.max(f32::MIN_POSITIVE);
     let mut score = sum.total * worth * worth;
     score *= 1.0 + titled * titled * (0.5 + 0.9 * filled);
@@ -257,6 +266,9 @@ fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Sco
         score *= kind.value_weight();
     } else if plan.asks && titled > 0.6 {
         score *= kind.value_weight().sqrt();
+    }
+    if said_words > 1 {
+        score *= SAID_IN_TWO;
     }
     if lacks_number && !takes_numbers && !called {
         score *= NUMBER_LACKING;
@@ -274,6 +286,11 @@ fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Sco
         far: sum.far,
         below: false,
         called,
+        call: match called {
+            true => said_words.max(1),
+            false if said_words >= SAID_AT_LENGTH => said_words,
+            false => 0,
+        },
     }
 }
 
@@ -289,9 +306,17 @@ fn is_called_for(index: &Index, plan: &Plan, document: usize) -> bool {
             };
             let all = (0..plan.words.len()).filter(content).count();
             let words = said.words.iter().filter(|place| content(place)).count();
-            let much = words > 0 && 3 * words >= all;
-            said.closeness > SAID_EXACTLY && much && said.documents.contains(&document)
+            // a saying of several words is less likely said by chance
+            let much = words > 0 && (3 + usize::from(said.content > 1)) * words >= all;
+            said.sure && !said.apart && much && said.documents.contains(&document)
         })
+}
+
+/// How many words that say something there are in the longest saying for a document that is said.
+fn said_words(plan: &Plan, document: usize) -> usize {
+    let said = plan.said.iter();
+    let said = said.filter(|said| said.sure && said.documents.contains(&document));
+    said.map(|said| said.content).max().unwrap_or(0)
 }
 
 fn takes_numbers(index: &Index, document: usize) -> bool {

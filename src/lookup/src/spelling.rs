@@ -1,6 +1,7 @@
 //! The ways in which a typed word can be meant: itself, its beginning, with a slip,
 //! or as two words run together.
 
+use crate::sound::sound;
 use crate::terms::{IndexTerm, Terms};
 use crate::token::has_digit;
 use levenshtein_automata::DFA;
@@ -16,6 +17,8 @@ pub(crate) struct WordReading {
     pub(crate) titled: bool,
 }
 
+/// Of a word that sounds the same.
+const SOUNDS: f32 = 0.58;
 const SPLIT: f32 = 0.9;
 const SPLIT_UNFINISHED: f32 = 0.75;
 const SPLIT_WITH_SLIP: f32 = 0.5;
@@ -50,6 +53,13 @@ pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -
     }
     if let Some(automaton) = slips {
         add_slips(terms, word, automaton, known.is_some(), &mut found);
+    }
+    if known.is_none()
+        && let Some(heard) = sound(word)
+    {
+        for term in terms.sounding(&heard) {
+            found.add(term, SOUNDS);
+        }
     }
     if known.is_none() {
         found.splits = splits(terms, word);

@@ -8,8 +8,10 @@
 use crate::bytes::{ByteReader, put_block, put_number};
 use crate::slips::Slips;
 use crate::stem::stem;
+use crate::sound::sound;
 use crate::token::{LONGEST, has_digit};
 use levenshtein_automata::{DFA, Distance, SINK_STATE};
+use std::sync::OnceLock;
 
 /// A word of the dictionary.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -49,6 +51,8 @@ pub(crate) struct Terms {
     shared: Vec<u8>,
     groups: u32,
     pub(crate) slips: Slips,
+    /// Sounds in their order, each with the place of an entry; heard when first needed.
+    sounds: OnceLock<Vec<(String, u32)>>,
 }
 
 struct WordEntry {
@@ -97,7 +101,23 @@ impl Terms {
             shared: all_shared,
             groups,
             slips: Slips::default(),
+            sounds: OnceLock::new(),
         })
+    }
+
+    /// The words that sound the same.
+    pub(crate) fn sounding(&self, heard: &str) -> Vec<IndexTerm> {
+        let sounds = self.sounds.get_or_init(|| {
+            let entries = (0u32..).zip(&self.entries);
+            let sounds = entries.filter_map(|(at, entry)| Some((sound(self.text(entry))?, at)));
+            let mut sounds: Vec<(String, u32)> = sounds.collect();
+            sounds.sort_unstable();
+            sounds
+        });
+        let start = sounds.partition_point(|(sound, _)| sound.as_str() < heard);
+        let same = sounds[start..].iter().take_while(|(sound, _)| sound == heard);
+        let entries = same.filter_map(|(_, at)| self.entries.get(*at as usize));
+        entries.map(|entry| self.term(entry)).collect()
     }
 
     fn text(&self, entry: &WordEntry) -> &str {

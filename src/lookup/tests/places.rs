@@ -207,7 +207,7 @@ fn a_far_reading_stands_below_near_ones_and_is_asked_back() {
     assert_eq!(near.hits[0].url, "away.html");
     assert_eq!(near.hits[1].url, "wheel.html");
     assert!(near.near.is_empty());
-    let guess = found("thiknezs ");
+    let guess = found("tickmess ");
     assert_eq!(guess.hits[0].url, "thickness.html");
     assert_eq!(guess.near, ["thickness"]);
 }
