@@ -2,6 +2,7 @@
 
 use gaugeleaf_calc::finding::Excerpt;
 use gaugeleaf_calc::finding::settings::{self, SettingField, SettingType, Settings};
+use gaugeleaf_calc::unit::Unit;
 use serde_json::Value;
 
 use crate::root;
@@ -132,9 +133,10 @@ impl Query {
     }
 }
 
-/// A printed number, and its unit.
-fn number(text: &str) -> Option<(f64, &str)> {
+/// A printed number, and its unit as the handbook writes it.
+fn number(text: &str) -> Option<(f64, String)> {
     let (number, unit) = text.rsplit_once(' ')?;
+    let unit = Unit::parse(unit).map_or_else(|_| unit.to_string(), |unit| unit.symbol);
     let mut sum = 0.0;
     // `12 3/8`, and `14 503.8`
     for part in number.replace('−', "-").split(' ') {

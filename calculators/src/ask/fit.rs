@@ -20,6 +20,8 @@ pub(super) struct InputFit {
     pub score: f64,
     /// The input's place.
     pub at: usize,
+    /// It is inside the input's limits.
+    pub taken: bool,
     pub guessed: bool,
     pub unsure: bool,
 }
@@ -81,6 +83,10 @@ impl Asking<'_> {
                 fits.clear();
             }
         }
+        // where one takes it, those that refuse it are not meant
+        if fits.iter().any(|fit| fit.taken) {
+            fits.retain(|fit| fit.taken);
+        }
         if fits.is_empty() && best.is_none() && quantity.unit.is_none() {
             fits = self.large(quantity);
         }
@@ -90,8 +96,11 @@ impl Asking<'_> {
         }
         let unsure = self.is_a_result(quantity, place, best);
         for fit in &mut fits {
-            let unsaid = fit.guessed && !self.known.inputs[fit.at].measured;
-            fit.unsure = unsure || (unsaid && self.is_alone());
+            let likely = self.known.inputs[fit.at].measured
+                || self.known.is_first_of_its_kind(fit.at);
+            let unsaid = fit.guessed && self.is_alone() && (!likely || self.says_result(quantity));
+            // what is outside the usual band may be something else
+            fit.unsure |= unsure || unsaid;
         }
         fits
     }
@@ -114,6 +123,16 @@ impl Asking<'_> {
             name.is_some_and(|name| name.words > 1)
                 && name > input
                 && (dimension.is_none() || output.dimension == dimension)
+        })
+    }
+
+    /// Whether a word that names no input and no title is of a result of a quantity's kind.
+    fn says_result(&self, quantity: &Quantity) -> bool {
+        let dimension = quantity.unit.as_ref().map(|unit| unit.dimension);
+        let mut outputs = self.known.outputs.iter();
+        outputs.any(|output| {
+            let mut said = self.said.iter().filter(|word| !self.known.titles(word));
+            output.dimension == dimension && said.any(|word| word.is_in(&output.label))
         })
     }
 
@@ -146,20 +165,30 @@ impl Asking<'_> {
             None if self.found_first && known.measured => 0.4,
             None => return None,
         };
+        let (mut taken, mut unsure) = (true, false);
         let band = match input.field.take(&quantity.text, None, false) {
             Ok(_) => 0.6,
             Err(_) if near <= 0.0 => return None,
             // a number outside the usual band that came without a unit may be anything
             Err(_) if quantity.unit.is_none() => return None,
-            Err(refusal) if refusal.doubtful => 0.2,
-            Err(_) => -0.8,
+            Err(refusal) if refusal.doubtful => {
+                unsure = true;
+                0.2
+            }
+            Err(_) => {
+                taken = false;
+                -0.8
+            }
         };
-        let measured = if known.measured { 0.3 } else { 0.0 };
+        // what stands first among those that nobody names is what is asked with
+        let likely = known.measured || (near <= 0.0 && self.known.is_first_of_its_kind(at));
+        let likely = if likely { 0.3 } else { 0.0 };
         Some(InputFit {
-            score: kind + band + near + measured,
+            score: kind + band + near + likely,
             at,
+            taken,
             guessed: near <= 0.0,
-            unsure: false,
+            unsure,
         })
     }
 
@@ -180,6 +209,7 @@ impl Asking<'_> {
         counts.then_some(InputFit {
             score: 1.5,
             at,
+            taken: true,
             guessed: false,
             unsure: false,
         })
@@ -213,6 +243,7 @@ impl Asking<'_> {
             .map(|(at, _)| InputFit {
                 score: 0.5,
                 at,
+                taken: true,
                 guessed: true,
                 unsure: false,
             })

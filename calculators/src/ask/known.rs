@@ -5,7 +5,7 @@ use crate::calculator::{Calculator, Input, Output, OutputKind};
 use crate::catalog::Catalog;
 use crate::field::FieldKind;
 use crate::named::Role;
-use crate::unit::Dimension;
+use crate::unit::{Dimension, Unit};
 
 /// What is said for one thing: its label, and what else people call it, as words that say
 /// something.
@@ -77,6 +77,11 @@ impl<'c> KnownCalculator<'c> {
         is_said(&self.title, said) || self.also.iter().any(|also| is_said(also, said))
     }
 
+    /// Whether a question says the whole of a result's name.
+    pub fn names_result(&self, said: &[QuestionWord]) -> bool {
+        self.outputs.iter().any(|output| is_said(&output.label, said))
+    }
+
     pub fn titles(&self, word: &QuestionWord) -> bool {
         word.is_in(&self.title) || self.also.iter().any(|also| word.is_in(also))
     }
@@ -86,6 +91,13 @@ impl<'c> KnownCalculator<'c> {
         let mut names = std::iter::once(&self.title).chain(&self.also);
         names.any(|name| is_half_said(name, said))
             || said.iter().any(|word| self.gives(word, said))
+    }
+
+    /// Whether no input before this one is of its kind of quantity.
+    pub fn is_first_of_its_kind(&self, at: usize) -> bool {
+        let dimension = self.inputs[at].dimension;
+        let before = &self.inputs[..at];
+        !self.inputs[at].quiet && before.iter().all(|one| one.quiet || one.dimension != dimension)
     }
 
     /// Whether no other input is of this one's kind of quantity.
@@ -98,12 +110,12 @@ impl<'c> KnownCalculator<'c> {
     /// Whether a word asks for one of the results: by its unit, or in its label. One word of a
     /// long label asks for nothing.
     pub fn gives(&self, word: &QuestionWord, said: &[QuestionWord]) -> bool {
-        let wanted = word.unit.as_ref().map(|unit| unit.dimension);
+        let wanted = word.unit.as_ref();
         let mut outputs = self.outputs.iter();
         outputs.any(|output| {
             (word.is_in(&output.label) && is_half_said(&output.label, said))
                 || output.is_of_kind(word)
-                || (wanted.is_some() && output.dimension == wanted)
+                || wanted.is_some_and(|unit| output.is_in(unit))
         })
     }
 
@@ -116,7 +128,7 @@ impl<'c> KnownCalculator<'c> {
         let known = outputs.find(|known| known.name == output.name);
         for word in said {
             let unit = word.unit.as_ref();
-            if unit.is_some_and(|unit| dimension(&output.kind) == Some(unit.dimension)) {
+            if known.is_some_and(|known| unit.is_some_and(|unit| known.is_in(unit))) {
                 met += 2.0;
             } else if known.is_some_and(|known| known.is_of_kind(word)) {
                 met += 1.0;
@@ -138,6 +150,13 @@ impl<'c> KnownCalculator<'c> {
 }
 
 impl KnownOutput<'_> {
+    /// Whether it may be asked for in a unit: a force in pounds too.
+    fn is_in(&self, unit: &Unit) -> bool {
+        let dimension = Some(unit.dimension);
+        let weight = dimension == Some(Dimension::MASS) && self.dimension == Some(Dimension::FORCE);
+        self.dimension == dimension || weight
+    }
+
     /// Whether a word says what kind of quantity it is, or asks for one of that kind.
     fn is_of_kind(&self, word: &QuestionWord) -> bool {
         word.is_in(&self.kind) || word.kinds.iter().any(|kind| self.kind.contains(kind))

@@ -89,7 +89,7 @@ fn ways<'k, 'c>(
     // a word that few calculators know says more, and one that none knows says nothing
     let weight = |word: &QuestionWord| match known.iter().filter(|known| known.knows(word)).count()
     {
-        0 if word.unit.is_some() => 1.0,
+        0 if word.unit.is_some() || !word.kinds.is_empty() => 1.0,
         0 => 0.0,
         known => 1.5 / (1.0 + 0.5 * libm::log(known as f64)),
     };
@@ -203,6 +203,9 @@ impl UnderstoodWay<'_, '_> {
         if self.known.is_named(said) {
             score += 1.8;
         }
+        if self.known.names_result(said) {
+            score += 0.8;
+        }
         (met * 2 > meant && score > 0.0).then_some(score)
     }
 
@@ -228,6 +231,10 @@ impl UnderstoodWay<'_, '_> {
         let calculator = self.known.calculator;
         let given = &self.binding.given;
         let mut answer = catalog.calculate(&calculator.name, given, job)?;
+        // what it can't take is told to whoever names it
+        if !answer.problems.is_empty() && !self.known.is_named(said) {
+            return None;
+        }
         self.order(&mut answer, said);
         let mut quantities = items.iter().filter_map(ScannedItem::quantity);
         let has_unit = quantities.any(|one| one.unit.is_some());
