@@ -2,7 +2,7 @@
 
 use std::cmp::Reverse;
 
-use super::known::{KnownCalculator, KnownInput, is_said};
+use super::known::{KnownCalculator, KnownInput, is_half_said, is_said};
 use super::scan::{Quantity, ScannedItem, crossed};
 use super::words::QuestionWord;
 use crate::calculator::Input;
@@ -98,7 +98,10 @@ impl Asking<'_> {
         for fit in &mut fits {
             let likely = self.known.inputs[fit.at].measured
                 || self.known.is_first_of_its_kind(fit.at);
-            let unsaid = fit.guessed && self.is_alone() && (!likely || self.says_result(quantity));
+            let input = &self.known.inputs[fit.at];
+            let unsaid = self.is_alone()
+                && ((fit.guessed && !likely)
+                    || (names[fit.at].is_none() && self.says_result(input, quantity)));
             // what is outside the usual band may be something else
             fit.unsure |= unsure || unsaid;
         }
@@ -126,14 +129,19 @@ impl Asking<'_> {
         })
     }
 
-    /// Whether a word that names no input and no title is of a result of a quantity's kind.
-    fn says_result(&self, quantity: &Quantity) -> bool {
+    /// Whether a word is of a result of a quantity's kind, and none names the input.
+    fn says_result(&self, input: &KnownInput, quantity: &Quantity) -> bool {
         let dimension = quantity.unit.as_ref().map(|unit| unit.dimension);
+        let names = |word: &QuestionWord| input.knows(word) && !self.known.titles(word);
         let mut outputs = self.known.outputs.iter();
-        outputs.any(|output| {
-            let mut said = self.said.iter().filter(|word| !self.known.titles(word));
-            output.dimension == dimension && said.any(|word| word.is_in(&output.label))
-        })
+        let named = is_said(&self.known.title, self.said) || self.said.iter().any(names);
+        !named
+            && outputs.any(|output| {
+                let mut said = self.said.iter().filter(|word| !input.knows(word));
+                output.dimension == dimension
+                    && is_half_said(&output.label, self.said)
+                    && said.any(|word| word.is_in(&output.label))
+            })
     }
 
     fn is_alone(&self) -> bool {

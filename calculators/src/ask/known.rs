@@ -14,7 +14,7 @@ type Phrases = Vec<Vec<String>>;
 pub(super) struct KnownCalculator<'c> {
     pub calculator: &'c Calculator,
     pub title: Vec<String>,
-    /// What else people say for it.
+    /// What else people say for it, of what is said.
     also: Phrases,
     pub inputs: Vec<KnownInput>,
     pub outputs: Vec<KnownOutput<'c>>,
@@ -46,14 +46,19 @@ impl<'c> KnownCalculator<'c> {
         calculator: &'c Calculator,
         catalog: &Catalog,
         small: &SmallWords,
+        said: &[QuestionWord],
+        given: &[Dimension],
     ) -> KnownCalculator<'c> {
         let outputs = calculator.results();
         let outputs = outputs.map(|output| KnownOutput {
             name: &output.name,
             label: small.content(&output.label),
-            kind: dimension(&output.kind).map_or_else(Vec::new, |dimension| {
-                small.content(&catalog.language.say(&dimension.a_name()))
-            }),
+            // `volume 20 gal` asks for no volume
+            kind: dimension(&output.kind)
+                .filter(|dimension| !given.contains(dimension))
+                .map_or_else(Vec::new, |dimension| {
+                    small.content(&catalog.language.say(&dimension.a_name()))
+                }),
             dimension: dimension(&output.kind),
         });
         let inputs = calculator.inputs.iter();
@@ -64,6 +69,7 @@ impl<'c> KnownCalculator<'c> {
                 .also
                 .iter()
                 .map(|also| small.content(also))
+                .filter(|also| is_said(also, said))
                 .collect(),
             outputs: outputs.collect(),
             inputs: inputs
@@ -74,7 +80,7 @@ impl<'c> KnownCalculator<'c> {
 
     /// Whether a question says the whole title.
     pub fn is_named(&self, said: &[QuestionWord]) -> bool {
-        is_said(&self.title, said) || self.also.iter().any(|also| is_said(also, said))
+        is_said(&self.title, said) || !self.also.is_empty()
     }
 
     /// Whether a question says the whole of a result's name.
@@ -88,16 +94,20 @@ impl<'c> KnownCalculator<'c> {
 
     /// Whether the question is for what it gives, and doesn't only say what it takes.
     pub fn is_asked(&self, said: &[QuestionWord]) -> bool {
-        let mut names = std::iter::once(&self.title).chain(&self.also);
-        names.any(|name| is_half_said(name, said))
+        is_half_said(&self.title, said)
+            || !self.also.is_empty()
             || said.iter().any(|word| self.gives(word, said))
     }
 
-    /// Whether no input before this one is of its kind of quantity.
+    /// Whether it is the first of its kind of quantity, and nobody measures another.
     pub fn is_first_of_its_kind(&self, at: usize) -> bool {
         let dimension = self.inputs[at].dimension;
-        let before = &self.inputs[..at];
-        !self.inputs[at].quiet && before.iter().all(|one| one.quiet || one.dimension != dimension)
+        let mut others = self.inputs.iter().enumerate();
+        !self.inputs[at].quiet
+            && others.all(|(place, one)| {
+                let rival = one.measured || (place < at && !one.quiet);
+                place == at || one.dimension != dimension || !rival
+            })
     }
 
     /// Whether no other input is of this one's kind of quantity.
@@ -216,7 +226,7 @@ pub(super) fn is_said(phrase: &[String], said: &[QuestionWord]) -> bool {
 }
 
 /// Whether half of the words of a phrase are said, or more.
-fn is_half_said(phrase: &[String], said: &[QuestionWord]) -> bool {
+pub(super) fn is_half_said(phrase: &[String], said: &[QuestionWord]) -> bool {
     let parts = phrase.iter();
     let met = parts.filter(|part| said.iter().any(|word| word.is(part)));
     let met = met.count();

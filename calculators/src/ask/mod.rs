@@ -18,6 +18,7 @@ mod words;
 
 use crate::calculator::Answer;
 use crate::catalog::{Catalog, Job};
+use crate::unit::Dimension;
 use best::best_first;
 use bind::{BoundInputs, bindings};
 use known::KnownCalculator;
@@ -56,10 +57,12 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     };
     // a number that may be two things is asked back before anything is made of the others
     if conversion.is_none() && asked.told.is_empty() {
+        let given = quantities().filter_map(|one| one.unit.as_ref());
+        let given: Vec<Dimension> = given.map(|unit| unit.dimension).collect();
         let known: Vec<KnownCalculator> = catalog
             .calculators
             .values()
-            .map(|calculator| KnownCalculator::of(calculator, catalog, &small))
+            .map(|calculator| KnownCalculator::of(calculator, catalog, &small, &said, &given))
             .collect();
         let ways = ways(&known, question, &items, &said);
         asked.readings = readings(catalog, job, &ways, &items, &said);

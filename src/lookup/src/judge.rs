@@ -4,7 +4,7 @@ use crate::excerpt::Mark;
 use crate::fold::shorten;
 use crate::index::Index;
 use crate::plan::Plan;
-use crate::score::Scored;
+use crate::score::{Likeness, Scored};
 use crate::stem::stem;
 use crate::token::{each_token, tokens};
 use std::cmp::Ordering;
@@ -37,14 +37,6 @@ pub(crate) struct Judged {
     pub(crate) text: String,
 }
 
-/// How far the title is the query.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Likeness {
-    Other,
-    SameWords,
-    SameOrder,
-    Same,
-}
 
 /// What a word of a document may stand for in the query.
 struct QueryStem {
@@ -134,7 +126,7 @@ fn follow(index: &Index, plan: &Plan, wanted: &AllWanted, judged: Vec<Judged>) -
                     whole: one.whole,
                     whole_title: false,
                     own_title: one.own_title,
-                    said: false,
+                    said: Likeness::Other,
                     far: one.far,
                     below: one.below,
                     called: false,
@@ -240,9 +232,8 @@ fn read_again(index: &Index, plan: &Plan, wanted: &AllWanted, scored: &Scored) -
         own_title: scored.own_title,
         marks: marks(&in_text, &best),
         likeness: match scored.whole_title {
-            _ if scored.said => Likeness::Same,
-            true => compare_title(&title, plan),
-            false => Likeness::Other,
+            true => compare_title(&title, plan).max(scored.said),
+            false => scored.said,
         },
         title,
         text,

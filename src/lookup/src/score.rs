@@ -31,6 +31,15 @@ const NUMBER_LACKING: f32 = 0.4;
 /// A calculator takes any number: one in the query speaks for it, said or not.
 const NUMBER_TAKEN: f32 = 0.7;
 
+/// How far a title, or what people say for a place, is the query.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Likeness {
+    Other,
+    SameWords,
+    SameOrder,
+    Same,
+}
+
 /// A document and what speaks for it.
 pub(crate) struct Scored {
     pub(crate) document: usize,
@@ -41,8 +50,8 @@ pub(crate) struct Scored {
     pub(crate) whole_title: bool,
     /// It does, and is no step's, which bears the title of the part that it stands in.
     pub(crate) own_title: bool,
-    /// The whole query is what people say for it.
-    pub(crate) said: bool,
+    /// How far the whole query is what people say for it.
+    pub(crate) said: Likeness,
     /// The words of the query that it holds by a far reading alone, a bit each.
     pub(crate) far: u16,
     /// Another holds one of these nearly, or it is for others than the rest: it stands below.
@@ -209,6 +218,14 @@ fn worth_showing(
         found.push(weigh(index, plan, all, document, sum));
     }
     set_guesses_below(sums, &mut found);
+    let urgent = found.iter().filter(|one| one.called).map(|one| one.call);
+    if let Some(most) = urgent.max() {
+        // more words say it than call for help
+        for one in found.iter_mut().filter(|one| !one.called) {
+            let said = said_words(plan, one.document);
+            one.call = if said > most { said } else { 0 };
+        }
+    }
     for one in &mut found {
         one.below |= index.is_aside(one.document) && said_words(plan, one.document) < 2;
     }
@@ -246,11 +263,10 @@ fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Sco
     let takes_numbers = takes_numbers(index, document);
     let lacks_number = usize::from(sum.numbers) < numbers;
     let titled = sum.titles / weight;
-    let mut all_said = plan.said.iter().filter(|said| said.whole);
-    let said = all_said.any(|said| said.documents.contains(&document));
+    let said = said_whole(plan, document);
     let filled = match said {
-        true => 1.0,
-        false => (words / index.title_words(document).max(1.0)).min(1.0),
+        Likeness::Other => (words / index.title_words(document).max(1.0)).min(1.0),
+        _ => 1.0,
     };
     let covered = sum.cover / weight;
     let called = is_called_for(index, plan, document);
@@ -267,13 +283,13 @@ fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Sco
     } else if plan.asks && titled > 0.6 {
         score *= kind.value_weight().sqrt();
     }
-    if said_words > 1 {
+    if said_words > 1 && numbers == 0 {
         score *= SAID_IN_TWO;
     }
     if lacks_number && !takes_numbers && !called {
         score *= NUMBER_LACKING;
     }
-    let whole_title = said
+    let whole_title = said > Likeness::Other
         || (usize::from(sum.exact_titles) == plan.words.len()
             && index.title_words(document) == words);
     Scored {
@@ -310,6 +326,17 @@ fn is_called_for(index: &Index, plan: &Plan, document: usize) -> bool {
             let much = words > 0 && (3 + usize::from(said.content > 1)) * words >= all;
             said.sure && !said.apart && much && said.documents.contains(&document)
         })
+}
+
+/// How far the whole query is what people say for a document.
+fn said_whole(plan: &Plan, document: usize) -> Likeness {
+    let said = plan.said.iter();
+    let said = said.filter(|said| said.whole && said.documents.contains(&document));
+    let said = said.map(|said| match said.closeness == 1.0 {
+        true => Likeness::Same,
+        false => Likeness::SameWords,
+    });
+    said.max().unwrap_or(Likeness::Other)
 }
 
 /// How many words that say something there are in the longest saying for a document that is said.
