@@ -85,7 +85,21 @@ impl<'c> KnownCalculator<'c> {
 
     /// Whether a question says the whole of a result's name.
     pub fn names_result(&self, said: &[QuestionWord]) -> bool {
-        self.outputs.iter().any(|output| is_said(&output.label, said))
+        let mut outputs = self.outputs.iter();
+        outputs.any(|output| {
+            let own = |word: &String| !self.title.contains(word);
+            output.label.iter().any(own) && is_said(&output.label, said)
+        })
+    }
+
+    /// Whether a unit or a kind of quantity that is asked for is its main result's.
+    pub fn mainly_gives(&self, said: &[QuestionWord]) -> bool {
+        let mut outputs = self.calculator.results();
+        let main = outputs.position(|output| output.main).unwrap_or(0);
+        self.outputs.get(main).is_some_and(|output| {
+            let unit = |word: &QuestionWord| word.unit.as_ref().is_some_and(|unit| output.is_in(unit));
+            said.iter().any(|word| unit(word) || output.is_of_kind(word))
+        })
     }
 
     pub fn titles(&self, word: &QuestionWord) -> bool {

@@ -206,7 +206,7 @@ impl UnderstoodWay<'_, '_> {
         if self.known.is_named(said) {
             score += 1.8;
         }
-        if self.known.names_result(said) {
+        if self.known.names_result(said) || self.known.mainly_gives(said) {
             score += 0.8;
         }
         (met * 2 > meant && score > 0.0).then_some(score)

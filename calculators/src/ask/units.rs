@@ -46,19 +46,20 @@ pub(super) fn unit_at(text: &str, from: usize) -> Result<Option<(Unit, usize)>, 
     }
     let word = rest.split(char::is_whitespace).next().unwrap_or("");
     let word = word[..unit_word(word)].trim_end_matches([',', ';', ':', '.', '?', '!', '-']);
-    // among numbers alone these are degrees: nothing else that is asked is written so
-    let degrees = match word {
+    // among numbers these are degrees and torques: nothing else that is asked is written so
+    let meant = match word {
         "f" | "F" => "degF",
         "c" | "C" => "degC",
+        "nm" | "Nm" | "NM" => "N·m",
         _ => word,
     };
-    if degrees == word
+    if meant == word
         && let Some(help) = refused(word)
     {
         let text = &text[..start + word.len()];
         return Err(Told::of(text, tell::refused(&word), Some(help)));
     }
-    Ok(Unit::parse(degrees)
+    Ok(Unit::parse(meant)
         .ok()
         .filter(|_| word != "1")
         .map(|unit| (unit, start + word.len())))

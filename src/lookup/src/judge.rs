@@ -3,6 +3,7 @@
 use crate::excerpt::Mark;
 use crate::fold::shorten;
 use crate::index::Index;
+use crate::kind::DocumentKind;
 use crate::plan::Plan;
 use crate::score::{Likeness, Scored};
 use crate::stem::stem;
@@ -63,9 +64,11 @@ pub(crate) fn judge(
         .map(|scored| read_again(index, plan, &wanted, scored))
         .collect();
     judged.sort_unstable_by(|a, b| {
-        let titles = b.likeness.cmp(&a.likeness);
-        titles
+        let same = |one: &Judged| one.likeness >= Likeness::SameOrder;
+        same(b)
+            .cmp(&same(a))
             .then(b.call.cmp(&a.call))
+            .then(b.likeness.cmp(&a.likeness))
             .then(b.own_title.cmp(&a.own_title))
             .then(a.below.cmp(&b.below))
             .then(descending(a.score, b.score))
@@ -82,9 +85,9 @@ pub(crate) fn judge(
 /// The best `most`, best first: few of very many, so that sorting all would be a waste.
 fn best(scored: Vec<Scored>, most: usize) -> Vec<Scored> {
     let above = |a: &Scored, b: &Scored| {
-        let titles = b.whole_title.cmp(&a.whole_title);
-        titles
-            .then(b.call.cmp(&a.call))
+        b.call
+            .cmp(&a.call)
+            .then(b.whole_title.cmp(&a.whole_title))
             .then(b.own_title.cmp(&a.own_title))
             .then(a.below.cmp(&b.below))
             .then(descending(a.score, b.score))
@@ -232,7 +235,7 @@ fn read_again(index: &Index, plan: &Plan, wanted: &AllWanted, scored: &Scored) -
         own_title: scored.own_title,
         marks: marks(&in_text, &best),
         likeness: match scored.whole_title {
-            true => compare_title(&title, plan).max(scored.said),
+            true => compare_title(index.kind(scored.document), &title, plan).max(scored.said),
             false => scored.said,
         },
         title,
@@ -302,11 +305,14 @@ fn marks(found: &[Match<'_>], best: &[Option<&QueryStem>]) -> Vec<Mark> {
     found.iter().filter_map(mark).collect()
 }
 
-fn compare_title(title: &str, plan: &Plan) -> Likeness {
+fn compare_title(kind: DocumentKind, title: &str, plan: &Plan) -> Likeness {
     let title = tokens(title);
     let words = || plan.words.iter().map(|word| word.text.as_str());
     if title.iter().map(|token| token.text.as_str()).eq(words()) {
-        Likeness::Same
+        match kind {
+            DocumentKind::Heading | DocumentKind::Step => Likeness::SameOrder,
+            _ => Likeness::Same,
+        }
     } else if title
         .iter()
         .map(|token| stem(&token.text))

@@ -52,10 +52,11 @@ impl DocumentKind {
         match self {
             DocumentKind::Page => 1.1,
             DocumentKind::Heading | DocumentKind::Row => 1.0,
-            DocumentKind::Step | DocumentKind::Term => 0.95,
-            DocumentKind::Calculator => 0.9,
-            DocumentKind::Value => 0.85,
-            DocumentKind::Input => 0.8,
+            DocumentKind::Term => 0.95,
+            DocumentKind::Step => 0.85,
+            DocumentKind::Calculator => 0.8,
+            DocumentKind::Value => 0.6,
+            DocumentKind::Input => 0.5,
         }
     }
 

@@ -27,6 +27,8 @@ const SPELT: f32 = 0.95;
 pub(crate) struct QueryWord {
     pub(crate) text: String,
     pub(crate) number: bool,
+    /// It is what things are told apart by, letters before digits: `M24`.
+    pub(crate) code: bool,
     /// It says little by itself.
     pub(crate) small: bool,
     /// Neither the handbook nor a saying has it: it is another word typed wrong.
@@ -106,6 +108,7 @@ pub(crate) fn plan(index: &Index, query: &str, spellings: &[(String, Vec<String>
                 && !index.sayings.hold(&token.text),
             unfinished: last,
             number: token.text.starts_with(|first: char| first.is_ascii_digit()),
+            code: has_digit(&token.text) && token.text.starts_with(char::is_alphabetic),
             weight: if small { SMALL_WEIGHT } else { 1.0 },
             ways: if small && !last {
                 ways(&index.terms, &token.text, false, None)
@@ -228,7 +231,7 @@ fn add_sayings(
                 documents: saying.documents.clone(),
                 closeness: here.like,
                 content: here.content,
-                apart: here.scattered && spread(&here.words) > 2 * here.content,
+                apart: here.scattered && spread(&here.words) > 2 * here.content + 1,
                 sure: here.sure,
                 whole: here.sure && texts.iter().enumerate().all(only),
                 words: here.words,

@@ -98,6 +98,7 @@ pub(crate) struct Sum {
     pub(crate) titles: f32,
     pub(crate) exact_titles: u16,
     pub(crate) numbers: u16,
+    pub(crate) codes: u16,
     /// The words of the query that it holds nearly, and those that it holds by a far reading
     /// alone: a bit each.
     pub(crate) near: u16,

@@ -173,7 +173,7 @@ pub(crate) struct SaidIn<'q> {
 }
 
 /// What is left of a saying's likeness where its words stand apart.
-const SCATTERED: f32 = 0.85;
+const SCATTERED: f32 = 0.8;
 /// A word with one slip in it, or one that sounds the same.
 const ONE_SLIP: f32 = 0.6;
 /// More words than these are hardly one word of the handbook.

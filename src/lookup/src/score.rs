@@ -7,7 +7,7 @@ use crate::postings::Postings;
 use crate::room::{Room, Sum, WordMatches};
 use crate::spelling::WordReading;
 
-const PLACE: f32 = 0.4;
+const PLACE: f32 = 0.3;
 /// A hit that holds less than this part of what the best one holds is noise.
 const LEAST_COVER: f32 = 0.6;
 /// A hit that holds this part is taken to hold every word.
@@ -16,18 +16,18 @@ const WHOLE: f32 = 0.96;
 const NEAR: f32 = 0.5;
 const NEAR_UNFINISHED: f32 = 0.22;
 /// How much of a query a word is that stands everywhere, or nowhere.
-const LEAST_WORTH: f32 = 0.2;
+const LEAST_WORTH: f32 = 0.25;
 /// What a saying of two words adds that are both said.
-const SAID_IN_TWO: f32 = 1.5;
+const SAID_IN_TWO: f32 = 2.2;
 /// A saying of so many words that are all said is what is meant, whatever else is said.
 const SAID_AT_LENGTH: usize = 3;
 /// A word that is no word counts as the one that it is nearest to.
 const AS_TYPED: f32 = 0.99;
 const AS_MEANT: f32 = 0.5;
 /// What is left of a saying's title where it is not all that the query says.
-const SAID_IN_PART: f32 = 0.75;
+const SAID_IN_PART: f32 = 0.6;
 /// What is left of a hit that lacks a number of the query and takes none.
-const NUMBER_LACKING: f32 = 0.4;
+const NUMBER_LACKING: f32 = 0.33;
 /// A calculator takes any number: one in the query speaks for it, said or not.
 const NUMBER_TAKEN: f32 = 0.7;
 
@@ -37,6 +37,7 @@ pub(crate) enum Likeness {
     Other,
     SameWords,
     SameOrder,
+    /// The title of something that has a page or a line of its own.
     Same,
 }
 
@@ -139,6 +140,7 @@ pub(crate) fn score(index: &Index, plan: &Plan, room: &mut Room) -> Vec<Scored> 
             let same = if word.strange { AS_MEANT } else { AS_TYPED };
             sum.exact_titles += u16::from(cell.title > same);
             sum.numbers += u16::from(word.number);
+            sum.codes += u16::from(word.code);
             if !word.small && !word.number {
                 let bit = 1u16.checked_shl(place as u32).unwrap_or(0);
                 let near = if word.unfinished {
@@ -218,12 +220,13 @@ fn worth_showing(
         found.push(weigh(index, plan, all, document, sum));
     }
     set_guesses_below(sums, &mut found);
-    let urgent = found.iter().filter(|one| one.called).map(|one| one.call);
-    if let Some(most) = urgent.max() {
-        // more words say it than call for help
+    let urgent = found.iter().filter(|one| one.called);
+    if let Some(most) = urgent.max_by_key(|one| one.call).map(|one| one.document) {
         for one in found.iter_mut().filter(|one| !one.called) {
-            let said = said_words(plan, one.document);
-            one.call = if said > most { said } else { 0 };
+            one.call = match says_more(plan, one.document, most) {
+                true => said_words(plan, one.document),
+                false => 0,
+            };
         }
     }
     for one in &mut found {
@@ -286,7 +289,9 @@ fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Sco
     if said_words > 1 && numbers == 0 {
         score *= SAID_IN_TWO;
     }
-    if lacks_number && !takes_numbers && !called {
+    let codes = plan.words.iter().filter(|word| word.code).count();
+    let lacks_code = usize::from(sum.codes) < codes;
+    if (lacks_code || (lacks_number && !takes_numbers)) && !called {
         score *= NUMBER_LACKING;
     }
     let whole_title = said > Likeness::Other
@@ -333,10 +338,26 @@ fn said_whole(plan: &Plan, document: usize) -> Likeness {
     let said = plan.said.iter();
     let said = said.filter(|said| said.whole && said.documents.contains(&document));
     let said = said.map(|said| match said.closeness == 1.0 {
-        true => Likeness::Same,
+        true => Likeness::SameOrder,
         false => Likeness::SameWords,
     });
     said.max().unwrap_or(Likeness::Other)
+}
+
+/// Whether a saying for a document has all the words that say another, and more: `ambulance has
+/// left` asks for no ambulance.
+fn says_more(plan: &Plan, document: usize, other: usize) -> bool {
+    let of = |document: usize| {
+        let said = plan.said.iter().filter(|said| said.sure);
+        said.filter(move |said| said.documents.contains(&document))
+    };
+    of(document).any(|more| {
+        let mut all = of(other).filter(|said| !said.apart);
+        all.all(|said| {
+            more.words.len() > said.words.len()
+                && said.words.iter().all(|word| more.words.contains(word))
+        })
+    })
 }
 
 /// How many words that say something there are in the longest saying for a document that is said.

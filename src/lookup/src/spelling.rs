@@ -54,7 +54,8 @@ pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -
     if let Some(automaton) = slips {
         add_slips(terms, word, automaton, known.is_some(), &mut found);
     }
-    if known.is_none()
+    // what is nearly written so is likelier than what sounds so
+    if found.best() < SOUNDS
         && let Some(heard) = sound(word)
     {
         for term in terms.sounding(&heard) {

@@ -55,6 +55,18 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
             ..Document::default()
         });
     }
+    for (title, url) in [
+        (tell::calculators(), "calculators/index.html"),
+        (tell::tables(), "tables/index.html"),
+    ] {
+        documents.push(Document {
+            title,
+            place: site.title.clone(),
+            url: url.to_string(),
+            kind: DocumentKind::Page,
+            ..Document::default()
+        });
+    }
     let catalog = &input.graph.catalog;
     for calculator in catalog.calculators.values() {
         of_calculator(calculator, &mut documents);
