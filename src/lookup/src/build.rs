@@ -12,7 +12,7 @@ use rustc_hash::FxHashMap;
 use std::collections::BTreeMap;
 
 /// The first bytes of every index; the last one is the format's version.
-pub(crate) const MARK: &[u8; 4] = b"GLX\x03";
+pub(crate) const MARK: &[u8; 4] = b"GLX\x04";
 /// The same of the texts.
 pub(crate) const TEXTS_MARK: &[u8; 4] = b"GLT\x01";
 /// On a document's kind: it stands aside.

@@ -38,6 +38,7 @@ mod plan;
 mod postings;
 mod query;
 mod room;
+mod said;
 mod sayings;
 mod score;
 mod slips;

@@ -2,7 +2,7 @@
 
 use crate::fold::shorten;
 use crate::index::Index;
-use crate::sayings::{SaidIn, TypedWord};
+use crate::said::{SaidIn, TypedWord};
 use crate::slips::slips_allowed;
 use crate::spelling::{WordReading, ways};
 use crate::terms::IndexTerm;
@@ -211,8 +211,8 @@ fn add_sayings(
         .collect();
     let mut places = Vec::new();
     let all = SaidIn::new(&index.sayings, &typed, |word| index.is_small(word)).all();
-    for (saying, here) in all {
-        for meant in saying.meant.iter().filter(|_| !here.scattered) {
+    for (what, here) in all {
+        for meant in what.meant.iter().filter(|_| !here.scattered) {
             if let Some(parts) = terms_of(index, meant) {
                 let way = way(parts, 0.95 * here.like);
                 here.words
@@ -224,11 +224,11 @@ fn add_sayings(
         if here.like == 1.0 {
             here.words.iter().for_each(|at| words[*at].weight = 1.0);
         }
-        if !saying.documents.is_empty() {
+        if !what.documents.is_empty() {
             let said = |at: usize| here.words.contains(&at);
             let only = |(at, (_, small, _)): (usize, &(String, bool, bool))| *small || said(at);
             places.push(PlacesSaid {
-                documents: saying.documents.clone(),
+                documents: what.documents.clone(),
                 closeness: here.like,
                 content: here.content,
                 apart: here.scattered && spread(&here.words) > 2 * here.content + 1,

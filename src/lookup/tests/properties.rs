@@ -79,7 +79,7 @@ proptest! {
 
     #[test]
     fn random_bytes_never_panic(bytes in prop::collection::vec(any::<u8>(), 0..300), query in "\\PC{0,40}") {
-        let marked = [b"GLX\x03".as_slice(), &bytes].concat();
+        let marked = [b"GLX\x04".as_slice(), &bytes].concat();
         for bytes in [bytes, marked] {
             if let Ok(index) = Index::open(bytes) {
                 index.search(&query, 10);

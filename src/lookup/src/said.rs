@@ -1,0 +1,306 @@
+//! Where a query says what people say.
+
+use crate::sayings::{SaidFor, SaidWord, Saying, Sayings};
+use crate::slips::slips_of;
+use crate::sound::sound;
+use crate::stem::stem;
+use crate::token::has_digit;
+use levenshtein_automata::DFA;
+
+/// A word of a query, as sayings are held against it.
+pub(crate) struct TypedWord<'q> {
+    pub(crate) text: &'q str,
+    pub(crate) automaton: Option<&'q DFA>,
+    pub(crate) small: bool,
+    /// Neither the handbook nor a saying has it: it is another word typed wrong.
+    pub(crate) strange: bool,
+    /// It may go on.
+    pub(crate) unfinished: bool,
+}
+
+/// Where a query says a saying: the words that say it, by their places, and how nearly.
+#[derive(Debug, PartialEq)]
+pub(crate) struct SaidHere {
+    pub(crate) words: Vec<usize>,
+    pub(crate) like: f32,
+    /// How many words that say something the saying has.
+    pub(crate) content: usize,
+    /// Each word is the saying's, or can be none but that.
+    pub(crate) sure: bool,
+    /// The words stand in another order, or apart.
+    pub(crate) scattered: bool,
+}
+
+/// A query held against every word of the sayings.
+pub(crate) struct SaidIn<'q> {
+    sayings: &'q Sayings,
+    typed: &'q [TypedWord<'q>],
+    /// Of each word of the query, how near it is to each word of the sayings.
+    near: Vec<Vec<f32>>,
+    /// Which words of the sayings say little.
+    small: Vec<bool>,
+    /// Which words of the sayings are said, nearly.
+    reached: Vec<bool>,
+    /// Runs of the query's words, joined, each with its start and end.
+    runs: Vec<(String, usize, usize)>,
+}
+
+/// What is left of a saying's likeness where its words stand apart.
+const SCATTERED: f32 = 0.8;
+/// A word with one slip in it, or one that sounds the same.
+const ONE_SLIP: f32 = 0.6;
+/// More words than these are hardly one word of the handbook.
+const LONGEST_RUN: usize = 5;
+
+impl<'q> SaidIn<'q> {
+    pub(crate) fn new(
+        sayings: &'q Sayings,
+        typed: &'q [TypedWord<'q>],
+        is_small: impl Fn(&str) -> bool,
+    ) -> SaidIn<'q> {
+        let of_word = |typed: &TypedWord| {
+            let stem = stem(typed.text);
+            let words = sayings.words.iter();
+            words.map(|word| likeness(typed, &stem, word)).collect()
+        };
+        let mut runs = Vec::new();
+        for start in 0..typed.len() {
+            let mut joined = String::new();
+            for (at, word) in typed.iter().enumerate().skip(start).take(LONGEST_RUN) {
+                if has_digit(word.text) {
+                    break;
+                }
+                joined.push_str(word.text);
+                runs.push((joined.clone(), start, at + 1));
+            }
+        }
+        let near: Vec<Vec<f32>> = typed.iter().map(of_word).collect();
+        let words = 0..sayings.words.len();
+        let reached = words.map(|word| near.iter().any(|near| near[word] >= ONE_SLIP));
+        SaidIn {
+            reached: reached.collect(),
+            near,
+            small: sayings
+                .words
+                .iter()
+                .map(|word| is_small(&word.text))
+                .collect(),
+            sayings,
+            typed,
+            runs,
+        }
+    }
+
+    /// Every saying that the query says somewhere, what for, and where.
+    pub(crate) fn all(&self) -> Vec<(&'q SaidFor, SaidHere)> {
+        let mut found = Vec::new();
+        let what = |saying: &Saying| self.sayings.what.get(saying.what);
+        for saying in &self.sayings.list {
+            let Some(what) = what(saying) else { continue };
+            let before = found.len();
+            for start in 0..self.typed.len() {
+                found.extend(self.at(saying, start).map(|here| (what, here)));
+            }
+            if found.len() == before && !what.documents.is_empty() {
+                found.extend(self.anywhere(saying).map(|here| (what, here)));
+            }
+        }
+        // one word more or fewer: `backout preventer` for `back-out preventer`
+        for (joined, start, end) in &self.runs {
+            for saying in self.sayings.joined(joined) {
+                if end - start == saying.said.len() {
+                    continue;
+                }
+                let here = SaidHere {
+                    words: (*start..*end).collect(),
+                    like: 1.0,
+                    content: self.content(saying).count(),
+                    sure: true,
+                    scattered: false,
+                };
+                found.extend(what(saying).map(|what| (what, here)));
+            }
+        }
+        found
+    }
+
+    /// The words of a saying that say something.
+    fn content(&self, saying: &Saying) -> impl Iterator<Item = usize> {
+        let said = saying.said.iter().copied();
+        said.filter(|word| !self.small[*word])
+    }
+
+    fn is_sure(&self, at: usize, near: f32) -> bool {
+        near == 1.0 || (near >= ONE_SLIP && self.typed[at].strange)
+    }
+
+    /// Whether all that says something in a saying of several words is said, wherever it stands.
+    fn anywhere(&self, saying: &Saying) -> Option<SaidHere> {
+        if self.content(saying).any(|word| !self.reached[word]) {
+            return None;
+        }
+        let (mut words, mut like, mut sure) = (Vec::new(), SCATTERED, true);
+        for word in self.content(saying) {
+            let free = (0..self.typed.len()).filter(|at| !words.contains(at));
+            let nearest = free.max_by(|a, b| self.near[*a][word].total_cmp(&self.near[*b][word]))?;
+            let near = self.near[nearest][word];
+            if near < ONE_SLIP {
+                return None;
+            }
+            words.push(nearest);
+            like = like.min(near * SCATTERED);
+            sure &= self.is_sure(nearest, near);
+        }
+        (words.len() > 1).then_some(SaidHere {
+            content: words.len(),
+            words,
+            like,
+            sure,
+            scattered: true,
+        })
+    }
+
+    /// Whether the saying begins with this word of the query, words that say little set aside.
+    fn at(&self, saying: &Saying, start: usize) -> Option<SaidHere> {
+        let mut said = saying.said.iter().peekable();
+        let (mut words, mut like) = (Vec::new(), 1.0f32);
+        let (mut content, mut left_out, mut sure) = (0, false, true);
+        let mut at = start;
+        while let Some(&&word) = said.peek() {
+            let near = self.near.get(at).map_or(0.0, |near| near[word]);
+            if near > 0.0 {
+                words.push(at);
+                like = like.min(near);
+                content += usize::from(!self.small[word]);
+                sure &= self.is_sure(at, near);
+                at += 1;
+                said.next();
+            } else if self.small[word] {
+                left_out = true;
+                said.next();
+            } else if !words.is_empty() && self.typed.get(at)?.small {
+                at += 1;
+            } else {
+                return None;
+            }
+        }
+        // `there and back` is not said by `back` alone
+        let enough = !words.is_empty() && words[0] == start && (!left_out || content > 1);
+        enough.then_some(SaidHere {
+            words,
+            like,
+            content,
+            sure,
+            scattered: false,
+        })
+    }
+}
+
+/// How near a typed word is to a word of a saying: 1 the same, 0 not at all.
+fn likeness(typed: &TypedWord, typed_stem: &str, word: &SaidWord) -> f32 {
+    let digits = has_digit(typed.text);
+    if typed.text == word.text || (!digits && typed_stem == word.stem) {
+        return 1.0;
+    }
+    if typed.unfinished && typed.text.len() >= 3 && !digits && word.text.starts_with(typed.text) {
+        return 0.8;
+    }
+    let longer = typed.text.len().max(word.text.len());
+    if !typed.strange || longer - typed.text.len().min(word.text.len()) > 2 {
+        let heard = typed.strange && word.sound.is_some() && sound(typed.text) == word.sound;
+        return if heard { ONE_SLIP } else { 0.0 };
+    }
+    match typed
+        .automaton
+        .and_then(|automaton| slips_of(automaton, &word.text))
+    {
+        Some(0 | 1) if !has_digit(&word.text) => ONE_SLIP,
+        _ if typed.strange && word.sound.is_some() && sound(typed.text) == word.sound => ONE_SLIP,
+        Some(_) if !has_digit(&word.text) => 0.4,
+        _ => 0.0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sayings::GatheredSayings;
+
+    fn sayings(said: &[&str]) -> Sayings {
+        let mut gathered = GatheredSayings::default();
+        for (document, said) in (0u32..).zip(said) {
+            gathered.leads(said, document);
+        }
+        Sayings::read(&gathered.write(), said.len()).expect("what was written")
+    }
+
+    /// The sayings that a query says, by their documents, with the words that say them.
+    fn said(list: &[&str], query: &str) -> Vec<(usize, Vec<usize>)> {
+        let sayings = sayings(list);
+        let words: Vec<&str> = query.split(' ').collect();
+        let is_small = |word: &str| ["a", "in", "and", "by", "the", "there"].contains(&word);
+        let typed: Vec<TypedWord> = words
+            .iter()
+            .map(|text| TypedWord {
+                text,
+                automaton: None,
+                small: is_small(text),
+                strange: false,
+                unfinished: false,
+            })
+            .collect();
+        let found = SaidIn::new(&sayings, &typed, is_small).all();
+        let mut found: Vec<_> = found
+            .into_iter()
+            .map(|(what, here)| (what.documents[0], here.words))
+            .collect();
+        found.sort_unstable();
+        found
+    }
+
+    #[test]
+    fn words_that_say_little_may_stand_between_or_be_left_out() {
+        let list = ["hit by jet", "hole in hand", "there and back"];
+        assert_eq!(said(&list, "hit by the jet"), [(0, vec![0, 1, 3])]);
+        assert_eq!(said(&list, "a hole hand"), [(1, vec![1, 2])]);
+        assert_eq!(said(&list, "back"), []);
+        assert_eq!(said(&list, "there is a way back"), []);
+    }
+
+    #[test]
+    fn all_words_of_a_saying_may_stand_anywhere() {
+        let list = ["hit by jet", "ambulance", "change the look"];
+        assert_eq!(said(&list, "a jet of water has hit him"), [(0, vec![5, 1])]);
+        assert_eq!(said(&list, "the look is to change"), [(2, vec![4, 1])]);
+        assert_eq!(said(&list, "hit by a lance"), []);
+    }
+
+    #[test]
+    fn a_saying_may_be_run_together() {
+        assert_eq!(said(&["first aid"], "the firstaid"), [(0, vec![1])]);
+        assert_eq!(said(&["firstaid"], "first aid"), [(0, vec![0, 1])]);
+    }
+
+    #[test]
+    fn a_number_in_a_saying_is_exact() {
+        let near = |typed: &str, word: &str, unfinished: bool| {
+            let typed = TypedWord {
+                text: typed,
+                automaton: None,
+                small: false,
+                strange: false,
+                unfinished,
+            };
+            let word = SaidWord {
+                sound: sound(word),
+                text: word.to_string(),
+                stem: stem(word),
+            };
+            likeness(&typed, &stem(typed.text), &word)
+        };
+        assert_eq!(near("10", "100", true), 0.0);
+        assert_eq!(near("stingers", "stinger", false), 1.0);
+        assert_eq!(near("stin", "stinger", true), 0.8);
+        assert_eq!(near("stin", "stinger", false), 0.0);
+    }
+}
