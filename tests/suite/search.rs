@@ -226,9 +226,15 @@ fn how_the_held_out_queries_fare() {
 #[ignore = "dev"]
 fn how_the_spent_queries_fare() {
     let (count, first, third, missed) = tally(&queries("spent.toml", true));
-    println!("{count} spent: {first} first, {third} in three\n{}", missed.join("\n"));
+    println!(
+        "{count} spent: {first} first, {third} in three\n{}",
+        missed.join("\n")
+    );
     let (count, first, third, missed) = tally(&queries("d-dev.toml", true));
-    println!("{count} D: {first} first, {third} in three\n{}\nEND", missed.join("\n"));
+    println!(
+        "{count} D: {first} first, {third} in three\n{}\nEND",
+        missed.join("\n")
+    );
 }
 
 /// The first hit's address.

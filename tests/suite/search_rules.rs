@@ -33,7 +33,10 @@ fn said_in(text: &str, fence: &str) -> Vec<String> {
     let blocks = blocks.filter_map(|rest| rest.split_once("\n```"));
     let lists = blocks.map(|(block, _)| -> toml::Table { block.parse().expect("settings") });
     let lists = lists.filter_map(|block| block.get("also")?.as_array().cloned());
-    lists.flatten().filter_map(|said| said.as_str().map(str::to_string)).collect()
+    lists
+        .flatten()
+        .filter_map(|said| said.as_str().map(str::to_string))
+        .collect()
 }
 
 /// Queries by rule: every page and calculator by its title, and by what people say for it; every
@@ -78,8 +81,15 @@ pub fn by_rule() -> Vec<Query> {
     let words: toml::Table = words.parse().expect("TOML");
     for term in words["term"].as_array().into_iter().flatten() {
         let name = term["name"].as_str().expect("a name");
-        let see = term.get("see").and_then(|see| see.as_str()).unwrap_or_default();
-        let see = see.split('#').next().unwrap_or_default().replace(".md", ".html");
+        let see = term
+            .get("see")
+            .and_then(|see| see.as_str())
+            .unwrap_or_default();
+        let see = see
+            .split('#')
+            .next()
+            .unwrap_or_default()
+            .replace(".md", ".html");
         let also = term.get("also").and_then(|also| also.as_array());
         let also = also.into_iter().flatten().filter_map(|also| also.as_str());
         for said in std::iter::once(name).chain(also) {

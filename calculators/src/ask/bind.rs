@@ -75,11 +75,7 @@ pub(super) fn bindings(
 
 /// Whether each of several quantities has words of inputs before it and none stands behind the
 /// last (`true`), or the other way about (`false`).
-fn side(
-    known: &KnownCalculator<'_>,
-    items: &[ScannedItem],
-    said: &[QuestionWord],
-) -> Option<bool> {
+fn side(known: &KnownCalculator<'_>, items: &[ScannedItem], said: &[QuestionWord]) -> Option<bool> {
     let names = |word: &&QuestionWord| {
         !known.titles(word) && known.inputs.iter().any(|input| input.knows(word))
     };

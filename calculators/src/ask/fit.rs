@@ -96,8 +96,8 @@ impl Asking<'_> {
         }
         let unsure = self.is_a_result(quantity, place, best);
         for fit in &mut fits {
-            let likely = self.known.inputs[fit.at].measured
-                || self.known.is_first_of_its_kind(fit.at);
+            let likely =
+                self.known.inputs[fit.at].measured || self.known.is_first_of_its_kind(fit.at);
             let input = &self.known.inputs[fit.at];
             let unsaid = self.is_alone()
                 && ((fit.guessed && !likely)

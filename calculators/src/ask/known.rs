@@ -97,8 +97,10 @@ impl<'c> KnownCalculator<'c> {
         let mut outputs = self.calculator.results();
         let main = outputs.position(|output| output.main).unwrap_or(0);
         self.outputs.get(main).is_some_and(|output| {
-            let unit = |word: &QuestionWord| word.unit.as_ref().is_some_and(|unit| output.is_in(unit));
-            said.iter().any(|word| unit(word) || output.is_of_kind(word))
+            let unit =
+                |word: &QuestionWord| word.unit.as_ref().is_some_and(|unit| output.is_in(unit));
+            said.iter()
+                .any(|word| unit(word) || output.is_of_kind(word))
         })
     }
 

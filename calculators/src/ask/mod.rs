@@ -70,6 +70,10 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     if asked.readings.is_empty() && conversion.is_none() {
         let doubts = quantities().filter_map(|one| one.doubt.as_deref().cloned());
         asked.told.extend(doubts);
+        // one piece of advice is enough for all that need it
+        asked
+            .told
+            .dedup_by(|later, told| later.message == told.message);
     }
     asked.conversion = conversion;
     asked

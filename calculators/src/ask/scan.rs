@@ -191,7 +191,11 @@ fn quantity(text: &str) -> Result<Quantity, Told> {
         let kinds = [&found, &other].map(|one| one.unit.as_ref().map(|unit| unit.dimension));
         if kinds[0].is_none() || kinds[1].is_none() || kinds[0] == kinds[1] {
             let all = &text[..text.len() - more.len() + other.end];
-            return Err(Told::of(all, asking::range(&all), Some(asking::one_number())));
+            return Err(Told::of(
+                all,
+                asking::range(&all),
+                Some(asking::one_number()),
+            ));
         }
     }
     Ok(found)

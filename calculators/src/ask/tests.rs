@@ -140,10 +140,90 @@ fn a_value_outside_the_hard_limits_is_told_and_not_repaired() {
 }
 
 #[test]
-fn a_value_outside_the_usual_band_is_answered_with_its_doubt() {
+fn a_value_outside_the_usual_band_is_asked_back_with_its_doubt() {
     let asked = asked("guide tube 50 in channel");
     assert_eq!(asked.readings[0].answer.doubts.len(), 1, "{asked:?}");
-    assert!(!asked.readings[0].answer.outputs.is_empty());
+    assert!(asked.readings[0].unsure, "{asked:?}");
+    // without a unit it may be anything
+    assert_eq!(told("rollers 9.6"), [""; 0]);
+}
+
+/// What is given, where a question is answered and not asked back.
+fn answered(text: &str) -> Vec<String> {
+    let asked = asked(text);
+    match asked.readings.as_slice() {
+        [only] if !only.unsure => told(text),
+        _ => Vec::new(),
+    }
+}
+
+#[test]
+fn a_calculator_that_nobody_asks_for_is_asked_back() {
+    for text in [
+        "14 mm hose in 10 mm tube",
+        "hose for 5 mm tube",
+        "air pressure 60 psi",
+        "clamp pressure 90 psi",
+        "unsafe 3000 psi",
+    ] {
+        assert_eq!(answered(text), [""; 0], "{text}");
+    }
+}
+
+#[test]
+fn what_nobody_asks_with_is_said_by_its_name() {
+    for text in [
+        "nozzle wear 12 %",
+        "drift 1/4 in",
+        "clearance 0.2 mm",
+        "pump power 10000 psi 20 gpm 30 % stray",
+        "two lances each 12 gpm 10000 psi pump power",
+    ] {
+        assert_eq!(answered(text), [""; 0], "{text}");
+    }
+    let named = &asked("nozzle wear that ends its use 12 %").readings[0];
+    assert_eq!(named.given[0].name, "wear_stop");
+}
+
+#[test]
+fn quantities_that_each_have_their_word_before_them_or_behind_are_not_swapped() {
+    for text in [
+        "cylinder rod 0.75 in bore 2 in",
+        "cylinder bore 2 in rod 0.75 in",
+        "0.75 in rod 2 in bore cylinder force",
+    ] {
+        let found = answered(text);
+        assert!(
+            found.len() == 1 && found[0].contains("rod=0.75 in") && found[0].contains("bore=2 in"),
+            "{text}: {found:?}"
+        );
+    }
+    assert!(answered("tank level 85")[0].contains("level_now=85"));
+}
+
+#[test]
+fn a_kind_of_quantity_or_a_unit_is_asked_for() {
+    for (text, given, unit) in [
+        ("how long at 105 dB", "noise-exposure level=105 dB", "h"),
+        (
+            "how hot water at 15000 psi starting 70 F",
+            "water-heating",
+            "°C",
+        ),
+        ("hp needed 25 gpm 15k psi", "pump-power flow=25 gpm", "hp"),
+        (
+            "air cylinder 2 in bore 90 psi how many pounds",
+            "cylinder-force bore=2 in",
+            "lbf",
+        ),
+        ("litres in 40 m of 8mm hose", "hose-volume", "gal"),
+    ] {
+        let found = answered(text);
+        let right = |told: &String| told.starts_with(given) && told.ends_with(unit);
+        assert!(found.len() == 1 && right(&found[0]), "{text}: {found:?}");
+    }
+    let torque = asked("70 nm ft lb").conversion.expect("a conversion");
+    assert!(torque.to.starts_with("51.6"), "{torque:?}");
 }
 
 #[test]

@@ -5,6 +5,8 @@ use crate::message::tell::unit as tell;
 use crate::quantity::unit_word;
 use crate::unit::{Unit, refused};
 
+/// How people write newton metres.
+const TORQUE: &str = "nm";
 /// Words that a unit's name may have: `pounds per square inch`.
 const MOST_UNIT_WORDS: usize = 4;
 
@@ -32,8 +34,17 @@ pub(super) fn longest_unit(text: &str) -> Option<(Unit, usize)> {
     None
 }
 
-/// `20 litres a minute` as the calculators take it.
+/// `20 litres a minute` and `70 nm` as the calculators take them.
 pub(super) fn each(quantity: &str) -> String {
+    let end = quantity.len().saturating_sub(TORQUE.len());
+    let torque = quantity
+        .get(end..)
+        .filter(|last| last.eq_ignore_ascii_case(TORQUE));
+    if let Some(number) = torque.and_then(|_| quantity.get(..end))
+        && !number.ends_with(char::is_alphabetic)
+    {
+        return format!("{number}N·m");
+    }
     quantity.replace(" a ", " per ").replace(" an ", " per ")
 }
 
@@ -50,7 +61,7 @@ pub(super) fn unit_at(text: &str, from: usize) -> Result<Option<(Unit, usize)>, 
     let meant = match word {
         "f" | "F" => "degF",
         "c" | "C" => "degC",
-        "nm" | "Nm" | "NM" => "N·m",
+        _ if word.eq_ignore_ascii_case(TORQUE) => "N·m",
         _ => word,
     };
     if meant == word

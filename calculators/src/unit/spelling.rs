@@ -6,7 +6,7 @@ use crate::words::joined;
 use gaugeleaf_finding::edits;
 
 /// Whole spellings, whatever their capitals, and what each stands for.
-const SPELLED: [(&str, &str); 21] = [
+const SPELLED: [(&str, &str); 27] = [
     ("lpm", "L/min"),
     ("fpm", "ft/min"),
     ("fps", "ft/s"),
@@ -14,6 +14,12 @@ const SPELLED: [(&str, &str); 21] = [
     ("gph", "gal/h"),
     ("kpsi", "ksi"),
     ("k psi", "ksi"),
+    ("ft lb", "ft·lbf"),
+    ("ft lbs", "ft·lbf"),
+    ("ft-lb", "ft·lbf"),
+    ("ft-lbs", "ft·lbf"),
+    ("foot pounds", "ft·lbf"),
+    ("lb ft", "ft·lbf"),
     ("deg F", "degF"),
     ("degs F", "degF"),
     ("degree F", "degF"),

@@ -38,7 +38,6 @@ pub(crate) struct Judged {
     pub(crate) text: String,
 }
 
-
 /// What a word of a document may stand for in the query.
 struct QueryStem {
     stem: String,

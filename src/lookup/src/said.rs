@@ -142,7 +142,8 @@ impl<'q> SaidIn<'q> {
         let (mut words, mut like, mut sure) = (Vec::new(), SCATTERED, true);
         for word in self.content(saying) {
             let free = (0..self.typed.len()).filter(|at| !words.contains(at));
-            let nearest = free.max_by(|a, b| self.near[*a][word].total_cmp(&self.near[*b][word]))?;
+            let nearest =
+                free.max_by(|a, b| self.near[*a][word].total_cmp(&self.near[*b][word]))?;
             let near = self.near[nearest][word];
             if near < ONE_SLIP {
                 return None;

@@ -90,7 +90,9 @@ impl GatheredSayings {
         };
         for (what, said) in by_what {
             put_number(&mut out, what.meant.len() as u32);
-            what.meant.iter().for_each(|meant| put_words(&mut out, meant));
+            what.meant
+                .iter()
+                .for_each(|meant| put_words(&mut out, meant));
             put_number(&mut out, what.documents.len() as u32);
             for &document in &what.documents {
                 put_number(&mut out, document as u32);
@@ -176,8 +178,12 @@ impl Sayings {
 
     /// The sayings that are this when run together.
     pub(crate) fn joined(&self, text: &str) -> impl Iterator<Item = &Saying> {
-        let start = self.joined.partition_point(|(joined, _)| joined.as_str() < text);
-        let same = self.joined[start..].iter().take_while(move |(joined, _)| joined == text);
+        let start = self
+            .joined
+            .partition_point(|(joined, _)| joined.as_str() < text);
+        let same = self.joined[start..]
+            .iter()
+            .take_while(move |(joined, _)| joined == text);
         same.filter_map(|(_, place)| self.list.get(*place))
     }
 }

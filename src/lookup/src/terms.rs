@@ -7,8 +7,8 @@
 
 use crate::bytes::{ByteReader, put_block, put_number};
 use crate::slips::Slips;
-use crate::stem::stem;
 use crate::sound::sound;
+use crate::stem::stem;
 use crate::token::{LONGEST, has_digit};
 use levenshtein_automata::{DFA, Distance, SINK_STATE};
 use std::sync::OnceLock;
@@ -115,7 +115,9 @@ impl Terms {
             sounds
         });
         let start = sounds.partition_point(|(sound, _)| sound.as_str() < heard);
-        let same = sounds[start..].iter().take_while(|(sound, _)| sound == heard);
+        let same = sounds[start..]
+            .iter()
+            .take_while(|(sound, _)| sound == heard);
         let entries = same.filter_map(|(_, at)| self.entries.get(*at as usize));
         entries.map(|entry| self.term(entry)).collect()
     }

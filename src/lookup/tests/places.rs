@@ -248,3 +248,71 @@ fn nothing_stands_above_what_somebody_in_need_calls_for_whatever_number_is_said(
     );
     assert!(!found.urgent, "{found:?}");
 }
+
+#[test]
+fn all_words_of_a_saying_lead_to_its_place_wherever_they_stand() {
+    let mut documents = documents();
+    documents[7].also = vec!["colours of the site".into()];
+    documents.push(document(
+        DocumentKind::Heading,
+        "A site to change in",
+        "site.html",
+        "Change the site, change the shoes: a site has a place to change.",
+    ));
+    let words = SearchWords {
+        small: "a the in by of how do i so it is",
+        ..SearchWords::default()
+    };
+    let index = Index::open(build(&documents, &words).index).expect("it opens");
+    // what stands aside comes first too where it is asked for
+    let found = index.search("how do i set the colours on a page of this site", 5);
+    assert_eq!(found.hits[0].url, "write.html", "{found:?}");
+    let found = index.search("change the site", 5);
+    assert_eq!(found.hits[0].url, "site.html", "{found:?}");
+}
+
+#[test]
+fn a_word_that_is_none_is_read_as_the_one_that_sounds_so_and_is_a_title() {
+    // two letters wrong of six: more than slips
+    assert_eq!(urls("feruol ")[0], "terms.html#ferrule");
+    assert_eq!(urls("shut doun ")[0], "down.html");
+}
+
+#[test]
+fn what_lacks_a_code_stands_below() {
+    let mut documents = read_otherwise();
+    documents.push(document(
+        DocumentKind::Row,
+        "20 mm",
+        "rows.html#20",
+        "Thread M20, wrench 30 mm.",
+    ));
+    documents.push(document(
+        DocumentKind::Page,
+        "Wrench for every nut",
+        "nuts.html",
+        "A wrench for each nut.",
+    ));
+    let index = Index::open(build(&documents, &SearchWords::default()).index).expect("it opens");
+    let found = index.search("m20 wrench", 5);
+    assert_eq!(found.hits[0].url, "rows.html#20", "{found:?}");
+}
+
+#[test]
+fn who_says_more_than_the_cry_asks_for_no_help() {
+    let mut documents = documents();
+    documents[0].urgent = true;
+    documents[1].also.push("ambulance has left".into());
+    let index = Index::open(build(&documents, &SearchWords::default()).index).expect("it opens");
+    let cry = index.search("ambulance", 5);
+    assert_eq!(
+        (cry.hits[0].url.as_str(), cry.urgent),
+        ("minute.html", true)
+    );
+    let after = index.search("ambulance has left", 5);
+    assert_eq!(
+        (after.hits[0].url.as_str(), after.urgent),
+        ("hour.html", false)
+    );
+    assert_eq!(after.hits[1].url, "minute.html");
+}
