@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 
 use super::known::{KnownCalculator, KnownInput, is_half_said, is_said};
-use super::scan::{Quantity, ScannedItem, crossed};
+use super::scan::{Quantity, ScannedItem, crossed, parted};
 use super::words::QuestionWord;
 use crate::calculator::Input;
 use crate::field::FieldKind;
@@ -27,11 +27,13 @@ pub(super) struct InputFit {
 }
 
 /// How much of what is said about a quantity a name explains: so many words that the title
-/// doesn't say, so many in all, and how near each other these stand.
+/// doesn't say, so many in all where they stand side by side, and how near to the quantity and
+/// to each other they stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 struct WholeName {
     own: usize,
     words: usize,
+    gap: Reverse<usize>,
     spread: Reverse<usize>,
 }
 
@@ -71,7 +73,7 @@ impl Asking<'_> {
                 }
                 match noun {
                     Some(noun) => self.count(at, input, quantity, noun),
-                    None => self.fit(at, input, quantity, near),
+                    None => self.fit(at, input, quantity, near, names[at].is_some()),
                 }
             })
             .collect();
@@ -120,7 +122,17 @@ impl Asking<'_> {
     /// calculator would give.
     fn is_a_result(&self, quantity: &Quantity, place: usize, input: Option<WholeName>) -> bool {
         let dimension = quantity.unit.as_ref().map(|unit| unit.dimension);
+        let before = self.said.iter().find(|word| word.place + 1 == place);
         self.known.outputs.iter().any(|output| {
+            // `tube bore 3/4 in` may ask for it
+            let beside = before.is_some_and(|word| {
+                word.is_in(&output.label)
+                    && !self.known.title.iter().any(|part| word.says(part))
+                    && !self.known.inputs.iter().any(|input| input.knows(word))
+            });
+            if beside && dimension.is_some() && output.dimension == dimension {
+                return true;
+            }
             let name = self.whole_name(std::slice::from_ref(&output.label), place);
             let name = name.map(|(name, _)| name);
             name.is_some_and(|name| name.words > 1)
@@ -150,7 +162,14 @@ impl Asking<'_> {
 
     /// How well a quantity fits an input; `None` where it is of another kind, or nothing speaks
     /// for it.
-    fn fit(&self, at: usize, input: &Input, quantity: &Quantity, near: f64) -> Option<InputFit> {
+    fn fit(
+        &self,
+        at: usize,
+        input: &Input,
+        quantity: &Quantity,
+        near: f64,
+        named: bool,
+    ) -> Option<InputFit> {
         let FieldKind::Number { want, format, .. } = &input.field.kind else {
             return None;
         };
@@ -167,7 +186,8 @@ impl Asking<'_> {
             {
                 return None;
             }
-            // a bare number is what its neighbours say it is
+            // a bare number is what its neighbours say it is, and an angle if they say so to the end
+            None if want.unit.dimension == Dimension::ANGLE && !named => return None,
             None if near > 0.0 => 0.8,
             // or, of the calculator that is most likely meant, what the crew measures
             None if self.found_first && known.measured => 0.4,
@@ -273,7 +293,8 @@ impl Asking<'_> {
                 // what the crew measures may be called by a word of the title beside it
                 weight *= if input.measured && gap == 1 { 0.3 } else { 0.0 };
             }
-            if self.is_apart(word, place) {
+            // `off 5 mm, travel 30 in`; a whole name may have a comma in it
+            if self.is_apart(word, place) || parted(self.items, place, word.place) {
                 weight *= 0.3;
             }
             sum += weight;
@@ -301,11 +322,16 @@ impl Asking<'_> {
                 places.push(nearest.place);
             }
             let (first, last) = places.iter().min().zip(places.iter().max())?;
-            let own = name.iter().filter(|part| !self.known.title.contains(part));
+            let own = name.iter().zip(&places);
+            let own = own.filter(|(part, _)| !self.known.title.contains(part));
+            let gaps = own.clone().map(|(_, at)| at.abs_diff(place));
+            let own = own.count();
+            let spread = last - first;
             let name = WholeName {
-                own: own.count(),
-                words: name.len(),
-                spread: Reverse(last - first),
+                own,
+                words: if spread < name.len() { name.len() } else { own },
+                gap: Reverse(gaps.min().unwrap_or(usize::MAX)),
+                spread: Reverse(spread),
             };
             Some((name, *last < place))
         };

@@ -95,7 +95,7 @@ impl<'c> KnownCalculator<'c> {
     /// Whether a unit or a kind of quantity that is asked for is its main result's.
     pub fn mainly_gives(&self, said: &[QuestionWord]) -> bool {
         let mut outputs = self.calculator.results();
-        let main = outputs.position(|output| output.main).unwrap_or(0);
+        let main = outputs.position(|output| output.asked).unwrap_or(0);
         self.outputs.get(main).is_some_and(|output| {
             let unit =
                 |word: &QuestionWord| word.unit.as_ref().is_some_and(|unit| output.is_in(unit));
@@ -113,6 +113,18 @@ impl<'c> KnownCalculator<'c> {
         is_half_said(&self.title, said)
             || !self.also.is_empty()
             || said.iter().any(|word| self.gives(word, said))
+    }
+
+    /// Whether a word belongs to a name that is said to its end: of the calculator, of one of these
+    /// inputs, or of a result.
+    pub fn says_whole(&self, word: &QuestionWord, said: &[QuestionWord], inputs: &[usize]) -> bool {
+        let of_inputs = inputs.iter().flat_map(|at| &self.inputs[*at].phrases);
+        let of_results = self.outputs.iter().map(|output| &output.label);
+        let mut names = std::iter::once(&self.title)
+            .chain(&self.also)
+            .chain(of_inputs)
+            .chain(of_results);
+        names.any(|name| word.is_in(name) && is_said(name, said))
     }
 
     /// Whether it is the first of its kind of quantity, and nobody measures another.
@@ -149,7 +161,7 @@ impl<'c> KnownCalculator<'c> {
     /// given input names that.
     pub fn asks_for(&self, output: &Output, said: &[QuestionWord], bound: &[usize]) -> f64 {
         let label = words(&output.label);
-        let mut met = if output.main { 0.5 } else { 0.0 };
+        let mut met = if output.asked { 0.5 } else { 0.0 };
         let mut outputs = self.outputs.iter();
         let known = outputs.find(|known| known.name == output.name);
         for word in said {
@@ -204,7 +216,11 @@ impl KnownInput {
         };
         let choices = choices.iter().map(|choice| {
             let all = std::iter::once(&choice.label).chain(&choice.called);
-            all.map(|one| small.content(one)).collect()
+            // `on a tube` is not said by `tube`
+            all.map(|one| (words(one), small.content(one)))
+                .filter(|(all, content)| content.len() > 1 || all.len() == content.len())
+                .map(|(_, content)| content)
+                .collect()
         });
         KnownInput {
             measured: named.is_some_and(|named| named.role == Role::Measurement),

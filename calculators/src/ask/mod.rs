@@ -199,6 +199,10 @@ impl UnderstoodWay<'_, '_> {
             if !uses && (elsewhere || word.denies()) {
                 return None;
             }
+            let chose = self.binding.chose.contains(&word.place);
+            if word.changes && !chose && !self.known.says_whole(word, said, &self.binding.inputs) {
+                return None;
+            }
             meant += usize::from(*weight > 0.0);
             if uses {
                 met += 1;

@@ -15,6 +15,8 @@ pub(super) enum ScannedItem {
     /// A unit's name without a number, in small letters.
     Unit(String, Unit),
     Quantity(Quantity),
+    /// Words before it belong to what stands before it.
+    Stop,
 }
 
 impl ScannedItem {
@@ -31,6 +33,12 @@ pub(super) fn crossed(items: &[ScannedItem], a: usize, b: usize) -> bool {
     let (low, high) = (a.min(b), a.max(b));
     let between = &items[low + 1..high.max(low + 1)];
     between.iter().any(|item| item.quantity().is_some())
+}
+
+/// Whether one thing said ends between two places and another begins.
+pub(super) fn parted(items: &[ScannedItem], a: usize, b: usize) -> bool {
+    let (low, high) = (a.min(b), a.max(b));
+    items[low..high].contains(&ScannedItem::Stop)
 }
 
 /// A number, with its unit where it has one.
@@ -98,6 +106,13 @@ pub(super) fn scan(text: &str, small: &SmallWords) -> (Vec<ScannedItem>, Vec<Tol
                     items.push(ScannedItem::Word(quantity.text));
                     quantity.end
                 }
+                // `80 % of 12 gpm` is neither
+                Ok(quantity)
+                    if is_share_of(&rest[..quantity.end], &rest[quantity.end..], small) =>
+                {
+                    items.push(ScannedItem::Word(quantity.text));
+                    quantity.end
+                }
                 Ok(quantity) => {
                     let length = quantity.end;
                     items.push(ScannedItem::Quantity(Quantity {
@@ -116,6 +131,9 @@ pub(super) fn scan(text: &str, small: &SmallWords) -> (Vec<ScannedItem>, Vec<Tol
             let (item, length) = word(rest, small);
             items.push(item);
             length
+        } else if first == ',' || first == ';' {
+            items.push(ScannedItem::Stop);
+            first.len_utf8()
         } else if LIMITS.contains(&first) {
             items.push(ScannedItem::Word(first.to_string()));
             first.len_utf8()
@@ -130,6 +148,12 @@ pub(super) fn scan(text: &str, small: &SmallWords) -> (Vec<ScannedItem>, Vec<Tol
         }
     }
     (items, told)
+}
+
+/// Whether a share is said to be of something: `80 % of 12 gpm`.
+fn is_share_of(quantity: &str, rest: &str, small: &SmallWords) -> bool {
+    let next = rest.split_whitespace().next();
+    quantity.ends_with('%') && next.is_some_and(|next| small.shares(next))
 }
 
 /// `step 6`: a number that says which, not how much.
@@ -281,8 +305,8 @@ fn with_parts(text: &str, first: Quantity) -> Quantity {
     {
         let end = start + length;
         match unit_at(text, end) {
-            // half an inch after feet is a size of its own: `100 ft 1/2 in`
-            Ok(Some((_, end))) if !is_part(&more[..length]) && fits(&text[..end]) => {
+            // half an inch after feet is a size of its own: `100 ft 1/2 in`, `50 ft 0.5 in`
+            Ok(Some((_, end))) if !is_size(&more[..length]) && fits(&text[..end]) => {
                 return Quantity {
                     text: text[..end].to_string(),
                     end,
@@ -312,9 +336,10 @@ fn with_parts(text: &str, first: Quantity) -> Quantity {
     }
 }
 
-/// A fraction without a whole number before it.
-fn is_part(number: &str) -> bool {
-    !number.contains([' ', '-']) && (number.contains(['/', '⁄']) || number.starts_with(is_vulgar))
+/// A fraction without a whole number before it, or a decimal.
+fn is_size(number: &str) -> bool {
+    let fraction = number.contains(['/', '⁄']) || number.starts_with(is_vulgar);
+    number.contains('.') || (fraction && !number.contains([' ', '-']))
 }
 
 /// `6h30` in minutes, and where it ends.

@@ -14,8 +14,12 @@ pub(super) struct SmallWords {
     /// In the order of the alphabet.
     small: Vec<String>,
     numbered: Vec<String>,
-    /// Two words that ask, and the kinds of quantity that they ask for.
-    kinds: Vec<Vec<String>>,
+    /// Words that ask, and the kinds of quantity that they ask for.
+    kinds: Vec<(Vec<String>, Vec<String>)>,
+    /// Words that make another thing of what stands about them.
+    changing: Vec<String>,
+    /// What stands behind a share of something.
+    shares: Vec<String>,
 }
 
 impl SmallWords {
@@ -28,7 +32,14 @@ impl SmallWords {
         SmallWords {
             small: list(&language.small_words()),
             numbered: list(&language.say(&tell::numbered())),
-            kinds: language.say(&tell::kinds()).split(',').map(words).collect(),
+            kinds: language
+                .say(&tell::kinds())
+                .split(',')
+                .filter_map(|asks| asks.split_once('='))
+                .map(|(asks, kinds)| (words(asks), words(kinds)))
+                .collect(),
+            changing: list(&language.say(&tell::changing())),
+            shares: list(&language.say(&tell::shares())),
         }
     }
 
@@ -38,16 +49,27 @@ impl SmallWords {
             .is_ok()
     }
 
+    /// Whether a share before it is one of what comes next: `of`.
+    pub fn shares(&self, word: &str) -> bool {
+        self.shares
+            .iter()
+            .any(|shares| shares.eq_ignore_ascii_case(word))
+    }
+
     /// Whether a number after it says which one, not how much: `step 6`.
     pub fn numbers(&self, word: &str) -> bool {
         self.numbered.iter().any(|numbered| numbered == word)
     }
 
-    /// The kinds of quantity that two words of a question ask for: `how long`.
+    /// The kinds of quantity that a word of a question asks for, or two: `how long`.
     fn kinds(&self, before: &str, word: &str) -> &[String] {
         let mut kinds = self.kinds.iter();
-        let found = kinds.find(|one| one.len() > 2 && one[0] == before && one[1] == word);
-        found.map_or(&[], |one| &one[2..])
+        let found = kinds.find(|(asks, _)| match asks.as_slice() {
+            [only] => only == word,
+            [first, second] => first == before && second == word,
+            _ => false,
+        });
+        found.map_or(&[], |(_, kinds)| kinds)
     }
 
     /// A title or label as the words in it that say something, in small letters.
@@ -69,6 +91,8 @@ pub(super) struct QuestionWord {
     pub unit: Option<Unit>,
     /// The kinds of quantity that it asks for.
     pub kinds: Vec<String>,
+    /// It makes another thing of what stands about it.
+    pub changes: bool,
 }
 
 /// The words of a question that say something.
@@ -82,13 +106,14 @@ pub(super) fn said(
         let (word, unit) = match item {
             ScannedItem::Word(word) => (word, None),
             ScannedItem::Unit(word, unit) => (word, Some(unit.clone())),
-            ScannedItem::Quantity(_) => continue,
+            ScannedItem::Quantity(_) | ScannedItem::Stop => continue,
         };
         let kinds = match place.checked_sub(1).map(|before| &items[before]) {
             Some(ScannedItem::Word(before)) => small.kinds(before, word),
-            _ => &[],
+            _ => small.kinds("", word),
         };
-        if kinds.is_empty() && small.holds(word) {
+        let changes = small.changing.contains(word);
+        if kinds.is_empty() && !changes && small.holds(word) {
             continue;
         }
         let mut means = vec![word.clone()];
@@ -102,6 +127,7 @@ pub(super) fn said(
             means,
             unit,
             kinds: kinds.to_vec(),
+            changes,
         });
     }
     found

@@ -143,7 +143,7 @@ pub struct Output {
     /// A term shows in the working alone.
     pub is_term: bool,
     /// What is meant where nobody says which result is asked for.
-    pub main: bool,
+    pub asked: bool,
     #[serde(skip)]
     pub span: Range<usize>,
 }

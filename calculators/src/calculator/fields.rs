@@ -159,7 +159,7 @@ const OUTPUT: &[SettingField] = &[
     ALSO_PRINT,
     CHOICES,
     SettingField::new(
-        "main",
+        "asked",
         SettingType::Truth,
         "`true` for the result that a question means where it says none; else the first.",
     ),

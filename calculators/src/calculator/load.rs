@@ -147,7 +147,7 @@ fn output(settings: &mut Settings, is_term: bool) -> Option<Output> {
             None => None,
         },
         is_term,
-        main: settings.truth("main"),
+        asked: settings.truth("asked"),
         span: name.span,
     })
 }

@@ -1,11 +1,12 @@
 //! Second judgement, over the texts of the best documents: order, neighbours, marks.
 
+use crate::calls::Likeness;
 use crate::excerpt::Mark;
 use crate::fold::shorten;
 use crate::index::Index;
 use crate::kind::DocumentKind;
 use crate::plan::Plan;
-use crate::score::{Likeness, Scored};
+use crate::score::Scored;
 use crate::stem::stem;
 use crate::token::{each_token, tokens};
 use std::cmp::Ordering;

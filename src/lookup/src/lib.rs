@@ -27,6 +27,7 @@
 
 mod build;
 mod bytes;
+mod calls;
 mod excerpt;
 mod fold;
 mod index;
