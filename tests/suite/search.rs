@@ -222,18 +222,21 @@ fn how_the_held_out_queries_fare() {
     );
 }
 
+/// The sets that were held out once say how a new wording fares: they are looked at, and never
+/// tuned to one by one, so what is asked of them is that they get no worse.
 #[test]
-#[ignore = "dev"]
-fn how_the_spent_queries_fare() {
+fn of_the_queries_that_were_held_out_once_no_more_are_missed() {
     let (count, first, third, missed) = tally(&queries("spent.toml", true));
-    println!(
-        "{count} spent: {first} first, {third} in three\n{}",
-        missed.join("\n")
+    let missed = missed.join("\n");
+    println!("{count} held out once: {first} first, {third} in three\n{missed}");
+    assert!(count >= 500, "only {count} queries");
+    assert!(
+        first * 100 >= count * 84,
+        "{first} of {count} first:\n{missed}"
     );
-    let (count, first, third, missed) = tally(&queries("d-dev.toml", true));
-    println!(
-        "{count} D: {first} first, {third} in three\n{}\nEND",
-        missed.join("\n")
+    assert!(
+        third * 100 >= count * 89,
+        "{third} of {count} in three:\n{missed}"
     );
 }
 

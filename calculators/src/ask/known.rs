@@ -168,11 +168,10 @@ impl<'c> KnownCalculator<'c> {
             let unit = word.unit.as_ref();
             if known.is_some_and(|known| unit.is_some_and(|unit| known.is_in(unit))) {
                 met += 2.0;
-            } else if known.is_some_and(|known| known.is_of_kind(word)) {
-                met += 1.0;
-            } else if !self.titles(word)
-                && !bound.iter().any(|at| self.inputs[*at].knows(word))
-                && word.is_in(&label)
+            } else if known.is_some_and(|known| known.is_of_kind(word))
+                || (!self.titles(word)
+                    && !bound.iter().any(|at| self.inputs[*at].knows(word))
+                    && word.is_in(&label))
             {
                 met += 1.0;
             }
