@@ -108,6 +108,15 @@ impl<'c> KnownCalculator<'c> {
         word.is_in(&self.title) || self.also.iter().any(|also| word.is_in(also))
     }
 
+    /// Whether a question says so much of the title, or a whole saying, that it can mean nothing
+    /// else.
+    pub fn is_surely_asked(&self, said: &[QuestionWord]) -> bool {
+        let parts = self.title.iter();
+        let met = parts.filter(|part| said.iter().any(|word| word.is(part)));
+        let met = met.count();
+        self.is_named(said) || (met > 1 && 2 * met >= self.title.len())
+    }
+
     /// Whether the question is for what it gives, and doesn't only say what it takes.
     pub fn is_asked(&self, said: &[QuestionWord]) -> bool {
         is_half_said(&self.title, said)

@@ -84,6 +84,8 @@ struct UnderstoodWay<'k, 'c> {
     known: &'k KnownCalculator<'c>,
     binding: BoundInputs,
     score: f64,
+    /// Something that was said has no use in it.
+    left: bool,
 }
 
 /// Every way to understand a question.
@@ -112,12 +114,18 @@ fn ways<'k, 'c>(
                 known,
                 score: binding.score + found,
                 binding,
+                left: false,
             };
-            if let Some(words) = way.words(items, said, &weights) {
+            if let Some((words, left)) = way.words(items, said, &weights) {
                 way.score += words;
+                way.left = left;
                 ways.push(way);
             }
         }
+    }
+    // what leaves nothing over is meant before what does
+    if ways.iter().any(|way| !way.left) {
+        ways.retain(|way| !way.left);
     }
     ways
 }
@@ -178,17 +186,20 @@ impl UnderstoodWay<'_, '_> {
         !self.known.is_named(said) && said.iter().all(|word| self.calls(word))
     }
 
-    /// How much the words of a question speak of this calculator; `None` where too few do, or
-    /// where something is left over beside a number.
-    fn words(&self, items: &[ScannedItem], said: &[QuestionWord], weights: &[f64]) -> Option<f64> {
-        if self.binding.unbound > 0 || self.leaves_a_neighbour(items, said) {
-            return None;
-        }
+    /// How much the words of a question speak of this calculator, and whether something that was
+    /// said has no use in it; `None` where too few words speak of it.
+    fn words(
+        &self,
+        items: &[ScannedItem],
+        said: &[QuestionWord],
+        weights: &[f64],
+    ) -> Option<(f64, bool)> {
+        let mut left = self.binding.unbound > 0 || self.leaves_a_neighbour(items, said);
         let quantities = || items.iter().filter_map(ScannedItem::quantity);
         // a question of nothing but a quantity is answered where it can be but one
         if said.is_empty() {
             let bare = quantities().any(|one| one.bare);
-            return (!self.binding.guessed && !bare).then_some(0.0);
+            return (!self.binding.guessed && !bare && !left).then_some((0.0, false));
         }
         let bare = quantities().any(|one| one.unit.is_none());
         let (mut score, mut met, mut meant) = (0.0, 0, 0);
@@ -196,13 +207,10 @@ impl UnderstoodWay<'_, '_> {
             let uses = self.uses(word, said);
             // a bare number may be what another calculator's word says
             let elsewhere = word.unit.is_some() || (bare && *weight > 0.0);
-            if !uses && (elsewhere || word.denies()) {
-                return None;
-            }
             let chose = self.binding.chose.contains(&word.place);
-            if word.changes && !chose && !self.known.says_whole(word, said, &self.binding.inputs) {
-                return None;
-            }
+            let changes =
+                word.changes && !chose && !self.known.says_whole(word, said, &self.binding.inputs);
+            left |= changes || (!uses && (elsewhere || word.denies()));
             meant += usize::from(*weight > 0.0);
             if uses {
                 met += 1;
@@ -217,7 +225,15 @@ impl UnderstoodWay<'_, '_> {
         if self.known.names_result(said) || self.known.mainly_gives(said) {
             score += 0.8;
         }
-        (met * 2 > meant && score > 0.0).then_some(score)
+        // what leaves something over is asked back where the calculator is asked for
+        let speaks = match left {
+            true => {
+                let half = 2 * self.binding.unbound <= quantities().count();
+                half && self.known.is_surely_asked(said)
+            }
+            false => met * 2 > meant && score > 0.0,
+        };
+        speaks.then_some((score, left))
     }
 
     /// Whether a word right beside a quantity has no use.
@@ -258,7 +274,9 @@ impl UnderstoodWay<'_, '_> {
             sure: has_unit && said.iter().all(|word| self.known.knows(word)),
             left,
             guessed: self.binding.guessed,
-            unsure: self.binding.unsure || !(self.known.is_asked(said) || self.is_full()),
+            unsure: self.left
+                || self.binding.unsure
+                || !(self.known.is_asked(said) || self.is_full()),
         })
     }
 

@@ -357,10 +357,21 @@ fn what_makes_another_thing_of_a_number_is_not_passed_over() {
         "clamp jaw flange ≥ 3 in",
         "rail level ± 1/64 in",
         "pressure limit no relief valve 15000 psi working pressure",
+        // what is each one's, half or plugged
+        "pump operating point 12 gpm per lance 2 lances",
+        "nozzle thrust rear holes plugged 12 gpm 15000 psi",
+        "tank half full 1000 gal 12 gpm out how long does it last",
+        "pump power for 80 % of 12 gpm at 15000 psi",
     ] {
-        assert_eq!(told(text), [""; 0], "{text}");
+        assert_eq!(answered(text), [""; 0], "{text}");
     }
-    assert_eq!(told("clamp jaw flange 3 in").len(), 1);
+    assert_eq!(answered("clamp jaw flange 3 in").len(), 1);
+    // the calculator that is asked for is named, with what it takes of the question
+    let asked = asked("cylinder force 2 in bore 90 psi worn out");
+    assert!(
+        asked.readings.len() == 1 && asked.readings[0].unsure,
+        "{asked:?}"
+    );
 }
 
 #[test]

@@ -231,7 +231,7 @@ fn add_sayings(
                 documents: what.documents.clone(),
                 closeness: here.like,
                 content: here.content,
-                apart: here.scattered && spread(&here.words) > 2 * here.content + 1,
+                apart: here.scattered && spread(&here.words) > most_spread(&here.words),
                 sure: here.sure,
                 whole: here.sure && texts.iter().enumerate().all(only),
                 words: here.words,
@@ -245,6 +245,15 @@ fn add_sayings(
 fn spread(places: &[usize]) -> usize {
     let (first, last) = (places.iter().min(), places.iter().max());
     first.zip(last).map_or(0, |(first, last)| last - first + 1)
+}
+
+/// How far the words of a saying may stand apart and still be said of one thing: farther in the
+/// saying's own order.
+fn most_spread(places: &[usize]) -> usize {
+    match places.is_sorted() {
+        true => 2 * places.len() + 1,
+        false => places.len() + 1,
+    }
 }
 
 fn terms_of(index: &Index, words: &[String]) -> Option<Vec<IndexTerm>> {

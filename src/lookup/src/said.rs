@@ -3,7 +3,7 @@
 use crate::sayings::{SaidFor, SaidWord, Saying, Sayings};
 use crate::slips::slips_of;
 use crate::sound::sound;
-use crate::stem::stem;
+use crate::stem::{root, stem};
 use crate::token::has_digit;
 use levenshtein_automata::DFA;
 
@@ -47,6 +47,8 @@ pub(crate) struct SaidIn<'q> {
 
 /// What is left of a saying's likeness where its words stand apart.
 const SCATTERED: f32 = 0.8;
+/// A word made of the same root.
+const KIN: f32 = 0.85;
 /// A word with one slip in it, or one that sounds the same.
 const ONE_SLIP: f32 = 0.6;
 /// More words than these are hardly one word of the handbook.
@@ -59,9 +61,11 @@ impl<'q> SaidIn<'q> {
         is_small: impl Fn(&str) -> bool,
     ) -> SaidIn<'q> {
         let of_word = |typed: &TypedWord| {
-            let stem = stem(typed.text);
+            let (stem, root) = (stem(typed.text), root(typed.text));
             let words = sayings.words.iter();
-            words.map(|word| likeness(typed, &stem, word)).collect()
+            words
+                .map(|word| likeness(typed, &stem, &root, word))
+                .collect()
         };
         let mut runs = Vec::new();
         for start in 0..typed.len() {
@@ -198,10 +202,13 @@ impl<'q> SaidIn<'q> {
 }
 
 /// How near a typed word is to a word of a saying: 1 the same, 0 not at all.
-fn likeness(typed: &TypedWord, typed_stem: &str, word: &SaidWord) -> f32 {
+fn likeness(typed: &TypedWord, typed_stem: &str, typed_root: &str, word: &SaidWord) -> f32 {
     let digits = has_digit(typed.text);
     if typed.text == word.text || (!digits && typed_stem == word.stem) {
         return 1.0;
+    }
+    if !digits && typed_root == word.root {
+        return KIN;
     }
     if typed.unfinished && typed.text.len() >= 3 && !digits && word.text.starts_with(typed.text) {
         return 0.8;
@@ -293,11 +300,12 @@ mod tests {
                 unfinished,
             };
             let word = SaidWord {
+                root: root(word),
                 sound: sound(word),
                 text: word.to_string(),
                 stem: stem(word),
             };
-            likeness(&typed, &stem(typed.text), &word)
+            likeness(&typed, &stem(typed.text), &root(typed.text), &word)
         };
         assert_eq!(near("10", "100", true), 0.0);
         assert_eq!(near("stingers", "stinger", false), 1.0);

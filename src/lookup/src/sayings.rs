@@ -2,7 +2,7 @@
 
 use crate::bytes::{ByteReader, put_block, put_number};
 use crate::sound::sound;
-use crate::stem::stem;
+use crate::stem::{root, stem};
 use crate::token::{LONGEST, tokens};
 use std::collections::BTreeMap;
 
@@ -27,6 +27,7 @@ pub(crate) struct SaidFor {
 pub(crate) struct SaidWord {
     pub(crate) text: String,
     pub(crate) stem: String,
+    pub(crate) root: String,
     pub(crate) sound: Option<String>,
 }
 
@@ -124,6 +125,7 @@ impl Sayings {
             let text = std::str::from_utf8(&word).ok()?.to_string();
             read.words.push(SaidWord {
                 stem: stem(&text),
+                root: root(&text),
                 sound: sound(&text),
                 text,
             });

@@ -11,6 +11,9 @@ use crate::spelling::WordReading;
 const PLACE: f32 = 0.3;
 /// A hit that holds less than this part of what the best one holds is noise.
 const LEAST_COVER: f32 = 0.6;
+/// As many hits are in sight at once; with fewer, what holds half as much is shown below them.
+const IN_SIGHT: usize = 3;
+const LEAST_SCANT: f32 = 0.3;
 /// A hit that holds this part is taken to hold every word.
 const WHOLE: f32 = 0.96;
 /// A reading further away than this is a guess; of a word that may go on, than this.
@@ -199,18 +202,23 @@ fn worth_showing(
         }
         most = most.max(sum.worth);
     }
-    let mut found = Vec::new();
+    let (mut found, mut scanty) = (Vec::new(), Vec::new());
     for &document in touched {
         let sum = sums[document];
         // of a query that says something, what says little is no find
         let nothing = content && sum.near | sum.far == 0 && sum.numbers == 0;
         let scant = sum.worth < most * LEAST_COVER && !is_called_for(index, plan, document);
-        if sum.total <= 0.0 || scant || nothing {
+        if sum.total <= 0.0 || nothing || (scant && sum.worth < most * LEAST_SCANT) {
             continue;
         }
-        found.push(weigh(index, plan, all, document, sum));
+        let one = weigh(index, plan, all, document, sum);
+        if scant { &mut scanty } else { &mut found }.push(one);
     }
     set_guesses_below(sums, &mut found);
+    // a saying may be all there is, and be said by chance
+    if found.len() < IN_SIGHT {
+        found.extend(scanty.into_iter().map(|one| Scored { below: true, ..one }));
+    }
     let urgent = found.iter().filter(|one| one.called);
     if let Some(most) = urgent.max_by_key(|one| one.call).map(|one| one.document) {
         for one in found.iter_mut().filter(|one| !one.called) {

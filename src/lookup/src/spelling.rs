@@ -2,6 +2,7 @@
 //! or as two words run together.
 
 use crate::sound::sound;
+use crate::stem::root;
 use crate::terms::{IndexTerm, Terms};
 use crate::token::has_digit;
 use levenshtein_automata::DFA;
@@ -17,6 +18,9 @@ pub(crate) struct WordReading {
     pub(crate) titled: bool,
 }
 
+/// Of a word made of the same root, where the handbook has the word itself, and where not.
+const KIN_OF_KNOWN: f32 = 0.5;
+const KIN: f32 = 0.8;
 /// Of a word that sounds the same.
 const SOUNDS: f32 = 0.58;
 const SPLIT: f32 = 0.9;
@@ -53,6 +57,12 @@ pub(crate) fn ways(terms: &Terms, word: &str, last: bool, slips: Option<&DFA>) -
     }
     if let Some(automaton) = slips {
         add_slips(terms, word, automaton, known.is_some(), &mut found);
+    }
+    if !has_digit(word) {
+        let closeness = if known.is_some() { KIN_OF_KNOWN } else { KIN };
+        for term in terms.rooted(&root(word)) {
+            found.add(term, closeness);
+        }
     }
     // what is nearly written so is likelier than what sounds so
     if found.best() < SOUNDS

@@ -24,6 +24,26 @@ pub(crate) fn stem(word: &str) -> String {
     stem
 }
 
+/// What a word may end in beyond its stem, and be kin.
+const KIN: [&str; 9] = [
+    "ion", "ment", "ance", "ence", "able", "er", "or", "al", "ly",
+];
+
+/// The form shared by words that are made of one another: `inspect` and `inspection`.
+pub(crate) fn root(word: &str) -> String {
+    let mut root = stem(word);
+    for ending in KIN {
+        if let Some(rest) = root.strip_suffix(ending)
+            && rest.len() >= 4
+            && word.bytes().all(|b| b.is_ascii_lowercase())
+        {
+            root = undouble(rest.strip_suffix('e').unwrap_or(rest)).to_string();
+            break;
+        }
+    }
+    root
+}
+
 fn without_plural(word: &str) -> String {
     for (ending, instead) in [("ies", "y"), ("ied", "y")] {
         if let Some(rest) = word.strip_suffix(ending)
@@ -63,6 +83,23 @@ fn undouble(text: &str) -> &str {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn words_made_of_one_another_have_one_root() {
+        for (a, b) in [
+            ("inspect", "inspection"),
+            ("isolate", "isolation"),
+            ("measure", "measurements"),
+            ("calculator", "calculation"),
+            ("operator", "operate"),
+            ("assessment", "assessed"),
+        ] {
+            assert_eq!(root(a), root(b), "{a} and {b}");
+        }
+        for (a, b) in [("water", "wat"), ("pressure", "press"), ("power", "pow")] {
+            assert_ne!(root(a), root(b), "{a} and {b}");
+        }
+    }
 
     fn assert_same(words: &[&str]) {
         for word in words {

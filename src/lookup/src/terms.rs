@@ -8,7 +8,7 @@
 use crate::bytes::{ByteReader, put_block, put_number};
 use crate::slips::Slips;
 use crate::sound::sound;
-use crate::stem::stem;
+use crate::stem::{root, stem};
 use crate::token::{LONGEST, has_digit};
 use levenshtein_automata::{DFA, Distance, SINK_STATE};
 use std::sync::OnceLock;
@@ -53,6 +53,8 @@ pub(crate) struct Terms {
     pub(crate) slips: Slips,
     /// Sounds in their order, each with the place of an entry; heard when first needed.
     sounds: OnceLock<Vec<(String, u32)>>,
+    /// The same of roots.
+    roots: OnceLock<Vec<(String, u32)>>,
 }
 
 struct WordEntry {
@@ -102,22 +104,34 @@ impl Terms {
             groups,
             slips: Slips::default(),
             sounds: OnceLock::new(),
+            roots: OnceLock::new(),
         })
     }
 
     /// The words that sound the same.
     pub(crate) fn sounding(&self, heard: &str) -> Vec<IndexTerm> {
-        let sounds = self.sounds.get_or_init(|| {
-            let entries = (0u32..).zip(&self.entries);
-            let sounds = entries.filter_map(|(at, entry)| Some((sound(self.text(entry))?, at)));
-            let mut sounds: Vec<(String, u32)> = sounds.collect();
-            sounds.sort_unstable();
-            sounds
-        });
-        let start = sounds.partition_point(|(sound, _)| sound.as_str() < heard);
-        let same = sounds[start..]
-            .iter()
-            .take_while(|(sound, _)| sound == heard);
+        let sounds = self.sounds.get_or_init(|| self.by(sound));
+        self.of(sounds, heard)
+    }
+
+    /// The words of one root.
+    pub(crate) fn rooted(&self, wanted: &str) -> Vec<IndexTerm> {
+        let roots = self.roots.get_or_init(|| self.by(|word| Some(root(word))));
+        self.of(roots, wanted)
+    }
+
+    /// Every word by a form of it, in the order of the forms.
+    fn by(&self, form: impl Fn(&str) -> Option<String>) -> Vec<(String, u32)> {
+        let entries = (0u32..).zip(&self.entries);
+        let forms = entries.filter_map(|(at, entry)| Some((form(self.text(entry))?, at)));
+        let mut forms: Vec<(String, u32)> = forms.collect();
+        forms.sort_unstable();
+        forms
+    }
+
+    fn of(&self, forms: &[(String, u32)], wanted: &str) -> Vec<IndexTerm> {
+        let start = forms.partition_point(|(form, _)| form.as_str() < wanted);
+        let same = forms[start..].iter().take_while(|(form, _)| form == wanted);
         let entries = same.filter_map(|(_, at)| self.entries.get(*at as usize));
         entries.map(|entry| self.term(entry)).collect()
     }
