@@ -6,7 +6,7 @@ use crate::words::joined;
 use gaugeleaf_finding::edits;
 
 /// Whole spellings, whatever their capitals, and what each stands for.
-const SPELLED: [(&str, &str); 27] = [
+const SPELLED: [(&str, &str); 29] = [
     ("lpm", "L/min"),
     ("fpm", "ft/min"),
     ("fps", "ft/s"),
@@ -14,6 +14,8 @@ const SPELLED: [(&str, &str); 27] = [
     ("gph", "gal/h"),
     ("kpsi", "ksi"),
     ("k psi", "ksi"),
+    ("dBA", "dB"),
+    ("dB(A)", "dB"),
     ("ft lb", "ft·lbf"),
     ("ft lbs", "ft·lbf"),
     ("ft-lb", "ft·lbf"),
