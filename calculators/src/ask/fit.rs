@@ -209,7 +209,9 @@ impl Asking<'_> {
             }
         };
         // what stands first among those that nobody names is what is asked with
-        let likely = known.measured || (near <= 0.0 && self.known.is_first_of_its_kind(at));
+        let unsaid = near <= 0.0;
+        let likely = (known.measured && !(unsaid && self.known.has_rival(at)))
+            || (unsaid && self.known.is_first_of_its_kind(at));
         let likely = if likely { 0.3 } else { 0.0 };
         Some(InputFit {
             score: kind + band + near + likely,

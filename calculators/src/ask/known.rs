@@ -147,6 +147,14 @@ impl<'c> KnownCalculator<'c> {
             })
     }
 
+    /// Whether the yard has another of its kind that people ask with: a flow out of the tank beside
+    /// one into it.
+    pub fn has_rival(&self, at: usize) -> bool {
+        let dimension = self.inputs[at].dimension;
+        let mut others = self.inputs.iter();
+        others.any(|one| one.dimension == dimension && !one.measured && !one.quiet)
+    }
+
     /// Whether no other input is of this one's kind of quantity.
     pub fn is_one_of_a_kind(&self, at: usize) -> bool {
         let dimension = self.inputs[at].dimension;

@@ -267,9 +267,9 @@ fn whole_requests() -> Vec<RequestJson> {
             spellings: Some(vec![("14.2875".into(), vec!["9/16".into()])]),
         },
         RequestJson::Ask {
-            query: "hoze volume 6 mm 20 ft".into(),
-            meanings: vec![("hoze".into(), vec!["hose".into()])],
-            candidates: vec!["hose-volume".into()],
+            query: "flow 15000 psi 1 mm oriface".into(),
+            meanings: vec![("oriface".into(), vec!["orifice".into()])],
+            candidates: vec!["nozzle-flow".into()],
             want: vec![PartJson::Bound],
         },
     ]
