@@ -11,6 +11,8 @@ mod codes;
 #[cfg(test)]
 mod contract;
 #[cfg(test)]
+mod cries;
+#[cfg(test)]
 mod demonstration;
 #[cfg(test)]
 mod engine;

@@ -42,7 +42,11 @@ const FINDINGS: [&str; 25] = [
 ];
 
 /// Texts of two words elsewhere, and why each is nothing that a language words.
-const OTHERWISE: [(&str, &str, &str); 11] = [
+const OTHERWISE: [(&str, &str, &str); 15] = [
+    ("unit/spelling.rs", "foot pounds", "a spelling of a unit"),
+    ("unit/spelling.rs", "ft lb", "a spelling of a unit"),
+    ("unit/spelling.rs", "ft lbs", "a spelling of a unit"),
+    ("unit/spelling.rs", "lb ft", "a spelling of a unit"),
     (
         "ask/scan.rs",
         "{minutes} min",
