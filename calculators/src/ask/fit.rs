@@ -127,6 +127,7 @@ impl Asking<'_> {
             // `tube bore 3/4 in` may ask for it
             let beside = before.is_some_and(|word| {
                 word.is_in(&output.label)
+                    && is_half_said(&output.label, self.said)
                     && !self.known.title.iter().any(|part| word.says(part))
                     && !self.known.inputs.iter().any(|input| input.knows(word))
             });

@@ -205,11 +205,8 @@ fn quantities_that_each_have_their_word_before_them_or_behind_are_not_swapped() 
 fn a_kind_of_quantity_or_a_unit_is_asked_for() {
     for (text, given, unit) in [
         ("how long at 105 dB", "noise-exposure level=105 dB", "h"),
-        (
-            "how hot water at 15000 psi starting 70 F",
-            "water-heating",
-            "°C",
-        ),
+        ("how hot water 15000 psi start 70 F", "water-heating", "°C"),
+        ("osha 100 db", "noise-exposure level=100 db", "h"),
         ("hp needed 25 gpm 15k psi", "pump-power flow=25 gpm", "hp"),
         (
             "air cylinder 2 in bore 90 psi how many pounds",

@@ -18,6 +18,9 @@ use crate::page::route::Route;
 use crate::page::sections::{Section, SectionKind};
 use crate::page::text::text;
 
+/// A reader wants the commonest; the search knows the rest.
+const MOST_SAID: usize = 6;
+
 /// `glossary`: the terms of the trade.
 pub struct GlossaryBlock;
 
@@ -61,7 +64,8 @@ fn glossary(start: usize, context: &Context) -> Composed<Block> {
     let (mut entries, mut lines, mut found) = (Vec::new(), Vec::new(), Vec::new());
     for term in context.terms() {
         let means = all.take(meaning(term, start, context));
-        let also = term.also.join(", ");
+        let also = &term.also[..term.also.len().min(MOST_SAID)];
+        let also = also.join(", ");
         let said = if also.is_empty() {
             String::new()
         } else {
