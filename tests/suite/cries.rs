@@ -26,6 +26,12 @@ fn who_asks_what_comes_after_help_is_told_that() {
     }
 }
 
+fn all_lead_to(card: &str, words: &str, phrases: &[&str]) {
+    for query in words.split_whitespace().chain(phrases.iter().copied()) {
+        assert_eq!(first(query), card, "{query}");
+    }
+}
+
 #[test]
 fn what_a_frightened_person_types_leads_to_the_first_minute() {
     let words = "help 911 112 999 ambulance ambulence paramedic blood bleeding accident injury hurt hit \
@@ -43,9 +49,7 @@ fn what_a_frightened_person_types_leads_to_the_first_minute() {
         "hole in the hand",
         "where is the stretcher",
     ];
-    for query in words.split_whitespace().chain(phrases) {
-        assert_eq!(first(query), "emergency.html", "{query}");
-    }
+    all_lead_to("emergency.html", words, &phrases);
     // another card says what comes first
     let words = "fire trapped crushed unconscious fainted evacuate muster collapsed explosion";
     let phrases = [
@@ -56,9 +60,7 @@ fn what_a_frightened_person_types_leads_to_the_first_minute() {
         "arm caught in the rollers",
         "burst hose",
     ];
-    for query in words.split_whitespace().chain(phrases) {
-        assert_eq!(first(query), "other-emergencies.html", "{query}");
-    }
+    all_lead_to("other-emergencies.html", words, &phrases);
     // help comes before any number that is said with it
     for query in [
         "hit at 10000 psi",

@@ -111,10 +111,8 @@ impl<'c> KnownCalculator<'c> {
     /// Whether a question says so much of the title, or a whole saying, that it can mean nothing
     /// else.
     pub fn is_surely_asked(&self, said: &[QuestionWord]) -> bool {
-        let parts = self.title.iter();
-        let met = parts.filter(|part| said.iter().any(|word| word.is(part)));
-        let met = met.count();
-        self.is_named(said) || (met > 1 && 2 * met >= self.title.len())
+        let several = parts_said(&self.title, said) > 1;
+        self.is_named(said) || (several && is_half_said(&self.title, said))
     }
 
     /// Whether the question is for what it gives, and doesn't only say what it takes.
@@ -275,10 +273,14 @@ pub(super) fn is_said(phrase: &[String], said: &[QuestionWord]) -> bool {
 
 /// Whether half of the words of a phrase are said, or more.
 pub(super) fn is_half_said(phrase: &[String], said: &[QuestionWord]) -> bool {
+    let met = parts_said(phrase, said);
+    met > 0 && met * 2 >= phrase.len()
+}
+
+fn parts_said(phrase: &[String], said: &[QuestionWord]) -> usize {
     let parts = phrase.iter();
     let met = parts.filter(|part| said.iter().any(|word| word.is(part)));
-    let met = met.count();
-    met > 0 && met * 2 >= phrase.len()
+    met.count()
 }
 
 fn dimension(kind: &OutputKind) -> Option<Dimension> {

@@ -15,6 +15,14 @@ pub(crate) fn put_block(out: &mut Vec<u8>, block: &[u8]) {
     out.extend_from_slice(block);
 }
 
+/// Appends `word` without what it shares with the one before it in the order of the alphabet.
+pub(crate) fn put_next_word(out: &mut Vec<u8>, before: &str, word: &str) {
+    let pairs = before.bytes().zip(word.bytes());
+    let shared = pairs.take_while(|(a, b)| a == b).count();
+    put_number(out, shared as u32);
+    put_block(out, &word.as_bytes()[shared..]);
+}
+
 /// Walks over bytes; every step can end in `None`, none in a panic.
 #[derive(Clone)]
 pub(crate) struct ByteReader<'a> {
@@ -24,6 +32,22 @@ pub(crate) struct ByteReader<'a> {
 impl<'a> ByteReader<'a> {
     pub(crate) fn new(bytes: &'a [u8]) -> Self {
         ByteReader { bytes }
+    }
+
+    /// Turns a word into the next one, which `put_next_word` wrote; gives back how many bytes they
+    /// share.
+    pub(crate) fn next_word(&mut self, word: &mut Vec<u8>, longest: usize) -> Option<usize> {
+        let shared = usize::try_from(self.number()?).ok()?;
+        let rest = self.block()?;
+        let fits = shared.checked_add(rest.len())? <= longest;
+        // the first new byte puts it behind the word before
+        let in_order = shared <= word.len() && rest.first()? > word.get(shared).unwrap_or(&0);
+        if !fits || !in_order {
+            return None;
+        }
+        word.truncate(shared);
+        word.extend_from_slice(rest);
+        Some(shared)
     }
 
     pub(crate) fn is_empty(&self) -> bool {

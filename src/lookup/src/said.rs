@@ -2,8 +2,6 @@
 
 use crate::sayings::{SaidFor, SaidWord, Saying, Sayings};
 use crate::slips::slips_of;
-use crate::sound::sound;
-use crate::stem::{root, stem};
 use crate::token::has_digit;
 use levenshtein_automata::DFA;
 
@@ -61,11 +59,9 @@ impl<'q> SaidIn<'q> {
         is_small: impl Fn(&str) -> bool,
     ) -> SaidIn<'q> {
         let of_word = |typed: &TypedWord| {
-            let (stem, root) = (stem(typed.text), root(typed.text));
+            let itself = SaidWord::of(typed.text);
             let words = sayings.words.iter();
-            words
-                .map(|word| likeness(typed, &stem, &root, word))
-                .collect()
+            words.map(|word| likeness(typed, &itself, word)).collect()
         };
         let mut runs = Vec::new();
         for start in 0..typed.len() {
@@ -201,31 +197,30 @@ impl<'q> SaidIn<'q> {
     }
 }
 
-/// How near a typed word is to a word of a saying: 1 the same, 0 not at all.
-fn likeness(typed: &TypedWord, typed_stem: &str, typed_root: &str, word: &SaidWord) -> f32 {
+/// How near a typed word, which is `itself`, is to a word of a saying: 1 the same, 0 not at all.
+fn likeness(typed: &TypedWord, itself: &SaidWord, word: &SaidWord) -> f32 {
     let digits = has_digit(typed.text);
-    if typed.text == word.text || (!digits && typed_stem == word.stem) {
+    if typed.text == word.text || (!digits && itself.stem == word.stem) {
         return 1.0;
     }
-    if !digits && typed_root == word.root {
+    if !digits && itself.root == word.root {
         return KIN;
     }
     if typed.unfinished && typed.text.len() >= 3 && !digits && word.text.starts_with(typed.text) {
         return 0.8;
     }
-    let longer = typed.text.len().max(word.text.len());
-    if !typed.strange || longer - typed.text.len().min(word.text.len()) > 2 {
-        let heard = typed.strange && word.sound.is_some() && sound(typed.text) == word.sound;
-        return if heard { ONE_SLIP } else { 0.0 };
+    if !typed.strange || has_digit(&word.text) {
+        return 0.0;
     }
-    match typed
-        .automaton
-        .and_then(|automaton| slips_of(automaton, &word.text))
-    {
-        Some(0 | 1) if !has_digit(&word.text) => ONE_SLIP,
-        _ if typed.strange && word.sound.is_some() && sound(typed.text) == word.sound => ONE_SLIP,
-        Some(_) if !has_digit(&word.text) => 0.4,
-        _ => 0.0,
+    // no two slips make a word longer by three
+    let automaton = typed.automaton;
+    let automaton = automaton.filter(|_| typed.text.len().abs_diff(word.text.len()) <= 2);
+    let heard = word.sound.is_some() && itself.sound == word.sound;
+    match automaton.and_then(|automaton| slips_of(automaton, &word.text)) {
+        Some(0 | 1) => ONE_SLIP,
+        _ if heard => ONE_SLIP,
+        Some(_) => 0.4,
+        None => 0.0,
     }
 }
 
@@ -299,13 +294,7 @@ mod tests {
                 strange: false,
                 unfinished,
             };
-            let word = SaidWord {
-                root: root(word),
-                sound: sound(word),
-                text: word.to_string(),
-                stem: stem(word),
-            };
-            likeness(&typed, &stem(typed.text), &root(typed.text), &word)
+            likeness(&typed, &SaidWord::of(typed.text), &SaidWord::of(word))
         };
         assert_eq!(near("10", "100", true), 0.0);
         assert_eq!(near("stingers", "stinger", false), 1.0);

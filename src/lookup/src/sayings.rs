@@ -1,6 +1,6 @@
 //! What people say: for what the handbook says, or for a place where it leads.
 
-use crate::bytes::{ByteReader, put_block, put_number};
+use crate::bytes::{ByteReader, put_next_word, put_number};
 use crate::sound::sound;
 use crate::stem::{root, stem};
 use crate::token::{LONGEST, tokens};
@@ -22,13 +22,24 @@ pub(crate) struct SaidFor {
     pub(crate) documents: Vec<usize>,
 }
 
-/// A word of sayings.
+/// A word of sayings, or one held against them.
 #[derive(Debug, PartialEq, Eq)]
 pub(crate) struct SaidWord {
     pub(crate) text: String,
     pub(crate) stem: String,
     pub(crate) root: String,
     pub(crate) sound: Option<String>,
+}
+
+impl SaidWord {
+    pub(crate) fn of(text: &str) -> SaidWord {
+        SaidWord {
+            text: text.to_string(),
+            stem: stem(text),
+            root: root(text),
+            sound: sound(text),
+        }
+    }
 }
 
 #[derive(Debug, Default, PartialEq, Eq)]
@@ -77,10 +88,7 @@ impl GatheredSayings {
         put_number(&mut out, places.len() as u32);
         let mut before = "";
         for (place, (word, number)) in (0u32..).zip(&mut places) {
-            let pairs = before.bytes().zip(word.bytes());
-            let shared = pairs.take_while(|(a, b)| a == b).count();
-            put_number(&mut out, shared as u32);
-            put_block(&mut out, &word.as_bytes()[shared..]);
+            put_next_word(&mut out, before, word);
             (*number, before) = (place, word);
         }
         let put_words = |out: &mut Vec<u8>, words: &[String]| {
@@ -115,20 +123,9 @@ impl Sayings {
         }
         let mut word: Vec<u8> = Vec::new();
         for _ in 0..reader.number()? {
-            let shared = usize::try_from(reader.number()?).ok()?;
-            let rest = reader.block()?;
-            if shared > word.len() || shared + rest.len() > LONGEST {
-                return None;
-            }
-            word.truncate(shared);
-            word.extend_from_slice(rest);
-            let text = std::str::from_utf8(&word).ok()?.to_string();
-            read.words.push(SaidWord {
-                stem: stem(&text),
-                root: root(&text),
-                sound: sound(&text),
-                text,
-            });
+            reader.next_word(&mut word, LONGEST)?;
+            let text = std::str::from_utf8(&word).ok()?;
+            read.words.push(SaidWord::of(text));
         }
         while !reader.is_empty() {
             let mut what = SaidFor::default();

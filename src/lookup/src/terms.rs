@@ -5,7 +5,7 @@
 //! faster here than an `fst`, which would cost the page 4 kB more and can panic on bytes
 //! from outside.
 
-use crate::bytes::{ByteReader, put_block, put_number};
+use crate::bytes::{ByteReader, put_next_word, put_number};
 use crate::slips::Slips;
 use crate::sound::sound;
 use crate::stem::{root, stem};
@@ -27,10 +27,7 @@ pub(crate) fn write_terms(terms: &[IndexTerm]) -> Vec<u8> {
     let mut before = "";
     let mut fresh = 0;
     for term in terms {
-        let pairs = before.bytes().zip(term.text.bytes());
-        let shared = pairs.take_while(|(a, b)| a == b).count();
-        put_number(&mut out, shared as u32);
-        put_block(&mut out, &term.text.as_bytes()[shared..]);
+        put_next_word(&mut out, before, &term.text);
         // 0 opens a new group, any other number counts back from the newest
         if term.group == fresh {
             put_number(&mut out, 0);
@@ -71,16 +68,7 @@ impl Terms {
         let mut groups = 0u32;
         let mut word: Vec<u8> = Vec::new();
         while !reader.is_empty() {
-            let shared = usize::try_from(reader.number()?).ok()?;
-            let rest = reader.block()?;
-            let fits = shared.checked_add(rest.len())? <= LONGEST;
-            // the first new byte puts it behind the word before
-            let in_order = shared <= word.len() && rest.first()? > word.get(shared).unwrap_or(&0);
-            if !fits || !in_order {
-                return None;
-            }
-            word.truncate(shared);
-            word.extend_from_slice(rest);
+            let shared = reader.next_word(&mut word, LONGEST)?;
             let group = match reader.number()? {
                 0 => {
                     groups += 1;
