@@ -229,11 +229,24 @@ impl UnderstoodWay<'_, '_> {
         let speaks = match left {
             true => {
                 let half = 2 * self.binding.unbound <= quantities().count();
-                half && self.known.is_surely_asked(said)
+                let unit = self.leaves_a_unit(items, said);
+                half && !unit && self.known.is_surely_asked(said)
             }
             false => met * 2 > meant && score > 0.0,
         };
         speaks.then_some((score, left))
+    }
+
+    /// Whether the word right behind a bare number has no use: it may be a unit that nobody knows.
+    fn leaves_a_unit(&self, items: &[ScannedItem], said: &[QuestionWord]) -> bool {
+        let is_bare = |place: usize| {
+            let quantity = items[place].quantity();
+            quantity.is_some_and(|one| one.unit.is_none())
+        };
+        let mut behind = said
+            .iter()
+            .filter(|word| word.place > 0 && is_bare(word.place - 1));
+        behind.any(|word| !self.uses(word, said))
     }
 
     /// Whether a word right beside a quantity has no use.

@@ -363,6 +363,8 @@ fn what_makes_another_thing_of_a_number_is_not_passed_over() {
         assert_eq!(answered(text), [""; 0], "{text}");
     }
     assert_eq!(answered("clamp jaw flange 3 in").len(), 1);
+    // what may be a unit that nobody knows makes no number of another
+    assert_eq!(told("guide tube length 9 furlong channel"), [""; 0]);
     // the calculator that is asked for is named, with what it takes of the question
     let asked = asked("cylinder force 2 in bore 90 psi worn out");
     assert!(
