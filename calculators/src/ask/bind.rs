@@ -59,7 +59,7 @@ pub(super) fn bindings(
         let fits = question.fits(place, quantity);
         let scores: Vec<f64> = fits.iter().map(|fit| fit.score).collect();
         let places = best_first(&scores, f64::INFINITY, MOST_INPUTS);
-        let fits = places.into_iter().map(|place| fits[place]).collect();
+        let fits = places.into_iter().map(|place| fits[place].clone()).collect();
         pairs.push((quantity, fits));
     }
     pairs.truncate(MOST_QUANTITIES);
@@ -120,7 +120,7 @@ fn extend(
         let name = &known.calculator.inputs[fit.at].field.name;
         next.given.push(Argument {
             confirmed: true,
-            ..Argument::new(name, &quantity.text)
+            ..Argument::new(name, fit.text.as_ref().unwrap_or(&quantity.text))
         });
         next.inputs.push(fit.at);
         next.score += fit.score;

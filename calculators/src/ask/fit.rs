@@ -2,7 +2,7 @@
 
 use std::cmp::Reverse;
 
-use super::known::{KnownCalculator, KnownInput, is_half_said, is_said};
+use super::known::{KnownCalculator, KnownInput, KnownOutput, is_half_said, is_said};
 use super::scan::{Quantity, ScannedItem, crossed, parted};
 use super::words::QuestionWord;
 use crate::calculator::Input;
@@ -11,13 +11,16 @@ use crate::unit::Dimension;
 
 /// Words farther from a quantity say nothing about it.
 const FARTHEST: usize = 4;
+const PERCENT: &str = "%";
 /// A bare number of this many digits before the point is a pressure, or what else is so large.
 const LARGE: usize = 4;
 
 /// An input that a quantity may be.
-#[derive(Clone, Copy)]
+#[derive(Clone)]
 pub(super) struct InputFit {
     pub score: f64,
+    /// What it is taken as, where nobody has written all of it.
+    pub text: Option<String>,
     /// The input's place.
     pub at: usize,
     /// It is inside the input's limits.
@@ -73,10 +76,14 @@ impl Asking<'_> {
                 }
                 match noun {
                     Some(noun) => self.count(at, input, quantity, noun),
-                    None => self.fit(at, input, quantity, near, names[at].is_some()),
+                    None => self.fit((at, place), input, quantity, near, names[at].is_some()),
                 }
             })
             .collect();
+        // `5 mm bore hose 80 ft`: the bore is the other's
+        if fits.iter().any(|fit| fit.taken) {
+            fits.retain(|fit| fit.taken || !self.is_anothers(fit.at, place));
+        }
         if let Some(best) = best {
             let of_that_name = |fit: &InputFit| names[fit.at].is_some_and(|(name, _)| name == best);
             if fits.iter().any(of_that_name) {
@@ -97,6 +104,11 @@ impl Asking<'_> {
             fits[0].guessed = false;
         }
         let unsure = self.is_a_result(quantity, place, best);
+        // `hose for 5 mm tube`
+        let elsewhere = self.is_alone()
+            && !self.known.is_named(self.said)
+            && best.is_some_and(|best| best.gap.0 > 1 && best.own > 0)
+            && self.said.iter().any(|word| word.place == place + 1 && self.known.knows(word));
         for fit in &mut fits {
             let likely =
                 self.known.inputs[fit.at].measured || self.known.is_first_of_its_kind(fit.at);
@@ -105,7 +117,7 @@ impl Asking<'_> {
                 && ((fit.guessed && !likely)
                     || (names[fit.at].is_none() && self.says_result(input, quantity)));
             // what is outside the usual band may be something else
-            fit.unsure |= unsure || unsaid;
+            fit.unsure |= unsure || unsaid || elsewhere;
         }
         fits
     }
@@ -123,6 +135,8 @@ impl Asking<'_> {
     fn is_a_result(&self, quantity: &Quantity, place: usize, input: Option<WholeName>) -> bool {
         let dimension = quantity.unit.as_ref().map(|unit| unit.dimension);
         let before = self.said.iter().find(|word| word.place + 1 == place);
+        let is_of_its_kind =
+            |output: &KnownOutput| dimension.is_some() && output.dimension == dimension;
         self.known.outputs.iter().any(|output| {
             // `tube bore 3/4 in` may ask for it
             let beside = before.is_some_and(|word| {
@@ -131,7 +145,10 @@ impl Asking<'_> {
                     && !self.known.title.iter().any(|part| word.says(part))
                     && !self.known.inputs.iter().any(|input| input.knows(word))
             });
-            if beside && dimension.is_some() && output.dimension == dimension {
+            if beside && is_of_its_kind(output) && !self.asks_for_another(dimension) {
+                return true;
+            }
+            if is_of_its_kind(output) && !quantity.bare && self.is_called(output, place, input) {
                 return true;
             }
             let name = self.whole_name(std::slice::from_ref(&output.label), place);
@@ -142,11 +159,34 @@ impl Asking<'_> {
         })
     }
 
+    /// Whether what people say for a result stands right beside a quantity: `0.62 in id`.
+    fn is_called(&self, output: &KnownOutput<'_>, place: usize, input: Option<WholeName>) -> bool {
+        let name = self.whole_name(&output.also, place).map(|(name, _)| name);
+        let in_whole = name.filter(|name| name.gap.0 == 1) > input;
+        let mut beside = self.said.iter();
+        in_whole
+            || beside.any(|word| {
+                word.place.abs_diff(place) == 1
+                    && output.also.iter().any(|also| also.len() == 1 && word.says(&also[0]))
+                    && !self.known.inputs.iter().any(|input| input.knows(word))
+            })
+    }
+
+    /// Whether a result of another kind is asked for by what people say for it: `hours allowed` is
+    /// no level.
+    fn asks_for_another(&self, dimension: Option<Dimension>) -> bool {
+        let mut outputs = self.known.outputs.iter();
+        outputs.any(|output| output.dimension != dimension && !output.also.is_empty())
+    }
+
     /// Whether a word is of a result of a quantity's kind, and none names the input.
     fn says_result(&self, input: &KnownInput, quantity: &Quantity) -> bool {
         let dimension = quantity.unit.as_ref().map(|unit| unit.dimension);
         let names = |word: &QuestionWord| input.knows(word) && !self.known.titles(word);
         let mut outputs = self.known.outputs.iter();
+        if self.asks_for_another(dimension) {
+            return false;
+        }
         let named = is_said(&self.known.title, self.said) || self.said.iter().any(names);
         !named
             && outputs.any(|output| {
@@ -165,7 +205,7 @@ impl Asking<'_> {
     /// for it.
     fn fit(
         &self,
-        at: usize,
+        (at, place): (usize, usize),
         input: &Input,
         quantity: &Quantity,
         near: f64,
@@ -195,7 +235,9 @@ impl Asking<'_> {
             None => return None,
         };
         let (mut taken, mut unsure) = (true, false);
-        let band = match input.field.take(&quantity.text, None, false) {
+        let meant = self.meant(place, input, quantity);
+        let text = meant.as_ref().map_or(&quantity.text, |(text, _)| text);
+        let band = match input.field.take(text, None, false) {
             Ok(_) => 0.6,
             Err(_) if near <= 0.0 => return None,
             // a number outside the usual band that came without a unit may be anything
@@ -218,8 +260,53 @@ impl Asking<'_> {
             score: kind + band + near + likely,
             at,
             taken,
-            guessed: near <= 0.0,
+            guessed: near <= 0.0 || meant.as_ref().is_some_and(|(_, guessed)| *guessed),
+            text: meant.map(|(text, _)| text),
             unsure,
+        })
+    }
+
+    /// What a bare number is taken as: a share of one as percent, and a number in the unit that
+    /// another of its kind came with. Tells too whether that is a guess.
+    fn meant(&self, place: usize, input: &Input, quantity: &Quantity) -> Option<(String, bool)> {
+        let FieldKind::Number { want, format, .. } = &input.field.kind else {
+            return None;
+        };
+        if quantity.unit.is_some() {
+            return None;
+        }
+        if want.unit.symbol == PERCENT {
+            let share: f64 = quantity.text.parse().ok()?;
+            let percent = libm::round(share * 1e4) / 100.0;
+            return (share > 0.0 && share < 1.0).then(|| (format!("{percent} {PERCENT}"), false));
+        }
+        if want.unit.dimension == Dimension::NONE {
+            return None;
+        }
+        let units = self.items.iter().enumerate().filter_map(|(at, item)| {
+            let other = item.quantity().filter(|other| !other.bare)?;
+            let unit = other.unit.as_ref()?;
+            let same = unit.dimension == want.unit.dimension;
+            same.then(|| (at.abs_diff(place), &unit.symbol))
+        });
+        let mut units: Vec<(usize, &String)> = units.collect();
+        units.sort_unstable();
+        let mut texts = units.iter().map(|(_, unit)| format!("{} {unit}", quantity.text));
+        let text = texts.find(|text| input.field.take(text, None, false).is_ok())?;
+        let written = text.strip_suffix(format.main.unit.symbol.as_str());
+        Some((text.clone(), written.is_none()))
+    }
+
+    /// Whether the words that call an input call another quantity so too, which it takes.
+    fn is_anothers(&self, at: usize, place: usize) -> bool {
+        let mut others = self.items.iter().enumerate();
+        others.any(|(other, item)| {
+            let Some(quantity) = item.quantity().filter(|_| other != place) else {
+                return false;
+            };
+            let called = self.whole_name(&self.known.inputs[at].phrases, other);
+            let field = &self.known.calculator.inputs[at].field;
+            called.is_some() && field.take(&quantity.text, None, false).is_ok()
         })
     }
 
@@ -239,6 +326,7 @@ impl Asking<'_> {
             && input.field.take(&quantity.text, None, false).is_ok();
         counts.then_some(InputFit {
             score: 1.5,
+            text: None,
             at,
             taken: true,
             guessed: false,
@@ -273,6 +361,7 @@ impl Asking<'_> {
             })
             .map(|(at, _)| InputFit {
                 score: 0.5,
+                text: None,
                 at,
                 taken: true,
                 guessed: true,

@@ -23,6 +23,8 @@ pub(super) struct KnownCalculator<'c> {
 pub(super) struct KnownOutput<'c> {
     name: &'c str,
     pub label: Vec<String>,
+    /// What else people say for it, of what is said.
+    pub also: Phrases,
     /// What its kind of quantity is called: a pressure.
     kind: Vec<String>,
     pub dimension: Option<Dimension>,
@@ -53,6 +55,14 @@ impl<'c> KnownCalculator<'c> {
         let outputs = outputs.map(|output| KnownOutput {
             name: &output.name,
             label: small.content(&output.label),
+            // what may stand for one of these words is most often something else
+            also: said_of(&output.called, small, said)
+                .into_iter()
+                .filter(|also| {
+                    let mut parts = also.iter();
+                    parts.all(|part| said.iter().any(|word| word.says(part)))
+                })
+                .collect(),
             // `volume 20 gal` asks for no volume
             kind: dimension(&output.kind)
                 .filter(|dimension| !given.contains(dimension))
@@ -65,12 +75,7 @@ impl<'c> KnownCalculator<'c> {
         KnownCalculator {
             calculator,
             title: small.content(&calculator.title),
-            also: calculator
-                .also
-                .iter()
-                .map(|also| small.content(also))
-                .filter(|also| is_said(also, said))
-                .collect(),
+            also: said_of(&calculator.also, small, said),
             outputs: outputs.collect(),
             inputs: inputs
                 .map(|input| KnownInput::of(input, catalog, small))
@@ -88,7 +93,8 @@ impl<'c> KnownCalculator<'c> {
         let mut outputs = self.outputs.iter();
         outputs.any(|output| {
             let own = |word: &String| !self.title.contains(word);
-            output.label.iter().any(own) && is_said(&output.label, said)
+            let whole = output.label.iter().any(own) && is_said(&output.label, said);
+            whole || !output.also.is_empty()
         })
     }
 
@@ -126,7 +132,9 @@ impl<'c> KnownCalculator<'c> {
     /// inputs, or of a result.
     pub fn says_whole(&self, word: &QuestionWord, said: &[QuestionWord], inputs: &[usize]) -> bool {
         let of_inputs = inputs.iter().flat_map(|at| &self.inputs[*at].phrases);
-        let of_results = self.outputs.iter().map(|output| &output.label);
+        let of_results = self.outputs.iter();
+        let of_results =
+            of_results.flat_map(|output| std::iter::once(&output.label).chain(&output.also));
         let mut names = std::iter::once(&self.title)
             .chain(&self.also)
             .chain(of_inputs)
@@ -153,11 +161,14 @@ impl<'c> KnownCalculator<'c> {
         others.any(|one| one.dimension == dimension && !one.measured && !one.quiet)
     }
 
-    /// Whether no other input is of this one's kind of quantity.
+    /// Whether no other input, and no result, is of this one's kind of quantity.
     pub fn is_one_of_a_kind(&self, at: usize) -> bool {
         let dimension = self.inputs[at].dimension;
         let same = self.inputs.iter().filter(|one| one.dimension == dimension);
-        same.count() == 1 && !matches!(dimension, Some(Dimension::NONE | Dimension::ANGLE))
+        let result = self.outputs.iter().any(|one| one.dimension == dimension);
+        same.count() == 1
+            && !result
+            && !matches!(dimension, Some(Dimension::NONE | Dimension::ANGLE))
     }
 
     /// Whether a word asks for one of the results: by its unit, or in its label. One word of a
@@ -167,6 +178,7 @@ impl<'c> KnownCalculator<'c> {
         let mut outputs = self.outputs.iter();
         outputs.any(|output| {
             (word.is_in(&output.label) && is_half_said(&output.label, said))
+                || output.is_called(word)
                 || output.is_of_kind(word)
                 || wanted.is_some_and(|unit| output.is_in(unit))
         })
@@ -181,7 +193,9 @@ impl<'c> KnownCalculator<'c> {
         let known = outputs.find(|known| known.name == output.name);
         for word in said {
             let unit = word.unit.as_ref();
-            if known.is_some_and(|known| unit.is_some_and(|unit| known.is_in(unit))) {
+            if let Some(unit) = unit.filter(|unit| known.is_some_and(|known| known.is_in(unit))) {
+                met += if is_printed_in(output, unit) { 3.0 } else { 2.5 };
+            } else if known.is_some_and(|known| known.is_called(word)) {
                 met += 2.0;
             } else if known.is_some_and(|known| known.is_of_kind(word))
                 || (!self.titles(word)
@@ -196,7 +210,7 @@ impl<'c> KnownCalculator<'c> {
 
     pub fn knows(&self, word: &QuestionWord) -> bool {
         self.titles(word)
-            || self.outputs.iter().any(|output| word.is_in(&output.label))
+            || self.outputs.iter().any(|output| word.is_in(&output.label) || output.is_called(word))
             || self.inputs.iter().any(|input| input.knows(word))
     }
 }
@@ -207,6 +221,12 @@ impl KnownOutput<'_> {
         let dimension = Some(unit.dimension);
         let weight = dimension == Some(Dimension::MASS) && self.dimension == Some(Dimension::FORCE);
         self.dimension == dimension || weight
+    }
+
+    /// Whether a word is of something that people say for it, and that is said whole.
+    pub fn is_called(&self, word: &QuestionWord) -> bool {
+        let mut parts = self.also.iter().flatten();
+        parts.any(|part| word.says(part))
     }
 
     /// Whether a word says what kind of quantity it is, or asks for one of that kind.
@@ -257,6 +277,12 @@ impl KnownInput {
     }
 }
 
+/// The phrases that are said whole.
+fn said_of(phrases: &[String], small: &SmallWords, said: &[QuestionWord]) -> Phrases {
+    let phrases = phrases.iter().map(|phrase| small.content(phrase));
+    phrases.filter(|phrase| is_said(phrase, said)).collect()
+}
+
 /// Whether all the words of a phrase are said.
 pub(super) fn is_said(phrase: &[String], said: &[QuestionWord]) -> bool {
     // a word that stands for two is still one
@@ -281,6 +307,17 @@ fn parts_said(phrase: &[String], said: &[QuestionWord]) -> usize {
     let parts = phrase.iter();
     let met = parts.filter(|part| said.iter().any(|word| word.is(part)));
     met.count()
+}
+
+/// Whether a result is printed in a unit: a stroke's time in seconds, and a job's in hours.
+fn is_printed_in(output: &Output, unit: &Unit) -> bool {
+    match &output.kind {
+        OutputKind::Number(format) => {
+            let also = format.also.as_ref().map(|also| &also.unit.symbol);
+            format.main.unit.symbol == unit.symbol || also == Some(&unit.symbol)
+        }
+        OutputKind::Choice(_) => false,
+    }
 }
 
 fn dimension(kind: &OutputKind) -> Option<Dimension> {

@@ -22,7 +22,7 @@ use crate::unit::Dimension;
 use best::best_first;
 use bind::{BoundInputs, bindings};
 use known::KnownCalculator;
-use scan::{ScannedItem, crossed};
+use scan::{Quantity, ScannedItem, crossed};
 use words::{QuestionWord, SmallWords, said};
 
 pub use asked::{Asked, Conversion, Question, Reading, Told};
@@ -34,6 +34,9 @@ const MOST_READINGS: usize = 3;
 const CLOSE: f64 = 0.3;
 /// The same where nothing but an input's name is said.
 const NAMED_ALONE: f64 = 1.3;
+/// What a calculator gains that is given all it takes: one of many inputs is seldom what is asked
+/// with.
+const FULL: f64 = 0.4;
 
 /// Answers a question.
 pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
@@ -86,6 +89,8 @@ struct UnderstoodWay<'k, 'c> {
     score: f64,
     /// Something that was said has no use in it.
     left: bool,
+    /// No other calculator takes all the quantities that were said.
+    only: bool,
 }
 
 /// Every way to understand a question.
@@ -104,17 +109,22 @@ fn ways<'k, 'c>(
     };
     let weights: Vec<f64> = said.iter().map(weight).collect();
     let mut ways: Vec<UnderstoodWay> = Vec::new();
+    let mut takers = 0;
     for known in known {
         let name = &known.calculator.name;
         let mut candidates = question.candidates.iter();
         let place = candidates.position(|candidate| candidate == name);
         let found = place.map_or(0.0, |place| 0.8 / (1.0 + place as f64));
-        for binding in bindings(known, items, said, place == Some(0)) {
+        let bindings = bindings(known, items, said, place == Some(0));
+        takers += usize::from(bindings.iter().any(|binding| binding.unbound == 0));
+        for binding in bindings {
+            let share = binding.inputs.len() as f64 / known.inputs.len() as f64;
             let mut way = UnderstoodWay {
                 known,
-                score: binding.score + found,
+                score: binding.score + found + FULL * share,
                 binding,
                 left: false,
+                only: false,
             };
             if let Some((words, left)) = way.words(items, said, &weights) {
                 way.score += words;
@@ -122,6 +132,10 @@ fn ways<'k, 'c>(
                 ways.push(way);
             }
         }
+    }
+    let several = items.iter().filter_map(ScannedItem::quantity).count() > 1;
+    for way in &mut ways {
+        way.only = several && takers == 1 && way.binding.unbound == 0 && !way.binding.guessed;
     }
     // what leaves nothing over is meant before what does
     if ways.iter().any(|way| !way.left) {
@@ -146,7 +160,18 @@ fn readings(
     } else {
         CLOSE
     };
-    let places = best_first(&scores, close, MOST_READINGS);
+    let mut places = best_first(&scores, close, MOST_READINGS);
+    // several ways, of calculators that are hardly asked for, are no question worth asking
+    let is_twice = |place: &usize| {
+        let known = ways[*place].known;
+        let same = places.iter().filter(|other| std::ptr::eq(ways[**other].known, known));
+        same.count() > 1 && !known.is_surely_asked(said)
+    };
+    let is_asked = |place: &usize| ways[*place].known.is_asked(said);
+    let several = items.iter().filter_map(ScannedItem::quantity).count() > 1;
+    if places.len() > 1 && (several && places.iter().any(is_twice) || !places.iter().any(is_asked)) {
+        places.clear();
+    }
     let mut readings: Vec<Reading> = places
         .into_iter()
         .filter_map(|place| ways[place].reading(catalog, job, items, said))
@@ -229,24 +254,38 @@ impl UnderstoodWay<'_, '_> {
         let speaks = match left {
             true => {
                 let half = 2 * self.binding.unbound <= quantities().count();
-                let unit = self.leaves_a_unit(items, said);
-                half && !unit && self.known.is_surely_asked(said)
+                let unit = self.leaves_a_unit(items, said, weights);
+                let asks = |word: &&QuestionWord| word.unit.is_some() || !word.kinds.is_empty();
+                let mut asks = said.iter().filter(asks);
+                let given = asks.all(|word| self.uses(word, said));
+                let several = self.binding.inputs.len() > 1
+                    && !self.leaves_one_of_a_kind(items)
+                    && self.known.is_asked(said);
+                half && !unit && given && (several || self.known.is_surely_asked(said))
             }
             false => met * 2 > meant && score > 0.0,
         };
         speaks.then_some((score, left))
     }
 
-    /// Whether the word right behind a bare number has no use: it may be a unit that nobody knows.
-    fn leaves_a_unit(&self, items: &[ScannedItem], said: &[QuestionWord]) -> bool {
+    /// Whether a quantity that it leaves is of the kind of one that it takes: `12 gpm at 800 bar,
+    /// how much at 1000 bar` compares two.
+    fn leaves_one_of_a_kind(&self, items: &[ScannedItem]) -> bool {
+        let quantities = || items.iter().filter_map(ScannedItem::quantity);
+        let kind = |one: &Quantity| one.unit.as_ref().map(|unit| unit.dimension);
+        let is_taken = |one: &Quantity| self.binding.given.iter().any(|given| given.text == one.text);
+        let mut left = quantities().filter(|one| one.unit.is_some() && !is_taken(one));
+        left.any(|one| quantities().any(|other| is_taken(other) && kind(other) == kind(one)))
+    }
+
+    /// Whether the word right behind a bare number is one that nobody knows: it may be a unit.
+    fn leaves_a_unit(&self, items: &[ScannedItem], said: &[QuestionWord], weights: &[f64]) -> bool {
         let is_bare = |place: usize| {
             let quantity = items[place].quantity();
             quantity.is_some_and(|one| one.unit.is_none())
         };
-        let mut behind = said
-            .iter()
-            .filter(|word| word.place > 0 && is_bare(word.place - 1));
-        behind.any(|word| !self.uses(word, said))
+        let mut behind = said.iter().zip(weights);
+        behind.any(|(word, weight)| *weight == 0.0 && word.place > 0 && is_bare(word.place - 1))
     }
 
     /// Whether a word right beside a quantity has no use.
@@ -289,7 +328,7 @@ impl UnderstoodWay<'_, '_> {
             guessed: self.binding.guessed,
             unsure: self.left
                 || self.binding.unsure
-                || !(self.known.is_asked(said) || self.is_full()),
+                || !(self.known.is_asked(said) || self.is_full() || self.only),
         })
     }
 

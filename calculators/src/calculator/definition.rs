@@ -131,6 +131,8 @@ pub struct Input {
 pub struct Output {
     pub name: String,
     pub label: String,
+    /// What people call it besides.
+    pub called: Vec<String>,
     #[serde(skip)]
     pub help: String,
     pub symbol: String,

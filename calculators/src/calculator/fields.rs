@@ -143,6 +143,11 @@ const INPUT: &[SettingField] = &[
 const OUTPUT: &[SettingField] = &[
     NAME,
     LABEL,
+    SettingField::new(
+        "called",
+        SettingType::Texts,
+        "What people call it besides: who says so asks for it.",
+    ),
     HELP,
     SYMBOL,
     SettingField::new("formula", SettingType::Text, "How it is worked out.")

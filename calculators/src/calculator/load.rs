@@ -136,6 +136,7 @@ fn output(settings: &mut Settings, is_term: bool) -> Option<Output> {
     let symbol = settings.text("symbol");
     Some(Output {
         name: name.value,
+        called: field::called(settings),
         help: settings.plain("help"),
         symbol: symbol.map_or_else(|| label.clone(), |symbol| symbol.value),
         label,

@@ -58,7 +58,7 @@ pub(crate) fn choices(settings: &mut Settings) -> Vec<Choice> {
     choices
 }
 
-fn called(settings: &mut Settings) -> Vec<String> {
+pub(crate) fn called(settings: &mut Settings) -> Vec<String> {
     let called = settings.texts("called").into_iter();
     called.map(|called| called.value).collect()
 }

@@ -18,7 +18,7 @@ use crate::unit::Unit;
 use crate::words::joined;
 
 pub use format::{NumberFormat, Printed};
-pub(crate) use load::choices;
+pub(crate) use load::{called, choices};
 
 /// One of the things that may be chosen.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

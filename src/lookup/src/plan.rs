@@ -220,8 +220,10 @@ fn add_sayings(
                     .for_each(|at| words[*at].ways.push(way.clone()));
             }
         }
-        // the words of a saying count together, small or not
-        if here.like == 1.0 {
+        // the words of a saying count together, small or not; but for an emergency, one word that
+        // says something counts for itself
+        let urgent = || what.documents.iter().any(|one| index.is_urgent(*one));
+        if here.like == 1.0 && (here.content != 1 || urgent()) {
             here.words.iter().for_each(|at| words[*at].weight = 1.0);
         }
         if !what.documents.is_empty() {
