@@ -6,7 +6,7 @@ use crate::fold::shorten;
 use crate::index::Index;
 use crate::kind::DocumentKind;
 use crate::plan::Plan;
-use crate::score::Scored;
+use crate::score::{IN_SIGHT, Scored};
 use crate::stem::stem;
 use crate::token::{each_token, tokens};
 use std::cmp::Ordering;
@@ -74,7 +74,7 @@ pub(crate) fn judge(
             .then(descending(a.score, b.score))
             .then(a.document.cmp(&b.document))
     });
-    let mut judged = follow(index, plan, &wanted, judged);
+    let mut judged = apart(index, follow(index, plan, &wanted, judged));
     let below = judged.iter().skip(limit).map(|judged| judged.document);
     let further = below.chain(rest.iter().map(|scored| scored.document));
     let further = further.take(ahead.saturating_sub(limit)).collect();
@@ -143,6 +143,27 @@ fn follow(index: &Index, plan: &Plan, wanted: &AllWanted, judged: Vec<Judged>) -
         }
     }
     done
+}
+
+/// Three pages are in sight before a second place of one of them: whoever doesn't find it on the
+/// first looks at the next.
+fn apart(index: &Index, judged: Vec<Judged>) -> Vec<Judged> {
+    let page = |one: &Judged| {
+        let url = index.url(one.document);
+        url.split('#').next().unwrap_or_default().to_string()
+    };
+    let (mut pages, mut front, mut back) = (Vec::new(), Vec::new(), Vec::new());
+    for one in judged {
+        let page = page(&one);
+        if front.len() == IN_SIGHT || pages.contains(&page) {
+            back.push(one);
+        } else {
+            pages.push(page);
+            front.push(one);
+        }
+    }
+    front.append(&mut back);
+    front
 }
 
 fn descending(a: f32, b: f32) -> Ordering {

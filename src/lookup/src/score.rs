@@ -12,7 +12,7 @@ const PLACE: f32 = 0.3;
 /// A hit that holds less than this part of what the best one holds is noise.
 const LEAST_COVER: f32 = 0.6;
 /// As many hits are in sight at once; with fewer, what holds half as much is shown below them.
-const IN_SIGHT: usize = 3;
+pub(crate) const IN_SIGHT: usize = 3;
 const LEAST_SCANT: f32 = 0.3;
 /// A hit that holds this part is taken to hold every word.
 const WHOLE: f32 = 0.96;
