@@ -73,27 +73,24 @@ pub(super) fn bindings(
         .collect()
 }
 
-/// Whether each of several quantities has words of inputs before it and none stands behind the
-/// last (`true`), or the other way about (`false`).
+/// Whether each of several quantities has words of inputs before it and none stands right behind
+/// the last (`true`), or the other way about (`false`).
 fn side(known: &KnownCalculator<'_>, items: &[ScannedItem], said: &[QuestionWord]) -> Option<bool> {
-    let names = |word: &&QuestionWord| {
+    let names = |word: &QuestionWord| {
         !known.titles(word) && known.inputs.iter().any(|input| input.knows(word))
     };
-    let names: Vec<usize> = said.iter().filter(names).map(|word| word.place).collect();
     let places = items.iter().enumerate();
     let places = places.filter(|(_, item)| item.quantity().is_some());
-    // before the first quantity, between them, and behind the last
-    let mut named = Vec::new();
-    let mut from = 0;
-    for end in places.map(|(place, _)| place).chain([items.len()]) {
-        named.push(names.iter().any(|place| (from..end).contains(place)));
-        from = end;
-    }
-    let [first, between @ .., last] = named.as_slice() else {
-        return None;
-    };
-    let apart = !between.is_empty() && between.iter().all(|named| *named);
-    (apart && first != last).then_some(*first)
+    let places: Vec<usize> = places.map(|(place, _)| place).collect();
+    let (first, last) = (*places.first()?, *places.last()?);
+    let before = said.iter().rfind(|word| word.place < first);
+    let behind = said.iter().find(|word| word.place > last);
+    let (before, behind) = (before.is_some_and(names), behind.is_some_and(names));
+    let apart = places.windows(2).all(|pair| {
+        let mut between = said.iter();
+        between.any(|word| (pair[0]..pair[1]).contains(&word.place) && names(word))
+    });
+    (places.len() > 1 && apart && before != behind).then_some(before)
 }
 
 type Pair<'q> = (&'q Quantity, Vec<InputFit>);

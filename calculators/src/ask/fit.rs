@@ -96,7 +96,8 @@ impl Asking<'_> {
         if fits.iter().any(|fit| fit.taken) {
             fits.retain(|fit| fit.taken);
         }
-        if fits.is_empty() && best.is_none() && quantity.unit.is_none() {
+        let unnamed = best.is_none() || self.known.names_result(self.said);
+        if fits.is_empty() && unnamed && quantity.unit.is_none() {
             fits = self.large(quantity);
         }
         // the only one of its kind is meant, whatever it is called

@@ -136,10 +136,9 @@ impl<'c> KnownCalculator<'c> {
         let of_results =
             of_results.flat_map(|output| std::iter::once(&output.label).chain(&output.also));
         let mut names = std::iter::once(&self.title)
-            .chain(&self.also)
             .chain(of_inputs)
             .chain(of_results);
-        names.any(|name| word.is_in(name) && is_said(name, said))
+        names.any(|name| name.iter().any(|part| word.says(part)) && is_said(name, said))
     }
 
     /// Whether it is the first of its kind of quantity, and nobody measures another.

@@ -235,7 +235,7 @@ impl UnderstoodWay<'_, '_> {
             let chose = self.binding.chose.contains(&word.place);
             let changes =
                 word.changes && !chose && !self.known.says_whole(word, said, &self.binding.inputs);
-            left |= changes || (!uses && (elsewhere || word.denies()));
+            left |= changes || (!uses && elsewhere) || (!chose && word.denies());
             meant += usize::from(*weight > 0.0);
             if uses {
                 met += 1;
