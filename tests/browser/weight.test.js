@@ -31,11 +31,11 @@ test("a page with its styles and scripts is under 40 kB, and one on a whole job 
 });
 
 for (const [what, name, most] of [
-  ["the engine", "engine", 149],
+  ["the engine", "engine", 151],
   ["the search's half of the engine", "search-engine", 66],
   ["the part that draws QR codes", "share-engine", 45],
   // some 2 kB a calculator
-  ["the catalog", "catalog", 90],
+  ["the catalog", "catalog", 92],
   ["the search index", "search-index", 205],
   ["the texts of the search", "search-texts", 160],
 ]) {

@@ -1,7 +1,8 @@
 //! Which piece of a question belongs to which input of a calculator.
 
+use super::about::Asking;
 use super::best::best_first;
-use super::fit::{Asking, InputFit};
+use super::fit::InputFit;
 use super::known::{KnownCalculator, KnownInput};
 use super::scan::{Quantity, ScannedItem};
 use super::words::QuestionWord;
@@ -59,7 +60,10 @@ pub(super) fn bindings(
         let fits = question.fits(place, quantity);
         let scores: Vec<f64> = fits.iter().map(|fit| fit.score).collect();
         let places = best_first(&scores, f64::INFINITY, MOST_INPUTS);
-        let fits = places.into_iter().map(|place| fits[place].clone()).collect();
+        let fits = places
+            .into_iter()
+            .map(|place| fits[place].clone())
+            .collect();
         pairs.push((quantity, fits));
     }
     pairs.truncate(MOST_QUANTITIES);

@@ -1,16 +1,12 @@
 //! How well a quantity fits an input of a calculator.
 
-use std::cmp::Reverse;
-
-use super::known::{KnownCalculator, KnownInput, KnownOutput, is_half_said, is_said};
-use super::scan::{Quantity, ScannedItem, crossed, parted};
-use super::words::QuestionWord;
+use super::about::{Asking, WholeName};
+use super::known::{KnownInput, is_said};
+use super::scan::Quantity;
 use crate::calculator::Input;
 use crate::field::FieldKind;
 use crate::unit::Dimension;
 
-/// Words farther from a quantity say nothing about it.
-const FARTHEST: usize = 4;
 const PERCENT: &str = "%";
 /// A bare number of this many digits before the point is a pressure, or what else is so large.
 const LARGE: usize = 4;
@@ -29,33 +25,14 @@ pub(super) struct InputFit {
     pub unsure: bool,
 }
 
-/// How much of what is said about a quantity a name explains: so many words that the title
-/// doesn't say, so many in all where they stand side by side, and how near to the quantity and
-/// to each other they stand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct WholeName {
-    own: usize,
-    words: usize,
-    gap: Reverse<usize>,
-    spread: Reverse<usize>,
-}
-
-/// A question before one calculator.
-pub(super) struct Asking<'a> {
-    pub known: &'a KnownCalculator<'a>,
-    pub items: &'a [ScannedItem],
-    pub said: &'a [QuestionWord],
-    /// It is the first of the calculators that the search has found.
-    pub found_first: bool,
-    /// Every quantity has its words before it, or every one behind it.
-    pub side: Option<bool>,
-}
+/// What calls an input about a quantity, and whether it is said before it.
+type SaidName = Option<(WholeName, bool)>;
 
 impl Asking<'_> {
     /// The inputs that a quantity may be. Where one is called by its whole name, no other is.
     pub fn fits(&self, place: usize, quantity: &Quantity) -> Vec<InputFit> {
         let known = self.known.inputs.iter();
-        let names: Vec<Option<(WholeName, bool)>> = known
+        let names: Vec<SaidName> = known
             .map(|input| self.whole_name(&input.phrases, place))
             .collect();
         let best = names.iter().flatten().max().copied();
@@ -100,6 +77,13 @@ impl Asking<'_> {
         if fits.is_empty() && unnamed && quantity.unit.is_none() {
             fits = self.large(quantity);
         }
+        self.doubt(&mut fits, place, quantity, &names);
+        fits
+    }
+
+    /// Tells of what fits whether it is a guess, and whether it is sure enough for an answer.
+    fn doubt(&self, fits: &mut [InputFit], place: usize, quantity: &Quantity, names: &[SaidName]) {
+        let best = names.iter().flatten().max().map(|(name, _)| *name);
         // the only one of its kind is meant, whatever it is called
         if fits.len() == 1 && quantity.unit.is_some() {
             fits[0].guessed = false;
@@ -109,8 +93,11 @@ impl Asking<'_> {
         let elsewhere = self.is_alone()
             && !self.known.is_named(self.said)
             && best.is_some_and(|best| best.gap.0 > 1 && best.own > 0)
-            && self.said.iter().any(|word| word.place == place + 1 && self.known.knows(word));
-        for fit in &mut fits {
+            && self
+                .said
+                .iter()
+                .any(|word| word.place == place + 1 && self.known.knows(word));
+        for fit in fits {
             let likely =
                 self.known.inputs[fit.at].measured || self.known.is_first_of_its_kind(fit.at);
             let input = &self.known.inputs[fit.at];
@@ -120,86 +107,6 @@ impl Asking<'_> {
             // what is outside the usual band may be something else
             fit.unsure |= unsure || unsaid || elsewhere;
         }
-        fits
-    }
-
-    /// Whether a word speaks of another quantity first: one stands between, or each quantity has
-    /// its words on the other side of it, as in `rod 3/4 in bore 2 in`.
-    fn is_apart(&self, word: &QuestionWord, place: usize) -> bool {
-        crossed(self.items, place, word.place)
-            || self.side.is_some_and(|side| side != (word.place < place))
-                && !self.known.titles(word)
-    }
-
-    /// Whether a quantity is called by a result's name: `guide tube length 14 in` gives what the
-    /// calculator would give.
-    fn is_a_result(&self, quantity: &Quantity, place: usize, input: Option<WholeName>) -> bool {
-        let dimension = quantity.unit.as_ref().map(|unit| unit.dimension);
-        let before = self.said.iter().find(|word| word.place + 1 == place);
-        let is_of_its_kind =
-            |output: &KnownOutput| dimension.is_some() && output.dimension == dimension;
-        self.known.outputs.iter().any(|output| {
-            // `tube bore 3/4 in` may ask for it
-            let beside = before.is_some_and(|word| {
-                word.is_in(&output.label)
-                    && is_half_said(&output.label, self.said)
-                    && !self.known.title.iter().any(|part| word.says(part))
-                    && !self.known.inputs.iter().any(|input| input.knows(word))
-            });
-            if beside && is_of_its_kind(output) && !self.asks_for_another(dimension) {
-                return true;
-            }
-            if is_of_its_kind(output) && !quantity.bare && self.is_called(output, place, input) {
-                return true;
-            }
-            let name = self.whole_name(std::slice::from_ref(&output.label), place);
-            let name = name.map(|(name, _)| name);
-            name.is_some_and(|name| name.words > 1)
-                && name > input
-                && (dimension.is_none() || output.dimension == dimension)
-        })
-    }
-
-    /// Whether what people say for a result stands right beside a quantity: `0.62 in id`.
-    fn is_called(&self, output: &KnownOutput<'_>, place: usize, input: Option<WholeName>) -> bool {
-        let name = self.whole_name(&output.also, place).map(|(name, _)| name);
-        let in_whole = name.filter(|name| name.gap.0 == 1) > input;
-        let mut beside = self.said.iter();
-        in_whole
-            || beside.any(|word| {
-                word.place.abs_diff(place) == 1
-                    && output.also.iter().any(|also| also.len() == 1 && word.says(&also[0]))
-                    && !self.known.inputs.iter().any(|input| input.knows(word))
-            })
-    }
-
-    /// Whether a result of another kind is asked for by what people say for it: `hours allowed` is
-    /// no level.
-    fn asks_for_another(&self, dimension: Option<Dimension>) -> bool {
-        let mut outputs = self.known.outputs.iter();
-        outputs.any(|output| output.dimension != dimension && !output.also.is_empty())
-    }
-
-    /// Whether a word is of a result of a quantity's kind, and none names the input.
-    fn says_result(&self, input: &KnownInput, quantity: &Quantity) -> bool {
-        let dimension = quantity.unit.as_ref().map(|unit| unit.dimension);
-        let names = |word: &QuestionWord| input.knows(word) && !self.known.titles(word);
-        let mut outputs = self.known.outputs.iter();
-        if self.asks_for_another(dimension) {
-            return false;
-        }
-        let named = is_said(&self.known.title, self.said) || self.said.iter().any(names);
-        !named
-            && outputs.any(|output| {
-                let mut said = self.said.iter().filter(|word| !input.knows(word));
-                output.dimension == dimension
-                    && is_half_said(&output.label, self.said)
-                    && said.any(|word| word.is_in(&output.label))
-            })
-    }
-
-    fn is_alone(&self) -> bool {
-        self.items.iter().filter_map(ScannedItem::quantity).count() == 1
     }
 
     /// How well a quantity fits an input; `None` where it is of another kind, or nothing speaks
@@ -277,25 +184,22 @@ impl Asking<'_> {
             return None;
         }
         if want.unit.symbol == PERCENT {
-            let share: f64 = quantity.text.parse().ok()?;
-            let percent = libm::round(share * 1e4) / 100.0;
-            return (share > 0.0 && share < 1.0).then(|| (format!("{percent} {PERCENT}"), false));
+            return Some((percent(&quantity.text)?, false));
         }
         if want.unit.dimension == Dimension::NONE {
             return None;
         }
-        let units = self.items.iter().enumerate().filter_map(|(at, item)| {
+        let others = self.items.iter().enumerate().filter_map(|(at, item)| {
             let other = item.quantity().filter(|other| !other.bare)?;
             let unit = other.unit.as_ref()?;
-            let same = unit.dimension == want.unit.dimension;
-            same.then(|| (at.abs_diff(place), &unit.symbol))
+            let text = format!("{} {}", quantity.text, unit.symbol);
+            let same = unit.dimension == want.unit.dimension
+                && input.field.take(&text, None, false).is_ok();
+            same.then(|| (at.abs_diff(place), text))
         });
-        let mut units: Vec<(usize, &String)> = units.collect();
-        units.sort_unstable();
-        let mut texts = units.iter().map(|(_, unit)| format!("{} {unit}", quantity.text));
-        let text = texts.find(|text| input.field.take(text, None, false).is_ok())?;
-        let written = text.strip_suffix(format.main.unit.symbol.as_str());
-        Some((text.clone(), written.is_none()))
+        let (_, text) = others.min_by_key(|(gap, _)| *gap)?;
+        let guessed = !text.ends_with(format.main.unit.symbol.as_str());
+        Some((text, guessed))
     }
 
     /// Whether the words that call an input call another quantity so too, which it takes.
@@ -371,63 +275,22 @@ impl Asking<'_> {
             .collect();
         if fits.len() == 1 { fits } else { Vec::new() }
     }
+}
 
-    /// How much the words about a quantity speak for an input. Words of the title name the
-    /// calculator, and words beyond another quantity belong to that one first.
-    fn nearness(&self, input: &KnownInput, place: usize) -> f64 {
-        let mut sum = 0.0;
-        for word in self.said.iter().filter(|word| input.knows(word)) {
-            let gap = word.place.abs_diff(place);
-            if gap > FARTHEST {
-                continue;
-            }
-            let mut weight = 1.0 / gap.max(1) as f64;
-            if self.known.titles(word) {
-                // what the crew measures may be called by a word of the title beside it
-                weight *= if input.measured && gap == 1 { 0.3 } else { 0.0 };
-            }
-            // `off 5 mm, travel 30 in`; a whole name may have a comma in it
-            if self.is_apart(word, place) || parted(self.items, place, word.place) {
-                weight *= 0.3;
-            }
-            sum += weight;
-        }
-        sum
+/// `0.85` as `85 %`.
+fn percent(share: &str) -> Option<String> {
+    let digits = share.trim_start_matches('0').strip_prefix('.')?;
+    let mut moved = digits.to_string();
+    while moved.len() < 2 {
+        moved.push('0');
     }
-
-    /// The longest name all of whose words stand about a quantity, each by a word of its own.
-    /// Tells too whether it is said before the quantity.
-    fn whole_name(&self, names: &[Vec<String>], place: usize) -> Option<(WholeName, bool)> {
-        let whole = |name: &Vec<String>| {
-            // words that say little stand among them
-            let reach = FARTHEST.max(2 * name.len() + 2);
-            let mut places: Vec<usize> = Vec::new();
-            for part in name {
-                let about = self.said.iter().filter(|word| {
-                    word.is(part)
-                        && word.place.abs_diff(place) <= reach
-                        && !self.is_apart(word, place)
-                        && !places.contains(&word.place)
-                });
-                // the word itself before what may stand for it
-                let nearest =
-                    about.min_by_key(|word| (!word.says(part), word.place.abs_diff(place)))?;
-                places.push(nearest.place);
-            }
-            let (first, last) = places.iter().min().zip(places.iter().max())?;
-            let own = name.iter().zip(&places);
-            let own = own.filter(|(part, _)| !self.known.title.contains(part));
-            let gaps = own.clone().map(|(_, at)| at.abs_diff(place));
-            let own = own.count();
-            let spread = last - first;
-            let name = WholeName {
-                own,
-                words: if spread < name.len() { name.len() } else { own },
-                gap: Reverse(gaps.min().unwrap_or(usize::MAX)),
-                spread: Reverse(spread),
-            };
-            Some((name, *last < place))
-        };
-        names.iter().filter_map(whole).max()
+    if moved.len() > 2 {
+        moved.insert(2, '.');
     }
+    let digits = moved
+        .bytes()
+        .all(|byte| byte.is_ascii_digit() || byte == b'.');
+    moved.push(' ');
+    moved.push_str(PERCENT);
+    digits.then_some(moved)
 }

@@ -193,7 +193,11 @@ impl<'c> KnownCalculator<'c> {
         for word in said {
             let unit = word.unit.as_ref();
             if let Some(unit) = unit.filter(|unit| known.is_some_and(|known| known.is_in(unit))) {
-                met += if is_printed_in(output, unit) { 3.0 } else { 2.5 };
+                met += if is_printed_in(output, unit) {
+                    3.0
+                } else {
+                    2.5
+                };
             } else if known.is_some_and(|known| known.is_called(word)) {
                 met += 2.0;
             } else if known.is_some_and(|known| known.is_of_kind(word))
@@ -209,7 +213,10 @@ impl<'c> KnownCalculator<'c> {
 
     pub fn knows(&self, word: &QuestionWord) -> bool {
         self.titles(word)
-            || self.outputs.iter().any(|output| word.is_in(&output.label) || output.is_called(word))
+            || self
+                .outputs
+                .iter()
+                .any(|output| word.is_in(&output.label) || output.is_called(word))
             || self.inputs.iter().any(|input| input.knows(word))
     }
 }

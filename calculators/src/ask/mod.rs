@@ -6,6 +6,7 @@
 //! ways is asked back, what is doubtful is told, and nothing is repaired.
 //! It knows no pages, no search index and no wire format.
 
+mod about;
 mod asked;
 mod best;
 mod bind;
@@ -164,12 +165,15 @@ fn readings(
     // several ways, of calculators that are hardly asked for, are no question worth asking
     let is_twice = |place: &usize| {
         let known = ways[*place].known;
-        let same = places.iter().filter(|other| std::ptr::eq(ways[**other].known, known));
+        let same = places
+            .iter()
+            .filter(|other| std::ptr::eq(ways[**other].known, known));
         same.count() > 1 && !known.is_surely_asked(said)
     };
     let is_asked = |place: &usize| ways[*place].known.is_asked(said);
     let several = items.iter().filter_map(ScannedItem::quantity).count() > 1;
-    if places.len() > 1 && (several && places.iter().any(is_twice) || !places.iter().any(is_asked)) {
+    if places.len() > 1 && (several && places.iter().any(is_twice) || !places.iter().any(is_asked))
+    {
         places.clear();
     }
     let mut readings: Vec<Reading> = places
@@ -273,7 +277,12 @@ impl UnderstoodWay<'_, '_> {
     fn leaves_one_of_a_kind(&self, items: &[ScannedItem]) -> bool {
         let quantities = || items.iter().filter_map(ScannedItem::quantity);
         let kind = |one: &Quantity| one.unit.as_ref().map(|unit| unit.dimension);
-        let is_taken = |one: &Quantity| self.binding.given.iter().any(|given| given.text == one.text);
+        let is_taken = |one: &Quantity| {
+            self.binding
+                .given
+                .iter()
+                .any(|given| given.text == one.text)
+        };
         let mut left = quantities().filter(|one| one.unit.is_some() && !is_taken(one));
         left.any(|one| quantities().any(|other| is_taken(other) && kind(other) == kind(one)))
     }

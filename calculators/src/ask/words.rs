@@ -114,7 +114,9 @@ pub(super) fn said(
         };
         // `6 gpm a lance`
         let each = matches!(word.as_str(), "a" | "an")
-            && place.checked_sub(1).is_some_and(|before| items[before].quantity().is_some());
+            && place
+                .checked_sub(1)
+                .is_some_and(|before| items[before].quantity().is_some());
         let changes = each || small.changing.contains(word);
         if kinds.is_empty() && !changes && small.holds(word) {
             continue;

@@ -12,7 +12,7 @@ use rustc_hash::FxHashMap;
 use std::collections::BTreeMap;
 
 /// The first bytes of every index; the last one is the format's version.
-pub(crate) const MARK: &[u8; 4] = b"GLX\x04";
+pub(crate) const MARK: &[u8; 4] = b"GLX\x05";
 /// The same of the texts.
 pub(crate) const TEXTS_MARK: &[u8; 4] = b"GLT\x01";
 /// On a document's kind: it stands aside.
@@ -51,6 +51,9 @@ pub struct SearchWords<'w> {
     pub small: &'w str,
     /// What asks for a value, such as units and `how much`, with commas between them.
     pub asks: &'w str,
+    /// Words that people say one for another, or forms of one, with commas between the groups:
+    /// within sayings each stands for the others.
+    pub alike: &'w str,
 }
 
 /// What the page loads for a search, in the order that it needs it.
@@ -114,7 +117,7 @@ fn build_with(documents: &[Document], known: &SearchWords, threads: usize) -> In
     put_block(&mut index, &facts);
     put_block(&mut index, &terms);
     put_block(&mut index, &postings);
-    put_block(&mut index, &sayings(documents, known.synonyms));
+    put_block(&mut index, &sayings(documents, known));
     put_block(&mut index, &leads(documents));
     put_block(&mut index, known.small.as_bytes());
     put_block(&mut index, known.asks.as_bytes());
@@ -127,9 +130,10 @@ fn build_with(documents: &[Document], known: &SearchWords, threads: usize) -> In
 }
 
 /// What people say, for words and for documents.
-fn sayings(documents: &[Document], synonyms: &[(String, Vec<String>)]) -> Vec<u8> {
+fn sayings(documents: &[Document], known: &SearchWords) -> Vec<u8> {
     let mut sayings = GatheredSayings::default();
-    for (said, meant) in synonyms {
+    sayings.relate(known.alike);
+    for (said, meant) in known.synonyms {
         sayings.means(said, meant);
     }
     for (number, document) in (0u32..).zip(documents) {

@@ -26,8 +26,11 @@ pub(crate) fn is_called_for(index: &Index, plan: &Plan, document: usize) -> bool
             let all = (0..plan.words.len()).filter(content).count();
             let words = said.words.iter().filter(|place| content(place)).count();
             // a saying of several words is less likely said by chance
-            let much = words > 0 && (3 + usize::from(said.content > 1)) * words >= all;
-            said.sure && !said.apart && much && said.documents.contains(&document)
+            let several = said.content > 1;
+            let much = words > 0 && (3 + usize::from(several)) * words >= all;
+            // one word typed wrong may be any other
+            let meant = several || said.closeness == 1.0;
+            said.sure && meant && !said.apart && much && said.documents.contains(&document)
         })
 }
 

@@ -74,7 +74,8 @@ pub(crate) fn judge(
             .then(descending(a.score, b.score))
             .then(a.document.cmp(&b.document))
     });
-    let mut judged = apart(index, follow(index, plan, &wanted, judged));
+    let mut judged = follow(index, plan, &wanted, judged);
+    set_apart(index, &mut judged);
     let below = judged.iter().skip(limit).map(|judged| judged.document);
     let further = below.chain(rest.iter().map(|scored| scored.document));
     let further = further.take(ahead.saturating_sub(limit)).collect();
@@ -147,23 +148,29 @@ fn follow(index: &Index, plan: &Plan, wanted: &AllWanted, judged: Vec<Judged>) -
 
 /// Three pages are in sight before a second place of one of them: whoever doesn't find it on the
 /// first looks at the next.
-fn apart(index: &Index, judged: Vec<Judged>) -> Vec<Judged> {
-    let page = |one: &Judged| {
-        let url = index.url(one.document);
-        url.split('#').next().unwrap_or_default().to_string()
-    };
-    let (mut pages, mut front, mut back) = (Vec::new(), Vec::new(), Vec::new());
-    for one in judged {
-        let page = page(&one);
-        if front.len() == IN_SIGHT || pages.contains(&page) {
-            back.push(one);
-        } else {
-            pages.push(page);
-            front.push(one);
+fn set_apart(index: &Index, judged: &mut [Judged]) {
+    let mut seen = Vec::new();
+    for place in 0..IN_SIGHT {
+        let mut at = place;
+        while at < judged.len() && seen.contains(&page(index, &judged[at])) {
+            at += 1;
         }
+        if at >= judged.len() {
+            return;
+        }
+        judged[place..=at].rotate_right(1);
+        seen.push(page(index, &judged[place]));
     }
-    front.append(&mut back);
-    front
+}
+
+/// The page that it stands on; each row of a table answers for itself.
+#[inline(never)]
+fn page(index: &Index, one: &Judged) -> String {
+    let mut page = index.url(one.document);
+    if index.kind(one.document) != DocumentKind::Row {
+        page.truncate(page.find('#').unwrap_or(page.len()));
+    }
+    page
 }
 
 fn descending(a: f32, b: f32) -> Ordering {

@@ -222,8 +222,9 @@ fn add_sayings(
         }
         // the words of a saying count together, small or not; but for an emergency, one word that
         // says something counts for itself
-        let urgent = || what.documents.iter().any(|one| index.is_urgent(*one));
-        if here.like == 1.0 && (here.content != 1 || urgent()) {
+        let mut leads = what.documents.iter();
+        let whole = here.content != 1 || leads.any(|one| index.is_urgent(*one));
+        if here.like == 1.0 && whole {
             here.words.iter().for_each(|at| words[*at].weight = 1.0);
         }
         if !what.documents.is_empty() {

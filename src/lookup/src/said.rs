@@ -45,7 +45,7 @@ pub(crate) struct SaidIn<'q> {
 
 /// What is left of a saying's likeness where its words stand apart.
 const SCATTERED: f32 = 0.8;
-/// A word made of the same root.
+/// A word made of the same root, or that is said for the same.
 const KIN: f32 = 0.85;
 /// A word with one slip in it, or one that sounds the same.
 const ONE_SLIP: f32 = 0.6;
@@ -61,7 +61,14 @@ impl<'q> SaidIn<'q> {
         let of_word = |typed: &TypedWord| {
             let itself = SaidWord::of(typed.text);
             let words = sayings.words.iter();
-            words.map(|word| likeness(typed, &itself, word)).collect()
+            let mut near: Vec<f32> = words.map(|word| likeness(typed, &itself, word)).collect();
+            for group in &sayings.kin {
+                if group.iter().any(|word| near[*word] == 1.0) {
+                    let others = group.iter();
+                    others.for_each(|word| near[*word] = near[*word].max(KIN));
+                }
+            }
+            near
         };
         let mut runs = Vec::new();
         for start in 0..typed.len() {

@@ -47,17 +47,22 @@ pub(crate) struct Sayings {
     pub(crate) words: Vec<SaidWord>,
     pub(crate) list: Vec<Saying>,
     pub(crate) what: Vec<SaidFor>,
+    /// Groups of words that are said one for another, by their places.
+    pub(crate) kin: Vec<Vec<usize>>,
     /// Sayings run together, in the order of the alphabet, each with its place.
     joined: Vec<(String, usize)>,
 }
 
-/// Sayings by their folded words, each once.
+/// Sayings by their folded words, each once, and words that are said one for another.
 #[derive(Default)]
-pub(crate) struct GatheredSayings(BTreeMap<Vec<String>, SaidFor>);
+pub(crate) struct GatheredSayings {
+    list: BTreeMap<Vec<String>, SaidFor>,
+    alike: Vec<Vec<String>>,
+}
 
 impl GatheredSayings {
     fn of(&mut self, said: &str) -> &mut SaidFor {
-        self.0.entry(folded(said)).or_default()
+        self.list.entry(folded(said)).or_default()
     }
 
     pub(crate) fn means(&mut self, said: &str, meant: &[String]) {
@@ -73,10 +78,46 @@ impl GatheredSayings {
         }
     }
 
-    /// The words, each without what it shares with the one before; then what is said for, each with
-    /// all that is said for it.
+    /// Takes groups of words, with commas between them, each of which stands for the others.
+    pub(crate) fn relate(&mut self, groups: &str) {
+        self.alike.extend(groups.split(',').map(folded));
+    }
+
+    /// The groups, and each term with what is said for it by itself, as places among the words.
+    fn kin(&self, places: &BTreeMap<&str, u32>) -> Vec<Vec<u32>> {
+        let mut terms: BTreeMap<&Vec<String>, Vec<&str>> = BTreeMap::new();
+        for (said, what) in &self.list {
+            if let [alone] = said.as_slice() {
+                for meant in &what.meant {
+                    terms.entry(meant).or_default().push(alone);
+                }
+            }
+        }
+        for (meant, said) in &mut terms {
+            said.extend(
+                meant
+                    .first()
+                    .filter(|_| meant.len() == 1)
+                    .map(String::as_str),
+            );
+        }
+        let alike = self.alike.iter();
+        let alike = alike.map(|group| group.iter().map(String::as_str).collect());
+        let of_group = |group: Vec<&str>| {
+            let stems: Vec<String> = group.into_iter().map(stem).collect();
+            let related = places
+                .iter()
+                .filter(|(word, _)| stems.contains(&stem(word)));
+            related.map(|(_, place)| *place).collect::<Vec<u32>>()
+        };
+        let groups = terms.into_values().chain(alike).map(of_group);
+        groups.filter(|group| group.len() > 1).collect()
+    }
+
+    /// The words, each without what it shares with the one before, and which of them are said one
+    /// for another; then what is said for, each with all that is said for it.
     pub(crate) fn write(&self) -> Vec<u8> {
-        let said = self.0.iter().filter(|(said, _)| !said.is_empty());
+        let said = self.list.iter().filter(|(said, _)| !said.is_empty());
         let mut by_what: BTreeMap<&SaidFor, Vec<&Vec<String>>> = BTreeMap::new();
         let mut places: BTreeMap<&str, u32> = BTreeMap::new();
         for (said, what) in said {
@@ -84,12 +125,22 @@ impl GatheredSayings {
             let meant = what.meant.iter().flatten();
             places.extend(said.iter().chain(meant).map(|word| (word.as_str(), 0)));
         }
+        if !places.is_empty() {
+            let alike = self.alike.iter().flatten();
+            places.extend(alike.map(|word| (word.as_str(), 0)));
+        }
         let mut out = Vec::new();
         put_number(&mut out, places.len() as u32);
         let mut before = "";
         for (place, (word, number)) in (0u32..).zip(&mut places) {
             put_next_word(&mut out, before, word);
             (*number, before) = (place, word);
+        }
+        let kin = self.kin(&places);
+        put_number(&mut out, kin.len() as u32);
+        for group in &kin {
+            put_number(&mut out, group.len() as u32);
+            group.iter().for_each(|word| put_number(&mut out, *word));
         }
         let put_words = |out: &mut Vec<u8>, words: &[String]| {
             put_number(out, words.len() as u32);
@@ -126,6 +177,10 @@ impl Sayings {
             reader.next_word(&mut word, LONGEST)?;
             let text = std::str::from_utf8(&word).ok()?;
             read.words.push(SaidWord::of(text));
+        }
+        for _ in 0..reader.number()? {
+            let group = read.places(&mut reader)?;
+            read.kin.push(group);
         }
         while !reader.is_empty() {
             let mut what = SaidFor::default();

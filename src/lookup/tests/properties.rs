@@ -63,6 +63,7 @@ fn synonyms() -> impl Strategy<Value = Vec<(String, Vec<String>)>> {
 fn said(synonyms: &[(String, Vec<String>)]) -> SearchWords<'_> {
     SearchWords {
         synonyms,
+        alike: "tube pipe, stick stuck",
         small: "the of in",
         asks: "how many, mm",
     }

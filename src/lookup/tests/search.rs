@@ -91,6 +91,7 @@ fn built() -> IndexFiles {
             synonyms: &synonyms,
             small: SMALL,
             asks: ASKS,
+            ..SearchWords::default()
         },
     )
 }

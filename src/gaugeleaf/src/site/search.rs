@@ -36,6 +36,7 @@ pub fn index(input: &SiteInput, site: &Site) -> IndexFiles {
         synonyms: &synonyms,
         small: &small,
         asks: &asks,
+        alike: &tell::said_alike(),
     };
     build(&documents(input, site), &words)
 }
