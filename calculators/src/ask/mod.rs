@@ -360,4 +360,6 @@ impl UnderstoodWay<'_, '_> {
 }
 
 #[cfg(test)]
+mod result_tests;
+#[cfg(test)]
 mod tests;

@@ -2,7 +2,7 @@
 
 use crate::fold::shorten;
 use crate::index::Index;
-use crate::said::{SaidIn, TypedWord};
+use crate::said::{SaidIn, SaidPart, TypedWord};
 use crate::slips::slips_allowed;
 use crate::spelling::{WordReading, ways};
 use crate::terms::IndexTerm;
@@ -57,6 +57,8 @@ pub(crate) struct PlacesSaid {
 pub(crate) struct Plan {
     pub(crate) words: Vec<QueryWord>,
     pub(crate) said: Vec<PlacesSaid>,
+    /// Words of what people say for documents, where not all of it is said.
+    pub(crate) parts: Vec<SaidPart>,
     /// The query asks for a value.
     pub(crate) asks: bool,
 }
@@ -121,12 +123,13 @@ pub(crate) fn plan(index: &Index, query: &str, spellings: &[(String, Vec<String>
     }
     add_spellings(index, &mut words, spellings);
     add_joined(index, &mut words, unfinished);
-    let said = add_sayings(index, &mut words, &automata, unfinished);
+    let (said, parts) = add_sayings(index, &mut words, &automata, unfinished);
     let texts: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
     Plan {
         asks: index.asks(&texts),
         words,
         said,
+        parts,
     }
 }
 
@@ -194,7 +197,7 @@ fn add_sayings(
     words: &mut [QueryWord],
     automata: &[Option<DFA>],
     unfinished: bool,
-) -> Vec<PlacesSaid> {
+) -> (Vec<PlacesSaid>, Vec<SaidPart>) {
     let texts: Vec<(String, bool, bool)> = words
         .iter()
         .map(|word| (word.text.clone(), word.small, word.strange))
@@ -210,8 +213,9 @@ fn add_sayings(
         })
         .collect();
     let mut places = Vec::new();
-    let all = SaidIn::new(&index.sayings, &typed, |word| index.is_small(word)).all();
-    for (what, here) in all {
+    let said_in = SaidIn::new(&index.sayings, &typed, |word| index.is_small(word));
+    let parts = said_in.parts();
+    for (what, here) in said_in.all() {
         for meant in what.meant.iter().filter(|_| !here.scattered) {
             if let Some(parts) = terms_of(index, meant) {
                 let way = way(parts, 0.95 * here.like);
@@ -241,7 +245,7 @@ fn add_sayings(
             });
         }
     }
-    places
+    (places, parts)
 }
 
 /// Over how many words these stand.

@@ -29,6 +29,16 @@ pub(crate) struct SaidHere {
     pub(crate) scattered: bool,
 }
 
+/// A word of a query that stands in what people say for a document.
+#[derive(Debug, PartialEq)]
+pub(crate) struct SaidPart {
+    /// Its place.
+    pub(crate) word: usize,
+    pub(crate) document: usize,
+    /// How near it is to the saying's word, times how much of the saying is said.
+    pub(crate) near: f32,
+}
+
 /// A query held against every word of the sayings.
 pub(crate) struct SaidIn<'q> {
     sayings: &'q Sayings,
@@ -49,6 +59,8 @@ const SCATTERED: f32 = 0.8;
 const KIN: f32 = 0.85;
 /// A word with one slip in it, or one that sounds the same.
 const ONE_SLIP: f32 = 0.6;
+/// A word less near than this doesn't count by itself.
+const PART: f32 = 0.8;
 /// More words than these are hardly one word of the handbook.
 const LONGEST_RUN: usize = 5;
 
@@ -129,6 +141,35 @@ impl<'q> SaidIn<'q> {
             }
         }
         found
+    }
+
+    /// Every word that says something and stands in what people say for a document.
+    pub(crate) fn parts(&self) -> Vec<SaidPart> {
+        let mut parts = Vec::new();
+        for saying in &self.sayings.list {
+            let documents = self.sayings.what.get(saying.what);
+            let documents = documents.map_or(&[][..], |what| &what.documents);
+            let before = parts.len();
+            let content = self.content(saying);
+            for word in content.filter(|word| !documents.is_empty() && self.reached[*word]) {
+                for (at, typed) in self.typed.iter().enumerate() {
+                    let near = self.near[at][word];
+                    if near >= PART && !typed.small {
+                        parts.extend(documents.iter().map(|&document| SaidPart {
+                            word: at,
+                            document,
+                            near,
+                        }));
+                    }
+                }
+            }
+            let said = (parts.len() - before) as f32 / documents.len().max(1) as f32;
+            let share = said / self.content(saying).count().max(1) as f32;
+            for part in &mut parts[before..] {
+                part.near *= share.min(1.0);
+            }
+        }
+        parts
     }
 
     /// The words of a saying that say something.
@@ -244,21 +285,22 @@ mod tests {
         Sayings::read(&gathered.write(), said.len()).expect("what was written")
     }
 
+    fn typed<'q>(query: &'q str, is_small: &impl Fn(&str) -> bool) -> Vec<TypedWord<'q>> {
+        let words = query.split(' ').map(|text| TypedWord {
+            text,
+            automaton: None,
+            small: is_small(text),
+            strange: false,
+            unfinished: false,
+        });
+        words.collect()
+    }
+
     /// The sayings that a query says, by their documents, with the words that say them.
     fn said(list: &[&str], query: &str) -> Vec<(usize, Vec<usize>)> {
         let sayings = sayings(list);
-        let words: Vec<&str> = query.split(' ').collect();
         let is_small = |word: &str| ["a", "in", "and", "by", "the", "there"].contains(&word);
-        let typed: Vec<TypedWord> = words
-            .iter()
-            .map(|text| TypedWord {
-                text,
-                automaton: None,
-                small: is_small(text),
-                strange: false,
-                unfinished: false,
-            })
-            .collect();
+        let typed = typed(query, &is_small);
         let found = SaidIn::new(&sayings, &typed, is_small).all();
         let mut found: Vec<_> = found
             .into_iter()
@@ -283,6 +325,42 @@ mod tests {
         assert_eq!(said(&list, "a jet of water has hit him"), [(0, vec![5, 1])]);
         assert_eq!(said(&list, "the look is to change"), [(2, vec![4, 1])]);
         assert_eq!(said(&list, "hit by a lance"), []);
+    }
+
+    #[test]
+    fn a_word_counts_where_it_is_said_with_others() {
+        let sayings = sayings(&["nozzle knackered", "hose"]);
+        let typed = typed("tip knackered", &|_| false);
+        let parts = SaidIn::new(&sayings, &typed, |_| false).parts();
+        let expected = SaidPart {
+            word: 1,
+            document: 0,
+            near: 0.5,
+        };
+        assert_eq!(parts, [expected]);
+    }
+
+    #[test]
+    fn words_that_are_said_for_the_same_stand_for_each_other() {
+        let mut gathered = GatheredSayings::default();
+        gathered.relate("stick stuck, hurt injured");
+        gathered.means("beam", &["rail".to_string()]);
+        gathered.leads("rails too short", 0);
+        gathered.leads("lance stuck", 1);
+        let sayings = Sayings::read(&gathered.write(), 2).expect("what was written");
+        for (query, document) in [("beams too short", 0), ("lances stick", 1)] {
+            let typed = typed(query, &|_| false);
+            let mut found = SaidIn::new(&sayings, &typed, |_| false).all();
+            found.retain(|(what, _)| !what.documents.is_empty());
+            let found = found
+                .iter()
+                .map(|(what, here)| (&what.documents, here.sure));
+            assert_eq!(
+                found.collect::<Vec<_>>(),
+                [(&vec![document], false)],
+                "{query}"
+            );
+        }
     }
 
     #[test]

@@ -174,6 +174,15 @@ fn read_said(index: &Index, plan: &Plan, place: usize, rarity: f32, room: &mut R
             rarity = index.rarity(said.documents.len() as f32);
         }
     }
+    // a word that is said for a document with others is found there too
+    let parts = plan.parts.iter().filter(|part| part.word == place);
+    for part in parts {
+        let value = part.near * index.lengths(part.document).title;
+        room.best.add_said(part.document, value, 0.0, part.near);
+        if rarity == 0.0 {
+            rarity = index.rarity(1.0);
+        }
+    }
     rarity
 }
 

@@ -1,0 +1,122 @@
+//! What is asked for, what is taken of a bare number, and what is asked back for it, over the
+//! built-in catalog.
+
+use super::*;
+use crate::testing::{CATALOG, demonstration};
+
+/// The only answer, with its inputs and its first result; nothing where there is a question back.
+fn answer(text: &str) -> Option<(String, String)> {
+    let asked = asked(text);
+    let [only] = asked.readings.as_slice() else {
+        return None;
+    };
+    if only.unsure {
+        return None;
+    }
+    let given = only.given.iter();
+    let given = given.map(|given| format!("{}={}", given.name, given.text));
+    let mut outputs = only.answer.outputs.iter();
+    let first = outputs.find(|output| output.reading.is_some())?;
+    let given: Vec<String> = given.collect();
+    Some((
+        format!("{} {}", only.answer.calculator, given.join(" ")),
+        first.name.clone(),
+    ))
+}
+
+fn asked(text: &str) -> Asked {
+    let question = Question {
+        text: text.to_string(),
+        ..Question::default()
+    };
+    ask(&CATALOG, &demonstration(), &question)
+}
+
+#[test]
+fn a_result_is_asked_for_by_what_people_call_it_and_by_its_unit() {
+    for (text, output) in [
+        ("hydraulic power pump 20 gpm 20000 psi", "hydraulic_power"),
+        ("pump power 20 gpm 20000 psi", "shaft_power"),
+        ("wall of 14 bwg tube 1 in od", "wall"),
+        ("how long allowed at 97 db", "permitted_osha"),
+        (
+            "seconds for a 20 ft tube at 30 ft/min feed and 60 ft/min return cleaning time",
+            "stroke_time",
+        ),
+        ("weakest part hose 15000 psi valve 20000 psi", "weakest"),
+    ] {
+        let (_, first) = answer(text).unwrap_or_else(|| panic!("{text}"));
+        assert_eq!(first, output, "{text}");
+    }
+}
+
+#[test]
+fn a_bare_number_takes_a_share_or_the_unit_that_is_said_beside_it() {
+    for (text, given) in [
+        (
+            "pump power 20 gpm 15000 psi eff 0.85",
+            "pump-power flow=20 gpm pressure=15000 psi efficiency=85 %",
+        ),
+        (
+            "pump power 20 gpm 15000 psi eff .9",
+            "pump-power flow=20 gpm pressure=15000 psi efficiency=90 %",
+        ),
+        (
+            "hose 9.2 mm tube id 15.7 gap lance",
+            "lance-fit largest_diameter=9.2 mm tube_bore=15.7 mm",
+        ),
+        (
+            "104 dba 6 hrs muffs 25",
+            "noise-exposure level=104 dba duration=6 hrs protector_rating=25 dB",
+        ),
+    ] {
+        let (understood, _) = answer(text).unwrap_or_else(|| panic!("{text}"));
+        assert_eq!(understood, given, "{text}");
+    }
+    // nobody wrote the unit, so no verdict stands on it
+    let asked = asked("hose 9.2 mm tube id 15.7 gap lance");
+    assert!(!asked.readings[0].is_plain(), "{asked:?}");
+}
+
+#[test]
+fn each_of_several_words_names_the_number_on_its_own_side() {
+    let (given, _) = answer("air cylinder 63 mm bore 20 mm rod 6 bar push").expect("an answer");
+    assert_eq!(given, "cylinder-force bore=63 mm rod=20 mm pressure=6 bar");
+    let (given, _) = answer("pressure loss 15 gpm 5mm bore hose 80 ft").expect("an answer");
+    assert_eq!(
+        given,
+        "hose-pressure-loss flow=15 gpm bore=5mm length=80 ft"
+    );
+}
+
+#[test]
+fn what_a_calculator_gives_is_not_taken_for_what_it_takes() {
+    for text in [
+        "od of tube with 0.62 in bore and 16 bwg",
+        "inner diameter 0.75 in gauge 16",
+        "8 tubes 10 in center to center pitch",
+        "thrust rear holes plugged 12 gpm 15000 psi",
+        "operating point 6 gpm a lance 2 lances 4 holes 0.03 in",
+        "nozzle wear was 15000 psi and flow now 11 gpm",
+        "no pressure limit pump 20000 psi hose 15000 psi",
+        "hose for 5 mm tube",
+    ] {
+        assert_eq!(answer(text), None, "{text}");
+    }
+}
+
+#[test]
+fn what_leaves_something_over_is_asked_back_where_its_result_is_asked_for() {
+    let of = |text: &str| -> Vec<String> {
+        let readings = asked(text).readings;
+        assert!(readings.iter().all(|one| one.unsure), "{text}");
+        let names = readings.into_iter().map(|one| one.answer.calculator);
+        names.collect()
+    };
+    // tubes are no strokes
+    let hours = of("842 tubes 20 ft 2 lances 1.5 ft/s how many hours");
+    assert_eq!(hours, ["cleaning-time"]);
+    // two of a kind are compared, and nothing here compares them
+    let compared = of("30 l/min at 700 bar, how much at 1000 bar");
+    assert_eq!(compared, Vec::<String>::new());
+}
