@@ -87,7 +87,11 @@ pub fn shown(query: &str) -> Vec<Value> {
     let sure = answers
         .first()
         .is_some_and(|answer| answer["sure"] == true || answer["to"].is_string());
-    let at = if found["urgent"] == true || (found["row"] == true && !sure) {
+    let is_row = match answers.first() {
+        Some(back) if back["which"].is_array() => shown[0]["kind"] == "row",
+        _ => found["row"] == true && !sure,
+    };
+    let at = if found["urgent"] == true || is_row {
         shown.len()
     } else {
         0

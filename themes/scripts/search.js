@@ -106,8 +106,10 @@
       const cards = gaugeleaf.answers(asked);
       const spelt = asked.spellings.length > 0 ? finder({ do: "search", query, limit: LIMIT, spellings: asked.spellings }) : found;
       answers.replaceChildren(...cards);
-      // help comes before any number; a row that holds all that was typed is what was looked for, unless a calculator was named
-      if (spelt.urgent || (spelt.row && !asked.conversion && !asked.readings[0]?.sure)) listPart.after(answersPart);
+      // help comes before any number; a row that holds all that was typed is what was looked for, unless a calculator was
+      // named, and a row that is found first stands before the question for which calculator it may be
+      const row = asked.which[0] && !asked.conversion ? spelt.hits[0]?.kind === "row" : spelt.row && !asked.conversion && !asked.readings[0]?.sure;
+      if (spelt.urgent || row) listPart.after(answersPart);
       else listPart.before(answersPart);
       if (spelt !== found) show(spelt);
       tell(counted(spelt, cards));

@@ -2,7 +2,7 @@
 
 use crate::fold::shorten;
 use crate::index::Index;
-use crate::said::{SaidIn, SaidPart, TypedWord};
+use crate::said::{SaidIn, TypedWord, WordSaid};
 use crate::slips::slips_allowed;
 use crate::spelling::{WordReading, ways};
 use crate::terms::IndexTerm;
@@ -58,7 +58,7 @@ pub(crate) struct Plan {
     pub(crate) words: Vec<QueryWord>,
     pub(crate) said: Vec<PlacesSaid>,
     /// Words of what people say for documents, where not all of it is said.
-    pub(crate) parts: Vec<SaidPart>,
+    pub(crate) parts: Vec<WordSaid>,
     /// The query asks for a value.
     pub(crate) asks: bool,
 }
@@ -197,7 +197,7 @@ fn add_sayings(
     words: &mut [QueryWord],
     automata: &[Option<DFA>],
     unfinished: bool,
-) -> (Vec<PlacesSaid>, Vec<SaidPart>) {
+) -> (Vec<PlacesSaid>, Vec<WordSaid>) {
     let texts: Vec<(String, bool, bool)> = words
         .iter()
         .map(|word| (word.text.clone(), word.small, word.strange))

@@ -31,7 +31,7 @@ pub(crate) struct SaidHere {
 
 /// A word of a query that stands in what people say for a document.
 #[derive(Debug, PartialEq)]
-pub(crate) struct SaidPart {
+pub(crate) struct WordSaid {
     /// Its place.
     pub(crate) word: usize,
     pub(crate) document: usize,
@@ -144,7 +144,7 @@ impl<'q> SaidIn<'q> {
     }
 
     /// Every word that says something and stands in what people say for a document.
-    pub(crate) fn parts(&self) -> Vec<SaidPart> {
+    pub(crate) fn parts(&self) -> Vec<WordSaid> {
         let mut parts = Vec::new();
         for saying in &self.sayings.list {
             let documents = self.sayings.what.get(saying.what);
@@ -155,7 +155,7 @@ impl<'q> SaidIn<'q> {
                 for (at, typed) in self.typed.iter().enumerate() {
                     let near = self.near[at][word];
                     if near >= PART && !typed.small {
-                        parts.extend(documents.iter().map(|&document| SaidPart {
+                        parts.extend(documents.iter().map(|&document| WordSaid {
                             word: at,
                             document,
                             near,
@@ -332,7 +332,7 @@ mod tests {
         let sayings = sayings(&["nozzle knackered", "hose"]);
         let typed = typed("tip knackered", &|_| false);
         let parts = SaidIn::new(&sayings, &typed, |_| false).parts();
-        let expected = SaidPart {
+        let expected = WordSaid {
             word: 1,
             document: 0,
             near: 0.5,
