@@ -17,6 +17,8 @@ mod demonstration;
 #[cfg(test)]
 mod engine;
 #[cfg(test)]
+mod examples;
+#[cfg(test)]
 mod figures;
 #[cfg(test)]
 mod host;

@@ -110,6 +110,12 @@ impl<'c> KnownCalculator<'c> {
         })
     }
 
+    /// Whether a word says what kind of quantity a result is, and little else of the title is said.
+    pub fn says_kind_alone(&self, word: &QuestionWord, said: &[QuestionWord]) -> bool {
+        let mut outputs = self.outputs.iter();
+        outputs.any(|output| output.is_of_kind(word)) && !is_half_said(&self.title, said)
+    }
+
     pub fn titles(&self, word: &QuestionWord) -> bool {
         word.is_in(&self.title) || self.also.iter().any(|also| word.is_in(also))
     }

@@ -243,7 +243,9 @@ impl UnderstoodWay<'_, '_> {
             meant += usize::from(*weight > 0.0);
             if uses {
                 met += 1;
-                score += if self.known.titles(word) { 1.0 } else { 0.6 } * weight;
+                // a kind of quantity is most often asked for, and names no calculator by itself
+                let titles = self.known.titles(word) && !self.known.says_kind_alone(word, said);
+                score += if titles { 1.0 } else { 0.6 } * weight;
             } else if *weight > 0.0 {
                 score -= 0.4 + 0.4 * weight;
             }

@@ -269,7 +269,7 @@ fn whole_requests() -> Vec<RequestJson> {
         RequestJson::Ask {
             query: "flow 15000 psi 1 mm oriface".into(),
             meanings: vec![("oriface".into(), vec!["orifice".into()])],
-            candidates: vec!["nozzle-flow".into()],
+            candidates: vec!["flow-at-pressure".into()],
             want: vec![PartJson::Bound],
         },
     ]
