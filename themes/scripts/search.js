@@ -91,6 +91,18 @@
     return answersTold + (hits === LIMIT ? worded("search.best", { hits }) : worded("search.found", { hits }));
   }
 
+  /** What shows an answer, once it is on its way. @type {Promise<void> | null} */
+  let shower = null;
+
+  function words() {
+    const bring = async () => { if (!gaugeleaf.show) await gaugeleaf.bring("scripts/show.js"); await gaugeleaf.bring("scripts/answers.js"); };
+    shower ??= bring().catch((fault) => {
+      shower = null;
+      throw fault;
+    });
+    return shower;
+  }
+
   /**
    * Puts the query to the calculators, and sizes that it holds to the index in every spelling.
    * @param {string} query
@@ -98,7 +110,6 @@
    */
   async function answer(query, found) {
     try {
-      const words = async () => { if (!gaugeleaf.show) await gaugeleaf.bring("scripts/show.js"); await gaugeleaf.bring("scripts/answers.js"); };
       const [finder] = await Promise.all([gaugeleaf.finder(), gaugeleaf.engine(), words()]);
       if (query !== typed()) return;
       const asked = await gaugeleaf.ask({ do: "ask", query, meanings: found.meanings, candidates: found.candidates, want: ["bound"] });
@@ -152,6 +163,9 @@
     keep(query);
     // What was answered is no answer to these words.
     answers.replaceChildren();
+    const asks = /[\d¼½¾⅐-⅞]/.test(query);
+    // what answers comes while the search looks
+    if (asks) void Promise.all([gaugeleaf.engine(), words()]).catch(() => {});
     try {
       const found = query ? await search(query) : nothing;
       // The words may have changed while the engine was on its way.
@@ -159,7 +173,7 @@
       show(found);
       if (found.hits[0]) bringExcerpts();
       elsewhere.hidden = true;
-      if (query && /[\d¼½¾⅐-⅞]/.test(query)) {
+      if (asks) {
         clearTimeout(settled);
         pending = true;
         resting = setTimeout(() => { void answer(query, found).then(() => { if (query === typed()) settle(); }); }, REST);
