@@ -158,6 +158,7 @@
 
   async function look() {
     const query = typed();
+    const began = Date.now();
     clearTimeout(resting);
     clear.hidden = !query;
     keep(query);
@@ -176,7 +177,7 @@
       if (asks) {
         clearTimeout(settled);
         pending = true;
-        resting = setTimeout(() => { void answer(query, found).then(() => { if (query === typed()) settle(); }); }, REST);
+        resting = setTimeout(() => { void answer(query, found).then(() => { if (query === typed()) settle(); }); }, Math.max(0, began + REST - Date.now()));
       } else {
         settle();
         tell(query ? counted(found, []) : "");
