@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 
 use super::known::{KnownCalculator, KnownInput, KnownOutput, is_half_said, is_said};
-use super::scan::{Quantity, ScannedItem, crossed, parted};
+use super::scan::{Quantity, ScannedItem, crossed, parted, quantities};
 use super::words::QuestionWord;
 use crate::unit::Dimension;
 
@@ -35,7 +35,7 @@ pub(super) struct Asking<'a> {
 impl Asking<'_> {
     /// Whether one quantity is all there is.
     pub fn is_alone(&self) -> bool {
-        self.items.iter().filter_map(ScannedItem::quantity).count() == 1
+        quantities(self.items).count() == 1
     }
 
     /// Whether a word speaks of another quantity first: one stands between, or each quantity has
@@ -61,10 +61,9 @@ impl Asking<'_> {
                     && !self.known.title.iter().any(|part| word.says(part))
                     && !self.known.inputs.iter().any(|input| input.knows(word))
             });
-            if beside && is_of_its_kind(output) && !self.asks_for_another(dimension) {
-                return true;
-            }
-            if is_of_its_kind(output) && !quantity.bare && self.is_called(output, place, input) {
+            let beside = beside && !self.asks_for_another(dimension);
+            let called = || !quantity.bare && self.is_called(output, place, input);
+            if is_of_its_kind(output) && (beside || called()) {
                 return true;
             }
             let name = self.whole_name(std::slice::from_ref(&output.label), place);

@@ -1,7 +1,7 @@
 //! `1000 bar in psi`: the same quantity in another unit, with its rounding told.
 
 use super::asked::Conversion;
-use super::scan::{Quantity, ScannedItem};
+use super::scan::{Quantity, ScannedItem, quantities};
 use super::words::QuestionWord;
 use crate::quantity::{Want, bare_in_unit, in_unit, read, rounded_reading};
 use crate::unit::{ScaleKind, Unit};
@@ -28,7 +28,7 @@ pub(super) fn conversion(
     items: &[ScannedItem],
     said: &[QuestionWord],
 ) -> Option<Conversion> {
-    let mut quantities = items.iter().filter_map(ScannedItem::quantity);
+    let mut quantities = quantities(items);
     let quantity = quantities.next().filter(|one| !one.bare)?;
     let unit = quantity.unit.as_ref()?;
     if quantities.next().is_some() {

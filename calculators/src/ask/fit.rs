@@ -77,13 +77,18 @@ impl Asking<'_> {
         if fits.is_empty() && unnamed && quantity.unit.is_none() {
             fits = self.large(quantity);
         }
-        self.doubt(&mut fits, place, quantity, &names);
+        self.doubt(&mut fits, (place, quantity), &names, best);
         fits
     }
 
     /// Tells of what fits whether it is a guess, and whether it is sure enough for an answer.
-    fn doubt(&self, fits: &mut [InputFit], place: usize, quantity: &Quantity, names: &[SaidName]) {
-        let best = names.iter().flatten().max().map(|(name, _)| *name);
+    fn doubt(
+        &self,
+        fits: &mut [InputFit],
+        (place, quantity): (usize, &Quantity),
+        names: &[SaidName],
+        best: Option<WholeName>,
+    ) {
         // the only one of its kind is meant, whatever it is called
         if fits.len() == 1 && quantity.unit.is_some() {
             fits[0].guessed = false;
@@ -195,11 +200,10 @@ impl Asking<'_> {
             let text = format!("{} {}", quantity.text, unit.symbol);
             let same = unit.dimension == want.unit.dimension
                 && input.field.take(&text, None, false).is_ok();
-            same.then(|| (at.abs_diff(place), text))
+            same.then(|| (at.abs_diff(place), text, unit))
         });
-        let (_, text) = others.min_by_key(|(gap, _)| *gap)?;
-        let guessed = !text.ends_with(format.main.unit.symbol.as_str());
-        Some((text, guessed))
+        let (_, text, unit) = others.min_by_key(|(gap, ..)| *gap)?;
+        Some((text, unit.symbol != format.main.unit.symbol))
     }
 
     /// Whether the words that call an input call another quantity so too, which it takes.

@@ -56,13 +56,10 @@ impl<'c> KnownCalculator<'c> {
             name: &output.name,
             label: small.content(&output.label),
             // what may stand for one of these words is most often something else
-            also: said_of(&output.called, small, said)
-                .into_iter()
-                .filter(|also| {
-                    let mut parts = also.iter();
-                    parts.all(|part| said.iter().any(|word| word.says(part)))
-                })
-                .collect(),
+            also: phrases(&output.called, small, |called| {
+                let mut parts = called.iter();
+                parts.all(|part| said.iter().any(|word| word.says(part)))
+            }),
             // `volume 20 gal` asks for no volume
             kind: dimension(&output.kind)
                 .filter(|dimension| !given.contains(dimension))
@@ -75,7 +72,7 @@ impl<'c> KnownCalculator<'c> {
         KnownCalculator {
             calculator,
             title: small.content(&calculator.title),
-            also: said_of(&calculator.also, small, said),
+            also: phrases(&calculator.also, small, |also| is_said(also, said)),
             outputs: outputs.collect(),
             inputs: inputs
                 .map(|input| KnownInput::of(input, catalog, small))
@@ -289,10 +286,11 @@ impl KnownInput {
     }
 }
 
-/// The phrases that are said whole.
-fn said_of(phrases: &[String], small: &SmallWords, said: &[QuestionWord]) -> Phrases {
-    let phrases = phrases.iter().map(|phrase| small.content(phrase));
-    phrases.filter(|phrase| is_said(phrase, said)).collect()
+/// The phrases that say something, as far as they are said.
+fn phrases(all: &[String], small: &SmallWords, is_said: impl Fn(&[String]) -> bool) -> Phrases {
+    let phrases = all.iter().map(|phrase| small.content(phrase));
+    let phrases = phrases.filter(|phrase| !phrase.is_empty());
+    phrases.filter(|phrase| is_said(phrase)).collect()
 }
 
 /// Whether all the words of a phrase are said.

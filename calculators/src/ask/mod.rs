@@ -23,7 +23,7 @@ use crate::unit::Dimension;
 use best::best_first;
 use bind::{BoundInputs, bindings};
 use known::KnownCalculator;
-use scan::{Quantity, ScannedItem, crossed};
+use scan::{Quantity, ScannedItem, crossed, quantities};
 use words::{QuestionWord, SmallWords, said};
 
 pub use asked::{Asked, Conversion, Question, Reading, Told};
@@ -49,8 +49,7 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     let small = SmallWords::of(&catalog.language);
     let (items, told) = scan::scan(&text, &small);
     let said = said(&items, question, &small);
-    let quantities = || items.iter().filter_map(ScannedItem::quantity);
-    let spellings = quantities()
+    let spellings = quantities(&items)
         .filter(|one| one.unit.is_some() && !one.bare && !one.guessed)
         .map(|one| (one.text.clone(), convert::spellings(one)));
     let conversion = convert::conversion(&text, &items, &said);
@@ -61,7 +60,7 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     };
     // a number that may be two things is asked back before anything is made of the others
     if conversion.is_none() && asked.told.is_empty() {
-        let given = quantities().filter_map(|one| one.unit.as_ref());
+        let given = quantities(&items).filter_map(|one| one.unit.as_ref());
         let given: Vec<Dimension> = given.map(|unit| unit.dimension).collect();
         let known: Vec<KnownCalculator> = catalog
             .calculators
@@ -72,7 +71,7 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
         asked.readings = readings(catalog, job, &ways, &items, &said);
     }
     if asked.readings.is_empty() && conversion.is_none() {
-        let doubts = quantities().filter_map(|one| one.doubt.as_deref().cloned());
+        let doubts = quantities(&items).filter_map(|one| one.doubt.as_deref().cloned());
         asked.told.extend(doubts);
         // one piece of advice is enough for all that need it
         asked
@@ -134,7 +133,7 @@ fn ways<'k, 'c>(
             }
         }
     }
-    let several = items.iter().filter_map(ScannedItem::quantity).count() > 1;
+    let several = quantities(items).count() > 1;
     for way in &mut ways {
         way.only = several && takers == 1 && way.binding.unbound == 0 && !way.binding.guessed;
     }
@@ -171,7 +170,7 @@ fn readings(
         same.count() > 1 && !known.is_surely_asked(said)
     };
     let is_asked = |place: &usize| ways[*place].known.is_asked(said);
-    let several = items.iter().filter_map(ScannedItem::quantity).count() > 1;
+    let several = quantities(items).count() > 1;
     if places.len() > 1 && (several && places.iter().any(is_twice) || !places.iter().any(is_asked))
     {
         places.clear();
@@ -224,13 +223,12 @@ impl UnderstoodWay<'_, '_> {
         weights: &[f64],
     ) -> Option<(f64, bool)> {
         let mut left = self.binding.unbound > 0 || self.leaves_a_neighbour(items, said);
-        let quantities = || items.iter().filter_map(ScannedItem::quantity);
         // a question of nothing but a quantity is answered where it can be but one
         if said.is_empty() {
-            let bare = quantities().any(|one| one.bare);
+            let bare = quantities(items).any(|one| one.bare);
             return (!self.binding.guessed && !bare && !left).then_some((0.0, false));
         }
-        let bare = quantities().any(|one| one.unit.is_none());
+        let bare = quantities(items).any(|one| one.unit.is_none());
         let (mut score, mut met, mut meant) = (0.0, 0, 0);
         for (word, weight) in said.iter().zip(weights) {
             let uses = self.uses(word, said);
@@ -259,7 +257,7 @@ impl UnderstoodWay<'_, '_> {
         // what leaves something over is asked back where the calculator is asked for
         let speaks = match left {
             true => {
-                let half = 2 * self.binding.unbound <= quantities().count();
+                let half = 2 * self.binding.unbound <= quantities(items).count();
                 let unit = self.leaves_a_unit(items, said, weights);
                 let asks = |word: &&QuestionWord| word.unit.is_some() || !word.kinds.is_empty();
                 let mut asks = said.iter().filter(asks);
@@ -277,7 +275,6 @@ impl UnderstoodWay<'_, '_> {
     /// Whether a quantity that it leaves is of the kind of one that it takes: `12 gpm at 800 bar,
     /// how much at 1000 bar` compares two.
     fn leaves_one_of_a_kind(&self, items: &[ScannedItem]) -> bool {
-        let quantities = || items.iter().filter_map(ScannedItem::quantity);
         let kind = |one: &Quantity| one.unit.as_ref().map(|unit| unit.dimension);
         let is_taken = |one: &Quantity| {
             self.binding
@@ -285,8 +282,8 @@ impl UnderstoodWay<'_, '_> {
                 .iter()
                 .any(|given| given.text == one.text)
         };
-        let mut left = quantities().filter(|one| one.unit.is_some() && !is_taken(one));
-        left.any(|one| quantities().any(|other| is_taken(other) && kind(other) == kind(one)))
+        let mut left = quantities(items).filter(|one| one.unit.is_some() && !is_taken(one));
+        left.any(|one| quantities(items).any(|other| is_taken(other) && kind(other) == kind(one)))
     }
 
     /// Whether the word right behind a bare number is one that nobody knows: it may be a unit.
@@ -326,7 +323,7 @@ impl UnderstoodWay<'_, '_> {
             return None;
         }
         self.order(&mut answer, said);
-        let mut quantities = items.iter().filter_map(ScannedItem::quantity);
+        let mut quantities = quantities(items);
         let has_unit = quantities.any(|one| one.unit.is_some());
         let left = said.iter().filter(|word| !self.uses(word, said));
         let left: Vec<String> = left.map(|word| word.typed().to_string()).collect();

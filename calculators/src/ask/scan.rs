@@ -28,6 +28,11 @@ impl ScannedItem {
     }
 }
 
+/// The quantities of a question, in order.
+pub(super) fn quantities(items: &[ScannedItem]) -> impl Iterator<Item = &Quantity> + Clone {
+    items.iter().filter_map(ScannedItem::quantity)
+}
+
 /// Whether a quantity stands between two places.
 pub(super) fn crossed(items: &[ScannedItem], a: usize, b: usize) -> bool {
     let (low, high) = (a.min(b), a.max(b));
