@@ -142,6 +142,21 @@ test("a search that stops once is asked anew, answers, hits and excerpts alike",
     await page.waitForFunction(() => (document.querySelector(".hit-excerpt")?.textContent ?? "") !== "");
   }));
 
+test("a script that did not come once is fetched anew, and what it shows is there", () =>
+  it.visit("search.html", async (page) => {
+    await page.evaluate(() => {
+      const append = document.head.append.bind(document.head);
+      document.head.append = (script) => {
+        if (!/answers\.js/.test(script.src)) return append(script);
+        document.head.append = append;
+        setTimeout(script.onerror);
+      };
+    });
+    const field = page.locator(".search-box input");
+    await field.fill("guide tube 9 in channel");
+    await page.waitForFunction(() => /9\sin/.test(document.querySelector(".answer")?.textContent ?? ""));
+  }));
+
 test("a job's pages show no verdict of the handbook's own values after the engine stopped", async () => {
   for (const [path, selector] of [["survey/setup-sheet.html", ".setup"], ["index.html", ".hand"]]) {
     await broken("jobs.html", async (page) => {

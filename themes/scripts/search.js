@@ -95,8 +95,7 @@
   let shower = null;
 
   function words() {
-    const bring = async () => { if (!gaugeleaf.show) await gaugeleaf.bring("scripts/show.js"); await gaugeleaf.bring("scripts/answers.js"); };
-    shower ??= bring().catch((fault) => {
+    shower ??= Promise.all([gaugeleaf.bring("scripts/answers.js"), gaugeleaf.show ? null : gaugeleaf.bring("scripts/show.js")]).then(() => {}, (fault) => {
       shower = null;
       throw fault;
     });
