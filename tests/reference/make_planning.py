@@ -242,6 +242,15 @@ def water():
           ["in.flow", "in.running_time", "in.tanker_volume", "out.volume", "out.tankers"], rows)
 
 
+def pace():
+    rows = []
+    for done, minutes, left in ((60, 90, 200), (12, 35, 888), (100, 150, 742), (8, 20, 100), (241, 605, 151), (37, 44, 0), (1, 3.5, 24), (500, 1440, 1300), (64, 31, 96), (18, 270, 7)):
+        each = Q(minutes, "minute") / done
+        rows.append([done, f"{minutes} min", left, si(each * left), si(each), math.floor(Q(1, "hour").to("minute").magnitude / each.to("minute").magnitude + 1e-9)])
+    write("pace-proportion.csv", "pace", "pint 0.25.3: proportion", "1e-9 the same product in another order of rounding",
+          ["in.tubes_done", "in.time_so_far", "in.tubes_left", "out.time_left", "out.time_each", "out.tubes_an_hour"], rows)
+
+
 def fuel():
     # 0.36 lb/(hp·h) and 7 lb/gal are US Army Corps of Engineers EP 1110-1-8, for diesel.
     army = Q(0.36, "pound") / Q(550 * 3600, "foot * pound_force")
@@ -300,5 +309,6 @@ if __name__ == "__main__":
     cylinders()
     cleaning()
     water()
+    pace()
     fuel()
     noise()

@@ -10,6 +10,8 @@ use crate::unit::Dimension;
 const PERCENT: &str = "%";
 /// A bare number of this many digits before the point is a pressure, or what else is so large.
 const LARGE: usize = 4;
+/// What speaks for the nearer one of two where an input stands beside another.
+const BESIDE: f64 = 0.6;
 
 /// An input that a quantity may be.
 #[derive(Clone)]
@@ -42,7 +44,7 @@ impl Asking<'_> {
         let mut fits: Vec<InputFit> = inputs
             .filter_map(|(at, input)| {
                 // the more of what is said the name explains, the surer it is meant
-                let bonus = names[at].map_or(0.0, |(name, _)| 1.0 + 0.1 * name.words as f64);
+                let bonus = names[at].map_or(0.0, |(name, _)| 1.0 + 0.2 * name.words as f64);
                 let near = self.nearness(&self.known.inputs[at], place) + bonus;
                 let noun = self.counted(place, quantity).filter(|_| !named_before);
                 if self.known.inputs[at].quiet
@@ -143,6 +145,8 @@ impl Asking<'_> {
             // a bare number is what its neighbours say it is, and an angle if they say so to the end
             None if want.unit.dimension == Dimension::ANGLE && !named => return None,
             None if near > 0.0 => 0.8,
+            // or the other of two, whose unit another of its kind has said
+            None if self.is_other(at) && self.meant(place, input, quantity).is_some() => 0.4,
             // or, of the calculator that is most likely meant, what the crew measures
             None if self.found_first && known.measured => 0.4,
             None => return None,
@@ -169,18 +173,63 @@ impl Asking<'_> {
         let likely = (known.measured && !(unsaid && self.known.has_rival(at)))
             || (unsaid && self.known.is_first_of_its_kind(at));
         let likely = if likely { 0.3 } else { 0.0 };
+        let beside = input.beside.is_some_and(|other| {
+            quantity.end == self.nearest_to(other, want.unit.dimension).unwrap_or(0)
+        });
+        let beside = if beside { BESIDE } else { 0.0 };
         Some(InputFit {
-            score: kind + band + near + likely,
+            score: kind + band + near + likely + beside,
             at,
             taken,
-            guessed: near <= 0.0 || meant.as_ref().is_some_and(|(_, guessed)| *guessed),
+            guessed: (near <= 0.0 && beside == 0.0)
+                || meant.as_ref().is_some_and(|(_, guessed)| *guessed),
             text: meant.map(|(text, _)| text),
             unsure,
         })
     }
 
-    /// What a bare number is taken as: a share of one as percent, and a number in the unit that
-    /// another of its kind came with. Tells too whether that is a guess.
+    /// Whether it is of the kind of one that stands beside another.
+    fn is_other(&self, at: usize) -> bool {
+        let kind = |input: &Input| match &input.field.kind {
+            FieldKind::Number { want, .. } => Some(want.unit.dimension),
+            FieldKind::Choice(_) => None,
+        };
+        let inputs = &self.known.calculator.inputs;
+        let mut pairs = inputs.iter().filter(|one| one.beside.is_some());
+        !self.known.inputs[at].quiet && pairs.any(|one| kind(one) == kind(&inputs[at]))
+    }
+
+    /// Where the quantity ends that stands nearest to what an input takes, of two of one kind that
+    /// may be it: in `20 gpm at 700 bar, how much at 1000`, the first pressure.
+    fn nearest_to(&self, input: usize, dimension: Dimension) -> Option<usize> {
+        let FieldKind::Number { want, .. } = &self.known.calculator.inputs[input].field.kind else {
+            return None;
+        };
+        let of = |wanted: Dimension, bare: bool| {
+            let items = self.items.iter().enumerate();
+            items.filter_map(move |(place, item)| {
+                let one = item.quantity()?;
+                let is = one
+                    .unit
+                    .as_ref()
+                    .map_or(bare, |unit| unit.dimension == wanted);
+                is.then_some((place, one.end))
+            })
+        };
+        let mut others = of(want.unit.dimension, false);
+        let (other, None) = (others.next()?.0, others.next()) else {
+            return None;
+        };
+        let own = of(dimension, true).map(|(place, end)| (place.abs_diff(other), end));
+        let nearest = own.clone().min()?;
+        let mut rest = own.filter(|one| *one != nearest);
+        let far = rest.next()?;
+        (nearest.0 < far.0 && rest.next().is_none()).then_some(nearest.1)
+    }
+
+    /// What a bare number is taken as: a share of one as percent, a number in the unit that another
+    /// of its kind came with, or in the other system's where it can be but that. Tells too whether
+    /// that is a guess.
     fn meant(&self, place: usize, input: &Input, quantity: &Quantity) -> Option<(String, bool)> {
         let FieldKind::Number { want, format, .. } = &input.field.kind else {
             return None;
@@ -202,8 +251,13 @@ impl Asking<'_> {
                 && input.field.take(&text, None, false).is_ok();
             same.then(|| (at.abs_diff(place), text, unit))
         });
-        let (_, text, unit) = others.min_by_key(|(gap, ..)| *gap)?;
-        Some((text, unit.symbol != format.main.unit.symbol))
+        if let Some((_, text, unit)) = others.min_by_key(|(gap, ..)| *gap) {
+            return Some((text, unit.symbol != format.main.unit.symbol));
+        }
+        let also = format.also.as_ref()?;
+        let text = format!("{} {}", quantity.text, also.unit.symbol);
+        let is_taken = |text: &str| input.field.take(text, None, false).is_ok();
+        (!is_taken(&quantity.text) && is_taken(&text)).then_some((text, true))
     }
 
     /// Whether the words that call an input call another quantity so too, which it takes.

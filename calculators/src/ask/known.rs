@@ -267,11 +267,12 @@ impl KnownInput {
         });
         KnownInput {
             measured: named.is_some_and(|named| named.role == Role::Measurement),
-            quiet: phrases.len() == 1
-                && match &input.from {
-                    Some(_) => named.is_some_and(|named| named.role == Role::Rating),
-                    None => true,
-                },
+            quiet: input.by_name
+                || phrases.len() == 1
+                    && match &input.from {
+                        Some(_) => named.is_some_and(|named| named.role == Role::Rating),
+                        None => true,
+                    },
             dimension: match &input.field.kind {
                 FieldKind::Number { want, .. } => Some(want.unit.dimension),
                 FieldKind::Choice(_) => None,

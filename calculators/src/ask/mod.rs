@@ -17,7 +17,7 @@ mod scan;
 mod units;
 mod words;
 
-use crate::calculator::Answer;
+use crate::calculator::{Answer, InputSource};
 use crate::catalog::{Catalog, Job};
 use crate::unit::Dimension;
 use best::best_first;
@@ -327,6 +327,7 @@ impl UnderstoodWay<'_, '_> {
         let has_unit = quantities.any(|one| one.unit.is_some());
         let left = said.iter().filter(|word| !self.uses(word, said));
         let left: Vec<String> = left.map(|word| word.typed().to_string()).collect();
+        let example = self.rests_on_an_example(&answer);
         Some(Reading {
             title: calculator.title.clone(),
             given: given.clone(),
@@ -336,7 +337,18 @@ impl UnderstoodWay<'_, '_> {
             guessed: self.binding.guessed,
             unsure: self.left
                 || self.binding.unsure
+                || example
                 || !(self.known.is_asked(said) || self.is_full() || self.only),
+        })
+    }
+
+    /// Whether what people ask with was not said, and is only what the page begins with.
+    fn rests_on_an_example(&self, answer: &Answer) -> bool {
+        let inputs = answer.inputs.iter();
+        let mut examples = inputs.filter(|one| one.source == InputSource::Default);
+        examples.any(|one| {
+            let mut known = self.known.calculator.inputs.iter().zip(&self.known.inputs);
+            known.any(|(input, known)| input.field.name == one.name && !known.quiet)
         })
     }
 

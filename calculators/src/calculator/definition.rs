@@ -124,6 +124,10 @@ pub struct Input {
     /// The measurement, rating or `calculator.output` that supplies it.
     pub from: Option<Placed<String>>,
     pub default: Option<Placed<String>>,
+    /// The place of the input that it stands beside: of two of its kind it is the nearer one.
+    pub beside: Option<usize>,
+    /// A question gives it by its whole name alone.
+    pub by_name: bool,
 }
 
 /// A result, or a term on the way to one.

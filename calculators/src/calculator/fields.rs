@@ -134,6 +134,16 @@ const INPUT: &[SettingField] = &[
         "What its page starts with until somebody gives a value: an example, and no ground for a verdict.",
     )
     .needed_unless("from", "without `from` nothing supplies the input"),
+    SettingField::new(
+        "beside",
+        SettingType::Text,
+        "Of two quantities of its kind in a question it is the one nearest to that of this input: `20 gpm at 10000 psi`.",
+    ),
+    SettingField::new(
+        "by_name",
+        SettingType::Truth,
+        "`true` where nobody asks with it: a question gives it by its whole name alone.",
+    ),
     LEAST,
     MOST,
     USUAL,

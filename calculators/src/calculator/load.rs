@@ -9,7 +9,7 @@ use super::{order, plot};
 use crate::field::{self, Field, NumberFormat};
 use crate::formula::Formula;
 use gaugeleaf_finding::settings::Settings;
-use gaugeleaf_finding::{Code, Placed};
+use gaugeleaf_finding::{Code, Placed, nearest};
 
 /// Reads the whole file; what can't be read becomes a finding.
 pub(crate) fn load(settings: &mut Settings) -> Option<Calculator> {
@@ -106,13 +106,39 @@ fn enough(has_output: bool, examples: usize, head: &mut Settings) {
 
 fn inputs(settings: &mut Settings) -> Vec<Input> {
     let inputs = settings.tables("input", |input, _| {
-        Some(Input {
+        let other = input.text("beside");
+        let read = Input {
             field: Field::read(input)?,
             from: input.text("from"),
             default: input.quantity("default"),
-        })
+            beside: None,
+            by_name: input.truth("by_name"),
+        };
+        Some((read, other))
     });
-    inputs.into_iter().flatten().collect()
+    let inputs: Vec<(Input, Option<Placed<String>>)> = inputs.into_iter().flatten().collect();
+    let names: Vec<String> = inputs
+        .iter()
+        .map(|(one, _)| one.field.name.clone())
+        .collect();
+    let mut placed = Vec::new();
+    for (mut input, other) in inputs {
+        input.beside = other.and_then(|other| input_named(&other, &names, settings));
+        placed.push(input);
+    }
+    placed
+}
+
+/// The place of the input of this name.
+fn input_named(name: &Placed<String>, names: &[String], settings: &mut Settings) -> Option<usize> {
+    let place = names.iter().position(|one| *one == name.value);
+    if place.is_none() {
+        let message = format!("there is no input `{}`", name.value);
+        let near = nearest(&name.value, names.iter().map(String::as_str));
+        settings.error(Code::Value, &name.span, message).help =
+            near.map(|near| format!("did you mean {near}?"));
+    }
+    place
 }
 
 fn formulas(key: &'static str, settings: &mut Settings) -> Vec<Output> {

@@ -2,6 +2,7 @@
 
 use crate::index::Index;
 use crate::plan::Plan;
+use crate::said::ONE_SLIP;
 
 /// How far a title, or what people say for a place, is the query.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -28,8 +29,8 @@ pub(crate) fn is_called_for(index: &Index, plan: &Plan, document: usize) -> bool
             // a saying of several words is less likely said by chance
             let several = said.content > 1;
             let much = words > 0 && (3 + usize::from(several)) * words >= all;
-            // one word typed wrong may be any other
-            let meant = several || said.closeness == 1.0;
+            // a word typed wrong may be any other
+            let meant = said.closeness == 1.0 || (several && said.closeness > ONE_SLIP);
             said.sure && meant && !said.apart && much && said.documents.contains(&document)
         })
 }

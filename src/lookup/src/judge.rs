@@ -16,6 +16,8 @@ const READ_AGAIN: usize = 12;
 const MOST_BYTES: usize = 6_000;
 /// What words side by side, as in the query, add to a score.
 const NEIGHBOURS: f32 = 0.35;
+/// How much of its best other place's score a page adds to each.
+const SAME_PAGE: f32 = 0.4;
 
 /// A document in its final place.
 pub(crate) struct Judged {
@@ -63,6 +65,7 @@ pub(crate) fn judge(
         .iter()
         .map(|scored| read_again(index, plan, &wanted, scored))
         .collect();
+    add_page(index, &mut judged);
     judged.sort_unstable_by(|a, b| {
         let same = |one: &Judged| one.likeness >= Likeness::SameOrder;
         same(b)
@@ -81,6 +84,18 @@ pub(crate) fn judge(
     let further = further.take(ahead.saturating_sub(limit)).collect();
     judged.truncate(limit);
     (judged, further)
+}
+
+/// A page that has the words in several places is more likely meant than one that has them in one.
+fn add_page(index: &Index, judged: &mut [Judged]) {
+    let pages = judged.iter().map(|one| (page(index, one), one.score));
+    let pages: Vec<(String, f32)> = pages.collect();
+    for (at, one) in judged.iter_mut().enumerate() {
+        let others = pages.iter().enumerate();
+        let others = others.filter(|(other, (page, _))| *other != at && *page == pages[at].0);
+        let best = others.fold(0.0, |best: f32, (_, (_, score))| best.max(*score));
+        one.score += SAME_PAGE * best;
+    }
 }
 
 /// The best `most`, best first: few of very many, so that sorting all would be a waste.

@@ -25,6 +25,7 @@
 //! # Ok::<(), gaugeleaf_lookup::OpenError>(())
 //! ```
 
+mod alike;
 mod build;
 mod bytes;
 mod calls;

@@ -1,8 +1,9 @@
 //! A query as it is understood: its words, and for each the ways to read it.
 
+use crate::alike::WordSaid;
 use crate::fold::shorten;
 use crate::index::Index;
-use crate::said::{SaidIn, TypedWord, WordSaid};
+use crate::said::{SaidIn, TypedWord};
 use crate::slips::slips_allowed;
 use crate::spelling::{WordReading, ways};
 use crate::terms::IndexTerm;
@@ -59,6 +60,8 @@ pub(crate) struct Plan {
     pub(crate) said: Vec<PlacesSaid>,
     /// Words of what people say for documents, where not all of it is said.
     pub(crate) parts: Vec<WordSaid>,
+    /// Of documents by their numbers, how like the query the likest of their sayings is.
+    pub(crate) likest: Vec<f32>,
     /// The query asks for a value.
     pub(crate) asks: bool,
 }
@@ -123,13 +126,14 @@ pub(crate) fn plan(index: &Index, query: &str, spellings: &[(String, Vec<String>
     }
     add_spellings(index, &mut words, spellings);
     add_joined(index, &mut words, unfinished);
-    let (said, parts) = add_sayings(index, &mut words, &automata, unfinished);
+    let (said, parts, likest) = add_sayings(index, &mut words, &automata, unfinished);
     let texts: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
     Plan {
         asks: index.asks(&texts),
         words,
         said,
         parts,
+        likest,
     }
 }
 
@@ -197,7 +201,7 @@ fn add_sayings(
     words: &mut [QueryWord],
     automata: &[Option<DFA>],
     unfinished: bool,
-) -> (Vec<PlacesSaid>, Vec<WordSaid>) {
+) -> (Vec<PlacesSaid>, Vec<WordSaid>, Vec<f32>) {
     let texts: Vec<(String, bool, bool)> = words
         .iter()
         .map(|word| (word.text.clone(), word.small, word.strange))
@@ -214,7 +218,7 @@ fn add_sayings(
         .collect();
     let mut places = Vec::new();
     let said_in = SaidIn::new(&index.sayings, &typed, |word| index.is_small(word));
-    let parts = said_in.parts();
+    let (parts, likest) = (said_in.parts(), said_in.likest());
     for (what, here) in said_in.all() {
         for meant in what.meant.iter().filter(|_| !here.scattered) {
             if let Some(parts) = terms_of(index, meant) {
@@ -245,7 +249,7 @@ fn add_sayings(
             });
         }
     }
-    (places, parts)
+    (places, parts, likest)
 }
 
 /// Over how many words these stand.

@@ -29,26 +29,16 @@ pub(crate) struct SaidHere {
     pub(crate) scattered: bool,
 }
 
-/// A word of a query that stands in what people say for a document.
-#[derive(Debug, PartialEq)]
-pub(crate) struct WordSaid {
-    /// Its place.
-    pub(crate) word: usize,
-    pub(crate) document: usize,
-    /// How near it is to the saying's word, times how much of the saying is said.
-    pub(crate) near: f32,
-}
-
 /// A query held against every word of the sayings.
 pub(crate) struct SaidIn<'q> {
-    sayings: &'q Sayings,
-    typed: &'q [TypedWord<'q>],
+    pub(crate) sayings: &'q Sayings,
+    pub(crate) typed: &'q [TypedWord<'q>],
     /// Of each word of the query, how near it is to each word of the sayings.
-    near: Vec<Vec<f32>>,
+    pub(crate) near: Vec<Vec<f32>>,
     /// Which words of the sayings say little.
     small: Vec<bool>,
     /// Which words of the sayings are said, nearly.
-    reached: Vec<bool>,
+    pub(crate) reached: Vec<bool>,
     /// Runs of the query's words, joined, each with its start and end.
     runs: Vec<(String, usize, usize)>,
 }
@@ -58,9 +48,7 @@ const SCATTERED: f32 = 0.8;
 /// A word made of the same root, or that is said for the same.
 const KIN: f32 = 0.85;
 /// A word with one slip in it, or one that sounds the same.
-const ONE_SLIP: f32 = 0.6;
-/// A word less near than this doesn't count by itself.
-const PART: f32 = 0.8;
+pub(crate) const ONE_SLIP: f32 = 0.6;
 /// More words than these are hardly one word of the handbook.
 const LONGEST_RUN: usize = 5;
 
@@ -143,37 +131,8 @@ impl<'q> SaidIn<'q> {
         found
     }
 
-    /// Every word that says something and stands in what people say for a document.
-    pub(crate) fn parts(&self) -> Vec<WordSaid> {
-        let mut parts = Vec::new();
-        for saying in &self.sayings.list {
-            let documents = self.sayings.what.get(saying.what);
-            let documents = documents.map_or(&[][..], |what| &what.documents);
-            let before = parts.len();
-            let content = self.content(saying);
-            for word in content.filter(|word| !documents.is_empty() && self.reached[*word]) {
-                for (at, typed) in self.typed.iter().enumerate() {
-                    let near = self.near[at][word];
-                    if near >= PART && !typed.small {
-                        parts.extend(documents.iter().map(|&document| WordSaid {
-                            word: at,
-                            document,
-                            near,
-                        }));
-                    }
-                }
-            }
-            let said = (parts.len() - before) as f32 / documents.len().max(1) as f32;
-            let share = said / self.content(saying).count().max(1) as f32;
-            for part in &mut parts[before..] {
-                part.near *= share.min(1.0);
-            }
-        }
-        parts
-    }
-
     /// The words of a saying that say something.
-    fn content(&self, saying: &Saying) -> impl Iterator<Item = usize> {
+    pub(crate) fn content(&self, saying: &Saying) -> impl Iterator<Item = usize> {
         let said = saying.said.iter().copied();
         said.filter(|word| !self.small[*word])
     }
@@ -275,6 +234,7 @@ fn likeness(typed: &TypedWord, itself: &SaidWord, word: &SaidWord) -> f32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::alike::WordSaid;
     use crate::sayings::GatheredSayings;
 
     fn sayings(said: &[&str]) -> Sayings {
@@ -332,12 +292,30 @@ mod tests {
         let sayings = sayings(&["nozzle knackered", "hose"]);
         let typed = typed("tip knackered", &|_| false);
         let parts = SaidIn::new(&sayings, &typed, |_| false).parts();
-        let expected = WordSaid {
-            word: 1,
-            document: 0,
-            near: 0.5,
+        let part = |part: &WordSaid| (part.word, part.document, part.near);
+        let parts: Vec<_> = parts.iter().map(part).collect();
+        assert_eq!(parts, [(1, 0, 0.5f32.sqrt())]);
+    }
+
+    #[test]
+    fn the_likest_saying_shares_most_of_its_words_and_of_the_query_s() {
+        let list = [
+            "nozzle plugged",
+            "nozzle change",
+            "nozzle",
+            "plugged tube blows back",
+        ];
+        let sayings = sayings(&list);
+        let is_small = |word: &str| word == "the";
+        let likest = |query: &str| {
+            let typed = typed(query, &is_small);
+            SaidIn::new(&sayings, &typed, is_small).likest()
         };
-        assert_eq!(parts, [expected]);
+        assert!((likest("the nozzle plugged")[0] - 1.0).abs() < 1e-6);
+        let likest = likest("plugged nozzle");
+        assert!((likest[0] - 1.0).abs() < 1e-6, "in any order");
+        assert!(likest[0] > likest[2] && likest[2] > likest[3], "{likest:?}");
+        assert!(likest[1] < likest[0] && likest[1] > 0.0, "{likest:?}");
     }
 
     #[test]

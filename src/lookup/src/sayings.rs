@@ -49,6 +49,8 @@ pub(crate) struct Sayings {
     pub(crate) what: Vec<SaidFor>,
     /// Groups of words that are said one for another, by their places.
     pub(crate) kin: Vec<Vec<usize>>,
+    /// Of each word, how many sayings have it.
+    counts: Vec<u32>,
     /// Sayings run together, in the order of the alphabet, each with its place.
     joined: Vec<(String, usize)>,
 }
@@ -208,6 +210,10 @@ impl Sayings {
             read.what.push(what);
         }
         read.joined.sort_unstable();
+        read.counts.resize(read.words.len(), 0);
+        for saying in &read.list {
+            saying.said.iter().for_each(|word| read.counts[*word] += 1);
+        }
         Some(read)
     }
 
@@ -222,6 +228,11 @@ impl Sayings {
             places.push(place);
         }
         (!places.is_empty()).then_some(places)
+    }
+
+    /// How much one of the words says, that so many sayings have.
+    pub(crate) fn rarity(&self, word: usize) -> f32 {
+        (1.0 + self.list.len() as f32 / (1.0 + self.counts[word] as f32)).ln()
     }
 
     /// Whether a saying has this word, or another form of it.

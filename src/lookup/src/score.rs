@@ -10,7 +10,7 @@ use crate::spelling::WordReading;
 
 const PLACE: f32 = 0.3;
 /// A hit that holds less than this part of what the best one holds is noise.
-const LEAST_COVER: f32 = 0.6;
+const LEAST_COVER: f32 = 0.5;
 /// As many hits are in sight at once; with fewer, what holds half as much is shown below them.
 pub(crate) const IN_SIGHT: usize = 3;
 const LEAST_SCANT: f32 = 0.3;
@@ -22,7 +22,11 @@ const NEAR_UNFINISHED: f32 = 0.22;
 /// How much of a query a word is that stands everywhere, or nowhere.
 const LEAST_WORTH: f32 = 0.25;
 /// What a saying of two words adds that are both said.
-const SAID_IN_TWO: f32 = 2.2;
+const SAID_IN_TWO: f32 = 1.5;
+/// What a saying adds that is the query, and one that is like it in part.
+const LIKE: f32 = 10.0;
+/// A word of a saying that is said in part counts as so much of a title.
+const PART_OF_TITLE: f32 = 0.2;
 /// A saying of so many words that are all said is what is meant, whatever else is said.
 const SAID_AT_LENGTH: usize = 3;
 /// A word that is no word counts as the one that it is nearest to.
@@ -177,7 +181,7 @@ fn read_said(index: &Index, plan: &Plan, place: usize, rarity: f32, room: &mut R
     // a word that is said for a document with others is found there too
     let parts = plan.parts.iter().filter(|part| part.word == place);
     for part in parts {
-        let value = part.near * index.lengths(part.document).title;
+        let value = PART_OF_TITLE * part.near * index.lengths(part.document).title;
         room.best.add_said(part.document, value, 0.0, part.near);
         if rarity == 0.0 {
             rarity = index.rarity(1.0);
@@ -297,6 +301,7 @@ fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Sco
     if said_words > 1 && numbers == 0 {
         score *= SAID_IN_TWO;
     }
+    score += LIKE * plan.likest.get(document).copied().unwrap_or(0.0);
     let codes = plan.words.iter().filter(|word| word.code).count();
     let lacks_code = usize::from(sum.codes) < codes;
     if (lacks_code || (lacks_number && !takes_numbers)) && !called {
