@@ -231,24 +231,26 @@ def cleaning():
 
 def water():
     rows = []
-    for flow, unit, hours, tanker, measure in (
+    for at, (flow, unit, hours, tanker, measure) in enumerate((
             (10, "gal/min", 8, 3000, "gal"), (12, "gal/min", 5, 3600, "gal"), (40, "L/min", 6, 14400, "L"), (8.1, "gal/min", 4.8, 3200, "gal"),
             (22, "gal/min", 30, 5000, "gal"), (75, "L/min", 12.5, 18000, "L"), (5.5, "gal/min", 1.25, 400, "gal"), (30, "gal/min", 9, 2500, "gal"),
-            (120, "L/min", 40, 25000, "L"), (16, "gal/min", 16, 15360, "gal")):
-        volume = (Q(flow, unit.replace("gal", "US_liquid_gallon").replace("L/", "liter/").replace("min", "minute")) * Q(hours, "hour")).to("m**3")
+            (120, "L/min", 40, 25000, "L"), (16, "gal/min", 16, 15360, "gal"))):
+        share = (100, 100, 100, 100, 75, 60, 100, 50, 33, 100)[at]
+        volume = (Q(flow, unit.replace("gal", "US_liquid_gallon").replace("L/", "liter/").replace("min", "minute")) * Q(hours, "hour") * share / 100).to("m**3")
         carried = Q(tanker, "US_liquid_gallon" if measure == "gal" else "liter").to("m**3")
-        rows.append([f"{flow} {unit}", f"{hours} h", f"{tanker} {measure}", repr(float(volume.magnitude)), math.ceil((volume / carried).magnitude - 1e-9)])
-    write("water-use-volumes.csv", "water-use", "pint 0.25.3: flow times time", "1e-9 the same product in another order of rounding",
-          ["in.flow", "in.running_time", "in.tanker_volume", "out.volume", "out.tankers"], rows)
+        rows.append([f"{flow} {unit}", f"{hours} h", f"{share} %", f"{tanker} {measure}", repr(float(volume.magnitude)), math.ceil((volume / carried).magnitude - 1e-9)])
+    write("water-use-volumes.csv", "water-use", "pint 0.25.3: flow times time times share", "1e-9 the same product in another order of rounding",
+          ["in.flow", "in.running_time", "in.water_share", "in.tanker_volume", "out.volume", "out.tankers"], rows)
 
 
 def pace():
     rows = []
-    for done, minutes, left in ((60, 90, 200), (12, 35, 888), (100, 150, 742), (8, 20, 100), (241, 605, 151), (37, 44, 0), (1, 3.5, 24), (500, 1440, 1300), (64, 31, 96), (18, 270, 7)):
+    for done, minutes, counted in ((60, 90, 260), (12, 35, 900), (100, 150, 842), (8, 20, 108), (241, 605, 392), (37, 44, 37), (1, 3.5, 25), (500, 1440, 1800), (64, 31, 160), (18, 270, 25)):
         each = Q(minutes, "minute") / done
-        rows.append([done, f"{minutes} min", left, si(each * left), si(each), math.floor(Q(1, "hour").to("minute").magnitude / each.to("minute").magnitude + 1e-9)])
+        left = counted - done
+        rows.append([done, f"{minutes} min", counted, left, si(each * left), si(each), math.floor(Q(1, "hour").to("minute").magnitude / each.to("minute").magnitude + 1e-9)])
     write("pace-proportion.csv", "pace", "pint 0.25.3: proportion", "1e-9 the same product in another order of rounding",
-          ["in.tubes_done", "in.time_so_far", "in.tubes_left", "out.time_left", "out.time_each", "out.tubes_an_hour"], rows)
+          ["in.tubes_done", "in.time_so_far", "in.tubes_in_all", "out.tubes_left", "out.time_left", "out.time_each", "out.tubes_an_hour"], rows)
 
 
 def fuel():

@@ -61,7 +61,8 @@ pub fn call(request: &Value) -> Value {
 pub fn shown(query: &str) -> Vec<Value> {
     let mut found = call(&json!({ "do": "search", "query": query, "limit": 12 }));
     let (mut shown, mut answers) = (Vec::new(), Vec::new());
-    if query.contains(|c: char| c.is_ascii_digit() || "¼½¾".contains(c)) {
+    let number = query.contains(|c: char| c.is_ascii_digit() || "¼½¾".contains(c));
+    if number || found["units"] == true {
         let asked = call(&json!({ "do": "ask", "query": query,
             "meanings": found["meanings"], "candidates": found["candidates"] }));
         let spellings = &asked["spellings"];
@@ -88,7 +89,9 @@ pub fn shown(query: &str) -> Vec<Value> {
         .first()
         .is_some_and(|answer| answer["sure"] == true || answer["to"].is_string());
     let is_row = match answers.first() {
-        Some(back) if back["which"].is_array() => shown[0]["kind"] == "row",
+        Some(back) if back["which"].is_array() || back["told"].is_object() => {
+            shown[0]["kind"] == "row"
+        }
         _ => found["row"] == true && !sure,
     };
     let at = if found["urgent"] == true || is_row {

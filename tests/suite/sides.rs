@@ -36,6 +36,7 @@ const NEAREST: &[(&str, &str, &str)] = &[
     ("index-plan", "short_strokes", WHOLE),
     ("index-plan", "odd_tubes", WHOLE),
     ("index-plan", "moves", WHOLE),
+    ("pace", "tubes_left", WHOLE),
     ("pace", "tubes_an_hour", WHOLE),
     ("pitch-span", "skip", WHOLE),
     ("tube-count", "tube_count", WHOLE),

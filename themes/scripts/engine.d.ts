@@ -141,7 +141,7 @@ type SearchAnswer = { hits: Array<Hit>, near: Array<string>,
 /** A hit is a row with a size that was asked for. */
 row: boolean, 
 /** The first hit is what somebody in need asks for. */
-urgent: boolean, meanings: Array<[string, Array<string>]>, candidates: Array<string>, };
+urgent: boolean, units: boolean, meanings: Array<[string, Array<string>]>, candidates: Array<string>, };
 
 /** What a value may be inside the inputs' tolerances, in SI units. */
 type Span = { low: number, high: number, text?: string, };

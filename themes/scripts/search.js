@@ -118,7 +118,8 @@
       answers.replaceChildren(...cards);
       // help comes before any number; a row that holds all that was typed is what was looked for, unless a calculator was
       // named, and a row that is found first stands before the question for which calculator it may be
-      const row = asked.which[0] && !asked.conversion ? spelt.hits[0]?.kind === "row" : spelt.row && !asked.conversion && !asked.readings[0]?.sure;
+      const back = asked.which[0] ?? (asked.readings[0] ? undefined : asked.told[0]);
+      const row = back && !asked.conversion ? spelt.hits[0]?.kind === "row" : spelt.row && !asked.conversion && !asked.readings[0]?.sure;
       if (spelt.urgent || row) listPart.after(answersPart);
       else listPart.before(answersPart);
       if (spelt !== found) show(spelt);
@@ -140,7 +141,7 @@
 
   /** The search on its way. @type {Promise<void>} */
   let looking = Promise.resolve();
-  const nothing = { hits: [], near: [], row: false, urgent: false, meanings: [], candidates: [] };
+  const nothing = { hits: [], near: [], row: false, urgent: false, units: false, meanings: [], candidates: [] };
 
   /**
    * Put once more to a new engine where the first stopped over it.
@@ -173,7 +174,7 @@
       show(found);
       if (found.hits[0]) bringExcerpts();
       elsewhere.hidden = true;
-      if (asks) {
+      if (asks || found.units) {
         clearTimeout(settled);
         pending = true;
         resting = setTimeout(() => { void answer(query, found).then(() => { if (query === typed()) settle(); }); }, Math.max(0, began + REST - Date.now()));

@@ -9,6 +9,9 @@ use crate::unit::{ScaleKind, Unit};
 /// What stands before a unit of one letter.
 const TOWARDS: [&str; 5] = ["in ", "to ", "as ", "into ", "="];
 
+/// Of two units the second is the one that is counted out.
+const COUNTS: [&str; 2] = ["how many ", "how much "];
+
 /// Units of the two systems that stand beside each other.
 const PAIRS: [(&str, &str); 9] = [
     ("in", "mm"),
@@ -29,7 +32,10 @@ pub(super) fn conversion(
     said: &[QuestionWord],
 ) -> Option<Conversion> {
     let mut quantities = quantities(items);
-    let quantity = quantities.next().filter(|one| !one.bare)?;
+    let Some(first) = quantities.next() else {
+        return of_one(text, said);
+    };
+    let quantity = Some(first).filter(|one| !one.bare)?;
     let unit = quantity.unit.as_ref()?;
     if quantities.next().is_some() {
         return None;
@@ -44,6 +50,34 @@ pub(super) fn conversion(
         _ => None,
     };
     convert(quantity, &wanted?)
+}
+
+/// `gallons to litres`, `how many litres in a gallon`: one of a unit in the other.
+fn of_one(text: &str, said: &[QuestionWord]) -> Option<Conversion> {
+    let [first, second] = said else {
+        return None;
+    };
+    // `1 k bar in psi` has a number that can't be read
+    if text.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let (first, second) = (first.unit.as_ref()?, second.unit.as_ref()?);
+    let counts = COUNTS.iter().any(|counts| text.contains(counts));
+    let (from, wanted) = if counts {
+        (second, first)
+    } else {
+        (first, second)
+    };
+    let one = Quantity {
+        text: format!("1 {}", from.symbol),
+        unit: Some(from.clone()),
+        end: 0,
+        bare: false,
+        guessed: false,
+        doubt: None,
+    };
+    // one degree says nothing of the others
+    (from.symbol != wanted.symbol && !from.has_own_zero()).then(|| convert(&one, wanted))?
 }
 
 fn single(text: &str) -> Option<Unit> {

@@ -27,6 +27,8 @@ pub(super) struct KnownOutput<'c> {
     pub also: Phrases,
     /// What its kind of quantity is called: a pressure.
     kind: Vec<String>,
+    /// Another of its kind is given.
+    given: bool,
     pub dimension: Option<Dimension>,
 }
 
@@ -60,12 +62,10 @@ impl<'c> KnownCalculator<'c> {
                 let mut parts = called.iter();
                 parts.all(|part| said.iter().any(|word| word.says(part)))
             }),
-            // `volume 20 gal` asks for no volume
-            kind: dimension(&output.kind)
-                .filter(|dimension| !given.contains(dimension))
-                .map_or_else(Vec::new, |dimension| {
-                    small.content(&catalog.language.say(&dimension.a_name()))
-                }),
+            kind: dimension(&output.kind).map_or_else(Vec::new, |dimension| {
+                small.content(&catalog.language.say(&dimension.a_name()))
+            }),
+            given: dimension(&output.kind).is_some_and(|dimension| given.contains(&dimension)),
             dimension: dimension(&output.kind),
         });
         let inputs = calculator.inputs.iter();
@@ -238,9 +238,11 @@ impl KnownOutput<'_> {
         parts.any(|part| word.says(part))
     }
 
-    /// Whether a word says what kind of quantity it is, or asks for one of that kind.
+    /// Whether a word says what kind of quantity it is, or asks for one of that kind: `volume 20 gal`
+    /// asks for no volume, and `how long 2 h` for a time.
     fn is_of_kind(&self, word: &QuestionWord) -> bool {
-        word.is_in(&self.kind) || word.kinds.iter().any(|kind| self.kind.contains(kind))
+        (word.is_in(&self.kind) && !self.given)
+            || word.kinds.iter().any(|kind| self.kind.contains(kind))
     }
 }
 

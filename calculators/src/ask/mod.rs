@@ -371,6 +371,8 @@ impl UnderstoodWay<'_, '_> {
 }
 
 #[cfg(test)]
+mod convert_tests;
+#[cfg(test)]
 mod result_tests;
 #[cfg(test)]
 mod tests;

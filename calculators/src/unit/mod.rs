@@ -18,6 +18,7 @@ mod table;
 pub use dimension::{Dimension, ScaleKind};
 pub use expression::UnitFault;
 pub(crate) use refused::refused;
+pub use spelling::SPELLED;
 pub(crate) use spelling::offered;
 pub use table::{SYMBOLS, System};
 

@@ -6,7 +6,7 @@ use crate::words::joined;
 use gaugeleaf_finding::edits;
 
 /// Whole spellings, whatever their capitals, and what each stands for.
-const SPELLED: [(&str, &str); 29] = [
+pub const SPELLED: [(&str, &str); 29] = [
     ("lpm", "L/min"),
     ("fpm", "ft/min"),
     ("fps", "ft/s"),

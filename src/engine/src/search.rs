@@ -68,6 +68,8 @@ fn answer(found: &SearchResult) -> String {
         json.truth(found.row);
         json.key("urgent");
         json.truth(found.urgent);
+        json.key("units");
+        json.truth(found.units);
         json.key("meanings");
         json.within(['[', ']'], |json| {
             for (word, meanings) in &found.meanings {

@@ -4,7 +4,7 @@ use crate::excerpt::excerpt;
 use crate::index::Index;
 use crate::judge::{Judged, judge};
 use crate::kind::DocumentKind;
-use crate::plan::{Plan, plan};
+use crate::plan::{Plan, QueryWord, plan};
 use crate::score::score;
 use crate::spelling::nearest;
 
@@ -21,6 +21,8 @@ pub struct SearchResult {
     pub row: bool,
     /// The first hit is urgent, and what people say for it is said: nothing stands above it.
     pub urgent: bool,
+    /// Two units are named, or more: one may be asked for in the other.
+    pub units: bool,
     /// Words of the query, folded, each with the handbook's words that it likely stands for.
     pub meanings: Vec<(String, Vec<String>)>,
 }
@@ -66,6 +68,8 @@ impl Index {
     ) -> SearchResult {
         let plan = plan(self, query, spellings);
         let meanings = plan.meanings();
+        let unit = |word: &&QueryWord| !word.number && self.asks(&[&word.text]);
+        let units = plan.words.iter().filter(unit).count() > 1;
         let mut room = self.room.take();
         let scored = score(self, &plan, &mut room);
         self.room.set(room);
@@ -74,12 +78,14 @@ impl Index {
             return SearchResult {
                 near: self.near(&plan, u16::MAX),
                 meanings,
+                units,
                 ..SearchResult::default()
             };
         };
         SearchResult {
             near: self.near(&plan, first.far),
             urgent: first.called,
+            units,
             row: first.whole && self.kind(first.document) == DocumentKind::Row,
             hits: judged.into_iter().map(|judged| self.hit(judged)).collect(),
             further: further

@@ -83,6 +83,7 @@ pub struct FoundJson {
     row: bool,
     /// The first hit is what somebody in need asks for.
     urgent: bool,
+    units: bool,
     meanings: Vec<(String, Vec<String>)>,
     candidates: Vec<String>,
 }

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use gaugeleaf_calc::calculator::{Calculator, Input};
 use gaugeleaf_calc::named::Role;
 use gaugeleaf_calc::table::{Cell, Table};
-use gaugeleaf_calc::unit::SYMBOLS;
+use gaugeleaf_calc::unit::{SPELLED, SYMBOLS};
 use gaugeleaf_lookup::{Document, DocumentKind, IndexFiles, SearchWords, build};
 
 use crate::handbook::addresses::{calculator_url, row_id, table_url};
@@ -25,7 +25,8 @@ pub fn index(input: &SiteInput, site: &Site) -> IndexFiles {
     let small = language.small_words();
     let units = SYMBOLS
         .iter()
-        .flat_map(|one| one.others.iter().chain([&one.symbol]));
+        .flat_map(|one| one.others.iter().chain([&one.symbol]))
+        .chain(SPELLED.iter().map(|(spelled, _)| spelled));
     let unit = |word: &&&str| {
         let says = word.len() > 1 && word.chars().all(char::is_alphabetic);
         says && small.split_whitespace().all(|small| small != **word)
