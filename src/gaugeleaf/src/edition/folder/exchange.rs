@@ -1,10 +1,7 @@
-//! Puts one folder in another's place, and on the disk for good.
+//! Puts one folder in another's place.
 
-use std::fs::{self, File, OpenOptions};
-use std::io;
-use std::path::{Path, PathBuf};
-
-use rayon::prelude::*;
+use std::path::Path;
+use std::{fs, io};
 
 /// Puts a fresh site in the target's place: in one step where the system has it, so that a reader finds
 /// the one or the other. The old one is then where the fresh one was.
@@ -46,57 +43,6 @@ fn exchange(one: &Path, other: &Path) -> io::Result<()> {
 #[cfg(not(any(target_os = "linux", target_os = "android", target_vendor = "apple")))]
 fn exchange(_one: &Path, _other: &Path) -> io::Result<()> {
     Err(io::ErrorKind::Unsupported.into())
-}
-
-/// Asks the system to have a folder and all in it on the disk: after a power cut a site must not have
-/// empty files. What couldn't be flushed is named.
-pub fn flush_all(folder: &Path) -> Result<(), (PathBuf, io::Error)> {
-    let mut folders = Vec::new();
-    let mut files = Vec::new();
-    for entry in walkdir::WalkDir::new(folder) {
-        let entry = entry.map_err(|error| (folder.to_path_buf(), error.into()))?;
-        let part = if entry.file_type().is_dir() {
-            &mut folders
-        } else {
-            &mut files
-        };
-        part.push(entry.into_path());
-    }
-    let named = |at: &PathBuf, done: io::Result<()>| done.map_err(|error| (at.clone(), error));
-    files
-        .par_iter()
-        .try_for_each(|at| named(at, flush_file(at)))?;
-    folders
-        .par_iter()
-        .try_for_each(|at| named(at, flush_folder(at)))
-}
-
-#[cfg(unix)]
-fn flush_file(at: &Path) -> io::Result<()> {
-    // on Apple's systems the disk's own memory is emptied by the folders' flushes, once for all files
-    let done = rustix::fs::fsync(&OpenOptions::new().write(true).open(at)?);
-    can_flush(done.map_err(io::Error::from))
-}
-
-#[cfg(not(unix))]
-fn flush_file(at: &Path) -> io::Result<()> {
-    can_flush(OpenOptions::new().write(true).open(at)?.sync_all())
-}
-
-/// The names in a folder; only some systems let them be flushed by themselves.
-pub fn flush_folder(at: &Path) -> io::Result<()> {
-    if cfg!(unix) {
-        return can_flush(File::open(at)?.sync_all());
-    }
-    Ok(())
-}
-
-/// A file system that knows no flushing has nothing to flush.
-fn can_flush(done: io::Result<()>) -> io::Result<()> {
-    done.or_else(|error| match error.kind() {
-        io::ErrorKind::InvalidInput | io::ErrorKind::Unsupported => Ok(()),
-        _ => Err(error),
-    })
 }
 
 #[cfg(test)]

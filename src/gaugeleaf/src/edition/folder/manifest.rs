@@ -10,14 +10,14 @@ use serde_json::{Value, json};
 pub const MANIFEST: &str = "manifest.json";
 
 /// A site's manifest.
-pub struct Manifest {
+pub struct SiteManifest {
     /// The handbook's title; none in a site of before titles were kept.
     pub handbook: Option<String>,
     /// Of each file, by its path.
     pub hashes: BTreeMap<String, String>,
 }
 
-impl Manifest {
+impl SiteManifest {
     pub fn bytes(&self) -> Vec<u8> {
         let manifest =
             json!({ "made_by": "gaugeleaf", "handbook": self.handbook, "files": self.hashes });
@@ -27,12 +27,12 @@ impl Manifest {
     }
 
     /// The manifest that a folder holds; none where there is none of ours.
-    pub fn of(folder: &Path) -> Option<Manifest> {
+    pub fn of(folder: &Path) -> Option<SiteManifest> {
         let text = fs::read(folder.join(MANIFEST)).ok()?;
         let manifest: Value = serde_json::from_slice(&text).ok()?;
         (manifest.get("made_by")? == "gaugeleaf").then_some(())?;
         let hashes = manifest.get("files")?.as_object()?.iter();
-        Some(Manifest {
+        Some(SiteManifest {
             handbook: manifest["handbook"].as_str().map(str::to_string),
             hashes: hashes
                 .map(|(path, hash)| (path.clone(), hash.as_str().unwrap_or_default().to_string()))

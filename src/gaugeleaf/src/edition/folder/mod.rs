@@ -4,6 +4,7 @@
 //! puts it in its place. A target that holds anything we didn't write is left alone.
 
 mod exchange;
+mod files;
 mod manifest;
 mod refused;
 mod signals;
@@ -18,7 +19,7 @@ use std::{fs, io};
 use crate::render::files::SiteSink;
 use crate::values::hash::hash;
 
-use manifest::{MANIFEST, Manifest};
+use manifest::{MANIFEST, SiteManifest};
 use staging::StagingFolder;
 
 pub use refused::Refused;
@@ -108,13 +109,13 @@ impl Staging {
         if let Some(refused) = state.refused {
             return Err(refused);
         }
-        let manifest = Manifest {
+        let manifest = SiteManifest {
             handbook: Some(handbook.to_string()),
             hashes: state.hashes,
         };
         self.write(MANIFEST, &manifest.bytes())?;
         let (fresh, target) = (self.folder.fresh(), &self.target);
-        exchange::flush_all(&fresh).map_err(|(at, error)| Refused::disk("flush", &at, error))?;
+        files::flush_all(&fresh).map_err(|(at, error)| Refused::disk("flush", &at, error))?;
         target::ours(target)?;
         if !replace {
             target::as_published(target)?;
@@ -131,7 +132,7 @@ impl Staging {
             return Err(Refused::disk("replace", target, error));
         }
         // the new site is there for every reader: that its name is on the disk is the system's to do
-        let _ = exchange::flush_folder(target.parent().unwrap_or(target));
+        let _ = files::flush_folder(target.parent().unwrap_or(target));
         Ok(())
     }
 }

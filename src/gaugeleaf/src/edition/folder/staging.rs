@@ -12,6 +12,7 @@ use fs4::{FileExt, TryLockError};
 use same_file::Handle;
 
 use super::exchange::there;
+use super::files::remove_all;
 use super::refused::Refused;
 
 /// Added to the target's name.
@@ -134,20 +135,13 @@ impl StagingFolder {
         if there(&old) && !there(&self.target) {
             fs::rename(&old, &self.target)?;
         }
-        remove(&fresh)?;
+        remove_all(&fresh)?;
         if there(&old) {
             // half removed it must never be taken for a site to put back
             fs::rename(&old, &fresh)?;
-            remove(&fresh)?;
+            remove_all(&fresh)?;
         }
         Ok(())
-    }
-}
-
-fn remove(folder: &Path) -> io::Result<()> {
-    match fs::remove_dir_all(folder) {
-        Err(error) if error.kind() != ErrorKind::NotFound => Err(error),
-        _ => Ok(()),
     }
 }
 

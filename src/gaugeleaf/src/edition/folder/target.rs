@@ -5,7 +5,7 @@ use std::path::{Component, Path, PathBuf};
 
 use rayon::prelude::*;
 
-use super::manifest::{MANIFEST, Manifest};
+use super::manifest::{MANIFEST, SiteManifest};
 use super::refused::Refused;
 use crate::values::hash::hash;
 
@@ -66,7 +66,7 @@ pub fn ours(target: &Path) -> Result<(), Refused> {
     if !target.is_dir() {
         return Err(Refused::NotOurs(target.to_path_buf()));
     }
-    let manifest = Manifest::of(target);
+    let manifest = SiteManifest::of(target);
     for entry in walkdir::WalkDir::new(target)
         .min_depth(1)
         .sort_by_file_name()
@@ -87,7 +87,7 @@ pub fn ours(target: &Path) -> Result<(), Refused> {
 
 /// Refuses a site of a handbook that is called otherwise, where that tells whose it is.
 pub fn of_handbook(target: &Path, title: &str) -> Result<(), Refused> {
-    let other = Manifest::of(target).and_then(|manifest| manifest.handbook);
+    let other = SiteManifest::of(target).and_then(|manifest| manifest.handbook);
     match other.filter(|other| other != title) {
         Some(other) => Err(Refused::OfAnother(target.to_path_buf(), other)),
         None => Ok(()),
@@ -96,7 +96,7 @@ pub fn of_handbook(target: &Path, title: &str) -> Result<(), Refused> {
 
 /// Refuses a site that isn't as it was published. A file that is gone is no loss.
 pub fn as_published(target: &Path) -> Result<(), Refused> {
-    let Some(manifest) = Manifest::of(target) else {
+    let Some(manifest) = SiteManifest::of(target) else {
         return Ok(());
     };
     let edited = manifest.hashes.par_iter().find_map_first(|(path, known)| {
