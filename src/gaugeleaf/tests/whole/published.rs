@@ -61,50 +61,69 @@ fn no_site_goes_into_the_handbooks_own_folders() {
     assert_eq!(names(folder.path()), before);
 }
 
-#[cfg(unix)]
+#[cfg(target_os = "linux")]
 mod told_to_end {
     use std::os::unix::process::ExitStatusExt;
-    use std::process::{Command, Stdio};
+    use std::process::{Child, Command, Stdio};
     use std::time::{Duration, Instant};
 
     use super::*;
 
-    /// Of the demonstration, which takes a while to write.
+    /// A publish of the demonstration, which takes a while to write, that has begun to write; `signals`
+    /// says what becomes of them.
+    fn writing(target: &Path, signals: &str) -> Child {
+        let child = Command::new("env")
+            .args([signals, env!("CARGO_BIN_EXE_gaugeleaf"), "publish"])
+            .arg(Path::new(env!("CARGO_MANIFEST_DIR")).join("../.."))
+            .arg("--to")
+            .arg(target)
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("the program runs");
+        let patience = Instant::now() + Duration::from_secs(60);
+        while !target.with_extension("publishing").join("new").exists() {
+            assert!(Instant::now() < patience, "nothing is written");
+        }
+        child
+    }
+
+    fn tell(publish: &Child, signal: &str) {
+        let kill = Command::new("kill")
+            .args(["-s", signal, &publish.id().to_string()])
+            .status();
+        assert!(kill.expect("told").success());
+    }
+
     #[test]
     fn a_publish_that_is_told_to_end_leaves_the_old_site_and_nothing_beside_it() {
-        let handbook = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
         let folder = tempfile::tempdir().expect("a folder");
         let target = folder.path().join("deep/public");
-        let publish = || {
-            Command::new(env!("CARGO_BIN_EXE_gaugeleaf"))
-                .arg("publish")
-                .arg(&handbook)
-                .arg("--to")
-                .arg(&target)
-                .stdout(Stdio::null())
-                .stderr(Stdio::null())
-                .spawn()
-                .expect("the program runs")
-        };
+        let manifest = || fs::read(target.join("manifest.json")).ok();
         for (signal, number, left) in [("HUP", 1, 0), ("INT", 2, 0), ("TERM", 15, 1)] {
+            let signals = "--default-signal=HUP,INT,TERM";
             if left == 1 {
-                assert!(publish().wait().expect("ended").success());
+                let ended = writing(&target, signals).wait();
+                assert!(ended.expect("ended").success());
             }
-            let before = fs::read(target.join("manifest.json")).ok();
-            let mut publish = publish();
-            let patience = Instant::now() + Duration::from_secs(60);
-            while !folder.path().join("deep/public.publishing/new").exists() {
-                assert!(Instant::now() < patience, "nothing is written");
-            }
-            let kill = Command::new("kill")
-                .args(["-s", signal, &publish.id().to_string()])
-                .status();
-            assert!(kill.expect("told").success());
+            let before = manifest();
+            let mut publish = writing(&target, signals);
+            tell(&publish, signal);
             let status = publish.wait().expect("ended");
             assert_eq!(status.signal(), Some(number), "{status}");
             assert_eq!(names(folder.path()).len(), left, "{signal}");
-            assert_eq!(fs::read(target.join("manifest.json")).ok(), before);
+            assert_eq!(manifest(), before);
         }
         assert_eq!(names(&folder.path().join("deep")), ["public"]);
+    }
+
+    #[test]
+    fn a_publish_that_was_told_to_ignore_its_terminals_end_goes_on() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let target = folder.path().join("public");
+        let mut publish = writing(&target, "--ignore-signal=HUP");
+        tell(&publish, "HUP");
+        assert!(publish.wait().expect("ended").success());
+        assert_eq!(names(folder.path()), ["public"]);
     }
 }

@@ -11,7 +11,12 @@ use super::staging::StagingFolder;
 pub fn clear_on_signal(folder: Arc<StagingFolder>) -> io::Result<()> {
     use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
     use signal_hook::iterator::Signals;
-    let mut signals = Signals::new([SIGHUP, SIGINT, SIGTERM])?;
+    let ignored = ignored();
+    let heard = [SIGHUP, SIGINT, SIGTERM];
+    let heard = heard
+        .into_iter()
+        .filter(|signal| ignored >> (signal - 1) & 1 == 0);
+    let mut signals = Signals::new(heard)?;
     std::thread::Builder::new().spawn(move || {
         for signal in signals.forever() {
             // nothing is written any more while the guard is held, until the end
@@ -20,6 +25,16 @@ pub fn clear_on_signal(folder: Arc<StagingFolder>) -> io::Result<()> {
         }
     })?;
     Ok(())
+}
+
+/// The signals that whoever started the program has it ignore, as `nohup` does with the terminal's end:
+/// a bit for each, where the system tells.
+#[cfg(unix)]
+fn ignored() -> u64 {
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let mask = status.lines().find_map(|line| line.strip_prefix("SigIgn:"));
+    mask.and_then(|mask| u64::from_str_radix(mask.trim(), 16).ok())
+        .unwrap_or(0)
 }
 
 /// Elsewhere the next publish clears it.
