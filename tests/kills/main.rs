@@ -2,7 +2,7 @@
 //! next publish leaves nothing beside it. Somebody reads the site all the while.
 //!
 //! Build with `cargo build --release && cargo build --release -p gaugeleaf-tests --examples`, run with
-//! `target/release/examples/kills`, which takes some twenty minutes; after it another number of kills.
+//! `target/release/examples/kills`, which takes some ten minutes; after it another number of kills.
 //! With `strace`, three in ten fall between two steps, which it holds apart; nothing in the program
 //! helps.
 
