@@ -101,6 +101,7 @@ fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> Bui
     }
     let built = BuiltSite::of(findings, paths, &composed);
     BuiltSite {
+        title: look.handbook.title,
         sources: sources(look.graph.graph.files, look.files.texts),
         ..built
     }

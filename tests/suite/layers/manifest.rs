@@ -33,6 +33,15 @@ struct Workspace {
 struct CrateFile {
     package: Package,
     lib: Option<Library>,
+    #[serde(flatten)]
+    everywhere: Dependencies,
+    #[serde(default)]
+    target: BTreeMap<String, Dependencies>,
+}
+
+/// On every system, or on some.
+#[derive(Deserialize)]
+struct Dependencies {
     #[serde(default)]
     dependencies: BTreeMap<String, IgnoredAny>,
 }
@@ -65,10 +74,14 @@ pub fn manifests(root: &Path) -> Vec<Manifest> {
             let roots = roots
                 .into_iter()
                 .filter(|path| root.join(&folder).join(path).exists());
+            let on_some = file.target.into_values();
+            let dependencies = std::iter::once(file.everywhere).chain(on_some);
             Manifest {
                 name: file.package.name,
                 roots: roots.map(str::to_owned).collect(),
-                dependencies: file.dependencies.into_keys().collect(),
+                dependencies: dependencies
+                    .flat_map(|some| some.dependencies.into_keys())
+                    .collect(),
                 folder,
             }
         })

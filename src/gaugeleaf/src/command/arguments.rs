@@ -34,7 +34,7 @@ pub enum Command {
     ///
     /// Writes the whole site to HANDBOOK/public, or to DIR. With any error it writes nothing, and
     /// what was published before stays as it was. A folder that holds files of others is left
-    /// alone.
+    /// alone, and so is a site that was changed since, or another handbook's, without --replace.
     Publish {
         #[arg(default_value = ".", hide_default_value = true)]
         handbook: PathBuf,
@@ -90,6 +90,9 @@ pub struct Destination {
     /// Write the site there instead of to HANDBOOK/public
     #[arg(long = "to", value_name = "DIR")]
     pub folder: Option<PathBuf>,
+    /// Replace a site that somebody changed, or another handbook's
+    #[arg(long)]
+    pub replace: bool,
 }
 
 /// An inspection asked for.

@@ -17,7 +17,7 @@ use arguments::Command;
 /// Runs the program on the arguments it was started with.
 pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode {
     let code = match arguments::parse(arguments) {
-        Ok(Command::Publish { handbook, to }) => publish::publish(&handbook, to.folder.as_deref()),
+        Ok(Command::Publish { handbook, to }) => publish::publish(&handbook, &to),
         Ok(Command::Inspect(asked)) => {
             publish::inspect(&asked.handbook, asked.format, asked.strict)
         }

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::command::arguments::Destination;
 use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::edition::addresses::FolderEdition;
 use crate::edition::folder::{Refused, Staging};
@@ -10,8 +11,9 @@ use crate::report::{count, has_errors};
 use crate::session::{self, BuiltSite};
 
 /// Publishes a handbook; the default place is its own `public` folder.
-pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
-    let target = to.map_or_else(|| handbook.join("public"), Path::to_path_buf);
+pub fn publish(handbook: &Path, to: &Destination) -> u8 {
+    let own = || handbook.join("public");
+    let target = to.folder.clone().unwrap_or_else(own);
     // the bare command takes this folder: whoever meant another can still stop it
     let (from, into) = (whole(handbook), whole(&target));
     say(&format!(
@@ -19,7 +21,11 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
         from.display(),
         into.display()
     ));
-    let staging = Staging::begin(&target);
+    let staging = Staging::begin(&target, handbook, &|| {
+        say("Another publish is writing there: waiting for its end.");
+    });
+    // without a listener the next publish clears what this one leaves
+    let _ = staging.as_ref().map(Staging::clear_on_signal);
     let built = match &staging {
         Ok(staging) => session::build_into(handbook, &FolderEdition, staging),
         // nothing can be written, and what is wrong with the handbook is told all the same
@@ -32,7 +38,7 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
         complain("Nothing was published.");
         return FAULTS;
     }
-    match staging.and_then(Staging::finish) {
+    match staging.and_then(|staging| staging.finish(&built.title, to.replace)) {
         Ok(()) => {
             let BuiltSite {
                 values, findings, ..
@@ -48,10 +54,10 @@ pub fn publish(handbook: &Path, to: Option<&Path>) -> u8 {
         }
         Err(refused) => {
             complain(&format!("Nothing was published: {refused}"));
-            if matches!(refused, Refused::NotOurs(_)) {
-                USAGE
-            } else {
+            if matches!(refused, Refused::Disk(..)) {
                 FAULTS
+            } else {
+                USAGE
             }
         }
     }

@@ -142,9 +142,9 @@ fn file(
             );
             return None;
         }
-        // a pipe or a device would be waited for
+        // they would be waited for
         Ok(data) if !data.is_file() => {
-            let error = std::io::Error::other("it is no file");
+            let error = io::Error::other("it is a pipe, a socket or a device");
             findings.push(unreadable(&path, &error).help("take it out of the handbook's folder"));
             return None;
         }

@@ -61,6 +61,10 @@ const DRAWN: [&str; 52] = [
     "feTurbulence",
 ];
 
+/// What a document type may declare. A browser gives elements attributes by it that stand nowhere else;
+/// a document type without any, as many programs write it, says nothing.
+const DECLARATIONS: [&str; 4] = ["<!ATTLIST", "<!ENTITY", "<!ELEMENT", "<!NOTATION"];
+
 /// What a picture is, by its bytes.
 #[derive(Debug, PartialEq, Eq)]
 pub struct ReadPicture {
@@ -90,6 +94,13 @@ pub fn read(bytes: &[u8]) -> Option<ReadPicture> {
 }
 
 fn more_than_drawn(document: &Document) -> Option<String> {
+    let text = document.input_text();
+    if DECLARATIONS.iter().any(|one| text.contains(one)) {
+        return Some("declarations of its own".to_string());
+    }
+    if let Some(other) = encoding(text) {
+        return Some(format!("another encoding than UTF-8: {other}"));
+    }
     document.descendants().find_map(|node| {
         if !node.is_element() {
             return is_style_sheet(node).then(|| "a style sheet of its own".to_string());
@@ -124,6 +135,16 @@ fn drawing(text: &str) -> Option<Document<'_>> {
         .then_some(document)
 }
 
+/// The encoding that a file says it has, where a browser would read other letters by it than we do.
+fn encoding(text: &str) -> Option<&str> {
+    let head = text.trim_start_matches('\u{feff}').strip_prefix("<?xml")?;
+    let (_, said) = head.split_once("?>")?.0.split_once("encoding")?;
+    let said = said.trim_start().strip_prefix('=')?.trim_start();
+    let said = said.get(1..)?.split(['"', '\'']).next()?;
+    let same = ["utf-8", "us-ascii"].map(|one| said.eq_ignore_ascii_case(one));
+    (!same.contains(&true)).then_some(said)
+}
+
 fn is_style_sheet(node: Node) -> bool {
     node.pi().is_some_and(|one| one.target == "xml-stylesheet")
 }
@@ -139,6 +160,8 @@ fn acts(attribute: &Attribute) -> bool {
                 .any(|kind| value.starts_with(&format!("data:image/{kind};")));
             !(value.starts_with('#') || held)
         }
+        // it leads every address of the file elsewhere
+        "base" => true,
         // a program's own notes on an element name files, some with backslashes
         _ => {
             name.to_ascii_lowercase().starts_with("on")
@@ -180,107 +203,4 @@ fn drawn_size(root: Node) -> Option<(u32, u32)> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn size(bytes: &[u8]) -> Option<(u32, u32)> {
-        Some(read(bytes)?.size)
-    }
-
-    fn more(bytes: &[u8]) -> Option<String> {
-        read(bytes)?.more
-    }
-
-    fn svg(inside: &str) -> Vec<u8> {
-        format!("<svg xmlns='{SVG}' xmlns:s='{SVG}' xmlns:x='{XHTML}' xmlns:l='http://www.w3.org/1999/xlink' viewBox='0 0 4 3'>{inside}</svg>").into_bytes()
-    }
-
-    #[test]
-    fn each_kind_of_picture_tells_its_size() {
-        assert_eq!(
-            size(b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\x01\0\0\0\0\x02"),
-            Some((256, 2))
-        );
-        assert_eq!(size(b"GIF89a\x05\0\x06\0\0\0\0\0"), Some((5, 6)));
-        assert_eq!(
-            size(b"\xFF\xD8\xFF\xE0\0\x04ab\xFF\xC0\0\x08\x08\0\x07\0\x09"),
-            Some((9, 7))
-        );
-        assert_eq!(size(&svg("")), Some((4, 3)));
-        let sized = format!("<!DOCTYPE svg><svg xmlns='{SVG}' width='40px' height='30'/>");
-        assert_eq!(size(sized.as_bytes()), Some((40, 30)));
-        let in_the_box =
-            format!("<svg xmlns='{SVG}' width='5mm' height='100%' viewBox='0,0,\n8 6'/>");
-        assert_eq!(size(in_the_box.as_bytes()), Some((8, 6)));
-    }
-
-    #[test]
-    fn cut_off_or_foreign_bytes_have_no_size() {
-        let bare = b"<svg viewBox='0 0 4 3'/>";
-        for bytes in [
-            &b""[..],
-            b"\x89PNG",
-            b"GIF8",
-            b"\xFF\xD8\xFF\xE0\xFF",
-            b"RIFFxxxxWEBPVP8X",
-            b"<svg",
-            b"hello",
-            bare,
-        ] {
-            assert_eq!(size(bytes), None, "{bytes:?}");
-        }
-    }
-
-    #[test]
-    fn a_drawing_that_acts_or_fetches_is_told_with_what() {
-        for (inside, told) in [
-            ("<script>x</script>", "<script>"),
-            ("<s:script>x</s:script>", "<script>"),
-            ("<g><a href='#b'/></g>", "<a>"),
-            ("<animate attributeName='href' to='x'/>", "<animate>"),
-            ("<foreignObject/>", "<foreignObject>"),
-            ("<x:p/>", "<p>"),
-            ("<rect ONLOAD='x'/>", "ONLOAD"),
-            ("<image l:href='http://example.org/a.png'/>", "href"),
-            ("<use href='data:image/svg+xml;base64,AA'/>", "href"),
-            ("<rect style='fill:url(http://example.org/a)'/>", "style"),
-            ("<rect fill='url(//example.org/a)'/>", "fill"),
-            ("<rect fill='u\\72l(//example.org/a)'/>", "fill"),
-            (
-                "<rect style='fill: image-set(\"//example.org/a\" 1x)'/>",
-                "style",
-            ),
-            (
-                "<style>@\\69mport 'a.css'</style>",
-                "a style that fetches something",
-            ),
-            (
-                "<style>@import 'a.css'</style>",
-                "a style that fetches something",
-            ),
-            (
-                "<style>g { fill: url( a.svg#b) }</style>",
-                "a style that fetches something",
-            ),
-        ] {
-            assert_eq!(more(&svg(inside)).as_deref(), Some(told), "{inside}");
-        }
-        let sheet =
-            format!("<?xml-stylesheet href='a.css'?><svg xmlns='{SVG}' width='4' height='3'/>");
-        assert!(more(sheet.as_bytes()).is_some());
-    }
-
-    #[test]
-    fn a_plain_drawing_is_nothing_more() {
-        for inside in [
-            "<text>on = one</text>",
-            "<n:view xmlns:n='http://example.org/notes' n:size='2' n:file='C:\\a.svg'/>",
-            "<rect fill='url(#a)' style='stroke: url( \"#b\" )'/><use l:href='#c'/>",
-            "<image href='data:image/png;base64,AA'/><style>g { fill: red }</style>",
-        ] {
-            let told = more(&svg(inside));
-            assert_eq!(told, None, "{inside}");
-        }
-        assert_eq!(more(b"GIF89a\x05\0\x06\0\0\0\0\0"), None);
-    }
-}
+mod tests;

@@ -17,6 +17,8 @@ use crate::site::paths::SitePath;
 pub struct BuiltSite {
     pub site: SiteFiles,
     pub findings: Vec<Finding>,
+    /// The handbook's.
+    pub title: String,
     /// The texts that the findings point into.
     pub sources: Sources,
     /// Every file that the site holds, or would hold.

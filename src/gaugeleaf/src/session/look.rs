@@ -18,6 +18,7 @@ use crate::render::context::Site;
 use crate::render::edition::Edition;
 use crate::site::input::SiteInput;
 use crate::site::paths::{self, SitePath};
+use crate::site::portable::unportable;
 use crate::site::way::Way;
 use crate::values::outline;
 use crate::values::own::own;
@@ -110,8 +111,8 @@ impl<'e> Look<'e> {
         }
     }
 
-    /// Every file of its site; and what is wrong with its pages, and with files that nobody needs or
-    /// that take another's name.
+    /// Every file of its site; and what is wrong with its pages, and with files that nobody needs, that
+    /// take another's name or that have none for every system.
     pub fn paths(&self, input: &SiteInput, findings: &mut Vec<Finding>) -> Vec<SitePath> {
         for page in input.composed {
             findings.extend(page.findings.iter().cloned());
@@ -119,6 +120,7 @@ impl<'e> Look<'e> {
         findings.extend(unused(&self.files, &paths::shown(input)));
         let paths = paths::paths(input);
         findings.extend(paths::taken(&paths));
+        findings.extend(unportable(&paths));
         paths
     }
 }

@@ -11,6 +11,7 @@ mod limits;
 mod lookup_table;
 pub mod navigation;
 pub mod paths;
+pub mod portable;
 mod schemas;
 mod search;
 mod sheets;

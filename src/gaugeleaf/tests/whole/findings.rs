@@ -152,20 +152,30 @@ fn files_that_cannot_be_read_are_findings_and_hide_no_others() {
 /// A pipe would be waited for until somebody writes into it.
 #[cfg(unix)]
 #[test]
-fn a_pipe_is_not_waited_for() {
+fn pipes_and_sockets_are_not_waited_for() {
     let folder = Folder::new();
-    folder.put("content/fit/pipe.svg", "");
-    let at = folder.path().join("content/fit/pipe.svg");
-    std::fs::remove_file(&at).expect("it was just written");
-    let made = std::process::Command::new("mkfifo").arg(&at).status();
-    assert!(made.expect("mkfifo").success());
+    folder.put("themes/look.css", "");
+    let at = |path: &str| folder.path().join(path);
+    let pipes = [
+        "content/fit/pipe.svg",
+        "content/fit/pipe.md",
+        "themes/pipe.css",
+    ];
+    for path in pipes {
+        let made = std::process::Command::new("mkfifo").arg(at(path)).status();
+        assert!(made.expect("mkfifo").success());
+    }
+    let socket = "content/fit/socket.md";
+    let _heard = std::os::unix::net::UnixListener::bind(at(socket)).expect("a socket");
     let built = folder.build();
-    let told = errors(&built);
-    assert!(
-        told.iter()
-            .any(|(code, file, ..)| *code == "unreadable" && file == "content/fit/pipe.svg"),
-        "{told:?}"
-    );
+    for path in pipes.into_iter().chain([socket]) {
+        let told = built.findings.iter().find(|one| one.file == path);
+        let told = told.unwrap_or_else(|| panic!("{path}: {:?}", built.findings));
+        assert_eq!(told.code.name(), "unreadable");
+        assert!(told.message.ends_with("it is a pipe, a socket or a device"));
+        let help = told.help.as_deref();
+        assert_eq!(help, Some("take it out of the handbook's folder"));
+    }
 }
 
 #[test]

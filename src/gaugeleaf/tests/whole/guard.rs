@@ -3,6 +3,8 @@
 use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::time::Duration;
+#[cfg(target_os = "linux")]
+use std::time::Instant;
 
 use crate::support::preview::*;
 
@@ -71,6 +73,35 @@ fn connections_that_say_nothing_or_break_off_hold_up_nobody() {
         let host = format!("Host: localhost:{}", preview.port);
         let whole = format!("GET /scripts/engine.js HTTP/1.1\r\n{host}\r\n\r\n");
         stream.write_all(whole.as_bytes()).expect("sent");
+    }
+    assert_eq!(preview.get("/").0, 200);
+}
+
+/// More than the guard lets in: each of them has a thread, and none has one behind.
+#[cfg(target_os = "linux")]
+#[test]
+fn threads_are_bounded_however_many_connect_and_are_given_back() {
+    let folder = handbook();
+    let preview = Preview::of(folder.path());
+    let before = preview.threads();
+    let connect = || TcpStream::connect(("127.0.0.1", preview.port)).expect("connected");
+    let mut silent: Vec<TcpStream> = (0..600).map(|_| connect()).collect();
+    let mut most = before;
+    for stream in &mut silent {
+        // who wasn't let in may be gone already
+        let _ = stream.write_all(b"GET / HTTP/1.1\r\nHost: local");
+        most = most.max(preview.threads());
+    }
+    assert!(
+        most > before + 200,
+        "{before} threads, then {most}: nobody was let in"
+    );
+    assert!(most <= before + 256 + 16, "{before} threads, then {most}");
+    drop(silent);
+    let patience = Instant::now() + Duration::from_secs(10);
+    while preview.threads() > before + 16 {
+        assert!(Instant::now() < patience, "{} threads", preview.threads());
+        std::thread::sleep(Duration::from_millis(20));
     }
     assert_eq!(preview.get("/").0, 200);
 }

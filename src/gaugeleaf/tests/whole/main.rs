@@ -21,6 +21,7 @@ mod parsing;
 #[cfg(unix)]
 mod places;
 mod preview;
+mod published;
 mod relief;
 mod rules;
 mod scope;

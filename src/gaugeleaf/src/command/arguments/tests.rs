@@ -13,11 +13,12 @@ fn wrong(line: &str) -> String {
     asked(line).err().unwrap_or_default()
 }
 
-fn publish(handbook: &str, to: Option<&str>) -> Command {
+fn publish(handbook: &str, to: Option<&str>, replace: bool) -> Command {
     Command::Publish {
         handbook: handbook.into(),
         to: Destination {
             folder: to.map(PathBuf::from),
+            replace,
         },
     }
 }
@@ -29,9 +30,14 @@ fn the_table_of_commands_contradicts_itself_nowhere() {
 
 #[test]
 fn no_arguments_publish_the_current_folder() {
-    assert_eq!(asked(""), Ok(publish(".", None)));
-    assert_eq!(asked("--to b"), Ok(publish(".", Some("b"))));
-    assert_eq!(asked("publish a --to b"), Ok(publish("a", Some("b"))));
+    assert_eq!(asked(""), Ok(publish(".", None, false)));
+    assert_eq!(asked("--to b"), Ok(publish(".", Some("b"), false)));
+    assert_eq!(asked("--replace"), Ok(publish(".", None, true)));
+    assert_eq!(
+        asked("publish a --to b"),
+        Ok(publish("a", Some("b"), false))
+    );
+    assert!(wrong("--to=").contains("a value is required for '--to <DIR>'"));
 }
 
 #[test]

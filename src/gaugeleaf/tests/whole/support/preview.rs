@@ -49,6 +49,13 @@ impl Preview {
         }
     }
 
+    /// How many threads it has.
+    #[cfg(target_os = "linux")]
+    pub fn threads(&self) -> usize {
+        let tasks = fs::read_dir(format!("/proc/{}/task", self.child.id()));
+        tasks.expect("it runs").count()
+    }
+
     /// Sends raw lines and gives the status, the head and the body.
     pub fn ask(&self, request: &str) -> (u16, String, String) {
         let mut stream = TcpStream::connect(("127.0.0.1", self.port)).expect("connected");

@@ -3,7 +3,7 @@
 use gaugeleaf_finding::{Code, Finding};
 
 /// Codes that speak of a whole file, or of what is no text: they may have no range.
-const WHOLE: [Code; 25] = [
+const WHOLE: [Code; 26] = [
     Code::NothingSet,
     Code::NoHandbook,
     Code::NoFrontPage,
@@ -15,6 +15,7 @@ const WHOLE: [Code; 25] = [
     Code::DeepPage,
     Code::DeepPhase,
     Code::NameTaken,
+    Code::UnportableName,
     Code::Unreadable,
     Code::NotUtf8,
     Code::TooLarge,

@@ -1,0 +1,42 @@
+//! What a published site says of itself: whose it is, and which files it has.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use serde_json::{Value, json};
+
+/// Lists every file of a published site with its hash; also the mark that a folder is ours.
+pub const MANIFEST: &str = "manifest.json";
+
+/// A site's manifest.
+pub struct SiteManifest {
+    /// The handbook's title; none in a site of before titles were kept.
+    pub handbook: Option<String>,
+    /// Of each file, by its path.
+    pub hashes: BTreeMap<String, String>,
+}
+
+impl SiteManifest {
+    pub fn bytes(&self) -> Vec<u8> {
+        let manifest =
+            json!({ "made_by": "gaugeleaf", "handbook": self.handbook, "files": self.hashes });
+        let mut text = serde_json::to_vec_pretty(&manifest).unwrap_or_default();
+        text.push(b'\n');
+        text
+    }
+
+    /// The manifest that a folder holds; none where there is none of ours.
+    pub fn of(folder: &Path) -> Option<SiteManifest> {
+        let text = fs::read(folder.join(MANIFEST)).ok()?;
+        let manifest: Value = serde_json::from_slice(&text).ok()?;
+        (manifest.get("made_by")? == "gaugeleaf").then_some(())?;
+        let hashes = manifest.get("files")?.as_object()?.iter();
+        Some(SiteManifest {
+            handbook: manifest["handbook"].as_str().map(str::to_string),
+            hashes: hashes
+                .map(|(path, hash)| (path.clone(), hash.as_str().unwrap_or_default().to_string()))
+                .collect(),
+        })
+    }
+}
