@@ -24,7 +24,9 @@ impl SaidIn<'_> {
             let documents = self.documents(saying);
             let before = parts.len();
             let content = self.content(saying);
-            for word in content.filter(|word| !documents.is_empty() && self.reached[*word]) {
+            for word in
+                content.filter(|word| !documents.is_empty() && self.nearest[*word] >= ONE_SLIP)
+            {
                 for (at, typed) in self.typed.iter().enumerate() {
                     let near = self.near[at][word];
                     if near >= PART && !typed.small {
@@ -48,13 +50,6 @@ impl SaidIn<'_> {
     /// Of each document, how like the query the likest of its sayings is, from 0 to 1: the words
     /// that they share over those that each has, a rare word more than a common one.
     pub(crate) fn likest(&self) -> Vec<f32> {
-        let nearest: Vec<f32> = (0..self.reached.len())
-            .map(|word| {
-                self.near
-                    .iter()
-                    .fold(0.0, |most, near| near[word].max(most))
-            })
-            .collect();
         let asked: f32 = self
             .near
             .iter()
@@ -68,15 +63,15 @@ impl SaidIn<'_> {
         let mut likest = Vec::new();
         for saying in &self.sayings.list {
             let content = || self.content(saying);
-            if !content().any(|word| self.reached[word]) {
+            if !content().any(|word| self.nearest[word] >= ONE_SLIP) {
                 continue;
             }
-            let said = content().filter(|word| self.reached[*word]);
+            let said = content().filter(|word| self.nearest[*word] >= ONE_SLIP);
             let said: f32 = said
-                .map(|word| nearest[word] * self.sayings.rarity(word))
+                .map(|word| self.nearest[word] * self.sayings.rarity(word))
                 .sum();
             let own: f32 = content().map(|word| self.sayings.rarity(word)).sum();
-            let like = said / (asked * own).sqrt().max(f32::MIN_POSITIVE);
+            let like = said / (asked * own).sqrt();
             for &document in self.documents(saying) {
                 if likest.len() <= document {
                     likest.resize(document + 1, 0.0);

@@ -37,8 +37,8 @@ pub(crate) struct SaidIn<'q> {
     pub(crate) near: Vec<Vec<f32>>,
     /// Which words of the sayings say little.
     small: Vec<bool>,
-    /// Which words of the sayings are said, nearly.
-    pub(crate) reached: Vec<bool>,
+    /// How near the query comes to each word of the sayings.
+    pub(crate) nearest: Vec<f32>,
     /// Runs of the query's words, joined, each with its start and end.
     runs: Vec<(String, usize, usize)>,
 }
@@ -83,9 +83,9 @@ impl<'q> SaidIn<'q> {
         }
         let near: Vec<Vec<f32>> = typed.iter().map(of_word).collect();
         let words = 0..sayings.words.len();
-        let reached = words.map(|word| near.iter().any(|near| near[word] >= ONE_SLIP));
+        let nearest = words.map(|word| near.iter().fold(0.0, |most, near| near[word].max(most)));
         SaidIn {
-            reached: reached.collect(),
+            nearest: nearest.collect(),
             near,
             small: sayings
                 .words
@@ -143,7 +143,10 @@ impl<'q> SaidIn<'q> {
 
     /// Whether all that says something in a saying of several words is said, wherever it stands.
     fn anywhere(&self, saying: &Saying) -> Option<SaidHere> {
-        if self.content(saying).any(|word| !self.reached[word]) {
+        if self
+            .content(saying)
+            .any(|word| self.nearest[word] < ONE_SLIP)
+        {
             return None;
         }
         let (mut words, mut like, mut sure) = (Vec::new(), SCATTERED, true);

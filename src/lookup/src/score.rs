@@ -25,8 +25,6 @@ const LEAST_WORTH: f32 = 0.25;
 const SAID_IN_TWO: f32 = 1.5;
 /// What a saying adds that is the query, and one that is like it in part.
 const LIKE: f32 = 10.0;
-/// A word of a saying that is said in part counts as so much of a title.
-const PART_OF_TITLE: f32 = 0.2;
 /// A saying of so many words that are all said is what is meant, whatever else is said.
 const SAID_AT_LENGTH: usize = 3;
 /// A word that is no word counts as the one that it is nearest to.
@@ -181,8 +179,7 @@ fn read_said(index: &Index, plan: &Plan, place: usize, rarity: f32, room: &mut R
     // a word that is said for a document with others is found there too
     let parts = plan.parts.iter().filter(|part| part.word == place);
     for part in parts {
-        let value = PART_OF_TITLE * part.near * index.lengths(part.document).title;
-        room.best.add_said(part.document, value, 0.0, part.near);
+        room.best.add_said(part.document, 0.0, 0.0, part.near);
         if rarity == 0.0 {
             rarity = index.rarity(1.0);
         }
