@@ -321,18 +321,15 @@ def operating_point():
     write("flow-at-pressure-line.csv", "flow-at-pressure", source, "0.001 the same model", flows)
 
 def same_nozzles():
-    """The flow at which the nozzles, taken for a valve that stays as it is, have the same coefficient."""
-    rows = []
+    rows = []  # nozzles taken for a valve of the same coefficient at both pressures
     for litres, then, new, rated in ((30, 500, 720, 1000), (20, 1000, 500, 1400), (12.5, 690, 1379, 1500), (100, 1000, 700, 1400), (45, 850, 850, 1000),
                                      (8, 2000, 2500, 2800), (150, 200, 300, 700), (26, 1380, 965, 1400), (60, 300, 75, 700), (3.3, 2750, 1400, 2800)):
-        sized = lambda bar, flow: valve.size_control_valve_l(rho=999.1, Psat=0, Pc=22.064e6, mu=1.138e-3, P1=bar * 1e5 + ATM, P2=ATM, Q=flow,
-                                                             allow_choked=False, allow_laminar=False)
+        sized = lambda bar, flow: valve.size_control_valve_l(999.1, 0, 22.064e6, 1.138e-3, bar * 1e5 + ATM, ATM, flow, allow_choked=False, allow_laminar=False)
         flow = litres / 60000
         after = brentq(lambda other: sized(new, other) - sized(then, flow), flow / 100, flow * 100, xtol=1e-16, rtol=1e-14)
-        rows.append(row({"flow_then": typed(litres, "L/min"), "pressure_then": typed(then, "bar"), "pressure_new": typed(new, "bar"), "lowest_rating": typed(rated, "bar")},
-                        {"flow": after, "power": after * new * 1e5}))
-    write("same-nozzles-valve.csv", "same-nozzles", "fluids 1.3.1: IEC 60534 sizing, a valve of the same coefficient at both pressures; scipy 1.17.1 (brentq)",
-          "1e-9 the same model", rows)
+        given = {"flow_then": typed(litres, "L/min")} | {name: typed(bar, "bar") for name, bar in (("pressure_then", then), ("pressure_new", new), ("lowest_rating", rated))}
+        rows.append(row(given, {"flow": after, "power": after * new * 1e5}))
+    write("same-nozzles-valve.csv", "same-nozzles", "fluids 1.3.1: IEC 60534 sizing, a valve of the same coefficient at both pressures; scipy 1.17.1 (brentq)", "1e-9 the same model", rows)
 
 def power():
     rows = [row({"pressure": typed(p, "psi"), "flow": typed(q, "gal/min"), "efficiency": typed(e, "%")},

@@ -2,15 +2,12 @@
 
 use super::asked::Conversion;
 use super::scan::{Quantity, ScannedItem, quantities};
-use super::words::QuestionWord;
+use super::words::{QuestionWord, SmallWords};
 use crate::quantity::{Want, bare_in_unit, in_unit, read, rounded_reading};
-use crate::unit::{ScaleKind, Unit};
+use crate::unit::{Dimension, ScaleKind, Unit};
 
 /// What stands before a unit of one letter.
 const TOWARDS: [&str; 5] = ["in ", "to ", "as ", "into ", "="];
-
-/// Of two units the second is the one that is counted out.
-const COUNTS: [&str; 2] = ["how many ", "how much "];
 
 /// Units of the two systems that stand beside each other.
 const PAIRS: [(&str, &str); 9] = [
@@ -30,10 +27,11 @@ pub(super) fn conversion(
     text: &str,
     items: &[ScannedItem],
     said: &[QuestionWord],
+    small: &SmallWords,
 ) -> Option<Conversion> {
     let mut quantities = quantities(items);
     let Some(first) = quantities.next() else {
-        return of_one(text, said);
+        return of_one(text, said, small);
     };
     let quantity = Some(first).filter(|one| !one.bare)?;
     let unit = quantity.unit.as_ref()?;
@@ -49,11 +47,16 @@ pub(super) fn conversion(
         [word] => word.unit.clone().or_else(|| single(wanted?)),
         _ => None,
     };
-    convert(quantity, &wanted?)
+    let wanted = wanted?;
+    // `22 gpm in litres` is a flow in litres a minute
+    if unit.dimension == Dimension::FLOW && wanted.dimension == Dimension::VOLUME {
+        return convert(quantity, &other(unit)?);
+    }
+    convert(quantity, &wanted)
 }
 
 /// `gallons to litres`, `how many litres in a gallon`: one of a unit in the other.
-fn of_one(text: &str, said: &[QuestionWord]) -> Option<Conversion> {
+fn of_one(text: &str, said: &[QuestionWord], small: &SmallWords) -> Option<Conversion> {
     let [first, second] = said else {
         return None;
     };
@@ -62,8 +65,7 @@ fn of_one(text: &str, said: &[QuestionWord]) -> Option<Conversion> {
         return None;
     }
     let (first, second) = (first.unit.as_ref()?, second.unit.as_ref()?);
-    let counts = COUNTS.iter().any(|counts| text.contains(counts));
-    let (from, wanted) = if counts {
+    let (from, wanted) = if small.counts(text) {
         (second, first)
     } else {
         (first, second)

@@ -52,6 +52,7 @@ fn conversions_are_answered_with_their_rounding() {
         ("15k psi", "15 ksi = 1034.21 bar rounded"),
         ("15kpsi bar", "15 ksi = 1034.21 bar rounded"),
         ("20ksi", "20 ksi = 1378.95 bar rounded"),
+        ("22 gpm in litres", "22 gal/min = 83.2791 L/min rounded"),
         ("psi in bar", "1 psi = 0.0689476 bar rounded"),
         ("us gallons to litres", "1 gal = 3.78541 L rounded"),
         (

@@ -146,7 +146,11 @@ impl Asking<'_> {
             None if want.unit.dimension == Dimension::ANGLE && !named => return None,
             None if near > 0.0 => 0.8,
             // or the other of two, whose unit another of its kind has said
-            None if self.is_other(at) && self.meant(place, input, quantity).is_some() => 0.4,
+            None if self.is_other(at)
+                && (digits(quantity) >= LARGE || self.meant(place, input, quantity).is_some()) =>
+            {
+                0.4
+            }
             // or, of the calculator that is most likely meant, what the crew measures
             None if self.found_first && known.measured => 0.4,
             None => return None,
@@ -314,11 +318,10 @@ impl Asking<'_> {
 
     /// A large bare number is what only one input can be as large as.
     fn large(&self, quantity: &Quantity) -> Vec<InputFit> {
-        let digits = quantity.text.bytes().take_while(u8::is_ascii_digit).count();
         let inputs = self.known.calculator.inputs.iter().enumerate();
         let fits: Vec<InputFit> = inputs
             .filter(|(_, input)| {
-                digits >= LARGE
+                digits(quantity) >= LARGE
                     && matches!(&input.field.kind, FieldKind::Number { usual, .. } if usual.is_some())
                     && input.field.take(&quantity.text, None, false).is_ok()
             })
@@ -333,6 +336,12 @@ impl Asking<'_> {
             .collect();
         if fits.len() == 1 { fits } else { Vec::new() }
     }
+}
+
+/// How many digits a number has before its point.
+fn digits(quantity: &Quantity) -> usize {
+    let digits = quantity.text.bytes().take_while(u8::is_ascii_digit);
+    digits.count()
 }
 
 /// `0.85` as `85 %`.

@@ -52,7 +52,7 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     let spellings = quantities(&items)
         .filter(|one| one.unit.is_some() && !one.bare && !one.guessed)
         .map(|one| (one.text.clone(), convert::spellings(one)));
-    let conversion = convert::conversion(&text, &items, &said);
+    let conversion = convert::conversion(&text, &items, &said, &small);
     let mut asked = Asked {
         told,
         spellings: spellings.collect(),

@@ -120,3 +120,59 @@ fn what_leaves_something_over_is_asked_back_where_its_result_is_asked_for() {
     let compared = of("30 l/min at 700 bar, how much at 1000 bar");
     assert_eq!(compared, Vec::<String>::new());
 }
+
+#[test]
+fn of_two_pressures_the_one_beside_the_flow_is_the_known_one() {
+    for text in [
+        "same nozzles 20 gpm at 10000 psi, how much at 15000",
+        "same tips 15000 psi, known flow 20 gpm at 10000 psi",
+        "20 gpm at 10k what gpm at 15k same tips",
+        "20 gpm at 10000 what at 15000 same tips",
+    ] {
+        let asked = asked(text);
+        let [only] = asked.readings.as_slice() else {
+            panic!("{text}: {asked:?}");
+        };
+        assert_eq!(only.answer.calculator, "same-nozzles", "{text}");
+        for (name, digits) in [
+            ("flow_then", "20"),
+            ("pressure_then", "10"),
+            ("pressure_new", "15"),
+        ] {
+            let mut given = only.given.iter();
+            let given = given.find(|given| given.name == name);
+            let text_of = given.map(|given| given.text.as_str());
+            assert!(
+                text_of.is_some_and(|given| given.starts_with(digits)),
+                "{text}: {name} {text_of:?}"
+            );
+        }
+    }
+    // as far from the one as from the other
+    for text in [
+        "same nozzles 10000 psi 20 gpm 15000 psi",
+        "same tips flow at 15000 psi if 20 gpm at 10000 psi",
+    ] {
+        assert_eq!(answer(text), None, "{text}");
+    }
+}
+
+#[test]
+fn what_stands_on_an_example_alone_is_asked_back() {
+    for text in ["time to clean 500 tubes", "pace 60 tubes done of 400"] {
+        let sure = asked(text).readings.into_iter().filter(|one| !one.unsure);
+        assert_eq!(sure.count(), 0, "{text}");
+    }
+    assert!(answer("pace 60 tubes done 2 h 400 total").is_some());
+}
+
+#[test]
+fn a_bare_number_that_only_the_other_system_takes_is_read_so_and_guessed() {
+    let asked = asked("cylinder force bore 63 rod 20 6 bar");
+    let [only] = asked.readings.as_slice() else {
+        panic!("{asked:?}");
+    };
+    let given: Vec<&str> = only.given.iter().map(|given| given.text.as_str()).collect();
+    assert_eq!(given, ["63 mm", "20 mm", "6 bar"]);
+    assert!(only.guessed);
+}

@@ -20,6 +20,8 @@ pub(super) struct SmallWords {
     changing: Vec<String>,
     /// What stands behind a share of something.
     shares: Vec<String>,
+    /// What asks how many of the first unit are one of the second.
+    counts: Vec<String>,
 }
 
 impl SmallWords {
@@ -40,6 +42,11 @@ impl SmallWords {
                 .collect(),
             changing: list(&language.say(&tell::changing())),
             shares: list(&language.say(&tell::shares())),
+            counts: language
+                .say(&tell::counts())
+                .split(", ")
+                .map(str::to_string)
+                .collect(),
         }
     }
 
@@ -54,6 +61,11 @@ impl SmallWords {
         self.shares
             .iter()
             .any(|shares| shares.eq_ignore_ascii_case(word))
+    }
+
+    /// Whether a text asks how many of one unit are one of another.
+    pub fn counts(&self, text: &str) -> bool {
+        self.counts.iter().any(|counts| text.contains(counts))
     }
 
     /// Whether a number after it says which one, not how much: `step 6`.
