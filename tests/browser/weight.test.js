@@ -31,12 +31,12 @@ test("a page with its styles and scripts is under 40 kB, and one on a whole job 
 });
 
 for (const [what, name, most] of [
-  ["the engine", "engine", 152],
+  ["the engine", "engine", 153],
   ["the search's half of the engine", "search-engine", 66],
   ["the part that draws QR codes", "share-engine", 45],
   // some 2 kB a calculator
   ["the catalog", "catalog", 92],
-  ["the search index", "search-index", 205],
+  ["the search index", "search-index", 206],
   ["the texts of the search", "search-texts", 160],
 ]) {
   test(`${what} is under ${most} kB`, () => {

@@ -1,7 +1,6 @@
 //! How nearly a query says what people say for a place, where not all of it is said.
 
 use crate::said::{ONE_SLIP, SaidIn};
-use crate::sayings::Saying;
 
 /// A word less near than this doesn't count by itself.
 const PART: f32 = 0.8;
@@ -16,74 +15,78 @@ pub(crate) struct WordSaid {
     pub(crate) near: f32,
 }
 
+/// What a query says of the sayings for documents, where it need not say all of one.
+pub(crate) struct Alike {
+    /// Every word that says something and stands in one.
+    pub(crate) parts: Vec<WordSaid>,
+    /// Of each document, how like the query the likest of its sayings is, from 0 to 1: the words
+    /// that they share over those that each has, a rare word more than a common one.
+    pub(crate) likest: Vec<f32>,
+}
+
 impl SaidIn<'_> {
-    /// Every word that says something and stands in what people say for a document.
-    pub(crate) fn parts(&self) -> Vec<WordSaid> {
-        let mut parts = Vec::new();
+    pub(crate) fn alike(&self) -> Alike {
+        let asked = self.asked();
+        let (mut parts, mut likest) = (Vec::new(), Vec::new());
+        let mut pairs: Vec<(usize, f32)> = Vec::new();
         for saying in &self.sayings.list {
-            let documents = self.documents(saying);
-            let before = parts.len();
-            let content = self.content(saying);
-            for word in
-                content.filter(|word| !documents.is_empty() && self.nearest[*word] >= ONE_SLIP)
-            {
+            let Some(what) = self.sayings.what.get(saying.what) else {
+                continue;
+            };
+            let (mut said, mut own, mut words) = (0.0, 0.0, 0.0f32);
+            pairs.clear();
+            for word in self.content(saying) {
+                let (near, rarity) = (self.nearest[word], self.sayings.rarity(word));
+                own += rarity;
+                words += 1.0;
+                if near < ONE_SLIP {
+                    continue;
+                }
+                said += near * rarity;
                 for (at, typed) in self.typed.iter().enumerate() {
                     let near = self.near[at][word];
                     if near >= PART && !typed.small {
-                        parts.extend(documents.iter().map(|&document| WordSaid {
-                            word: at,
-                            document,
-                            near,
-                        }));
+                        pairs.push((at, near));
                     }
                 }
             }
-            let said = (parts.len() - before) as f32 / documents.len().max(1) as f32;
-            let share = said / self.content(saying).count().max(1) as f32;
-            for part in &mut parts[before..] {
-                part.near = (part.near * share.min(1.0)).sqrt();
-            }
-        }
-        parts
-    }
-
-    /// Of each document, how like the query the likest of its sayings is, from 0 to 1: the words
-    /// that they share over those that each has, a rare word more than a common one.
-    pub(crate) fn likest(&self) -> Vec<f32> {
-        let asked: f32 = self
-            .near
-            .iter()
-            .zip(self.typed)
-            .map(|(near, typed)| {
-                let words = (0..near.len()).filter(|word| near[*word] >= ONE_SLIP && !typed.small);
-                let least = words.map(|word| self.sayings.rarity(word)).reduce(f32::min);
-                least.unwrap_or(0.0)
-            })
-            .sum();
-        let mut likest = Vec::new();
-        for saying in &self.sayings.list {
-            let content = || self.content(saying);
-            if !content().any(|word| self.nearest[word] >= ONE_SLIP) {
+            if said == 0.0 {
                 continue;
             }
-            let said = content().filter(|word| self.nearest[*word] >= ONE_SLIP);
-            let said: f32 = said
-                .map(|word| self.nearest[word] * self.sayings.rarity(word))
-                .sum();
-            let own: f32 = content().map(|word| self.sayings.rarity(word)).sum();
             let like = said / (asked * own).sqrt();
-            for &document in self.documents(saying) {
+            let share = (pairs.len() as f32 / words).min(1.0);
+            for &document in &what.documents {
                 if likest.len() <= document {
                     likest.resize(document + 1, 0.0);
                 }
                 likest[document] = like.max(likest[document]);
+                for &(word, near) in &pairs {
+                    let near = (near * share).sqrt();
+                    parts.push(WordSaid {
+                        word,
+                        document,
+                        near,
+                    });
+                }
             }
         }
-        likest
+        Alike { parts, likest }
     }
 
-    fn documents(&self, saying: &Saying) -> &[usize] {
-        let what = self.sayings.what.get(saying.what);
-        what.map_or(&[], |what| &what.documents)
+    /// How much the words of the query say that sayings have.
+    fn asked(&self) -> f32 {
+        let mut asked = 0.0;
+        for (near, typed) in self.near.iter().zip(self.typed) {
+            let mut least = f32::INFINITY;
+            for (word, near) in near.iter().enumerate() {
+                if *near >= ONE_SLIP && !typed.small {
+                    least = least.min(self.sayings.rarity(word));
+                }
+            }
+            if least.is_finite() {
+                asked += least;
+            }
+        }
+        asked
     }
 }

@@ -37,6 +37,7 @@ pub(crate) struct Judged {
     pub(crate) marks: Vec<Mark>,
     likeness: Likeness,
     own_title: bool,
+    page: String,
     pub(crate) title: String,
     pub(crate) text: String,
 }
@@ -65,7 +66,7 @@ pub(crate) fn judge(
         .iter()
         .map(|scored| read_again(index, plan, &wanted, scored))
         .collect();
-    add_page(index, &mut judged);
+    add_page(&mut judged);
     judged.sort_unstable_by(|a, b| {
         let same = |one: &Judged| one.likeness >= Likeness::SameOrder;
         same(b)
@@ -78,7 +79,7 @@ pub(crate) fn judge(
             .then(a.document.cmp(&b.document))
     });
     let mut judged = follow(index, plan, &wanted, judged);
-    set_apart(index, &mut judged);
+    set_apart(&mut judged);
     let below = judged.iter().skip(limit).map(|judged| judged.document);
     let further = below.chain(rest.iter().map(|scored| scored.document));
     let further = further.take(ahead.saturating_sub(limit)).collect();
@@ -87,14 +88,16 @@ pub(crate) fn judge(
 }
 
 /// A page that has the words in several places is more likely meant than one that has them in one.
-fn add_page(index: &Index, judged: &mut [Judged]) {
-    let pages = judged.iter().map(|one| (page(index, one), one.score));
-    let pages: Vec<(String, f32)> = pages.collect();
-    for (at, one) in judged.iter_mut().enumerate() {
-        let others = pages.iter().enumerate();
-        let others = others.filter(|(other, (page, _))| *other != at && *page == pages[at].0);
-        let best = others.fold(0.0, |best: f32, (_, (_, score))| best.max(*score));
-        one.score += SAME_PAGE * best;
+fn add_page(judged: &mut [Judged]) {
+    let scores: Vec<f32> = judged.iter().map(|one| one.score).collect();
+    for at in 0..judged.len() {
+        let mut most = 0.0f32;
+        for (other, score) in scores.iter().enumerate() {
+            if other != at && judged[other].page == judged[at].page {
+                most = most.max(*score);
+            }
+        }
+        judged[at].score += SAME_PAGE * most;
     }
 }
 
@@ -163,26 +166,21 @@ fn follow(index: &Index, plan: &Plan, wanted: &AllWanted, judged: Vec<Judged>) -
 
 /// Three pages are in sight before a second place of one of them: whoever doesn't find it on the
 /// first looks at the next.
-fn set_apart(index: &Index, judged: &mut [Judged]) {
-    let mut seen = Vec::new();
-    for place in 0..IN_SIGHT {
-        let mut at = place;
-        while at < judged.len() && seen.contains(&page(index, &judged[at])) {
-            at += 1;
-        }
-        if at >= judged.len() {
+fn set_apart(judged: &mut [Judged]) {
+    for place in 0..IN_SIGHT.min(judged.len()) {
+        let (seen, rest) = judged.split_at(place);
+        let is_other = |one: &Judged| seen.iter().all(|before| before.page != one.page);
+        let Some(at) = rest.iter().position(is_other) else {
             return;
-        }
-        judged[place..=at].rotate_right(1);
-        seen.push(page(index, &judged[place]));
+        };
+        judged[place..=place + at].rotate_right(1);
     }
 }
 
-/// The page that it stands on; each row of a table answers for itself.
-#[inline(never)]
-fn page(index: &Index, one: &Judged) -> String {
-    let mut page = index.url(one.document);
-    if index.kind(one.document) != DocumentKind::Row {
+/// The page that a document stands on; each row of a table answers for itself.
+fn page(index: &Index, document: usize) -> String {
+    let mut page = index.url(document);
+    if index.kind(document) != DocumentKind::Row {
         page.truncate(page.find('#').unwrap_or(page.len()));
     }
     page
@@ -276,6 +274,7 @@ fn read_again(index: &Index, plan: &Plan, wanted: &AllWanted, scored: &Scored) -
         called: scored.called,
         call: scored.call,
         own_title: scored.own_title,
+        page: page(index, scored.document),
         marks: marks(&in_text, &best),
         likeness: match scored.whole_title {
             true => compare_title(index.kind(scored.document), &title, plan).max(scored.said),

@@ -1,6 +1,6 @@
 //! A query as it is understood: its words, and for each the ways to read it.
 
-use crate::alike::WordSaid;
+use crate::alike::Alike;
 use crate::fold::shorten;
 use crate::index::Index;
 use crate::said::{SaidIn, TypedWord};
@@ -58,10 +58,7 @@ pub(crate) struct PlacesSaid {
 pub(crate) struct Plan {
     pub(crate) words: Vec<QueryWord>,
     pub(crate) said: Vec<PlacesSaid>,
-    /// Words of what people say for documents, where not all of it is said.
-    pub(crate) parts: Vec<WordSaid>,
-    /// Of documents by their numbers, how like the query the likest of their sayings is.
-    pub(crate) likest: Vec<f32>,
+    pub(crate) alike: Alike,
     /// The query asks for a value.
     pub(crate) asks: bool,
 }
@@ -126,14 +123,13 @@ pub(crate) fn plan(index: &Index, query: &str, spellings: &[(String, Vec<String>
     }
     add_spellings(index, &mut words, spellings);
     add_joined(index, &mut words, unfinished);
-    let (said, parts, likest) = add_sayings(index, &mut words, &automata, unfinished);
+    let (said, alike) = add_sayings(index, &mut words, &automata, unfinished);
     let texts: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
     Plan {
         asks: index.asks(&texts),
         words,
         said,
-        parts,
-        likest,
+        alike,
     }
 }
 
@@ -201,7 +197,7 @@ fn add_sayings(
     words: &mut [QueryWord],
     automata: &[Option<DFA>],
     unfinished: bool,
-) -> (Vec<PlacesSaid>, Vec<WordSaid>, Vec<f32>) {
+) -> (Vec<PlacesSaid>, Alike) {
     let texts: Vec<(String, bool, bool)> = words
         .iter()
         .map(|word| (word.text.clone(), word.small, word.strange))
@@ -218,7 +214,7 @@ fn add_sayings(
         .collect();
     let mut places = Vec::new();
     let said_in = SaidIn::new(&index.sayings, &typed, |word| index.is_small(word));
-    let (parts, likest) = (said_in.parts(), said_in.likest());
+    let alike = said_in.alike();
     for (what, here) in said_in.all() {
         for meant in what.meant.iter().filter(|_| !here.scattered) {
             if let Some(parts) = terms_of(index, meant) {
@@ -249,7 +245,7 @@ fn add_sayings(
             });
         }
     }
-    (places, parts, likest)
+    (places, alike)
 }
 
 /// Over how many words these stand.

@@ -294,7 +294,7 @@ mod tests {
     fn a_word_counts_where_it_is_said_with_others() {
         let sayings = sayings(&["nozzle knackered", "hose"]);
         let typed = typed("tip knackered", &|_| false);
-        let parts = SaidIn::new(&sayings, &typed, |_| false).parts();
+        let parts = SaidIn::new(&sayings, &typed, |_| false).alike().parts;
         let part = |part: &WordSaid| (part.word, part.document, part.near);
         let parts: Vec<_> = parts.iter().map(part).collect();
         assert_eq!(parts, [(1, 0, 0.5f32.sqrt())]);
@@ -312,7 +312,7 @@ mod tests {
         let is_small = |word: &str| word == "the";
         let likest = |query: &str| {
             let typed = typed(query, &is_small);
-            SaidIn::new(&sayings, &typed, is_small).likest()
+            SaidIn::new(&sayings, &typed, is_small).alike().likest
         };
         assert!((likest("the nozzle plugged")[0] - 1.0).abs() < 1e-6);
         let likest = likest("plugged nozzle");

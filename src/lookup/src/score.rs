@@ -177,7 +177,7 @@ fn read_said(index: &Index, plan: &Plan, place: usize, rarity: f32, room: &mut R
         }
     }
     // a word that is said for a document with others is found there too
-    let parts = plan.parts.iter().filter(|part| part.word == place);
+    let parts = plan.alike.parts.iter().filter(|part| part.word == place);
     for part in parts {
         room.best.add_said(part.document, 0.0, 0.0, part.near);
         if rarity == 0.0 {
@@ -298,7 +298,7 @@ fn weigh(index: &Index, plan: &Plan, all: f32, document: usize, sum: Sum) -> Sco
     if said_words > 1 && numbers == 0 {
         score *= SAID_IN_TWO;
     }
-    score += LIKE * plan.likest.get(document).copied().unwrap_or(0.0);
+    score += LIKE * plan.alike.likest.get(document).copied().unwrap_or(0.0);
     let codes = plan.words.iter().filter(|word| word.code).count();
     let lacks_code = usize::from(sum.codes) < codes;
     if (lacks_code || (lacks_number && !takes_numbers)) && !called {
