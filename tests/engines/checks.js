@@ -79,6 +79,9 @@ async function sheets(tab) {
   return told.stdout.split("\f").filter((sheet) => sheet.trim() !== "");
 }
 
+/** Letters and digits alone, as a line may break anywhere. @param {string} text */
+const letters = (text) => text.normalize("NFKC").replace(/[^\p{L}\p{N}]/gu, "");
+
 /** @type {Check[]} */
 export const checks = [
   {
@@ -246,6 +249,47 @@ export const checks = [
       const paper = await sheets(tab);
       assert.match(paper[0], /Fit the guide tubes/);
       assert.match(paper.join(""), /21 3\/8 in/);
+    },
+  },
+  {
+    what: "no heading stands alone at the foot of a sheet",
+    path: "fit/guide-tubes.html",
+    prints: true,
+    async check(tab) {
+      await isLive(tab, TUBE);
+      const { headings, foot } = await tab.run(() => ({
+        headings: [...document.querySelectorAll("main :is(h2, h3)")].map((heading) => heading.textContent ?? ""),
+        foot: document.querySelector(".control-line p")?.textContent ?? "",
+      }));
+      const printed = (await sheets(tab)).map((sheet) => letters(sheet).split(letters(foot).slice(0, 30)));
+      assert.ok(printed.every((parts) => parts.length === 2), "no sheet without the foot");
+      for (const heading of headings) for (const [body] of printed) assert.ok(!body.endsWith(letters(heading)), heading);
+      const card = printed.find(([body]) => body.includes("FindthelengthCalculator")) ?? [""];
+      assert.match(card[0], /WARNINGAguidetube.*onthedrivenothere/, "the card stands whole under its heading");
+    },
+  },
+  {
+    what: "the phases' tabs fill their places beside a wide page",
+    path: "stroke/prove-the-stroke.html",
+    async check(tab) {
+      await tab.engine.size(1280, 1000);
+      const heights = await tab.run(() => [...document.querySelectorAll(".thumbs li")].map((place) =>
+        [place, place.querySelector("a") ?? place].map((one) => one.getBoundingClientRect().height)));
+      assert.ok(heights.length > 10);
+      for (const [place, tab] of heights) assert.equal(tab, place);
+    },
+  },
+  {
+    what: "a list has dashes",
+    path: "jobs.html",
+    async check(tab) {
+      const list = await tab.run(() => {
+        const made = document.createElement("ul");
+        made.append(document.createElement("li"));
+        document.querySelector(".prose")?.append(made);
+        return getComputedStyle(made).listStyleType;
+      });
+      assert.equal(list, '"\u2013 "');
     },
   },
 ];
