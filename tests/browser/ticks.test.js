@@ -84,6 +84,18 @@ for (const [what, list, unit] of /** @type {const} */ ([
       assert.equal((await list(page).ticked())[0], true);
     }));
 
+  test(`what of ${what} has the focus shows it by itself, for browsers that don't know :has`, () =>
+    it.visit(path, async (page) => {
+      await list(page).ticks.nth(0).focus();
+      await page.keyboard.press("Tab");
+      await page.keyboard.press("Shift+Tab");
+      const shown = await list(page).ticks.nth(0).evaluate((tick) => {
+        const { outlineStyle, outlineWidth, opacity } = getComputedStyle(tick);
+        return { outlineStyle, outlineWidth, opacity };
+      });
+      assert.deepEqual(shown, { outlineStyle: "solid", outlineWidth: "4px", opacity: "1" });
+    }));
+
   test(`the ticks of ${what} are at least 64 pixels tall and wide`, () =>
     it.visit(path, async (page) => {
       const small = await list(page).ticks.evaluateAll((all) =>

@@ -14,9 +14,9 @@ use crate::demonstration;
 use crate::host::{Host, engine_path};
 use crate::requests::{Dice, ask, asked, calculate, search, seed, switch};
 
-const PARTS: [&str; 3] = ["calculators", "search", "share"];
+pub(crate) const PARTS: [&str; 3] = ["calculators", "search", "share"];
 
-fn wasm(part: &str) -> Vec<u8> {
+pub(crate) fn wasm(part: &str) -> Vec<u8> {
     let path = engine_path(part);
     let mut wasm = Vec::new();
     fs::File::open(&path)

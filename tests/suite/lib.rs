@@ -44,6 +44,8 @@ mod spoken;
 mod texts;
 #[cfg(test)]
 mod tidy;
+#[cfg(test)]
+mod wasm;
 
 /// The repository's root.
 #[cfg(test)]

@@ -41,8 +41,12 @@
    */
   async function carried(name) {
     if (globalThis.gaugeleafCarried?.[name] === undefined) await bring(`scripts/${name}.js`);
-    const opened = new Blob([bytes(gaugeleafCarried[name] ?? "")]).stream().pipeThrough(new DecompressionStream("gzip"));
-    return new Response(opened).arrayBuffer();
+    const packed = bytes(gaugeleafCarried[name] ?? "");
+    if (!globalThis.DecompressionStream) {
+      await gaugeleaf.bring("scripts/inflate.js");
+      return gaugeleaf.inflate(packed);
+    }
+    return new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
   }
 
   /**

@@ -282,6 +282,8 @@ interface Gaugeleaf {
   finder(): Promise<Engine>;
   excerpts(): Promise<void>;
   sharer(): Promise<Engine>;
+  /** Where the browser has no `DecompressionStream`. */
+  inflate(packed: Uint8Array<ArrayBuffer>): ArrayBuffer;
   /** Loads a file of the site as a script, once. */
   bring(path: string): Promise<void>;
   /** Whose values hold on this page, as the engine is asked. */

@@ -35,6 +35,7 @@ export const read = (path) => readFileSync(join(folder, path));
 /** @param {string} path from the site's root */
 export const fileUrl = (path) => pathToFileURL(join(folder, path)).href;
 
+/** @type {Record<string, string>} */
 const types = {
   ".html": "text/html; charset=utf-8",
   ".css": "text/css; charset=utf-8",

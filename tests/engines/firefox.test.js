@@ -1,0 +1,5 @@
+// What a reader does, in Firefox.
+import { firefox } from "./firefox.js";
+import { meet } from "./meet.js";
+
+meet("Firefox", firefox);
