@@ -328,7 +328,7 @@ def same_nozzles():
         flow = litres / 60000
         after = brentq(lambda other: sized(new, other) - sized(then, flow), flow / 100, flow * 100, xtol=1e-16, rtol=1e-14)
         given = {"flow_then": typed(litres, "L/min")} | {name: typed(bar, "bar") for name, bar in (("pressure_then", then), ("pressure_new", new), ("lowest_rating", rated))}
-        rows.append(row(given, {"flow": after, "power": after * new * 1e5}))
+        rows.append(row(given, {"flow": after, "pull_share": new / then}))
     write("same-nozzles-valve.csv", "same-nozzles", "fluids 1.3.1: IEC 60534 sizing, a valve of the same coefficient at both pressures; scipy 1.17.1 (brentq)", "1e-9 the same model", rows)
 
 def power():

@@ -45,7 +45,7 @@ const CATALOGUE: &[(&str, &str)] = &[
         "flow-at-pressure",
         "pump_flow nozzle_pressure hose_loss pressure_one_plugged pressure_each_plugged pressure_one_shut",
     ),
-    ("same-nozzles", "flow pull_share power"),
+    ("same-nozzles", "flow pull_share"),
     ("pace", "tubes_left time_left time_each tubes_an_hour"),
     ("pump-power", "hydraulic_power shaft_power"),
     (
