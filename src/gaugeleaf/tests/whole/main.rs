@@ -7,6 +7,7 @@ mod support;
 mod asked;
 mod calculate;
 mod codes;
+mod commonmark;
 mod doors;
 mod emergency;
 mod findings;
