@@ -10,6 +10,7 @@ mod codes;
 mod commonmark;
 mod doors;
 mod emergency;
+mod endless;
 mod findings;
 mod follows;
 mod formats;
