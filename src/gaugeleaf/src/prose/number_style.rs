@@ -37,9 +37,11 @@ pub fn number_style(page_text: &PageText, findings: &mut Vec<Finding>) {
             Vec::new()
         };
         for found in &part.numbers {
-            if typed
-                .iter()
-                .any(|typed| typed.contains(&found.number.start))
+            let start = found.number.start;
+            let before = typed.partition_point(|typed| typed.start <= start);
+            if typed[..before]
+                .last()
+                .is_some_and(|last| last.contains(&start))
             {
                 continue;
             }

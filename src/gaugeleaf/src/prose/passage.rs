@@ -57,7 +57,11 @@ impl Passage {
 
     /// The file's range for a range of the text.
     pub fn locate(&self, range: Range<usize>) -> Range<usize> {
-        let piece = |at: usize| self.pieces.iter().find(|piece| piece.here.contains(&at));
+        // each begins where the one before it ends
+        let piece = |at: usize| {
+            let after = self.pieces.partition_point(|piece| piece.here.end <= at);
+            self.pieces.get(after)
+        };
         let start = piece(range.start).map_or(0, |piece| {
             if piece.literal() {
                 piece.file.start + (range.start - piece.here.start)

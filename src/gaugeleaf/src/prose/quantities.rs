@@ -24,6 +24,9 @@ impl QuantityMention {
 const VULGAR: &str = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞";
 const MARKS: &str = "\"″”'′’";
 
+/// No unit has more letters.
+const LONGEST_UNIT: usize = 40;
+
 /// Units in words or habits that the unit table leaves out.
 const MORE_UNITS: [&str; 15] = [
     "mins", "secs", "ins", "kgs", "mms", "cms", "gals", "psis", "ton", "tons", "tonne", "tonnes",
@@ -68,6 +71,7 @@ pub fn numbers(text: &str) -> Vec<QuantityMention> {
     if !text.bytes().any(|byte| byte.is_ascii_digit()) && !vulgar() {
         return found;
     }
+    let mut quotes = QuoteCount::default();
     let mut at = 0;
     while let Some(character) = text[at..].chars().next() {
         let before = text[..at].chars().next_back();
@@ -75,7 +79,7 @@ pub fn numbers(text: &str) -> Vec<QuantityMention> {
             before.is_some_and(|c| c.is_alphanumeric() || c == '_' || c == VALUE || c == CODE);
         if !joined && starts_number(&text[at..]) {
             let number = at..number_end(text, at);
-            let unit = unit_after(text, &number);
+            let unit = unit_after(text, &number, &mut quotes);
             at = unit.as_ref().map_or(number.end, |unit| unit.end);
             found.push(QuantityMention { number, unit });
         } else {
@@ -150,23 +154,29 @@ fn number_end(text: &str, start: usize) -> usize {
 }
 
 /// The unit that a number takes, right after it or after one space or hyphen.
-fn unit_after(text: &str, number: &Range<usize>) -> Option<Range<usize>> {
+fn unit_after(text: &str, number: &Range<usize>, quotes: &mut QuoteCount) -> Option<Range<usize>> {
     let rest = &text[number.end..];
     let first = rest.chars().next()?;
     if MARKS.contains(first) {
         let end = number.end + first.len_utf8();
-        return is_mark(text, number, first).then_some(number.end..end);
+        return is_mark(text, number, first, quotes).then_some(number.end..end);
     }
     let gap = matches!(first, ' ' | '\u{A0}' | '\u{202F}' | '-');
     let start = number.end + if gap { first.len_utf8() } else { 0 };
     let run = &text[start..];
-    let length = run
-        .char_indices()
-        .find(|(at, c)| {
-            let power = *at > 0 && matches!(c, '2' | '3');
-            !(c.is_alphabetic() || power || "°%²³·/^℃℉".contains(*c))
-        })
-        .map_or(run.len(), |(at, _)| at);
+    let goes_on = |(at, c): &(usize, char)| {
+        let power = *at > 0 && matches!(c, '2' | '3');
+        c.is_alphabetic() || power || "°%²³·/^℃℉".contains(*c)
+    };
+    let word = run.char_indices().take(LONGEST_UNIT).take_while(goes_on);
+    let length = word.last().map_or(0, |(at, c)| at + c.len_utf8());
+    if run[length..]
+        .chars()
+        .next()
+        .is_some_and(|c| goes_on(&(length, c)))
+    {
+        return None;
+    }
     let word = run[..length].trim_end_matches(['/', '·', '^']);
     let unit = start..start + word.len();
     let hyphened = text[unit.end..]
@@ -186,20 +196,36 @@ pub fn is_unit(word: &str) -> bool {
     Unit::parse(word).is_ok_and(|unit| unit.dimension != Dimension::ANGLE)
 }
 
+/// How many quotations were opened or closed before a place, counted on from the last one asked.
+#[derive(Default)]
+struct QuoteCount {
+    count: usize,
+    at: usize,
+}
+
+impl QuoteCount {
+    fn up_to(&mut self, text: &str, at: usize) -> usize {
+        let more = text[self.at..at].matches(['"', '“', '‘', '\'']);
+        self.count += more.count();
+        self.at = at;
+        self.count
+    }
+}
+
 /// Whether a mark after a number means inches or feet, and closes no quotation.
-fn is_mark(text: &str, number: &Range<usize>, mark: char) -> bool {
+fn is_mark(text: &str, number: &Range<usize>, mark: char, quotes: &mut QuoteCount) -> bool {
     if matches!(mark, '″' | '′') || text[number.clone()].contains(['/', '⁄']) {
         return true;
     }
     let after = text[number.end + mark.len_utf8()..].chars().next();
-    let before = text[..number.start].matches(['"', '“', '‘', '\'']).count();
-    before.is_multiple_of(2) && !after.is_some_and(char::is_alphabetic)
+    quotes.up_to(text, number.start).is_multiple_of(2) && !after.is_some_and(char::is_alphabetic)
 }
 
 /// Whether `in` after a number means inches: `9 in wrench`, not `4 in the box`.
 fn is_inches(text: &str, number: &Range<usize>, end: usize) -> bool {
     let said = &text[number.clone()];
-    if !said.bytes().all(|byte| byte.is_ascii_digit()) {
+    let touches = text[end..].starts_with(|c: char| !c.is_whitespace());
+    if touches || !said.bytes().all(|byte| byte.is_ascii_digit()) {
         return true;
     }
     let plain = |word: &str| {
@@ -216,8 +242,7 @@ fn is_inches(text: &str, number: &Range<usize>, end: usize) -> bool {
         .next_back()
         .map(plain)
         .unwrap_or_default();
-    let touches = text[end..].starts_with(|c: char| !c.is_whitespace());
-    touches || (!AFTER_IN.contains(&next.as_str()) && !NAMERS.contains(&last.trim_end_matches('s')))
+    !AFTER_IN.contains(&next.as_str()) && !NAMERS.contains(&last.trim_end_matches('s'))
 }
 
 #[cfg(test)]

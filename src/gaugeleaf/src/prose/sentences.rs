@@ -10,6 +10,9 @@ use crate::prose::passage::{BREAK, CODE, VALUE};
 /// Words whose full stop ends no sentence.
 const SHORTENED: [&str; 8] = ["no", "fig", "e.g", "i.e", "approx", "vs", "cf", "incl"];
 
+/// As many letters are looked at for one of them: more than the longest has.
+const LOOK_BACK: usize = 8;
+
 /// A sentence: where it stands, and which of its text's words are its own.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Sentence {
@@ -60,7 +63,9 @@ fn sentences(text: &str) -> Vec<Range<usize>> {
 
 /// Whether a stop between these two ends a sentence.
 fn ends_here(before: &str, after: &str) -> bool {
-    let word = before.rsplit([' ', '(', '\u{A0}']).next().unwrap_or("");
+    let near = before.char_indices().rev().take(LOOK_BACK).last();
+    let near = near.map_or("", |(at, _)| &before[at..]);
+    let word = near.rsplit([' ', '(', '\u{A0}']).next().unwrap_or("");
     if SHORTENED.contains(&word.to_lowercase().as_str()) {
         return false;
     }

@@ -1,5 +1,6 @@
 //! Pages through the theme into files. The only room that knows templates.
 
+pub mod bounds;
 pub mod context;
 pub mod edition;
 pub mod embed;
@@ -7,6 +8,7 @@ pub mod files;
 pub mod print;
 pub mod renderer;
 mod say;
+pub mod small;
 pub mod theme;
 mod view;
 mod worded;

@@ -3,7 +3,9 @@
 //! The built-in theme travels inside the program; a handbook's own `themes/` adds
 //! to it or replaces it file by file.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
+use std::sync::{Mutex, PoisonError};
 
 use gaugeleaf_calc::finding::{Code, Finding};
 use include_dir::{Dir, File, include_dir};
@@ -11,8 +13,10 @@ use tera::{Context, ErrorKind, Tera, Value};
 
 use crate::handbook::files::HandbookFiles;
 use crate::page::context::Drawings;
+use crate::render::bounds;
 use crate::render::embed;
 use crate::render::say::written_out;
+use crate::render::small::{small_script, small_styles};
 use crate::render::worded::{ScriptFault, worded};
 use crate::render::words;
 
@@ -33,7 +37,10 @@ pub struct Theme {
     templates: Tera,
     /// Every file by its path below `themes/`.
     files: BTreeMap<String, Vec<u8>>,
-    own_templates: bool,
+    /// The names of the handbook's own templates.
+    own: BTreeSet<String>,
+    /// Templates that were stopped: each is told once, and stops no other page as long again.
+    stopped: Mutex<BTreeMap<String, Finding>>,
 }
 
 impl Default for Theme {
@@ -81,10 +88,22 @@ impl Theme {
         }
         let mut findings = Vec::new();
         word_scripts(&mut files, &mut findings);
-        let templates = templates(&files).unwrap_or_else(|error| {
-            findings.push(template_finding(&error, ""));
-            templates(&built_in()).unwrap_or_default()
+        let own = handbook_files.texts.keys();
+        let own: BTreeSet<String> = own
+            .filter_map(|path| path.strip_prefix("themes/templates/"))
+            .map(str::to_string)
+            .collect();
+        let mut theme = Theme {
+            templates: Tera::default(),
+            files,
+            own,
+            stopped: Mutex::default(),
+        };
+        theme.templates = templates(&theme.files, &theme.own).unwrap_or_else(|error| {
+            findings.push(theme.finding(&error, ""));
+            templates(&built_in(), &BTreeSet::new()).unwrap_or_default()
         });
+        let files = &theme.files;
         if ENGINE.iter().any(|(path, _)| !files.contains_key(*path)) {
             findings.push(
                 Finding::warning(
@@ -96,20 +115,75 @@ impl Theme {
                 .help("build the engine with src/engine's script"),
             );
         }
-        let mut own = handbook_files.texts.keys();
-        let theme = Theme {
-            templates,
-            files,
-            own_templates: own.any(|path| path.starts_with("themes/templates/")),
-        };
         (theme, findings)
     }
 
     /// A whole page.
     pub fn page(&self, template: &str, context: &Context) -> Result<String, Finding> {
-        self.templates
-            .render(template, context)
-            .map_err(|error| template_finding(&error, template))
+        if self.own.is_empty() {
+            let printed = self.templates.render(template, context);
+            return printed.map_err(|error| self.finding(&error, template));
+        }
+        let stopped = || self.stopped.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(finding) = stopped().get(template) {
+            return Err(finding.clone());
+        }
+        bounds::rendered(&self.templates, template, context).map_err(|error| {
+            let finding = self.finding(&error, template);
+            if bounds::is_stop(&error) {
+                stopped().insert(template.to_string(), finding.clone());
+            }
+            finding
+        })
+    }
+
+    /// What is wrong with a template, or with one that it extends or includes.
+    fn finding(&self, error: &tera::Error, template: &str) -> Finding {
+        let (file, span, message) = match error.kind() {
+            ErrorKind::SyntaxError(report) | ErrorKind::RenderingError(report) => (
+                report.filename(),
+                self.written(report.filename(), report.span().range.clone()),
+                report.message().to_string(),
+            ),
+            ErrorKind::MissingParent { current: file, .. }
+            | ErrorKind::CircularExtend { tpl: file, .. }
+            | ErrorKind::CircularInclude { tpl: file, .. } => {
+                (file.as_str(), 0..0, error.kind().to_string())
+            }
+            ErrorKind::Io(_) => (self.at_fault(template), 0..0, bounds::too_long()),
+            kind => (self.at_fault(template), 0..0, kind.to_string()),
+        };
+        let message = message.split_whitespace().collect::<Vec<_>>().join(" ");
+        let message = message.trim_end_matches('.');
+        let file = format!("themes/templates/{file}");
+        let place = format!("{file}:{}", span.start);
+        Finding::error(
+            Code::Template,
+            &file,
+            span,
+            format!("this template can't be used: {message}"),
+        )
+        // it fails each page that is printed with it, and not always in the same words
+        .breaks([place.clone()])
+        .follows([place])
+        .help("mend the template, or delete it to have the built-in one")
+    }
+
+    /// The template that an error without a place is told of: built-in ones come to an end, whatever
+    /// they include.
+    fn at_fault<'a>(&'a self, template: &'a str) -> &'a str {
+        let own = self.own.get(template).or(self.own.first());
+        own.map_or(template, String::as_str)
+    }
+
+    /// A range of a template as it is used, in its file.
+    fn written(&self, template: &str, range: Range<usize>) -> Range<usize> {
+        let file = self.files.get(&format!("templates/{template}"));
+        let text = file.and_then(|bytes| std::str::from_utf8(bytes).ok());
+        match text.filter(|_| self.own.contains(template)) {
+            Some(text) => bounds::written(text, range),
+            None => range,
+        }
     }
 
     /// A part of a page, whose template is given one value under one name.
@@ -138,7 +212,7 @@ impl Theme {
 
     /// Whether the handbook has templates of its own, in which there may be faults.
     pub fn has_own_templates(&self) -> bool {
-        self.own_templates
+        !self.own.is_empty()
     }
 
     /// What every site holds besides its pages: styles, scripts, the engine.
@@ -219,64 +293,23 @@ fn script_finding(path: &str, fault: ScriptFault) -> Finding {
     .help("mend the script, or delete it to have the built-in one")
 }
 
-/// A script without its comments and indents.
-fn small_script(script: &[u8]) -> Vec<u8> {
-    std::str::from_utf8(script).map_or_else(
-        |_| script.to_vec(),
-        |text| minifier::js::minify(text).to_string().into_bytes(),
-    )
-}
-
-/// Styles without their comments and indents; as they are where they can't be read.
-fn small_styles(styles: Vec<u8>) -> Vec<u8> {
-    let small = std::str::from_utf8(&styles)
-        .ok()
-        .and_then(|text| minifier::css::minify(text).ok())
-        .map(|small| small.to_string().into_bytes());
-    small.unwrap_or(styles)
-}
-
-fn templates(files: &BTreeMap<String, Vec<u8>>) -> Result<Tera, tera::Error> {
+fn templates(
+    files: &BTreeMap<String, Vec<u8>>,
+    own: &BTreeSet<String>,
+) -> Result<Tera, tera::Error> {
     let mut tera = Tera::new();
     words::teach(&mut tera);
+    bounds::teach(&mut tera);
     let templates = files.iter().filter_map(|(path, bytes)| {
         let name = path
             .strip_prefix("templates/")
             .filter(|name| name.ends_with(".html"))?;
-        Some((name, written_out(std::str::from_utf8(bytes).ok()?)))
+        let text = written_out(std::str::from_utf8(bytes).ok()?);
+        let counts = own.contains(name);
+        Some((name, if counts { bounds::counted(&text) } else { text }))
     });
     tera.add_raw_templates(templates)?;
     Ok(tera)
-}
-
-fn template_finding(error: &tera::Error, template: &str) -> Finding {
-    let (file, span, message) = match error.kind() {
-        ErrorKind::SyntaxError(report) | ErrorKind::RenderingError(report) => (
-            report.filename(),
-            report.span().range.clone(),
-            report.message().to_string(),
-        ),
-        ErrorKind::MissingParent { current: file, .. }
-        | ErrorKind::CircularExtend { tpl: file, .. }
-        | ErrorKind::CircularInclude { tpl: file, .. } => {
-            (file.as_str(), 0..0, error.kind().to_string())
-        }
-        kind => (template, 0..0, kind.to_string()),
-    };
-    let message = message.split_whitespace().collect::<Vec<_>>().join(" ");
-    let message = message.trim_end_matches('.');
-    let file = format!("themes/templates/{file}");
-    let place = format!("{file}:{}", span.start);
-    Finding::error(
-        Code::Template,
-        &file,
-        span,
-        format!("this template can't be used: {message}"),
-    )
-    // it fails each page that is printed with it, and not always in the same words
-    .breaks([place.clone()])
-    .follows([place])
-    .help("mend the template, or delete it to have the built-in one")
 }
 
 #[cfg(test)]
@@ -359,21 +392,6 @@ mod tests {
         assert_eq!(
             theme.assets()["scripts/look.js"],
             Theme::default().assets()["scripts/look.js"]
-        );
-    }
-
-    #[test]
-    fn scripts_lose_their_comments_and_nothing_else() {
-        let small =
-            small_script(b"// note\nconst a = `x // y  ${1 / 2}`; /* more */ const b = /\\s+/;\n");
-        let small = String::from_utf8_lossy(&small);
-        assert!(
-            small.contains("`x // y  ${1 / 2}`") && small.contains("/\\s+/"),
-            "{small}"
-        );
-        assert!(
-            !small.contains("note") && !small.contains("more"),
-            "{small}"
         );
     }
 }

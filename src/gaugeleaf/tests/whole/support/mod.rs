@@ -6,6 +6,7 @@ pub mod edits;
 pub mod preview;
 #[cfg(unix)]
 pub mod ranges;
+pub mod spec;
 pub mod stages;
 
 use std::fs;
