@@ -44,7 +44,7 @@ impl Asking<'_> {
         let mut fits: Vec<InputFit> = inputs
             .filter_map(|(at, input)| {
                 // the more of what is said the name explains, the surer it is meant
-                let bonus = names[at].map_or(0.0, |(name, _)| 1.0 + 0.1 * name.words as f64);
+                let bonus = names[at].map_or(0.0, |(name, _)| 1.0 + 0.2 * name.words as f64);
                 let near = self.nearness(&self.known.inputs[at], place) + bonus;
                 let noun = self.counted(place, quantity).filter(|_| !named_before);
                 if self.known.inputs[at].quiet

@@ -42,15 +42,15 @@ fn turn() -> TeraResult<Value> {
 /// Prints a template that may be the handbook's own, or include one.
 pub fn rendered(templates: &Tera, template: &str, context: &Context) -> TeraResult<String> {
     TURNS.set(0);
-    let mut page = Page(Vec::new());
+    let mut page = CountedPage(Vec::new());
     templates.render_to(template, context, &mut page)?;
     Ok(String::from_utf8(page.0)?)
 }
 
 /// What is printed, as long as it is no more than a page may be.
-struct Page(Vec<u8>);
+struct CountedPage(Vec<u8>);
 
-impl Write for Page {
+impl Write for CountedPage {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
         if self.0.len() + bytes.len() > MOST_BYTES {
             return Err(io::ErrorKind::FileTooLarge.into());
