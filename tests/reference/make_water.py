@@ -322,12 +322,12 @@ def operating_point():
 
 def same_nozzles():
     rows = []  # nozzles taken for a valve of the same coefficient at both pressures
-    for litres, then, new, rated in ((30, 500, 720, 1000), (20, 1000, 500, 1400), (12.5, 690, 1379, 1500), (100, 1000, 700, 1400), (45, 850, 850, 1000),
-                                     (8, 2000, 2500, 2800), (150, 200, 300, 700), (26, 1380, 965, 1400), (60, 300, 75, 700), (3.3, 2750, 1400, 2800)):
+    for litres, then, new in ((30, 500, 720), (20, 1000, 500), (12.5, 690, 1379), (100, 1000, 700), (45, 850, 850),
+                                     (8, 2000, 2500), (150, 200, 300), (26, 1380, 965), (60, 300, 75), (3.3, 2750, 1400)):
         sized = lambda bar, flow: valve.size_control_valve_l(999.1, 0, 22.064e6, 1.138e-3, bar * 1e5 + ATM, ATM, flow, allow_choked=False, allow_laminar=False)
         flow = litres / 60000
         after = brentq(lambda other: sized(new, other) - sized(then, flow), flow / 100, flow * 100, xtol=1e-16, rtol=1e-14)
-        given = {"flow_then": typed(litres, "L/min")} | {name: typed(bar, "bar") for name, bar in (("pressure_then", then), ("pressure_new", new), ("lowest_rating", rated))}
+        given = {"flow_then": typed(litres, "L/min")} | {name: typed(bar, "bar") for name, bar in (("pressure_then", then), ("pressure_new", new))}
         rows.append(row(given, {"flow": after, "pull_share": new / then}))
     write("same-nozzles-valve.csv", "same-nozzles", "fluids 1.3.1: IEC 60534 sizing, a valve of the same coefficient at both pressures; scipy 1.17.1 (brentq)", "1e-9 the same model", rows)
 

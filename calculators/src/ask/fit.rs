@@ -2,7 +2,7 @@
 
 use super::about::{Asking, WholeName};
 use super::known::{KnownInput, is_said};
-use super::scan::Quantity;
+use super::scan::{Quantity, ScannedItem, quantities};
 use crate::calculator::Input;
 use crate::field::FieldKind;
 use crate::unit::Dimension;
@@ -10,8 +10,6 @@ use crate::unit::Dimension;
 const PERCENT: &str = "%";
 /// A bare number of this many digits before the point is a pressure, or what else is so large.
 const LARGE: usize = 4;
-/// What speaks for the nearer one of two where an input stands beside another.
-const BESIDE: f64 = 0.6;
 
 /// An input that a quantity may be.
 #[derive(Clone)]
@@ -146,7 +144,7 @@ impl Asking<'_> {
             None if want.unit.dimension == Dimension::ANGLE && !named => return None,
             None if near > 0.0 => 0.8,
             // or the other of two, whose unit another of its kind has said
-            None if self.is_other(at)
+            None if self.beside(at).is_some()
                 && (digits(quantity) >= LARGE || self.meant(place, input, quantity).is_some()) =>
             {
                 0.4
@@ -177,58 +175,62 @@ impl Asking<'_> {
         let likely = (known.measured && !(unsaid && self.known.has_rival(at)))
             || (unsaid && self.known.is_first_of_its_kind(at));
         let likely = if likely { 0.3 } else { 0.0 };
-        let beside = input.beside.is_some_and(|other| {
-            quantity.end == self.nearest_to(other, want.unit.dimension).unwrap_or(0)
-        });
-        let beside = if beside { BESIDE } else { 0.0 };
+        // which of two stands beside another is settled by where they stand, whatever they are called
+        let place_of = self.beside(at);
+        if let Some((is_it, settled)) = place_of {
+            match settled {
+                Some(end) if (quantity.end == end) != is_it => return None,
+                None => unsure = true,
+                Some(_) => {}
+            }
+        }
+        let settled = matches!(place_of, Some((_, Some(_))));
         Some(InputFit {
-            score: kind + band + near + likely + beside,
+            score: kind + band + near + likely,
             at,
             taken,
-            guessed: (near <= 0.0 && beside == 0.0)
+            guessed: (near <= 0.0 && !settled)
                 || meant.as_ref().is_some_and(|(_, guessed)| *guessed),
             text: meant.map(|(text, _)| text),
             unsure,
         })
     }
 
-    /// Whether it is of the kind of one that stands beside another.
-    fn is_other(&self, at: usize) -> bool {
-        let kind = |input: &Input| match &input.field.kind {
+    /// Of an input that stands beside another, or of the other of its kind: whether it is the one beside
+    /// it, and where the quantity ends that stands there, if that can be told. In `20 gpm at 700 bar, how
+    /// much at 1000` it is the first pressure.
+    fn beside(&self, at: usize) -> Option<(bool, Option<usize>)> {
+        let kind = |at: usize| match &self.known.calculator.inputs[at].field.kind {
             FieldKind::Number { want, .. } => Some(want.unit.dimension),
             FieldKind::Choice(_) => None,
         };
-        let inputs = &self.known.calculator.inputs;
-        let mut pairs = inputs.iter().filter(|one| one.beside.is_some());
-        !self.known.inputs[at].quiet && pairs.any(|one| kind(one) == kind(&inputs[at]))
-    }
-
-    /// Where the quantity ends that stands nearest to what an input takes, of two of one kind that
-    /// may be it: in `20 gpm at 700 bar, how much at 1000`, the first pressure.
-    fn nearest_to(&self, input: usize, dimension: Dimension) -> Option<usize> {
-        let FieldKind::Number { want, .. } = &self.known.calculator.inputs[input].field.kind else {
-            return None;
-        };
-        let of = |wanted: Dimension, bare: bool| {
+        let inputs = self.known.calculator.inputs.iter().enumerate();
+        let mut pairs = inputs.filter_map(|(place, one)| Some((place, one.beside?)));
+        let (pair, other) =
+            pairs.find(|(pair, _)| !self.known.inputs[at].quiet && kind(*pair) == kind(at))?;
+        let of = |kind: Option<Dimension>, bare: bool| {
             let items = self.items.iter().enumerate();
             items.filter_map(move |(place, item)| {
                 let one = item.quantity()?;
                 let is = one
                     .unit
                     .as_ref()
-                    .map_or(bare, |unit| unit.dimension == wanted);
+                    .map_or(bare, |unit| Some(unit.dimension) == kind);
                 is.then_some((place, one.end))
             })
         };
-        let mut others = of(want.unit.dimension, false);
-        let (other, None) = (others.next()?.0, others.next()) else {
-            return None;
-        };
-        let own = of(dimension, true).map(|(place, end)| (place.abs_diff(other), end));
-        let nearest = own.clone().min()?;
-        let mut rest = own.filter(|one| *one != nearest);
-        let far = rest.next()?;
-        (nearest.0 < far.0 && rest.next().is_none()).then_some(nearest.1)
+        let mut others = of(kind(other), false);
+        let one = others.next().filter(|_| others.next().is_none());
+        let settled = one.and_then(|(other, _)| {
+            let mut own = of(kind(pair), true);
+            let is_at = |place: usize| matches!(&self.items[place], ScannedItem::Word(word) if word == "at");
+            // `20 gpm at 700 bar`, before anything that merely stands next to it
+            let joined = own.clone().find(|(place, _)| *place == other + 2 && is_at(other + 1));
+            let next = || own.find(|(place, _)| place.abs_diff(other) == 1);
+            joined.or_else(next)
+        });
+        let alone = of(kind(pair), true).nth(1).is_none();
+        (!alone).then_some((at == pair, settled.map(|(_, end)| end)))
     }
 
     /// What a bare number is taken as: a share of one as percent, a number in the unit that another
@@ -261,7 +263,9 @@ impl Asking<'_> {
         let also = format.also.as_ref()?;
         let text = format!("{} {}", quantity.text, also.unit.symbol);
         let is_taken = |text: &str| input.field.take(text, None, false).is_ok();
-        (!is_taken(&quantity.text) && is_taken(&text)).then_some((text, true))
+        // bare numbers are of one system
+        let mut bare = quantities(self.items).filter(|one| one.unit.is_none());
+        (is_taken(&text) && !bare.any(|one| is_taken(&one.text))).then_some((text, true))
     }
 
     /// Whether the words that call an input call another quantity so too, which it takes.

@@ -269,6 +269,13 @@ fn one_quantity(text: &str) -> Result<Quantity, Told> {
         Ok(Some(unit)) => unit,
         Ok(None) => {
             let bare = text[..end].contains(|c| c == '/' || c == '⁄' || is_vulgar(c));
+            if is_two(&text[..end]) {
+                return Err(Told::of(
+                    &text[..end],
+                    asking::range(&&text[..end]),
+                    Some(asking::one_number()),
+                ));
+            }
             return Ok(match Unit::parse("in").ok().filter(|_| bare) {
                 Some(inches) => Quantity {
                     bare,
@@ -339,6 +346,14 @@ fn with_parts(text: &str, first: Quantity) -> Quantity {
         text: each(&text[..first.end]),
         ..first
     }
+}
+
+/// `63/20` is no size of an inch, but two numbers.
+fn is_two(number: &str) -> bool {
+    let parts = number
+        .split_once('/')
+        .map(|(over, under)| (over.parse::<u32>(), under.parse::<u32>()));
+    matches!(parts, Some((Ok(over), Ok(under))) if over > under || !under.is_power_of_two())
 }
 
 /// A fraction without a whole number before it, or a decimal.
