@@ -91,16 +91,8 @@
     return answersTold + (hits === LIMIT ? worded("search.best", { hits }) : worded("search.found", { hits }));
   }
 
-  /** What shows an answer, once it is on its way. @type {Promise<void> | null} */
-  let shower = null;
-
-  function words() {
-    shower ??= Promise.all([gaugeleaf.bring("scripts/answers.js"), gaugeleaf.show ? null : gaugeleaf.bring("scripts/show.js")]).then(() => {}, (fault) => {
-      shower = null;
-      throw fault;
-    });
-    return shower;
-  }
+  /** What shows an answer. */
+  const words = () => Promise.all([gaugeleaf.bring("scripts/answers.js"), gaugeleaf.show ? null : gaugeleaf.bring("scripts/show.js")]);
 
   /**
    * Puts the query to the calculators, and sizes that it holds to the index in every spelling.

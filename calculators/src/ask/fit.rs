@@ -128,6 +128,7 @@ impl Asking<'_> {
             return None;
         };
         let known = &self.known.inputs[at];
+        let beside = self.beside(at);
         let kind = match &quantity.unit {
             Some(unit) if unit.dimension != want.unit.dimension => return None,
             Some(unit) if unit.symbol == format.main.unit.symbol => 1.3,
@@ -144,7 +145,7 @@ impl Asking<'_> {
             None if want.unit.dimension == Dimension::ANGLE && !named => return None,
             None if near > 0.0 => 0.8,
             // or the other of two, whose unit another of its kind has said
-            None if self.beside(at).is_some()
+            None if beside.is_some()
                 && (digits(quantity) >= LARGE || self.meant(place, input, quantity).is_some()) =>
             {
                 0.4
@@ -176,20 +177,16 @@ impl Asking<'_> {
             || (unsaid && self.known.is_first_of_its_kind(at));
         let likely = if likely { 0.3 } else { 0.0 };
         // which of two stands beside another is settled by where they stand, whatever they are called
-        let place_of = self.beside(at);
-        if let Some((is_it, settled)) = place_of {
-            match settled {
-                Some(end) if (quantity.end == end) != is_it => return None,
-                None => unsure = true,
-                Some(_) => {}
-            }
+        let settled = beside.and_then(|(is_it, end)| Some((is_it, end?)));
+        if settled.is_some_and(|(is_it, end)| (quantity.end == end) != is_it) {
+            return None;
         }
-        let settled = matches!(place_of, Some((_, Some(_))));
+        unsure |= beside.is_some() && settled.is_none();
         Some(InputFit {
             score: kind + band + near + likely,
             at,
             taken,
-            guessed: (near <= 0.0 && !settled)
+            guessed: (near <= 0.0 && settled.is_none())
                 || meant.as_ref().is_some_and(|(_, guessed)| *guessed),
             text: meant.map(|(text, _)| text),
             unsure,
