@@ -58,7 +58,7 @@ impl Work {
                 let document = Document {
                     title: "T".into(),
                     url: "a.html".into(),
-                    text: long,
+                    text: long.into(),
                     ..Document::default()
                 };
                 build(&[document], &SearchWords::default()).index.len()

@@ -163,11 +163,11 @@ fn searches_find_the_same_in_the_same_order_as_natively() {
         .calculators
         .values()
         .map(|calculator| Document {
-            title: calculator.title.clone(),
+            title: calculator.title.as_str().into(),
             place: "Calculators".into(),
-            url: format!("calculators/{}.html", calculator.name),
+            url: format!("calculators/{}.html", calculator.name).into(),
             kind: gaugeleaf_lookup::DocumentKind::Calculator,
-            text: format!("{} {}", calculator.purpose, calculator.method),
+            text: format!("{} {}", calculator.purpose, calculator.method).into(),
             ..Document::default()
         })
         .collect();

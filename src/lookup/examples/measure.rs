@@ -72,7 +72,7 @@ fn main() {
     }
 
     let titles: Vec<&str> = (0..QUERIES)
-        .map(|_| documents[dice.below(documents.len())].title.as_str())
+        .map(|_| documents[dice.below(documents.len())].title.as_ref())
         .collect();
     let longest: Ask = |title, dice| misspell(title, false, dice);
     let every: Ask = |title, dice| misspell(title, true, dice);
@@ -108,11 +108,9 @@ fn write_index(folder: &Path, from: Option<&String>) -> std::io::Result<()> {
             .lines()
             .filter_map(|line| line.split_once('\t'))
             .map(|(title, text)| Document {
-                title: title.to_string(),
-                place: String::new(),
-                url: String::new(),
+                title: title.to_string().into(),
                 kind: DocumentKind::Heading,
-                text: text.to_string(),
+                text: text.to_string().into(),
                 ..Document::default()
             })
             .collect(),
@@ -153,7 +151,7 @@ fn run(name: &str, index: &Index, titles: &[&str], ask: Ask, dice: &mut Dice) {
     );
 }
 
-fn handbook(sections: usize, dice: &mut Dice) -> Vec<Document> {
+fn handbook(sections: usize, dice: &mut Dice) -> Vec<Document<'static>> {
     let words = words(dice);
     let mut titles = HashSet::new();
     let mut documents = Vec::new();
@@ -166,15 +164,16 @@ fn handbook(sections: usize, dice: &mut Dice) -> Vec<Document> {
         let page = documents.len() / 6;
         let length = 30 + dice.below(90);
         documents.push(Document {
-            place: format!("Phase {} › Page {page}", page % 7),
+            place: format!("Phase {} › Page {page}", page % 7).into(),
             url: format!(
                 "phase-{}/page-{page}.html#{}",
                 page % 7,
                 title.replace(' ', "-")
-            ),
+            )
+            .into(),
             kind: DocumentKind::Heading,
-            text: sentence(&words, length, dice),
-            title,
+            text: sentence(&words, length, dice).into(),
+            title: title.into(),
             ..Document::default()
         });
     }

@@ -9,6 +9,7 @@ use crate::store::write_store;
 use crate::terms::{IndexTerm, write_terms};
 use crate::token::{each_token, tokens};
 use rustc_hash::FxHashMap;
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// The first bytes of every index; the last one is the format's version.
@@ -22,14 +23,15 @@ pub(crate) const URGENT: u8 = 0x40;
 
 /// One thing that can be found.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Document {
-    pub title: String,
+pub struct Document<'d> {
+    pub title: Cow<'d, str>,
     /// Where it stands: `Survey › Measure the exchanger`.
-    pub place: String,
-    pub url: String,
+    pub place: Cow<'d, str>,
+    pub url: Cow<'d, str>,
     pub kind: DocumentKind,
-    /// What is searched besides the title, and what excerpts are cut from.
-    pub text: String,
+    /// What is searched besides the title, and what excerpts are cut from. A large handbook's own
+    /// texts are borrowed: they would lie in memory twice.
+    pub text: Cow<'d, str>,
     /// Searched as the text is, and never shown.
     pub unseen: String,
     /// What people say for it.
@@ -97,7 +99,7 @@ fn build_with(documents: &[Document], known: &SearchWords, threads: usize) -> In
             let aside = if document.aside { ASIDE } else { 0 };
             let urgent = if document.urgent { URGENT } else { 0 };
             facts.push(document.kind.code() | aside | urgent);
-            let place = places.get(document.place.as_str()).copied();
+            let place = places.get(document.place.as_ref()).copied();
             put_number(&mut facts, place.unwrap_or(0));
             put_number(&mut facts, title);
             put_number(&mut facts, text);
@@ -109,7 +111,7 @@ fn build_with(documents: &[Document], known: &SearchWords, threads: usize) -> In
     let mut names: Vec<&str> = places.into_keys().collect();
     let place_count = names.len() as u32;
     for document in documents {
-        names.extend([document.title.as_str(), document.url.as_str()]);
+        names.extend([document.title.as_ref(), document.url.as_ref()]);
     }
 
     let mut index = MARK.to_vec();
@@ -122,7 +124,7 @@ fn build_with(documents: &[Document], known: &SearchWords, threads: usize) -> In
     put_block(&mut index, known.small.as_bytes());
     put_block(&mut index, known.asks.as_bytes());
     put_block(&mut index, &write_store(&names));
-    let written: Vec<&str> = documents.iter().map(|one| one.text.as_str()).collect();
+    let written: Vec<&str> = documents.iter().map(|one| one.text.as_ref()).collect();
     let mut texts = TEXTS_MARK.to_vec();
     put_number(&mut texts, check(&index));
     texts.extend(write_store(&written));
@@ -305,14 +307,15 @@ mod tests {
     #[test]
     fn the_bytes_are_the_same_whoever_reads_the_documents() {
         let document = |number: usize| Document {
-            title: format!("Step {number}"),
-            place: format!("Phase {}", number % 3),
-            url: format!("page.html#step-{number}"),
+            title: format!("Step {number}").into(),
+            place: format!("Phase {}", number % 3).into(),
+            url: format!("page.html#step-{number}").into(),
             kind: DocumentKind::Step,
             text: format!(
                 "Set the stop to {number} in, then pull on hose {}.",
                 number % 5
-            ),
+            )
+            .into(),
             ..Document::default()
         };
         let documents: Vec<Document> = (0..40).map(document).collect();

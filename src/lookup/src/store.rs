@@ -8,13 +8,19 @@ use rustc_hash::FxHashMap;
 /// Longer pieces are split, so that a damaged store can't swell without bound.
 const LONGEST: usize = 48;
 
+/// How many bytes a piece has, about: doubled step by step, a large list would be copied as often.
+const A_PIECE: usize = 5;
+
 /// Cuts a text into runs of letters and digits, and runs of anything else. The space between two
 /// words goes without saying.
 fn pieces<'t>(text: &'t str, found: &mut Vec<&'t str>) {
     found.clear();
     let mut rest = text;
-    while let Some(first) = rest.chars().next() {
-        let word = first.is_alphanumeric();
+    while let Some(&byte) = rest.as_bytes().first() {
+        let word = match byte.is_ascii() {
+            true => byte.is_ascii_alphanumeric(),
+            false => is_word(rest),
+        };
         // no farther than it may reach: a long run would be searched again for each piece
         let mut end = run(shorten(rest, LONGEST + 4), word);
         let continued = end > LONGEST;
@@ -55,7 +61,8 @@ pub(crate) fn write_store(texts: &[&str]) -> Vec<u8> {
     // each piece once, with how often it occurs, and the texts as the places of their pieces
     let mut numbers: FxHashMap<&str, u32> = FxHashMap::default();
     let mut counts: Vec<u32> = Vec::new();
-    let mut split: Vec<u32> = Vec::new();
+    let letters: usize = texts.iter().map(|text| text.len()).sum();
+    let mut split: Vec<u32> = Vec::with_capacity(letters / A_PIECE);
     let mut lengths = Vec::with_capacity(texts.len());
     let mut found = Vec::new();
     for text in texts {
@@ -78,7 +85,7 @@ pub(crate) fn write_store(texts: &[&str]) -> Vec<u8> {
         codes[*number as usize] = code;
     }
 
-    let mut out = Vec::new();
+    let mut out = Vec::with_capacity(letters / 3);
     put_number(&mut out, order.len() as u32);
     for (piece, _) in &order {
         put_number(&mut out, piece.len() as u32);

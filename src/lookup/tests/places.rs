@@ -2,7 +2,7 @@
 
 use gaugeleaf_lookup::{Document, DocumentKind, Index, SearchResult, SearchWords, build};
 
-fn document(kind: DocumentKind, title: &str, url: &str, text: &str) -> Document {
+fn document<'d>(kind: DocumentKind, title: &'d str, url: &'d str, text: &'d str) -> Document<'d> {
     Document {
         title: title.into(),
         url: url.into(),
@@ -12,9 +12,9 @@ fn document(kind: DocumentKind, title: &str, url: &str, text: &str) -> Document 
     }
 }
 
-fn documents() -> Vec<Document> {
+fn documents() -> Vec<Document<'static>> {
     use DocumentKind::{Heading, Page, Term};
-    let also = |document: Document, also: &[&str]| Document {
+    let also = |document: Document<'static>, also: &[&str]| Document {
         also: also.iter().map(|said| said.to_string()).collect(),
         ..document
     };
@@ -75,7 +75,7 @@ fn documents() -> Vec<Document> {
 }
 
 /// What queries are read far, as two words or for a value in.
-fn read_otherwise() -> Vec<Document> {
+fn read_otherwise() -> Vec<Document<'static>> {
     use DocumentKind::{Calculator, Heading};
     vec![
         document(Heading, "Shut down", "down.html", "Drain it."),

@@ -32,11 +32,11 @@ fn documents_of(words: &str) -> impl Strategy<Value = Vec<Document>> + use<> {
             let unseen = also.join(" ");
             let leads_on = leads.is_some();
             Document {
-                title,
-                place,
-                url,
+                title: title.into(),
+                place: place.into(),
+                url: url.into(),
                 kind,
-                text,
+                text: text.into(),
                 unseen,
                 also,
                 leads,

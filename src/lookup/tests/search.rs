@@ -4,7 +4,13 @@ use gaugeleaf_lookup::{
     Document, DocumentKind, Index, IndexFiles, OpenError, SearchResult, SearchWords, build,
 };
 
-fn document(kind: DocumentKind, title: &str, place: &str, url: &str, text: &str) -> Document {
+fn document<'d>(
+    kind: DocumentKind,
+    title: &'d str,
+    place: &'d str,
+    url: &'d str,
+    text: &'d str,
+) -> Document<'d> {
     Document {
         title: title.into(),
         place: place.into(),

@@ -109,7 +109,7 @@ fn meaning(term: &GlossaryTerm, start: usize, context: &Context) -> Composed<Vec
     let nodes = parsed(&term.means, there.text);
     // a meaning is a line of its entry, whatever it is made of
     let lines = nodes.into_iter().flat_map(|node| match node.what {
-        What::Tag(Tag::Paragraph, inside) => inside,
+        What::Tag(tag, inside) if *tag == Tag::Paragraph => inside,
         _ => vec![node],
     });
     let mut means = text(&lines.collect::<Vec<_>>(), &there);

@@ -7,7 +7,7 @@ use pulldown_cmark::Tag;
 use serde::Serialize;
 
 use crate::handbook::kind::BlockShape;
-use crate::markdown::tree::{MarkdownNode, What};
+use crate::markdown::tree::MarkdownNode;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::inline;
@@ -121,7 +121,7 @@ fn nothing_to_walk(fence: &Fence, context: &Context) -> Option<Finding> {
 }
 
 fn is_table(node: &MarkdownNode) -> bool {
-    matches!(node.what, What::Tag(Tag::Table(_), _))
+    matches!(node.tag(), Some(Tag::Table(_)))
 }
 
 #[cfg(test)]

@@ -165,14 +165,14 @@ pub fn outline(
         if let Some((kind, name)) = node.fence().and_then(|info| kind::of(info, shapes)) {
             outline.block(kind, name, trimmed(text, node.range.clone()));
         }
-        match &node.what {
-            What::Tag(Tag::Heading { level, .. }, inside) if *level == HeadingLevel::H1 => {
-                titles.push((tree::words(inside), node.range.clone()));
-            }
-            What::Tag(Tag::Heading { level, .. }, inside) => {
-                outline.heading(*level as usize, &tree::words(inside), node.range.start);
-            }
-            _ => {}
+        let Some(Tag::Heading { level, .. }) = node.tag() else {
+            return;
+        };
+        let words = tree::words(node.inside());
+        if *level == HeadingLevel::H1 {
+            titles.push((words, node.range.clone()));
+        } else {
+            outline.heading(*level as usize, &words, node.range.start);
         }
     });
     let mut error = |code, span, message: &str, help: &str| {
@@ -213,14 +213,16 @@ pub fn outline(
 fn unlisted(nodes: &[MarkdownNode]) -> Vec<Range<usize>> {
     let mut found = Vec::new();
     tree::each(nodes, &mut |node| {
-        if !matches!(node.what, What::Tag(Tag::Heading { .. }, _)) {
+        if !matches!(node.tag(), Some(Tag::Heading { .. })) {
             return;
         }
         tree::each(node.inside(), &mut |part| {
             let unlisted = match &part.what {
-                What::Tag(Tag::Link { dest_url, .. }, _) => dest_url.starts_with(SCHEME),
-                What::Leaf(Event::FootnoteReference(_)) => true,
-                _ => false,
+                What::Tag(tag, _) => {
+                    matches!(&**tag, Tag::Link { dest_url, .. } if dest_url.starts_with(SCHEME))
+                }
+                What::Leaf(leaf) => matches!(&**leaf, Event::FootnoteReference(_)),
+                What::Text(_) => false,
             };
             if unlisted {
                 found.push(part.range.clone());

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use pulldown_cmark::{Event, Tag};
+use pulldown_cmark::Tag;
 
 use crate::markdown::tree::{self, MarkdownNode, What};
 
@@ -19,8 +19,8 @@ pub fn word(said: &str) -> Option<&'static str> {
 pub fn opening(quote: &MarkdownNode) -> Option<&MarkdownNode> {
     let paragraph = quote.inside().first()?;
     let first = paragraph.inside().first()?;
-    let opens = matches!(paragraph.what, What::Tag(Tag::Paragraph, _))
-        && matches!(first.what, What::Tag(Tag::Strong, _));
+    let opens =
+        matches!(paragraph.tag(), Some(Tag::Paragraph)) && matches!(first.tag(), Some(Tag::Strong));
     opens.then_some(first)
 }
 
@@ -34,8 +34,10 @@ pub fn hidden(quote: &MarkdownNode) -> Option<(&'static str, Range<usize>)> {
     let mut before = String::new();
     let mut found = None;
     tree::each(quote.inside(), &mut |node| match &node.what {
-        What::Leaf(Event::Text(text)) => before.push_str(text),
-        What::Tag(Tag::Strong, inside) if !before.contains(char::is_alphanumeric) => {
+        What::Text(text) => before.push_str(text),
+        What::Tag(tag, inside)
+            if **tag == Tag::Strong && !before.contains(char::is_alphanumeric) =>
+        {
             found = found
                 .take()
                 .or(word(&tree::words(inside)).map(|word| (word, node.range.clone())));

@@ -6,7 +6,11 @@ use std::ops::Range;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use gaugeleaf_calc::finding::Excerpt;
-use pulldown_cmark::{CodeBlockKind, Event, Options, Parser, Tag, TagEnd, TextMergeWithOffset};
+use pulldown_cmark::{
+    CodeBlockKind, CowStr, Event, Options, Parser, Tag, TagEnd, TextMergeWithOffset,
+};
+
+use crate::markdown::held::Held;
 
 /// Lists and quotes that stand in each other further than this are read as if they stood there:
 /// nobody follows a text that deep, and whoever reads a tree may go down it step by step.
@@ -23,9 +27,10 @@ pub struct MarkdownNode {
 #[derive(Debug, Clone, PartialEq)]
 pub enum What {
     /// Something that holds other parts.
-    Tag(Tag<'static>, Vec<MarkdownNode>),
-    /// Something that holds none: words, a line's end, a rule.
-    Leaf(Event<'static>),
+    Tag(Held<Tag<'static>>, Vec<MarkdownNode>),
+    Text(CowStr<'static>),
+    /// Something else that holds no parts: code, a line's end, a rule.
+    Leaf(Held<Event<'static>>),
 }
 
 /// A whole text.
@@ -53,11 +58,11 @@ pub fn of_page(text: &str) -> Tree {
 pub fn of_line(text: &str) -> Tree {
     if is_plain(text) {
         let range = 0..text.len();
-        let words = What::Leaf(Event::Text(text.to_string().into()));
+        let words = What::Text(text.to_string().into());
         let node = |what, range| MarkdownNode { what, range };
         let inside = vec![node(words, range.clone())];
         return Tree {
-            nodes: vec![node(What::Tag(Tag::Paragraph, inside), range)],
+            nodes: vec![node(What::Tag(Tag::Paragraph.into(), inside), range)],
             too_deep: None,
         };
     }
@@ -110,14 +115,18 @@ fn grown<'a>(events: impl Iterator<Item = (Event<'a>, Range<usize>)>) -> Tree {
                     // all pages' trees are held until the last is composed
                     inside.shrink_to_fit();
                     MarkdownNode {
-                        what: What::Tag(tag, inside),
+                        what: What::Tag(tag.into(), inside),
                         range,
                     }
                 }
                 None => continue,
             },
+            Event::Text(text) => MarkdownNode {
+                what: What::Text(text.into_static()),
+                range,
+            },
             event => MarkdownNode {
-                what: What::Leaf(event.into_static()),
+                what: What::Leaf(event.into_static().into()),
                 range,
             },
         };
@@ -130,18 +139,26 @@ fn grown<'a>(events: impl Iterator<Item = (Event<'a>, Range<usize>)>) -> Tree {
 }
 
 impl MarkdownNode {
+    /// What it is, if it holds other parts.
+    pub fn tag(&self) -> Option<&Tag<'static>> {
+        match &self.what {
+            What::Tag(tag, _) => Some(tag),
+            What::Text(_) | What::Leaf(_) => None,
+        }
+    }
+
     /// What stands in it.
     pub fn inside(&self) -> &[MarkdownNode] {
         match &self.what {
             What::Tag(_, inside) => inside,
-            What::Leaf(_) => &[],
+            What::Text(_) | What::Leaf(_) => &[],
         }
     }
 
     /// A fenced block's opening line, without the fence.
     pub fn fence(&self) -> Option<&str> {
-        match &self.what {
-            What::Tag(Tag::CodeBlock(CodeBlockKind::Fenced(info)), _) => Some(info.trim()),
+        match self.tag()? {
+            Tag::CodeBlock(CodeBlockKind::Fenced(info)) => Some(info.trim()),
             _ => None,
         }
     }
@@ -155,7 +172,7 @@ impl MarkdownNode {
     pub fn body(&self) -> Excerpt {
         let mut body = Excerpt::at(self.range.start);
         for node in self.inside() {
-            if let What::Leaf(Event::Text(text)) = &node.what {
+            if let What::Text(text) = &node.what {
                 body.push(text, node.range.start);
             }
         }
@@ -164,7 +181,7 @@ impl MarkdownNode {
 
     /// Whether it is closed by such an end.
     pub fn ends(&self, end: TagEnd) -> bool {
-        matches!(&self.what, What::Tag(tag, _) if tag.to_end() == end)
+        self.tag().is_some_and(|tag| tag.to_end() == end)
     }
 }
 
@@ -180,9 +197,13 @@ pub fn each<'t>(nodes: &'t [MarkdownNode], see: &mut impl FnMut(&'t MarkdownNode
 pub fn words(nodes: &[MarkdownNode]) -> String {
     let mut words = String::new();
     each(nodes, &mut |node| match &node.what {
-        What::Leaf(Event::Text(text) | Event::Code(text)) => words.push_str(text),
-        What::Leaf(Event::SoftBreak | Event::HardBreak) => words.push(' '),
-        _ => {}
+        What::Text(text) => words.push_str(text),
+        What::Leaf(leaf) => match &**leaf {
+            Event::Code(text) => words.push_str(text),
+            Event::SoftBreak | Event::HardBreak => words.push(' '),
+            _ => {}
+        },
+        What::Tag(..) => {}
     });
     words
 }

@@ -8,7 +8,7 @@ use percent_encoding::percent_decode_str;
 use pulldown_cmark::Tag;
 
 use crate::markdown::place::Address;
-use crate::markdown::tree::{self, What};
+use crate::markdown::tree::{self};
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::node::{Node, Picture};
@@ -16,7 +16,7 @@ use crate::page::picture::{self, ReadPicture};
 use crate::page::route::Route;
 
 pub fn is_image(node: &tree::MarkdownNode) -> bool {
-    matches!(node.what, What::Tag(Tag::Image { .. }, _))
+    matches!(node.tag(), Some(Tag::Image { .. }))
 }
 
 /// An image that has a paragraph to itself.
@@ -25,7 +25,7 @@ pub fn figure(
     node: &tree::MarkdownNode,
     context: &Context,
 ) -> Composed<Vec<Node>> {
-    let What::Tag(tag, _) = &node.what else {
+    let Some(tag) = node.tag() else {
         return Composed::default();
     };
     picture(tag, node, context).map(|found| {

@@ -16,10 +16,10 @@ use crate::page::text::text;
 /// The line as the page shows it; more than a line is a finding.
 pub fn line(said: &Placed<String>, context: &Context) -> Composed<Vec<Node>> {
     let nodes = parsed(said, context.text);
-    let raw = |node: &tree::MarkdownNode| matches!(node.what, What::Tag(Tag::HtmlBlock, _));
+    let raw = |node: &tree::MarkdownNode| matches!(node.tag(), Some(Tag::HtmlBlock));
     match nodes.as_slice() {
         [] => Composed::default(),
-        [one] if matches!(one.what, What::Tag(Tag::Paragraph, _)) => text(one.inside(), context),
+        [one] if matches!(one.tag(), Some(Tag::Paragraph)) => text(one.inside(), context),
         nodes if nodes.iter().all(raw) => text(nodes, context),
         _ => Composed::fault(
             context

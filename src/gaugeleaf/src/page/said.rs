@@ -50,7 +50,7 @@ pub fn said(page: &Page) -> Vec<SaidPart> {
             parts.extend(steps.map(|(number, step)| part(step, Some(number))));
             continue;
         }
-        match tag {
+        match &**tag {
             Tag::List(None) | Tag::Table(_) => {
                 parts.extend(inside.iter().map(|one| part(one, None)));
             }
@@ -64,9 +64,14 @@ pub fn said(page: &Page) -> Vec<SaidPart> {
 fn part(node: &MarkdownNode, number: Option<usize>) -> SaidPart {
     let mut words = String::new();
     tree::each(node.inside(), &mut |inner| match &inner.what {
-        What::Tag(Tag::TableCell | Tag::Paragraph, _) if !words.is_empty() => words.push(' '),
-        What::Leaf(_) => words.push_str(&tree::words(std::slice::from_ref(inner))),
-        What::Tag(..) => {}
+        What::Tag(tag, _) => {
+            if matches!(&**tag, Tag::TableCell | Tag::Paragraph) && !words.is_empty() {
+                words.push(' ');
+            }
+        }
+        What::Text(_) | What::Leaf(_) => {
+            words.push_str(&tree::words(std::slice::from_ref(inner)));
+        }
     });
     SaidPart {
         words: one_line(&words),

@@ -49,6 +49,7 @@ pub fn sections(nodes: &[Node], title: &str) -> Vec<Section> {
         section.text = single_spaced(&section.text);
     }
     done.extend(found);
+    done.shrink_to_fit();
     done
 }
 

@@ -35,14 +35,16 @@ fn inside(
 fn add(node: &tree::MarkdownNode, context: &Context, all: &mut Composed<Vec<Node>>) {
     let (tag, nodes) = match &node.what {
         What::Tag(tag, nodes) => (tag, nodes),
-        What::Leaf(Event::Text(text)) => return all.value.push(Node::Text(text.as_ref().into())),
-        What::Leaf(Event::Html(_) | Event::InlineHtml(_)) => {
-            let refused = all.take(raw_html::refused(node, context));
-            return all.value.extend(refused);
-        }
-        What::Leaf(leaf) => return all.value.push(Node::Leaf(leaf.clone())),
+        What::Text(text) => return all.value.push(Node::Text(text.as_ref().into())),
+        What::Leaf(leaf) => match &**leaf {
+            Event::Html(_) | Event::InlineHtml(_) => {
+                let refused = all.take(raw_html::refused(node, context));
+                return all.value.extend(refused);
+            }
+            leaf => return all.value.push(Node::Leaf(leaf.clone())),
+        },
     };
-    let shown = match tag {
+    let shown = match &**tag {
         Tag::HtmlBlock => raw_html::refused(node, context),
         Tag::CodeBlock(_) => fences::block(node, context),
         Tag::Link { dest_url, .. } if dest_url.starts_with(SCHEME) => {

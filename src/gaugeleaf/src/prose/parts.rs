@@ -55,7 +55,7 @@ pub fn parts(text: &str, nodes: &[MarkdownNode], shapes: &BlockShapes) -> Vec<Pa
         open: Vec::new(),
     };
     for node in nodes {
-        let steps = matches!(node.what, What::Tag(Tag::List(Some(_)), _));
+        let steps = matches!(node.tag(), Some(Tag::List(Some(_))));
         reader.node(node, steps);
     }
     reader.parts
@@ -162,11 +162,13 @@ impl PartReader<'_> {
     fn node(&mut self, node: &MarkdownNode, steps: bool) {
         let range = node.range.clone();
         let (tag, inside) = match &node.what {
-            What::Leaf(Event::Text(text)) => return self.say(text, range),
-            What::Leaf(Event::Code(_)) => return self.mark(CODE, range),
-            What::Leaf(Event::SoftBreak | Event::HardBreak) => return self.say(" ", range),
-            What::Leaf(_) => return,
-            What::Tag(tag, inside) => (tag, inside),
+            What::Text(text) => return self.say(text, range),
+            What::Leaf(leaf) => match &**leaf {
+                Event::Code(_) => return self.mark(CODE, range),
+                Event::SoftBreak | Event::HardBreak => return self.say(" ", range),
+                _ => return,
+            },
+            What::Tag(tag, inside) => (&**tag, inside),
         };
         match tag {
             Tag::Link { dest_url, .. } if dest_url.starts_with(SCHEME) => self.mark(VALUE, range),

@@ -43,17 +43,18 @@ pub fn index(input: &SiteInput, site: &Site) -> IndexFiles {
 }
 
 /// Every document, in the order of the handbook.
-fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
-    let mut documents = Vec::new();
+fn documents<'d>(input: &'d SiteInput, site: &'d Site) -> Vec<Document<'d>> {
+    let sections = input.composed.iter().map(|one| one.value.sections.len());
+    let mut documents = Vec::with_capacity(sections.sum());
     written(input, &mut documents);
     asked(input, &mut documents);
     for phase in &site.phases {
         documents.push(Document {
-            title: phase.title.clone(),
-            place: site.title.clone(),
-            url: phase.url.clone(),
+            title: phase.title.as_str().into(),
+            place: site.title.as_str().into(),
+            url: phase.url.as_str().into(),
             kind: DocumentKind::Page,
-            text: phase.purpose.clone(),
+            text: phase.purpose.as_str().into(),
             ..Document::default()
         });
     }
@@ -62,9 +63,9 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
         (tell::tables(), "tables/index.html"),
     ] {
         documents.push(Document {
-            title,
-            place: site.title.clone(),
-            url: url.to_string(),
+            title: title.into(),
+            place: site.title.as_str().into(),
+            url: url.into(),
             kind: DocumentKind::Page,
             ..Document::default()
         });
@@ -82,14 +83,14 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
         let value = input.own.job().get(&named.field.name);
         let value = value.map_or_else(String::new, |held| held.text.clone());
         documents.push(Document {
-            title: named.field.label.clone(),
+            title: named.field.label.as_str().into(),
             place: match named.role {
-                Role::Measurement => tell::measurements(),
-                Role::Rating => tell::ratings(),
+                Role::Measurement => tell::measurements().into(),
+                Role::Rating => tell::ratings().into(),
             },
-            url: input_url(calculator, &named.field.name),
+            url: input_url(calculator, &named.field.name).into(),
             kind: DocumentKind::Value,
-            text: joined(&[&named.field.help, &value, &from]),
+            text: joined(&[&named.field.help, &value, &from]).into(),
             ..Document::default()
         });
     }
@@ -99,12 +100,12 @@ fn documents(input: &SiteInput, site: &Site) -> Vec<Document> {
     documents
 }
 
-fn written(input: &SiteInput, documents: &mut Vec<Document>) {
+fn written<'d>(input: &'d SiteInput, documents: &mut Vec<Document<'d>>) {
     let handbook = input.handbook;
     let told = PlacesTold::of(input);
     for (page, composed) in handbook.pages.iter().zip(input.composed) {
         let phase = page.phase.and_then(|index| handbook.phases.get(index));
-        let above = phase.map_or_else(|| handbook.title.clone(), |phase| phase.title.clone());
+        let above = phase.map_or(handbook.title.as_str(), |phase| &phase.title);
         let below = format!("{above} › {}", page.outline.title);
         let settings = &page.outline.settings;
         // what teaches and tests is for the crew to come
@@ -112,11 +113,11 @@ fn written(input: &SiteInput, documents: &mut Vec<Document>) {
         let aside = settings.aside || training || is_trainers(&page.path);
         for section in &composed.value.sections {
             let (kind, place) = match section.kind {
-                SectionKind::Opening => (DocumentKind::Page, above.clone()),
-                SectionKind::Heading => (DocumentKind::Heading, below.clone()),
-                SectionKind::Step => (DocumentKind::Step, below.clone()),
-                SectionKind::Row => (DocumentKind::Row, below.clone()),
-                SectionKind::Term => (DocumentKind::Term, below.clone()),
+                SectionKind::Opening => (DocumentKind::Page, above.into()),
+                SectionKind::Heading => (DocumentKind::Heading, below.clone().into()),
+                SectionKind::Step => (DocumentKind::Step, below.clone().into()),
+                SectionKind::Row => (DocumentKind::Row, below.clone().into()),
+                SectionKind::Term => (DocumentKind::Term, below.clone().into()),
             };
             let url = at(&page.url, &section.id);
             let mut also = section.also.clone();
@@ -131,10 +132,10 @@ fn written(input: &SiteInput, documents: &mut Vec<Document>) {
             }
             also.extend(told.said.get(&url).into_iter().flatten().cloned());
             documents.push(Document {
-                title: section.title.clone(),
+                title: section.title.as_str().into(),
                 place,
                 kind,
-                text: section.text.clone(),
+                text: section.text.as_str().into(),
                 unseen,
                 also,
                 leads: match kind {
@@ -143,7 +144,7 @@ fn written(input: &SiteInput, documents: &mut Vec<Document>) {
                 },
                 aside,
                 urgent: settings.urgent && kind == DocumentKind::Page,
-                url,
+                url: url.into(),
             });
         }
     }
@@ -179,9 +180,12 @@ impl PlacesTold {
 
 /// What pages ask their readers leads to where it is told; its answers lead nowhere.
 fn asked(input: &SiteInput, documents: &mut [Document]) {
+    if input.composed.iter().all(|one| one.value.asked.is_empty()) {
+        return;
+    }
     let places = (0..).zip(documents.iter());
     let places: HashMap<String, usize> = places
-        .map(|(number, document)| (document.url.clone(), number))
+        .map(|(number, document)| (document.url.to_string(), number))
         .collect();
     for (Route { to, anchor, .. }, ask) in input.composed.iter().flat_map(|one| &one.value.asked) {
         let To::Page(path) = to else { continue };
@@ -209,47 +213,48 @@ fn input_url(calculator: &Calculator, named: &str) -> String {
     }
 }
 
-fn of_calculator(calculator: &Calculator, documents: &mut Vec<Document>) {
+fn of_calculator<'d>(calculator: &'d Calculator, documents: &mut Vec<Document<'d>>) {
     let url = calculator_url(&calculator.name);
     let outputs: Vec<&str> = calculator
         .results()
         .map(|output| output.label.as_str())
         .collect();
     documents.push(Document {
-        title: calculator.title.clone(),
-        place: tell::calculators(),
-        url: url.clone(),
+        title: calculator.title.as_str().into(),
+        place: tell::calculators().into(),
+        url: url.clone().into(),
         kind: DocumentKind::Calculator,
         text: joined(&[
             &calculator.purpose,
             &tell::gives(&outputs.join(", ")),
             &calculator.method,
             &calculator.not_counted,
-        ]),
+        ])
+        .into(),
         also: calculator.also.clone(),
         ..Document::default()
     });
     for input in &calculator.inputs {
         let field = &input.field;
         documents.push(Document {
-            title: field.label.clone(),
-            place: format!("{} › {}", tell::calculators(), calculator.title),
-            url: format!("{url}#{}-{}", calculator.name, field.name),
+            title: field.label.as_str().into(),
+            place: format!("{} › {}", tell::calculators(), calculator.title).into(),
+            url: format!("{url}#{}-{}", calculator.name, field.name).into(),
             kind: DocumentKind::Input,
-            text: field.help.clone(),
+            text: field.help.as_str().into(),
             ..Document::default()
         });
     }
 }
 
-fn of_table(table: &Table, documents: &mut Vec<Document>) {
+fn of_table<'d>(table: &'d Table, documents: &mut Vec<Document<'d>>) {
     let url = table_url(&table.name);
     documents.push(Document {
-        title: table.title.clone(),
-        place: tell::tables(),
-        url: url.clone(),
+        title: table.title.as_str().into(),
+        place: tell::tables().into(),
+        url: url.clone().into(),
         kind: DocumentKind::Page,
-        text: joined(&[&table.purpose, &table.source]),
+        text: joined(&[&table.purpose, &table.source]).into(),
         also: table.also.clone(),
         ..Document::default()
     });
@@ -275,11 +280,11 @@ fn of_table(table: &Table, documents: &mut Vec<Document>) {
             })
             .collect();
         documents.push(Document {
-            title: key.join(", "),
-            place: format!("{} › {}", tell::tables(), table.title),
-            url: format!("{url}#{}", row_id(index)),
+            title: key.join(", ").into(),
+            place: format!("{} › {}", tell::tables(), table.title).into(),
+            url: format!("{url}#{}", row_id(index)).into(),
             kind: DocumentKind::Row,
-            text: said.join("; "),
+            text: said.join("; ").into(),
             also: table.said.get(index).cloned().unwrap_or_default(),
             ..Document::default()
         });

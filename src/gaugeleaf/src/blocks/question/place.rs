@@ -4,7 +4,7 @@ use pulldown_cmark::Tag;
 
 use crate::blocks::question::say::ReadMore;
 use crate::handbook::page::Page;
-use crate::markdown::tree::{MarkdownNode, What};
+use crate::markdown::tree::MarkdownNode;
 use crate::page::route::Route;
 
 /// Where to read what a question at an offset of a page asks for, as a link.
@@ -35,7 +35,7 @@ fn found(page: &Page, start: usize) -> (&str, Route) {
 /// Whether a part of a section is more than its heading and questions.
 fn tells(node: &MarkdownNode) -> bool {
     let question = node.fence_kind() == Some("question");
-    !question && !matches!(node.what, What::Tag(Tag::Heading { .. }, _))
+    !question && !matches!(node.tag(), Some(Tag::Heading { .. }))
 }
 
 #[cfg(test)]
