@@ -257,19 +257,20 @@ def fuel():
     # 0.36 lb/(hp·h) and 7 lb/gal are US Army Corps of Engineers EP 1110-1-8, for diesel.
     army = Q(0.36, "pound") / Q(550 * 3600, "foot * pound_force")
     rows = []
-    for power, unit, burn, density, hours in (
+    for at, (power, unit, burn, density, hours) in enumerate((
             (300, "hp", None, None, 8), (315, "hp", None, None, 10), (59, "hp", 222, 0.838, 4.9), (100, "kW", 220, 0.84, 10), (200, "kW", 210, 0.8, 5),
-            (450, "hp", 205, 0.832, 6.5), (75, "kW", 240, 0.85, 30), (150, "hp", 215, 0.82, 1.5), (33, "kW", 260, 0.845, 12), (600, "hp", 200, 0.835, 48)):
-        work = (Q(power, "kW") if unit == "kW" else power * Q(550, "foot * pound_force / second")) * Q(hours, "hour")
+            (450, "hp", 205, 0.832, 6.5), (75, "kW", 240, 0.85, 30), (150, "hp", 215, 0.82, 1.5), (33, "kW", 260, 0.845, 12), (600, "hp", 200, 0.835, 48))):
+        share = (100, 100, 100, 100, 70, 55, 100, 80, 33, 90)[at]
+        work = share / 100 * (Q(power, "kW") if unit == "kW" else power * Q(550, "foot * pound_force / second")) * Q(hours, "hour")
         specific = army if burn is None else Q(burn, "g / kWh")
         heavy = Q(7, "pound / US_liquid_gallon") if density is None else Q(density, "kg / liter")
         grams = specific.to("g / kWh").magnitude
         mass = (work * specific).to("kg")
-        rows.append([f"{power} {unit}", f"{grams:.12g} g/kWh", "7 lb/gal" if density is None else f"{density} kg/L", f"{hours} h",
+        rows.append([f"{power} {unit}", f"{grams:.12g} g/kWh", "7 lb/gal" if density is None else f"{density} kg/L", f"{hours} h", f"{share} %",
                      repr(float(mass.magnitude)), si(mass / heavy)])
-    write("fuel-use-work.csv", "fuel-use", "pint 0.25.3: work times consumption; the first two with the figures of US Army Corps of Engineers EP 1110-1-8, taken for diesel",
+    write("fuel-use-work.csv", "fuel-use", "pint 0.25.3: work times share times consumption; the first two with the figures of US Army Corps of Engineers EP 1110-1-8, taken for diesel",
           "1e-9 the same product in another order of rounding",
-          ["in.shaft_power", "in.specific_consumption", "in.fuel_density", "in.running_time", "out.mass", "out.volume"], rows)
+          ["in.shaft_power", "in.specific_consumption", "in.fuel_density", "in.running_time", "in.load_share", "out.mass", "out.volume"], rows)
 
 
 # Noise: tables as printed.

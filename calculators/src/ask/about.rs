@@ -162,7 +162,9 @@ impl Asking<'_> {
             let own = own.filter(|(part, _)| !self.known.title.contains(part));
             let gaps = own.clone().map(|(_, at)| at.abs_diff(place));
             let own = own.count();
-            let spread = last - first;
+            // `lance 9.5 od` is said about what it names
+            let among = usize::from(*first < place && place < *last);
+            let spread = last - first - among;
             let name = WholeName {
                 own,
                 words: if spread < name.len() { name.len() } else { own },

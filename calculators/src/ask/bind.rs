@@ -31,6 +31,8 @@ pub(super) struct BoundInputs {
     /// A quantity was said to be a result, not an input.
     pub unsure: bool,
     pub unbound: usize,
+    /// Quantities that change nothing here.
+    pub idle: Vec<String>,
 }
 
 /// The bindings worth showing, best first; several only where none is better.
@@ -131,8 +133,13 @@ fn extend(
     }
     if !bound {
         let mut next = so_far.clone();
-        next.score -= 1.5;
-        next.unbound += 1;
+        if known.is_idle(quantity) {
+            next.score -= 0.3;
+            next.idle.push(quantity.text.clone());
+        } else {
+            next.score -= 1.5;
+            next.unbound += 1;
+        }
         extend(known, rest, &next, found);
     }
 }

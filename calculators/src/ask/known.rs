@@ -1,5 +1,6 @@
 //! The words that a calculator, its inputs, its choices and its outputs are known by.
 
+use super::scan::Quantity;
 use super::words::{QuestionWord, SmallWords, words};
 use crate::calculator::{Calculator, Input, Output, OutputKind};
 use crate::catalog::Catalog;
@@ -80,6 +81,12 @@ impl<'c> KnownCalculator<'c> {
         }
     }
 
+    /// Whether a quantity is of a kind that changes nothing here.
+    pub fn is_idle(&self, quantity: &Quantity) -> bool {
+        let unit = quantity.unit.as_ref();
+        unit.is_some_and(|unit| self.calculator.idle.contains(&unit.dimension))
+    }
+
     /// Whether a question says the whole title.
     pub fn is_named(&self, said: &[QuestionWord]) -> bool {
         is_said(&self.title, said) || !self.also.is_empty()
@@ -113,6 +120,11 @@ impl<'c> KnownCalculator<'c> {
         outputs.any(|output| output.is_of_kind(word)) && !is_half_said(&self.title, said)
     }
 
+    /// Whether half of its title is said, or a whole saying.
+    pub fn is_titled(&self, said: &[QuestionWord]) -> bool {
+        is_half_said(&self.title, said) || !self.also.is_empty()
+    }
+
     pub fn titles(&self, word: &QuestionWord) -> bool {
         word.is_in(&self.title) || self.also.iter().any(|also| word.is_in(also))
     }
@@ -124,11 +136,17 @@ impl<'c> KnownCalculator<'c> {
         self.is_named(said) || (several && is_half_said(&self.title, said))
     }
 
+    /// Whether a question says half of its title in its own words, and several of them.
+    pub fn is_half_named(&self, said: &[QuestionWord]) -> bool {
+        let parts = self.title.iter();
+        let met = parts.filter(|part| said.iter().any(|word| word.says(part)));
+        let met = met.count();
+        met > 1 && met * 2 >= self.title.len()
+    }
+
     /// Whether the question is for what it gives, and doesn't only say what it takes.
     pub fn is_asked(&self, said: &[QuestionWord]) -> bool {
-        is_half_said(&self.title, said)
-            || !self.also.is_empty()
-            || said.iter().any(|word| self.gives(word, said))
+        self.is_titled(said) || said.iter().any(|word| self.gives(word, said))
     }
 
     /// Whether a word belongs to a name that is said to its end: of the calculator, of one of these
@@ -253,7 +271,12 @@ impl KnownInput {
         let mut phrases = vec![small.content(&input.field.label)];
         let called = named.iter().flat_map(|named| &named.field.called);
         for called in input.field.called.iter().chain(called) {
-            phrases.push(small.content(called));
+            let content = small.content(called);
+            // `was` says little, and here says which
+            phrases.push(match content.is_empty() {
+                true => words(called),
+                false => content,
+            });
         }
         let choices = match &input.field.kind {
             FieldKind::Choice(choices) => choices.as_slice(),

@@ -45,8 +45,8 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
     while !question.text.is_char_boundary(end) {
         end -= 1;
     }
-    let text = scan::smooth(&question.text[..end]);
     let small = SmallWords::of(&catalog.language);
+    let text = scan::smooth(&question.text[..end], &small);
     let (items, told) = scan::scan(&text, &small);
     let said = said(&items, question, &small);
     let spellings = quantities(&items)
@@ -161,6 +161,13 @@ fn readings(
         CLOSE
     };
     let mut places = best_first(&scores, close, MOST_READINGS);
+    // whose title is said is meant before what merely takes the same
+    if let Some(first) = places.first().map(|place| ways[*place].known)
+        && first.is_half_named(said)
+        && places.len() > 1
+    {
+        places.retain(|place| ways[*place].known.is_titled(said));
+    }
     // several ways, of calculators that are hardly asked for, are no question worth asking
     let is_twice = |place: &usize| {
         let known = ways[*place].known;
@@ -326,7 +333,8 @@ impl UnderstoodWay<'_, '_> {
         let mut quantities = quantities(items);
         let has_unit = quantities.any(|one| one.unit.is_some());
         let left = said.iter().filter(|word| !self.uses(word, said));
-        let left: Vec<String> = left.map(|word| word.typed().to_string()).collect();
+        let left = left.map(|word| word.typed().to_string());
+        let left: Vec<String> = left.chain(self.binding.idle.iter().cloned()).collect();
         let example = self.rests_on_an_example(&answer);
         Some(Reading {
             title: calculator.title.clone(),

@@ -198,3 +198,62 @@ fn what_is_left_is_no_total() {
         assert_eq!(answer(text), None, "{text}");
     }
 }
+
+#[test]
+fn what_changes_nothing_is_told_and_holds_no_answer() {
+    let question = "temp rise 1400 bar 60 lpm water in 18 c";
+    let (given, _) = answer(question).expect("an answer");
+    assert_eq!(
+        given,
+        "water-heating pressure=1400 bar water_temperature=18 c"
+    );
+    assert_eq!(asked(question).readings[0].left, ["60 lpm"]);
+    // a length is no flow, and is asked back
+    assert_eq!(answer("temp rise 1400 bar 60 m water in 18 c"), None);
+}
+
+#[test]
+fn the_second_of_two_counts_is_all_there_are() {
+    let (given, first) = answer("done 310 of 1240 tubes in 3.5 h when finish").expect("an answer");
+    let all = "pace tubes_done=310 tubes_in_all=1240 time_so_far=3.5 h";
+    assert_eq!((given.as_str(), first.as_str()), (all, "time_left"));
+}
+
+#[test]
+fn half_of_one_more_belongs_to_its_number() {
+    for text in ["6 and a half hours", "6 and half hours"] {
+        let (given, _) = answer(&format!("125 lpm {text} how much water")).expect(text);
+        assert_eq!(
+            given, "water-use flow=125 lpm running_time=6.5 hours",
+            "{text}"
+        );
+    }
+    assert_eq!(answer("125 lpm 6.5 and a half hours how much water"), None);
+}
+
+#[test]
+fn words_on_both_sides_of_a_number_say_one_thing() {
+    let asked = asked("lance 9.5 od tube bore 15.4 clearance");
+    let given = asked.readings.iter().flat_map(|reading| &reading.given);
+    let given: Vec<&str> = given.map(|given| given.name.as_str()).collect();
+    assert_eq!(given, ["largest_diameter", "tube_bore"]);
+}
+
+#[test]
+fn a_calculator_whose_title_is_said_is_meant_before_another_that_takes_the_same() {
+    let (given, _) = answer("pressure loss 100 ft hose 1/2 in bore 24 gpm").expect("an answer");
+    assert!(given.starts_with("hose-pressure-loss "), "{given}");
+}
+
+#[test]
+fn what_was_and_what_is_now_are_told_apart() {
+    let (given, _) =
+        answer("flow was 40 lpm at 1000 bar now 700 bar same tips").expect("an answer");
+    assert_eq!(
+        given,
+        "same-nozzles flow_then=40 lpm pressure_then=1000 bar pressure_new=700 bar"
+    );
+    // a worn nozzle is none of the same
+    let worn = "was 22 gpm at 15000 psi now makes 13200 same flow worn?";
+    assert_eq!(answer(worn), None);
+}

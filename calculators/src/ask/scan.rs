@@ -70,11 +70,19 @@ const BETWEEN: [&str; 7] = ["to ", "or ", "-", "–", "—", "−", ".."];
 /// What makes another thing of a number: more than it, about it.
 const LIMITS: [char; 9] = ['<', '>', '≤', '≥', '±', '~', '≈', '‹', '›'];
 
-/// The question with its fractions in one piece: `3 / 8` as `3/8`.
-pub(super) fn smooth(text: &str) -> String {
+/// The question with its fractions in one piece: `3 / 8` as `3/8`, `6 and a half` as `6.5`.
+pub(super) fn smooth(text: &str, small: &SmallWords) -> String {
     let mut out = String::with_capacity(text.len());
     let mut rest = text.chars().peekable();
     while let Some(c) = rest.next() {
+        if c == ' '
+            && ends_in_a_whole(&out)
+            && let Some(half) = small.half_more(rest.clone().collect::<String>().as_str())
+        {
+            out.push_str(".5");
+            rest.nth(half.saturating_sub(1));
+            continue;
+        }
         if c == '/' && out.trim_end().ends_with(|c: char| c.is_ascii_digit()) {
             let mut blanks = 0;
             while rest.next_if(|c| *c == ' ').is_some() {
@@ -91,6 +99,12 @@ pub(super) fn smooth(text: &str) -> String {
         }
     }
     out
+}
+
+/// Whether a text ends in a whole number.
+fn ends_in_a_whole(text: &str) -> bool {
+    let before = text.trim_end_matches(|c: char| c.is_ascii_digit());
+    before.len() < text.len() && !before.ends_with(['.', ',', '/', '⁄'])
 }
 
 /// What of a question is understood, and what of it is refused.
@@ -119,6 +133,10 @@ pub(super) fn scan(text: &str, small: &SmallWords) -> (Vec<ScannedItem>, Vec<Tol
                     quantity.end
                 }
                 Ok(quantity) => {
+                    if quantity.unit.is_none() && is_whole(&items, small) {
+                        items.pop();
+                        items.push(ScannedItem::Word(small.whole()));
+                    }
                     let length = quantity.end;
                     items.push(ScannedItem::Quantity(Quantity {
                         end: at + length,
@@ -159,6 +177,12 @@ pub(super) fn scan(text: &str, small: &SmallWords) -> (Vec<ScannedItem>, Vec<Tol
 fn is_share_of(quantity: &str, rest: &str, small: &SmallWords) -> bool {
     let next = rest.split_whitespace().next();
     quantity.ends_with('%') && next.is_some_and(|next| small.shares(next))
+}
+
+/// `310 of 1240`: the second is all there are.
+fn is_whole(items: &[ScannedItem], small: &SmallWords) -> bool {
+    matches!(items, [.., ScannedItem::Quantity(part), ScannedItem::Word(of)]
+        if part.unit.is_none() && small.shares(of))
 }
 
 /// `step 6`: a number that says which, not how much.

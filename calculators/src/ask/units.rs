@@ -16,7 +16,7 @@ pub(super) fn longest_unit(text: &str) -> Option<(Unit, usize)> {
     let mut at = 0;
     for word in text.split(' ').take(MOST_UNIT_WORDS) {
         let plain = word.trim_end_matches([',', ';', ':', '.', '?', '!']);
-        if word.is_empty() || plain.contains(|c: char| c.is_ascii_digit()) {
+        if word.is_empty() || plain.starts_with(|c: char| c.is_ascii_digit()) {
             break;
         }
         ends.push(at + plain.len());

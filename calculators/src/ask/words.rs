@@ -20,6 +20,10 @@ pub(super) struct SmallWords {
     changing: Vec<String>,
     /// What stands behind a share of something.
     shares: Vec<String>,
+    /// What is said of all there are.
+    whole: String,
+    /// Half of one more than a number before it.
+    half_more: Vec<String>,
     /// What asks how many of the first unit are one of the second.
     counts: Vec<String>,
 }
@@ -42,6 +46,12 @@ impl SmallWords {
                 .collect(),
             changing: list(&language.say(&tell::changing())),
             shares: list(&language.say(&tell::shares())),
+            whole: language.say(&tell::whole()),
+            half_more: language
+                .say(&tell::half_more())
+                .split(", ")
+                .map(str::to_string)
+                .collect(),
             counts: language
                 .say(&tell::counts())
                 .split(", ")
@@ -61,6 +71,21 @@ impl SmallWords {
         self.shares
             .iter()
             .any(|shares| shares.eq_ignore_ascii_case(word))
+    }
+
+    /// How many letters a text begins with that say half of one more.
+    pub fn half_more(&self, text: &str) -> Option<usize> {
+        let mut halves = self.half_more.iter();
+        let half = halves.find(|half| {
+            let rest = text.strip_prefix(half.as_str());
+            rest.is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
+        })?;
+        Some(half.chars().count())
+    }
+
+    /// What is said of all there are: the second number of `310 of 1240`.
+    pub fn whole(&self) -> String {
+        self.whole.clone()
     }
 
     /// Whether a text asks how many of one unit are one of another.

@@ -9,6 +9,7 @@ use crate::field::{Choice, Field, NumberFormat};
 use crate::formula::{Formula, Type};
 use crate::message::Message;
 use crate::message::tell::area as tell;
+use crate::unit::Dimension;
 use gaugeleaf_finding::Placed;
 use gaugeleaf_finding::settings::Binding;
 
@@ -38,6 +39,8 @@ pub struct Calculator {
     pub plot: Option<Plot>,
     /// The file name of a tube map, beside the calculator's.
     pub map: Option<Placed<String>>,
+    /// Kinds of quantity that change nothing here, though people say them: the flow, where water warms.
+    pub idle: Vec<Dimension>,
     pub inputs: Vec<Input>,
     /// Terms and outputs in the order of the file.
     pub outputs: Vec<Output>,

@@ -60,6 +60,11 @@ const HEAD: &[SettingField] = &[
     SettingField::new("not_counted", SettingType::Text, "What it leaves out.")
         .needed("a reader has to know what it leaves out"),
     SettingField::new("also", SettingType::Texts, "What people say for it."),
+    SettingField::new(
+        "changes_nothing",
+        SettingType::Texts,
+        "Units of what people say with it, and what makes no difference to its results.",
+    ),
     SettingField::new("method", SettingType::Text, "How it works, in words."),
     SettingField::new(
         "sources",

@@ -8,6 +8,8 @@ use super::template::Template;
 use super::{order, plot};
 use crate::field::{self, Field, NumberFormat};
 use crate::formula::Formula;
+use crate::message::in_english;
+use crate::unit::{Dimension, Unit};
 use gaugeleaf_finding::settings::Settings;
 use gaugeleaf_finding::{Code, Placed, nearest};
 
@@ -63,6 +65,7 @@ fn head(head: &mut Settings) -> Option<Calculator> {
         figure: head.text("figure"),
         plot: None,
         map: head.text("map"),
+        idle: idle(head),
         inputs: Vec::new(),
         outputs: Vec::new(),
         order: Vec::new(),
@@ -72,6 +75,20 @@ fn head(head: &mut Settings) -> Option<Calculator> {
         file: head.file().to_string(),
         span: name.span,
     })
+}
+
+/// The kinds of quantity that change nothing, each said by one of its units.
+fn idle(head: &mut Settings) -> Vec<Dimension> {
+    let units = head.texts("changes_nothing").into_iter();
+    let dimensions = units.filter_map(|text| match Unit::parse(&text.value) {
+        Ok(unit) => Some(unit.dimension),
+        Err(fault) => {
+            let finding = head.error(Code::Unit, &text.span, in_english(&fault.message));
+            finding.help = fault.help.as_ref().map(in_english);
+            None
+        }
+    });
+    dimensions.collect()
 }
 
 fn named_like_its_file(head: &mut Settings) {

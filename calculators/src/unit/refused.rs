@@ -39,7 +39,6 @@ pub static REFUSED: &[RefusedWord] = &[
     refuse("F", &[Dimension::TEMPERATURE], tell::fahrenheit),
     refuse("bhp", &[Dimension::POWER], tell::horsepower),
     refuse("PS", &[Dimension::POWER], tell::metric_horsepower),
-    refuse("kgf", &[Dimension::FORCE], tell::kilogram_force),
     refuse("kg/cm2", &[Dimension::PRESSURE], tell::kilogram_per_area),
     refuse("oz", &[Dimension::MASS, Dimension::VOLUME], tell::ounce),
 ];

@@ -6,8 +6,11 @@ use crate::words::joined;
 use gaugeleaf_finding::edits;
 
 /// Whole spellings, whatever their capitals, and what each stands for.
-pub const SPELLED: [(&str, &str); 29] = [
+pub const SPELLED: [(&str, &str); 32] = [
     ("lpm", "L/min"),
+    ("l min", "L/min"),
+    ("liters min", "L/min"),
+    ("litres min", "L/min"),
     ("fpm", "ft/min"),
     ("fps", "ft/s"),
     ("scfm", "ft3/min"),

@@ -250,6 +250,7 @@ pub static SYMBOLS: &[Symbol] = &[
     unit("N", &["newton", "newtons"], Dimension::FORCE, ONE, Si),
     unit("kN", &[], Dimension::FORCE, THOUSAND, Si),
     unit("lbf", &["pound-force"], Dimension::FORCE, POUND_FORCE, Us),
+    unit("kgf", &[], Dimension::FORCE, GRAVITY, Si),
     unit("Pa", &["pascal"], Dimension::PRESSURE, ONE, Si),
     unit("kPa", &[], Dimension::PRESSURE, THOUSAND, Si),
     unit(
