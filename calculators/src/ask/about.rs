@@ -163,7 +163,7 @@ impl Asking<'_> {
             let gaps = own.clone().map(|(_, at)| at.abs_diff(place));
             let own = own.count();
             // `lance 9.5 od` is said about what it names
-            let among = usize::from(*first < place && place < *last);
+            let among = usize::from(first + 1 == place && place + 1 == *last);
             let spread = last - first - among;
             let name = WholeName {
                 own,

@@ -14,6 +14,7 @@ mod convert;
 mod fit;
 mod known;
 mod scan;
+mod smooth;
 mod units;
 mod words;
 
@@ -46,7 +47,7 @@ pub fn ask(catalog: &Catalog, job: &Job, question: &Question) -> Asked {
         end -= 1;
     }
     let small = SmallWords::of(&catalog.language);
-    let text = scan::smooth(&question.text[..end], &small);
+    let text = smooth::smooth(&question.text[..end], &small);
     let (items, told) = scan::scan(&text, &small);
     let said = said(&items, question, &small);
     let spellings = quantities(&items)
@@ -162,9 +163,10 @@ fn readings(
     };
     let mut places = best_first(&scores, close, MOST_READINGS);
     // whose title is said is meant before what merely takes the same
+    let several = quantities(items).count() > 1;
     if let Some(first) = places.first().map(|place| ways[*place].known)
         && first.is_half_named(said)
-        && places.len() > 1
+        && several
     {
         places.retain(|place| ways[*place].known.is_titled(said));
     }
@@ -177,7 +179,6 @@ fn readings(
         same.count() > 1 && !known.is_surely_asked(said)
     };
     let is_asked = |place: &usize| ways[*place].known.is_asked(said);
-    let several = quantities(items).count() > 1;
     if places.len() > 1 && (several && places.iter().any(is_twice) || !places.iter().any(is_asked))
     {
         places.clear();

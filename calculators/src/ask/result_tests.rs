@@ -220,6 +220,17 @@ fn the_second_of_two_counts_is_all_there_are() {
 }
 
 #[test]
+fn hours_and_two_digits_are_hours_and_minutes() {
+    let asked = asked("done 310 of 890 tubes in 4 h 20 when finish");
+    let [only] = asked.readings.as_slice() else {
+        panic!("{asked:?}");
+    };
+    let time = only.given.iter().find(|given| given.name == "time_so_far");
+    assert_eq!(time.map(|given| given.text.as_str()), Some("4 h 20 min"));
+    assert!(only.guessed);
+}
+
+#[test]
 fn half_of_one_more_belongs_to_its_number() {
     for text in ["6 and a half hours", "6 and half hours"] {
         let (given, _) = answer(&format!("125 lpm {text} how much water")).expect(text);

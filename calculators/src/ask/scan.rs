@@ -70,43 +70,6 @@ const BETWEEN: [&str; 7] = ["to ", "or ", "-", "–", "—", "−", ".."];
 /// What makes another thing of a number: more than it, about it.
 const LIMITS: [char; 9] = ['<', '>', '≤', '≥', '±', '~', '≈', '‹', '›'];
 
-/// The question with its fractions in one piece: `3 / 8` as `3/8`, `6 and a half` as `6.5`.
-pub(super) fn smooth(text: &str, small: &SmallWords) -> String {
-    let mut out = String::with_capacity(text.len());
-    let mut rest = text.chars().peekable();
-    while let Some(c) = rest.next() {
-        if c == ' '
-            && ends_in_a_whole(&out)
-            && let Some(half) = small.half_more(rest.clone().collect::<String>().as_str())
-        {
-            out.push_str(".5");
-            rest.nth(half.saturating_sub(1));
-            continue;
-        }
-        if c == '/' && out.trim_end().ends_with(|c: char| c.is_ascii_digit()) {
-            let mut blanks = 0;
-            while rest.next_if(|c| *c == ' ').is_some() {
-                blanks += 1;
-            }
-            if rest.peek().is_some_and(char::is_ascii_digit) {
-                out.truncate(out.trim_end().len());
-                blanks = 0;
-            }
-            out.push('/');
-            out.extend(std::iter::repeat_n(' ', blanks));
-        } else {
-            out.push(c);
-        }
-    }
-    out
-}
-
-/// Whether a text ends in a whole number.
-fn ends_in_a_whole(text: &str) -> bool {
-    let before = text.trim_end_matches(|c: char| c.is_ascii_digit());
-    before.len() < text.len() && !before.ends_with(['.', ',', '/', '⁄'])
-}
-
 /// What of a question is understood, and what of it is refused.
 pub(super) fn scan(text: &str, small: &SmallWords) -> (Vec<ScannedItem>, Vec<Told>) {
     let (mut items, mut told) = (Vec::new(), Vec::new());
@@ -349,14 +312,16 @@ fn with_parts(text: &str, first: Quantity) -> Quantity {
                     ..first
                 };
             }
-            // feet and a number are inches, unless it counts what comes next
-            Ok(None) if first.unit.as_ref().is_some_and(|unit| unit.symbol == "ft") => {
-                let inches = format!("{} in", &text[..end]);
+            // feet and a number are inches and hours and two digits minutes, unless they count what comes
+            // next
+            Ok(None) if smaller(&first, &more[..length]).is_some() => {
+                let part = smaller(&first, &more[..length]).unwrap_or_default();
+                let both = format!("{} {part}", &text[..end]);
                 let next = text[end..].trim_start();
                 let next = &next[..next.find(' ').unwrap_or(next.len())];
-                if !next.ends_with('s') && fits(&inches) {
+                if !next.ends_with('s') && fits(&both) {
                     return Quantity {
-                        text: inches,
+                        text: both,
                         end,
                         guessed: true,
                         ..first
@@ -369,6 +334,16 @@ fn with_parts(text: &str, first: Quantity) -> Quantity {
     Quantity {
         text: each(&text[..first.end]),
         ..first
+    }
+}
+
+/// The smaller unit that a bare number after a quantity is of.
+fn smaller(first: &Quantity, number: &str) -> Option<&'static str> {
+    let unit = first.unit.as_ref()?;
+    match unit.symbol.as_str() {
+        "ft" => Some("in"),
+        "h" if number.len() == 2 => Some("min"),
+        _ => None,
     }
 }
 

@@ -274,7 +274,7 @@ proptest! {
     ) {
             let question = Question { text: text.clone(), ..Question::default() };
             let asked = ask(&CATALOG, &demonstration(), &question);
-            let smooth = scan::smooth(&text, &SmallWords::of(&CATALOG.language));
+            let smooth = smooth::smooth(&text, &SmallWords::of(&CATALOG.language));
             for reading in &asked.readings {
                 // every number comes from the question as it stands there
                 for given in &reading.given {
