@@ -58,7 +58,14 @@ impl TryFrom<String> for Unit {
     }
 }
 
+/// What is told of a part that is no unit, and of the whole that it stands in.
+type Unknown = fn(part: &str, whole: &str) -> UnitFault;
+
 fn parse(text: &str) -> Result<Unit, UnitFault> {
+    parse_telling(text, unknown)
+}
+
+fn parse_telling(text: &str, unknown: Unknown) -> Result<Unit, UnitFault> {
     let text = text.trim();
     if text.len() > LONGEST {
         return Err(UnitFault::new(tell::too_long(), None));
@@ -70,7 +77,7 @@ fn parse(text: &str) -> Result<Unit, UnitFault> {
         Some((over, under)) => (over, Some(under)),
         None => (text, None),
     };
-    let mut unit = product(over, text)?;
+    let mut unit = product(over, text, unknown)?;
     if let Some(under) = under {
         let bare = under
             .strip_prefix('(')
@@ -82,7 +89,7 @@ fn parse(text: &str) -> Result<Unit, UnitFault> {
                 Some(tell::brackets()),
             ));
         }
-        let below = product(bare, text)?;
+        let below = product(bare, text, unknown)?;
         if bare.contains(['·', '*']) && bare == under {
             return Err(UnitFault::new(
                 tell::two_ways(&text),
@@ -142,10 +149,10 @@ fn of(symbol: &Symbol) -> Unit {
 }
 
 /// `kg·m2`: factors with whole powers.
-fn product(text: &str, whole: &str) -> Result<Unit, UnitFault> {
+fn product(text: &str, whole: &str, unknown: Unknown) -> Result<Unit, UnitFault> {
     let mut result: Option<Unit> = None;
     for factor in text.split(['·', '*', '⋅']) {
-        let unit = power(factor.trim(), whole)?;
+        let unit = power(factor.trim(), whole, unknown)?;
         result = Some(match result {
             None => unit,
             Some(so_far) => Unit {
@@ -164,7 +171,7 @@ fn product(text: &str, whole: &str) -> Result<Unit, UnitFault> {
 }
 
 /// `m`, `m3`, `m^3`, `m³`, `s-1`, `s⁻¹`.
-fn power(factor: &str, whole: &str) -> Result<Unit, UnitFault> {
+fn power(factor: &str, whole: &str, unknown: Unknown) -> Result<Unit, UnitFault> {
     if let Some(found) = symbol(factor)? {
         return Ok(of(found));
     }
@@ -258,17 +265,22 @@ fn superscript(exponent: i32) -> &'static str {
 }
 
 fn unknown(part: &str, whole: &str) -> UnitFault {
+    // the whole, with the part mended: a part alone would be of another kind
+    let near = meant(part).map(|near| whole.replacen(part, near, 1));
+    // mended once: the part may be put in where it doesn't stand, and be unknown for ever
+    let unit = near.and_then(|near| parse_telling(&near, plainly_unknown).ok());
+    UnitFault {
+        about: unit.iter().map(|unit| unit.dimension).collect(),
+        help: unit.map(|unit| tell::near(&unit.symbol)),
+        ..plainly_unknown(part, whole)
+    }
+}
+
+fn plainly_unknown(part: &str, whole: &str) -> UnitFault {
     let message = if part.is_empty() || part == whole {
         tell::unknown(&whole)
     } else {
         tell::unknown_part(&part, &whole)
     };
-    // the whole, with the part mended: a part alone would be of another kind
-    let near = meant(part).map(|near| whole.replacen(part, near, 1));
-    let unit = near.and_then(|near| parse(&near).ok());
-    UnitFault {
-        message,
-        about: unit.iter().map(|unit| unit.dimension).collect(),
-        help: unit.map(|unit| tell::near(&unit.symbol)),
-    }
+    UnitFault::new(message, None)
 }

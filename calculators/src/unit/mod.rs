@@ -151,6 +151,13 @@ mod tests {
     }
 
     #[test]
+    fn a_part_that_can_not_be_put_in_anew_is_mended_no_further() {
+        for text in ["ks^~4", "5 ks^~4", "in/ks^~4", "psj/psj", "psj/in"] {
+            assert!(Unit::parse(text).is_err(), "{text}");
+        }
+    }
+
+    #[test]
     fn compound_units_multiply_and_divide() {
         assert!((si(1.0, "lbf/in2") - si(1.0, "psi")).abs() < 1e-9);
         assert!((si(1.0, "J/(kg·K)") - 1.0).abs() < 1e-15);
