@@ -96,7 +96,7 @@ fn parse_telling(text: &str, unknown: Unknown) -> Result<Unit, UnitFault> {
                 Some(tell::write(&format!("{over}/({bare})"))),
             ));
         }
-        unit = divide(&unit, &below, under);
+        unit = divide(&unit, &below);
     }
     Ok(unit)
 }
@@ -156,8 +156,8 @@ fn product(text: &str, whole: &str, unknown: Unknown) -> Result<Unit, UnitFault>
         result = Some(match result {
             None => unit,
             Some(so_far) => Unit {
-                symbol: format!("{}·{}", so_far.symbol, unit.symbol),
-                shown: format!("{}·{}", so_far.shown, unit.shown),
+                symbol: together(&so_far.symbol, &unit.symbol, false),
+                shown: together(&so_far.shown, &unit.shown, false),
                 dimension: so_far.dimension.times(unit.dimension),
                 marks: None,
                 system: joined(so_far.system, unit.system),
@@ -203,6 +203,9 @@ fn power(factor: &str, whole: &str, unknown: Unknown) -> Result<Unit, UnitFault>
     let Some(found) = symbol(name)? else {
         return Err(unknown(name, whole));
     };
+    if found.symbol.contains('/') {
+        return Err(unknown(factor, whole));
+    }
     let base = of(found);
     let raise = |value: f64| (0..exponent.abs()).fold(1.0, |product, _| product * value);
     let (numerator, denominator) = if exponent > 0 {
@@ -225,21 +228,39 @@ fn power(factor: &str, whole: &str, unknown: Unknown) -> Result<Unit, UnitFault>
     })
 }
 
-fn divide(over: &Unit, under: &Unit, written: &str) -> Unit {
-    let (left, right) = if written.starts_with('(') {
-        ("(", ")")
-    } else {
-        ("", "")
-    };
+fn divide(over: &Unit, under: &Unit) -> Unit {
     Unit {
-        symbol: format!("{}/{left}{}{right}", over.symbol, under.symbol),
-        shown: format!("{}/{left}{}{right}", over.shown, under.shown),
+        symbol: together(&over.symbol, &under.symbol, true),
+        shown: together(&over.shown, &under.shown, true),
         dimension: over.dimension.over(under.dimension),
         marks: None,
         system: joined(over.system, under.system),
         numerator: over.numerator * under.denominator,
         denominator: over.denominator * under.numerator,
         zero: 0.0,
+    }
+}
+
+/// Two units' names as one, the other multiplied or divided by; a name may hold a stroke itself
+/// (`ft3/min`, of `cfm`), and none may hold two.
+fn together(one: &str, other: &str, divided: bool) -> String {
+    let halves = |name: &str| {
+        let (over, under) = name.split_once('/').unwrap_or((name, ""));
+        [over, under.trim_matches(['(', ')'])].map(str::to_string)
+    };
+    let ([over, under], [mut by, mut of]) = (halves(one), halves(other));
+    if divided {
+        std::mem::swap(&mut by, &mut of);
+    }
+    let product = |a: String, b: String| match (a.is_empty(), b.is_empty()) {
+        (false, false) => format!("{a}·{b}"),
+        _ => a + &b,
+    };
+    let (over, under) = (product(over, by), product(under, of));
+    match under.as_str() {
+        "" => over,
+        several if several.contains('·') => format!("{over}/({several})"),
+        single => format!("{over}/{single}"),
     }
 }
 
