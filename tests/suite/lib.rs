@@ -41,6 +41,8 @@ mod sides;
 #[cfg(test)]
 mod spoken;
 #[cfg(test)]
+mod supply;
+#[cfg(test)]
 mod texts;
 #[cfg(test)]
 mod tidy;

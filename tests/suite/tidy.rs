@@ -93,6 +93,7 @@ fn every_path_named_in_the_guides_exists() {
         "calculators/README.md",
         "src/gaugeleaf/README.md",
         "tests/README.md",
+        "tests/fuzz/README.md",
     ];
     for guide in guides {
         let text = fs::read_to_string(root().join(guide))
@@ -177,4 +178,71 @@ fn no_file_names_a_machine_or_a_registry() {
             .map(|(at, line)| format!("{path}:{}: {}", at + 1, line.trim()))
             .collect()
     });
+}
+
+/// Where code of a crate knows of the clock, of chance or of what surrounds the program, and why no
+/// published byte does.
+const AMBIENT: [(&str, &str); 7] = [
+    (
+        "src/gaugeleaf/src/edition/preview/",
+        "the preview: when to look again, whom to answer",
+    ),
+    (
+        "src/gaugeleaf/src/handbook/walk.rs",
+        "the preview: whether a file was written anew",
+    ),
+    (
+        "src/gaugeleaf/src/report/terminal.rs",
+        "whether a terminal's findings have colours",
+    ),
+    (
+        "src/gaugeleaf/src/values/shared.rs",
+        "the hash of a table that is asked, and never walked through",
+    ),
+    ("src/gaugeleaf/src/main.rs", "the command's words"),
+    (
+        "src/lookup/src/build.rs",
+        "by how many threads; a test holds the bytes to be the same",
+    ),
+    (
+        "calculators/src/catalog/soundness/widths.rs",
+        "a test that says how long it took",
+    ),
+];
+
+#[test]
+fn nothing_that_is_published_knows_the_clock_chance_or_the_environment() {
+    let words = [
+        "SystemTime",
+        "Instant",
+        "env::var",
+        "env::args",
+        "env::current_dir",
+        "env::temp_dir",
+        "RandomState",
+        "available_parallelism",
+        "getrandom",
+    ];
+    check(
+        "pages would be others elsewhere or at another time",
+        |path| {
+            let of_a_crate = path.starts_with("src/") || path.starts_with("calculators/src/");
+            let code = of_a_crate && path.contains("/src/") && has_extension(path, &["rs"]);
+            let text = text(path).filter(|_| code).unwrap_or_default();
+            let found = words.iter().filter(|word| text.contains(**word));
+            let found: Vec<String> = found.map(|word| format!("{path}: {word}")).collect();
+            found
+                .into_iter()
+                .filter(|_| !AMBIENT.iter().any(|(place, _)| path.starts_with(place)))
+                .collect()
+        },
+    );
+    let holds = |path: &String, place: &str| {
+        path.starts_with(place)
+            && text(path).is_some_and(|text| words.iter().any(|word| text.contains(word)))
+    };
+    for (place, why) in AMBIENT {
+        let used = files().iter().any(|path| holds(path, place));
+        assert!(used, "{place} needs no permission any more ({why})");
+    }
 }

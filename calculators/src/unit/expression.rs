@@ -58,7 +58,14 @@ impl TryFrom<String> for Unit {
     }
 }
 
+/// What is told of a part that is no unit, and of the whole that it stands in.
+type Unknown = fn(part: &str, whole: &str) -> UnitFault;
+
 fn parse(text: &str) -> Result<Unit, UnitFault> {
+    parse_telling(text, unknown)
+}
+
+fn parse_telling(text: &str, unknown: Unknown) -> Result<Unit, UnitFault> {
     let text = text.trim();
     if text.len() > LONGEST {
         return Err(UnitFault::new(tell::too_long(), None));
@@ -70,7 +77,7 @@ fn parse(text: &str) -> Result<Unit, UnitFault> {
         Some((over, under)) => (over, Some(under)),
         None => (text, None),
     };
-    let mut unit = product(over, text)?;
+    let mut unit = product(over, text, unknown)?;
     if let Some(under) = under {
         let bare = under
             .strip_prefix('(')
@@ -82,14 +89,14 @@ fn parse(text: &str) -> Result<Unit, UnitFault> {
                 Some(tell::brackets()),
             ));
         }
-        let below = product(bare, text)?;
+        let below = product(bare, text, unknown)?;
         if bare.contains(['·', '*']) && bare == under {
             return Err(UnitFault::new(
                 tell::two_ways(&text),
                 Some(tell::write(&format!("{over}/({bare})"))),
             ));
         }
-        unit = divide(&unit, &below, under);
+        unit = divide(&unit, &below);
     }
     Ok(unit)
 }
@@ -142,15 +149,15 @@ fn of(symbol: &Symbol) -> Unit {
 }
 
 /// `kg·m2`: factors with whole powers.
-fn product(text: &str, whole: &str) -> Result<Unit, UnitFault> {
+fn product(text: &str, whole: &str, unknown: Unknown) -> Result<Unit, UnitFault> {
     let mut result: Option<Unit> = None;
     for factor in text.split(['·', '*', '⋅']) {
-        let unit = power(factor.trim(), whole)?;
+        let unit = power(factor.trim(), whole, unknown)?;
         result = Some(match result {
             None => unit,
             Some(so_far) => Unit {
-                symbol: format!("{}·{}", so_far.symbol, unit.symbol),
-                shown: format!("{}·{}", so_far.shown, unit.shown),
+                symbol: together(&so_far.symbol, &unit.symbol, false),
+                shown: together(&so_far.shown, &unit.shown, false),
                 dimension: so_far.dimension.times(unit.dimension),
                 marks: None,
                 system: joined(so_far.system, unit.system),
@@ -164,7 +171,7 @@ fn product(text: &str, whole: &str) -> Result<Unit, UnitFault> {
 }
 
 /// `m`, `m3`, `m^3`, `m³`, `s-1`, `s⁻¹`.
-fn power(factor: &str, whole: &str) -> Result<Unit, UnitFault> {
+fn power(factor: &str, whole: &str, unknown: Unknown) -> Result<Unit, UnitFault> {
     if let Some(found) = symbol(factor)? {
         return Ok(of(found));
     }
@@ -196,6 +203,9 @@ fn power(factor: &str, whole: &str) -> Result<Unit, UnitFault> {
     let Some(found) = symbol(name)? else {
         return Err(unknown(name, whole));
     };
+    if found.symbol.contains('/') {
+        return Err(unknown(factor, whole));
+    }
     let base = of(found);
     let raise = |value: f64| (0..exponent.abs()).fold(1.0, |product, _| product * value);
     let (numerator, denominator) = if exponent > 0 {
@@ -218,21 +228,39 @@ fn power(factor: &str, whole: &str) -> Result<Unit, UnitFault> {
     })
 }
 
-fn divide(over: &Unit, under: &Unit, written: &str) -> Unit {
-    let (left, right) = if written.starts_with('(') {
-        ("(", ")")
-    } else {
-        ("", "")
-    };
+fn divide(over: &Unit, under: &Unit) -> Unit {
     Unit {
-        symbol: format!("{}/{left}{}{right}", over.symbol, under.symbol),
-        shown: format!("{}/{left}{}{right}", over.shown, under.shown),
+        symbol: together(&over.symbol, &under.symbol, true),
+        shown: together(&over.shown, &under.shown, true),
         dimension: over.dimension.over(under.dimension),
         marks: None,
         system: joined(over.system, under.system),
         numerator: over.numerator * under.denominator,
         denominator: over.denominator * under.numerator,
         zero: 0.0,
+    }
+}
+
+/// Two units' names as one, the other multiplied or divided by; a name may hold a stroke itself
+/// (`ft3/min`, of `cfm`), and none may hold two.
+fn together(one: &str, other: &str, divided: bool) -> String {
+    let halves = |name: &str| {
+        let (over, under) = name.split_once('/').unwrap_or((name, ""));
+        [over, under.trim_matches(['(', ')'])].map(str::to_string)
+    };
+    let ([over, under], [mut by, mut of]) = (halves(one), halves(other));
+    if divided {
+        std::mem::swap(&mut by, &mut of);
+    }
+    let product = |a: String, b: String| match (a.is_empty(), b.is_empty()) {
+        (false, false) => format!("{a}·{b}"),
+        _ => a + &b,
+    };
+    let (over, under) = (product(over, by), product(under, of));
+    match under.as_str() {
+        "" => over,
+        several if several.contains('·') => format!("{over}/({several})"),
+        single => format!("{over}/{single}"),
     }
 }
 
@@ -258,17 +286,22 @@ fn superscript(exponent: i32) -> &'static str {
 }
 
 fn unknown(part: &str, whole: &str) -> UnitFault {
+    // the whole, with the part mended: a part alone would be of another kind
+    let near = meant(part).map(|near| whole.replacen(part, near, 1));
+    // mended once: the part may be put in where it doesn't stand, and be unknown for ever
+    let unit = near.and_then(|near| parse_telling(&near, plainly_unknown).ok());
+    UnitFault {
+        about: unit.iter().map(|unit| unit.dimension).collect(),
+        help: unit.map(|unit| tell::near(&unit.symbol)),
+        ..plainly_unknown(part, whole)
+    }
+}
+
+fn plainly_unknown(part: &str, whole: &str) -> UnitFault {
     let message = if part.is_empty() || part == whole {
         tell::unknown(&whole)
     } else {
         tell::unknown_part(&part, &whole)
     };
-    // the whole, with the part mended: a part alone would be of another kind
-    let near = meant(part).map(|near| whole.replacen(part, near, 1));
-    let unit = near.and_then(|near| parse(&near).ok());
-    UnitFault {
-        message,
-        about: unit.iter().map(|unit| unit.dimension).collect(),
-        help: unit.map(|unit| tell::near(&unit.symbol)),
-    }
+    UnitFault::new(message, None)
 }

@@ -151,6 +151,40 @@ mod tests {
     }
 
     #[test]
+    fn a_unit_of_units_that_are_quotients_is_read_again_by_its_own_name() {
+        for text in [
+            "cfm/s3",
+            "cfm·s",
+            "m/gpm",
+            "cfm/gpm",
+            "kg·cfm/(m·gpm)",
+            "J/(kg·K)",
+            "lbf/in2",
+        ] {
+            let unit = Unit::parse(text).unwrap();
+            let again =
+                Unit::parse(&unit.symbol).unwrap_or_else(|fault| panic!("{text}: {fault:?}"));
+            assert_eq!(
+                (&again.symbol, again.dimension),
+                (&unit.symbol, unit.dimension)
+            );
+            assert!(
+                (again.to_si(1.0) / unit.to_si(1.0) - 1.0).abs() < 1e-12,
+                "{text}"
+            );
+        }
+        // it would be read again as a quotient by min2
+        assert!(Unit::parse("cfm2").is_err());
+    }
+
+    #[test]
+    fn a_part_that_can_not_be_put_in_anew_is_mended_no_further() {
+        for text in ["ks^~4", "5 ks^~4", "in/ks^~4", "psj/psj", "psj/in"] {
+            assert!(Unit::parse(text).is_err(), "{text}");
+        }
+    }
+
+    #[test]
     fn compound_units_multiply_and_divide() {
         assert!((si(1.0, "lbf/in2") - si(1.0, "psi")).abs() < 1e-9);
         assert!((si(1.0, "J/(kg·K)") - 1.0).abs() < 1e-15);

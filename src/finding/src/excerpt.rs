@@ -46,6 +46,9 @@ impl Excerpt {
 
     /// The file's range for a range of the text.
     pub fn locate(&self, range: Range<usize>) -> Range<usize> {
+        if range == (0..0) && self.starts == [(0, 0)] {
+            return 0..self.text.chars().next().map_or(0, char::len_utf8);
+        }
         let start = self.offset(range.start);
         start
             ..self
@@ -85,5 +88,12 @@ mod tests {
     #[test]
     fn an_empty_excerpt_stands_at_its_home() {
         assert_eq!(Excerpt::at(7).locate(0..0), 7..8);
+    }
+
+    #[test]
+    fn the_start_of_a_file_is_its_first_letter_if_it_has_one() {
+        assert_eq!(Excerpt::whole("").locate(0..0), 0..0);
+        assert_eq!(Excerpt::whole("½").locate(0..0), 0..2);
+        assert_eq!(Excerpt::whole("ab").locate(0..0), 0..1);
     }
 }

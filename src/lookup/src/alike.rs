@@ -53,6 +53,8 @@ impl SaidIn<'_> {
             if said == 0.0 {
                 continue;
             }
+            // a query of words that say little asks for what it says
+            let asked = if asked > 0.0 { asked } else { said };
             let like = said / (asked * own).sqrt();
             let share = (pairs.len() as f32 / words).min(1.0);
             for &document in &what.documents {

@@ -322,6 +322,18 @@ mod tests {
     }
 
     #[test]
+    fn words_that_say_little_alone_are_as_like_a_saying_as_it_is_said() {
+        let mut gathered = GatheredSayings::default();
+        gathered.relate("how far");
+        gathered.leads("far end", 0);
+        let sayings = Sayings::read(&gathered.write(), 1).expect("what was written");
+        let is_small = |word: &str| word == "how";
+        let typed = typed("how", &is_small);
+        let likest = SaidIn::new(&sayings, &typed, is_small).alike().likest;
+        assert!(likest[0] > 0.0 && likest[0] <= 1.0, "{likest:?}");
+    }
+
+    #[test]
     fn words_that_are_said_for_the_same_stand_for_each_other() {
         let mut gathered = GatheredSayings::default();
         gathered.relate("stick stuck, hurt injured");

@@ -26,6 +26,7 @@ mod preview;
 mod published;
 mod relief;
 mod rules;
+mod same;
 mod scope;
 mod session;
 #[cfg(unix)]
