@@ -79,7 +79,7 @@ test("the handbook's own values never show while the job's are worked out, and c
   it.visit("jobs.html", async (page) => {
     await opened(page);
     await measure(page, "channel_depth", "14");
-    await page.route("**/scripts/engine.js", async (route) => {
+    await page.route("**/scripts/engine.js*", async (route) => {
       await new Promise((done) => setTimeout(done, 1500));
       await route.continue();
     });
@@ -91,7 +91,7 @@ test("the handbook's own values never show while the job's are worked out, and c
     await ready(page);
     assert.equal(await link.evaluate((link) => getComputedStyle(link).visibility), "visible");
     assert.equal(await page.locator("main").evaluate((main) => main.getBoundingClientRect().top), before);
-    await page.unroute("**/scripts/engine.js");
+    await page.unroute("**/scripts/engine.js*");
     await page.locator(".job-bar button").click();
     await page.waitForFunction(() => !document.documentElement.classList.contains("with-job"));
     assert.equal(plain(await link.innerText()), "21 3/8 in");

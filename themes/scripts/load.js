@@ -3,37 +3,34 @@
 (() => {
   const root = document.documentElement.dataset.root ?? "";
 
+  /** What did not come. @type {Set<string>} */
+  const missing = new Set();
+
   /**
    * A script element and not a fetch: a page opened as a file may not fetch.
    * @param {string} path
    * @returns {Promise<void>}
    */
-  function bring(path) {
+  function load(path) {
     return new Promise((resolve, reject) => {
       const script = document.createElement("script");
       script.src = root + path;
-      script.onload = () => resolve();
-      script.onerror = () => reject(new Error(`${path} did not load`));
+      const fail = () => reject(new Error(`${path} did not load`));
+      script.onload = () => {
+        missing.delete(path);
+        gaugeleafCopy.tell(missing.size > 0);
+        if (gaugeleafCopy.isOf(script)) return resolve();
+        gaugeleafCopy.half();
+        fail();
+      };
+      // It may come yet, where a connection is back.
+      script.onerror = () => {
+        missing.add(path);
+        gaugeleafCopy.tell(true);
+        fail();
+      };
       document.head.append(script);
     });
-  }
-
-  /**
-   * Whose values hold on this page: those of the job in hand and no others, but on a prepared job's page that
-   * job's; with no job in hand the page's. What was refused goes along, so that nothing stands on it.
-   * @returns {RequestOf<"job">}
-   */
-  function whose() {
-    const { job, given } = document.documentElement.dataset;
-    const hand = job === undefined ? gaugeleaf.store.kept() : undefined;
-    if (!hand) return { do: "job", ...JSON.parse(given || "{}") };
-    /** @type {Record<string, Taken>} */
-    const taken = {};
-    for (const [name, one] of Object.entries(hand.given)) {
-      const refused = hand.refused[name];
-      taken[name] = refused ? { ...one, refused: gaugeleaf.store.typed(refused) } : one;
-    }
-    return { do: "job", whose: "hand", name: hand.name, kit: hand.kit, given: taken };
   }
 
   /**
@@ -52,6 +49,38 @@
       }
       return begun;
     };
+  }
+
+  const { edition } = document.documentElement.dataset;
+  /** A script of the site, by the mark that it has to say: what changes with every text says its own. @param {string} path */
+  async function bring(path) {
+    if (edition === undefined) return load(path);
+    const [, name = ""] = /scripts\/([\w-]+)/.exec(path) ?? [];
+    return load(`${path}?v=${/^(catalog|grounds|sheets|search-(index|texts))$/.test(name) ? (await marks())[name] : edition}`);
+  }
+  /** Told on sight, too, where nothing is asked for. */
+  const marks = once(async () => {
+    await gaugeleaf.bring("scripts/start.js");
+    return gaugeleaf.marks();
+  });
+  if (edition !== undefined) addEventListener("load", () => marks().catch(() => {}));
+
+  /**
+   * Whose values hold on this page: those of the job in hand and no others, but on a prepared job's page that
+   * job's; with no job in hand the page's. What was refused goes along, so that nothing stands on it.
+   * @returns {RequestOf<"job">}
+   */
+  function whose() {
+    const { job, given } = document.documentElement.dataset;
+    const hand = job === undefined ? gaugeleaf.store.kept() : undefined;
+    if (!hand) return { do: "job", ...JSON.parse(given || "{}") };
+    /** @type {Record<string, Taken>} */
+    const taken = {};
+    for (const [name, one] of Object.entries(hand.given)) {
+      const refused = hand.refused[name];
+      taken[name] = refused ? { ...one, refused: gaugeleaf.store.typed(refused) } : one;
+    }
+    return { do: "job", whose: "hand", name: hand.name, kit: hand.kit, given: taken };
   }
 
   /** @type {Record<string, Promise<void>>} */
@@ -82,6 +111,8 @@
   }
 
   Object.assign(gaugeleaf, {
+    load,
+    marked: marks,
     /**
      * @param {string} tag
      * @param {string} className
@@ -115,6 +146,8 @@
   const sheet = /** @type {HTMLDialogElement | null} */ (document.querySelector(".search-sheet"));
   const field = /** @type {HTMLInputElement | null} */ (document.querySelector("#search-words"));
   function search() {
+    // Phones of before 2022 know no dialogs: the search has a page.
+    if (door && sheet && !sheet.showModal) return location.assign(door.href);
     if (sheet && !sheet.open) sheet.showModal();
     field?.focus();
     field?.select();
@@ -124,7 +157,7 @@
     const asked = history.state?.search;
     if (!field || !asked) return;
     field.value = asked;
-    if (sheet) search();
+    if (sheet?.showModal) search();
     field.dispatchEvent(new Event("input"));
   }
   door?.addEventListener("click", (event) => {

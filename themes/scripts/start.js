@@ -40,6 +40,9 @@
    * @returns {Promise<Engine>}
    */
   async function start({ half, data, take, drop }) {
+    await gaugeleafCopy.whole;
+    if (document.documentElement.dataset.edition !== undefined) await gaugeleaf.marked();
+    if (document.documentElement.classList.contains("is-half")) throw new Error("half updated");
     const [code, held] = await Promise.all([carried(half), data === undefined ? null : carried(data)]);
     const { instance } = await WebAssembly.instantiate(code);
     const engine = /** @type {EngineExports} */ (/** @type {unknown} */ (instance.exports));
@@ -88,5 +91,13 @@
     return /** @type {Engine} */ (Object.assign(ask, { hand }));
   }
 
-  Object.assign(gaugeleaf, { start, carried });
+  /** What each script of the data has to say; asked for anew by each page's day, so that no browser brings an old one. */
+  async function marks() {
+    await gaugeleaf.load(`scripts/edition.js?${Number(new Date(document.lastModified))}`);
+    const own = document.querySelector("[data-stamp]")?.getAttribute("data-stamp") ?? document.documentElement.dataset.mark;
+    if (own && !gaugeleafEdition.pages.includes(own)) gaugeleafCopy.half();
+    return gaugeleafEdition.data;
+  }
+
+  Object.assign(gaugeleaf, { start, carried, marks });
 })();

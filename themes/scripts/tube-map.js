@@ -145,7 +145,7 @@
      * @param {string} question
      * @param {[string, () => void][]} ways  the first one leaves all as it is
      */
-    function ask(question, ways) {
+    async function ask(question, ways) {
       const dialog = document.createElement("dialog");
       dialog.className = "asks tube-ask";
       const words = document.createElement("p");
@@ -158,6 +158,10 @@
       })));
       dialog.addEventListener("close", () => dialog.remove());
       map.append(dialog);
+      if (!dialog.showModal) {
+        await gaugeleaf.bring("scripts/dialog.js");
+        gaugeleaf.dialog(dialog);
+      }
       dialog.showModal();
       /** @type {HTMLElement} */ (dialog.children[1]).focus();
       setTimeout(() => dialog.classList.add("is-ready"), DEAD);

@@ -293,6 +293,11 @@ interface Gaugeleaf {
   engine(): Promise<Engine>;
   ask: Ask;
   finder(): Promise<Engine>;
+  /** Loads a file of the site as a script, whatever its mark. */
+  load(path: string): Promise<void>;
+  marks(): Promise<Record<string, string>>;
+  /** The same, once. */
+  marked(): Promise<Record<string, string>>;
   start(of: Starting): Promise<Engine>;
   /** The bytes that a script carries. */
   carried(name: string): Promise<ArrayBuffer>;
@@ -349,6 +354,8 @@ interface Gaugeleaf {
   stale: () => void;
   /** What is kept of a tube map. */
   tubeMarks: { read(kept: unknown, plan: string): TubeMarks; write(marks: TubeMarks): unknown };
+  /** Gives a dialog what a browser without them lacks. */
+  dialog: (dialog: HTMLDialogElement) => void;
   takeOver: (line: string) => Promise<void>;
   /** The cards of what a question came to. */
   answers(asked: Asked): HTMLElement[];
@@ -365,6 +372,17 @@ interface Gaugeleaf {
   };
 }
 declare var gaugeleaf: Gaugeleaf;
+/** Whether this copy of the handbook is of one edition. */
+declare var gaugeleafCopy: {
+  (mark: string, name?: string): void;
+  half(): void;
+  tell(isTold: boolean): void;
+  isOf(part: HTMLElement): boolean;
+  /** Once the page's own scripts and styles have said theirs. */
+  whole: Promise<unknown>;
+};
+/** The marks of what changes with every text, and of the pages. */
+declare var gaugeleafEdition: { data: Record<string, string>; pages: string };
 /** Bytes by the name of the script that carries them: gzipped, in base64. */
 declare var gaugeleafCarried: Record<string, string>;
 /** Jobs that pages of the handbook prepare. */
