@@ -5,7 +5,7 @@ import { createRequire } from "node:module";
 import { test } from "node:test";
 import { violations } from "./support/access.js";
 import { reader } from "./support/browser.js";
-import { every, holds, kept, measure, opened, ready, sideways, told } from "./support/job.js";
+import { every, holds, keptJobs, measure, opened, ready, sideways, told } from "./support/job.js";
 import { plain } from "./support/widget.js";
 
 const it = reader();
@@ -92,7 +92,7 @@ test("a job of a newer handbook is refused, kept unread, told in the list and ca
     // whatever is done with the others leaves it as it is
     await measure(page, "channel_depth", "15");
     await holds(page, "channel_depth", "15 in");
-    const all = Object.values(/** @type {Record<string, any>} */ (await kept(page, "jobs")));
+    const all = Object.values(await keptJobs(page));
     assert.deepEqual(all.find((job) => job.version === 3), newer);
   }));
 
@@ -124,7 +124,7 @@ test("a job's link and its QR code carry it into a fresh profile, which asks fir
     const dialog = page.locator(".take-over");
     await dialog.locator(".yes").waitFor();
     assert.match(plain(await dialog.innerText()), /Unit 7 & 8, 50% \+ rest.*Channel head depth.*1\.177083333 ft = 14 1\/8 in/s);
-    assert.equal(await kept(page, "jobs"), null);
+    assert.deepEqual(await keptJobs(page), {});
     assert.deepEqual(await violations(page), []);
     assert.equal(await sideways(page), 0);
     await dialog.locator(".yes").click();
@@ -174,7 +174,7 @@ test("a link's refused and unusual values are told, and only what is understood 
     assert.match(text, /2 mm.*Unusual: .*outside the usual/);
     await dialog.locator(".yes").click();
     await ready(page);
-    const [job] = Object.values(/** @type {Record<string, KeptJob>} */ (await kept(page, "jobs")));
+    const [job] = Object.values(await keptJobs(page));
     const when = "date not known";
     assert.deepEqual(job.given, { channel_depth: { text: "14 in", when }, stop_opening: { text: "2 mm", when } });
     // what this handbook refuses stays in the job as not taken

@@ -81,7 +81,7 @@ test("a job that can't be judged is a stop on the front page, with what gave no 
     await enter(page, { channel_depth: "9 in" });
     // A phone may hold values that the handbook of today refuses.
     await page.evaluate(() => {
-      const key = gaugeleaf.store.own("jobs");
+      const key = gaugeleaf.store.own(`job/${gaugeleaf.store.job()}`);
       localStorage.setItem(key, (localStorage.getItem(key) ?? "").replace("9 in", "9 psi"));
     });
     await follow(page, "index.html");

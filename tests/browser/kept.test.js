@@ -129,7 +129,7 @@ test("a doubtful entry that is typed while the form still fills is asked about, 
     await measure(page, "channel_depth", "14");
     await holds(page, "channel_depth", "14 in");
     let arrives = () => {};
-    await page.route("**/scripts/engine.js", async (route) => {
+    await page.route("**/scripts/engine.js*", async (route) => {
       await /** @type {Promise<void>} */ (new Promise((done) => { arrives = done; }));
       await route.continue();
     });

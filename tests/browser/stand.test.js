@@ -167,7 +167,7 @@ test("where the handbook has several kits a job says which is on it, and goes by
   it.visit("jobs.html", async (page) => {
     await opened(page);
     assert.equal(await page.locator(".job-kit-part").isVisible(), false, "one kit is no choice");
-    await page.route("**/scripts/catalog.js", async (route) => {
+    await page.route("**/scripts/catalog.js*", async (route) => {
       const response = await route.fetch();
       await route.fulfill({ response, body: `${await response.text()}\ngaugeleafKits.push({ name: "bare", title: "Bare frame" });` });
     });

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import axe from "axe-core";
 import { reader } from "./support/browser.js";
+import { counts, live, mode, tap } from "./support/tubes.js";
 import { plain } from "./support/widget.js";
 
 const it = reader();
@@ -10,26 +11,6 @@ const path = "run/tube-map.html";
 const phone = { viewport: { width: 320, height: 640 }, hasTouch: true };
 
 /** @typedef {import("playwright-core").Page} Page */
-
-/** @param {Page} page */
-const live = (page) => page.waitForFunction(() => document.querySelector(".tube-map")?.classList.contains("is-live"));
-
-/** Tubes by their marks, strokes left and time left, as the page says them. @param {Page} page */
-const counts = (page) =>
-  page.evaluate(() => {
-    const of = (name) => document.querySelector(`[data-count="${name}"]`)?.textContent;
-    const text = (selector) => document.querySelector(selector)?.textContent;
-    return {
-      todo: Number(of("")), cleaned: Number(of("cleaned")), blocked: Number(of("blocked")), plugged: Number(of("plugged")),
-      strokes: Number(text(".tube-strokes")), time: text(".tube-time"),
-    };
-  });
-
-/** @param {Page} page @param {number} tube */
-const tap = (page, tube) => page.locator(`circle[data-tube="${tube}"]`).dispatchEvent("click");
-
-/** @param {Page} page @param {string} as */
-const mode = (page, as) => page.locator(`.tube-modes input[value="${as}"]`).check({ force: true });
 
 /** Gives the job in hand, or a new one, a bundle of this diameter, and opens its map. @param {Page} page @param {string} diameter */
 async function measured(page, diameter) {
@@ -291,7 +272,7 @@ test("a mark made in another window stays, whatever this one does next", () =>
     await page.waitForFunction(() => document.querySelector('[data-count="plugged"]')?.textContent === "1");
     await tap(page, 9);
     assert.deepEqual([(await counts(page)).cleaned, (await counts(page)).plugged], [1, 1]);
-    const kept = await page.evaluate(() => gaugeleaf.store.get(gaugeleaf.store.ofJob("tubes")).marks);
+    const kept = await page.evaluate(() => gaugeleaf.tubeMarks.read(gaugeleaf.store.get(gaugeleaf.store.ofJob("tubes")), "").marks);
     assert.deepEqual(kept, { 5: "plugged", 9: "cleaned" });
   }));
 

@@ -20,7 +20,7 @@ async function older(page) {
 }
 
 /** Whether the script of ours was fetched. @param {Page} page */
-const fetched = (page) => page.evaluate(() => document.querySelector("script[src$='scripts/inflate.js']") !== null);
+const fetched = (page) => page.evaluate(() => document.querySelector("script[src*='scripts/inflate.js']") !== null);
 
 /** What a page says to an entry, a refused one, and a query. @param {Page} page */
 async function answers(page) {

@@ -269,6 +269,25 @@ export const checks = [
     },
   },
   {
+    what: "no hazard parts from its step at the foot of a sheet",
+    path: "fit/guide-tubes.html",
+    prints: true,
+    async check(tab) {
+      await isLive(tab, TUBE);
+      const { hazards, foot } = await tab.run(() => ({
+        hazards: [...document.querySelectorAll(".prose > .hazard")].filter((one) => one.nextElementSibling?.matches(".steps")).map((one) => one.textContent ?? ""),
+        foot: document.querySelector(".control-line p")?.textContent ?? "",
+      }));
+      assert.ok(hazards.length > 1);
+      const bodies = (await sheets(tab)).map((sheet) => letters(sheet).split(letters(foot).slice(0, 30))[0]);
+      for (const hazard of hazards) {
+        const end = letters(hazard).slice(-25);
+        assert.ok(bodies.some((body) => body.includes(end)), `a hazard of which the paper knows nothing: ${end}`);
+        for (const body of bodies) assert.ok(!body.endsWith(end), hazard);
+      }
+    },
+  },
+  {
     what: "the phases' tabs fill their places beside a wide page",
     path: "stroke/prove-the-stroke.html",
     async check(tab) {

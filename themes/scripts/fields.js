@@ -88,5 +88,8 @@
     return inputs;
   }
 
+  // The keys that a number pad lacks are no use before somebody types.
+  if (document.querySelector(".keypad")) addEventListener("load", () => gaugeleaf.bring("scripts/keypad.js").catch(() => {}));
+
   gaugeleaf.fields = { of: fieldOf, chosen, choose, put, give, entries, asked };
 })();

@@ -9,11 +9,9 @@
     for (const name of names) await bring(`scripts/${name}.js`);
   }
 
-  // A job that was in hand and is gone, or that a newer handbook made: the handbook's own values come back.
-  if (page.classList.contains("of-job") && !store.kept()) {
-    page.classList.remove("of-job");
-    page.classList.toggle("with-job", store.newer() !== undefined);
-  }
+  // A job that was in hand and is gone, or that a newer handbook made: the handbook's own values come back, and it is told.
+  if (page.classList.contains("of-job") && !store.kept()) page.classList.remove("of-job");
+  if (history.state?.gone) page.classList.add("with-job");
 
   if (page.classList.contains("with-job")) {
     load(["job-bar", ...(page.classList.contains("of-job") ? ["job-values"] : [])]).catch(() => {
@@ -37,9 +35,21 @@
   const progress = () => { if (store.begun()) load(["sheets", "progress"]).catch(() => {}); };
   for (const event of ["pageshow", "storage", "jobchange", "tickschange"]) addEventListener(event, progress);
 
-  // Another window changed the job: this page begins again with it. The form reads the store each time.
-  addEventListener("storage", (event) => {
-    const ours = event.key === store.own("job") || (event.key === store.own("jobs") && page.classList.contains("of-job"));
-    if (ours && !document.querySelector("[data-job-form]")) location.reload();
-  });
+  // Another window changed the job, while this page was open, asleep or left: it begins again. The form reads the store each time.
+  const [id, name] = [store.get("job"), store.kept()?.name];
+  const stands = () => JSON.stringify([store.get("job"), store.kept()]);
+  let stood = stands();
+  addEventListener("jobchange", () => { stood = stands(); });
+  function anew() {
+    if (document.querySelector("[data-job-form]") || stands() === stood) return;
+    stood = stands();
+    if (name !== undefined && !store.one(String(id))) history.replaceState({ ...history.state, gone: name }, "");
+    if (!store.unkept()) return location.reload();
+    // What lasts for this page alone would go with it; the values that stood here go at once.
+    page.classList.remove("job-ready");
+    page.classList.add("of-job", "with-job", "is-stale");
+    void load(["job-bar"]).then(() => gaugeleaf.stale());
+  }
+  for (const event of ["storage", "pageshow"]) addEventListener(event, anew);
+  document.addEventListener("visibilitychange", anew);
 })();

@@ -6,7 +6,9 @@
   const { element, store } = gaugeleaf;
   const prepared = page.dataset.job;
   const newer = prepared === undefined ? store.newer() : undefined;
-  const name = prepared ?? store.kept()?.name ?? newer ?? "";
+  const name = prepared ?? store.kept()?.name ?? newer;
+  /** A job that another window deleted while it was in hand here. */
+  const gone = /** @type {string | undefined} */ (history.state?.gone);
   /** The form tells of the job's entries itself, as they change. */
   const form = document.querySelector("[data-job-form]") !== null;
 
@@ -22,7 +24,9 @@
   }
 
   const says = element("p", "job-says", prepared === undefined ? worded("job_bar.values_of") : worded("job_bar.prepares"));
-  says.append(element("b", "job-name", name));
+  if (name !== undefined) says.append(element("b", "job-name", name));
+  else says.textContent = `${gone === undefined ? worded("job_bar.lost") : worded("job_bar.gone", { job: gone })} ${worded("job_bar.own", { own: page.dataset.own ?? "" })}`;
+  if (name !== undefined && gone !== undefined) bar.append(element("p", "job-refused", worded("job_bar.gone", { job: gone })));
   if (newer !== undefined) says.append(worded("job_bar.newer", { own: page.dataset.own ?? "" }));
   bar.append(says);
 
@@ -62,6 +66,12 @@
       const kept = gaugeleaf.jobs.prepare(job);
       says.textContent = kept ? worded("job_bar.every_page") : worded("job_bar.keeps_nothing");
     }));
+  } else if (name === undefined || gone !== undefined) {
+    bar.append(button(worded("job_bar.seen"), () => {
+      history.replaceState({ ...history.state, gone: undefined }, "");
+      if (name === undefined) store.set("job", null);
+      location.reload();
+    }));
   } else {
     bar.append(button(worded("job_bar.back", { own: page.dataset.own ?? "" }), () => {
       store.set("job", null);
@@ -74,10 +84,15 @@
     bar.append(link);
   }
 
+  gaugeleaf.stale = () => bar.replaceChildren(
+    element("p", "job-says", worded("job_bar.stale")),
+    button(worded("job_bar.anew"), () => location.reload()),
+  );
+
   // A sheet of paper outlives the job in hand.
   const printed = document.querySelector(".job-printed");
   const date = () => {
-    if (printed && newer === undefined) printed.textContent = worded("job_bar.printed", { job: name, day: new Date().toLocaleDateString() });
+    if (printed && name !== undefined && newer === undefined) printed.textContent = worded("job_bar.printed", { job: name, day: new Date().toLocaleDateString() });
   };
   date();
   addEventListener("beforeprint", date);

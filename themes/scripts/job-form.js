@@ -12,8 +12,13 @@
   const earlier = new Map();
   /** The job whose values stand in the fields: what is typed is this one's, whatever another window takes in hand. */
   let shown = "";
-  /** @returns {KeptJob | undefined} */
-  const current = () => jobs.all()[shown];
+  /** That job as it was last seen, should another window delete it. @type {KeptJob | undefined} */
+  let known;
+  /** What each field last showed of the job. @type {Map<Field, string>} */
+  const seen = new Map();
+  /** Fields that a hand is changing, or whose entries are being read. @type {Set<Field>} */
+  const changed = new Set();
+  const current = () => gaugeleaf.store.opened(gaugeleaf.store.one(shown));
 
   /**
    * The entry's own line and the paper's, from what the engine read.
@@ -72,12 +77,19 @@
   /** What a refused entry leaves to say. @param {Field} field */
   function refusal(field) {
     const job = current();
+    seen.set(field, holds(field));
     const refused = job?.refused?.[field.name];
     if (!refused) return tell(field, "");
     const held = job?.given[field.name];
     const typed = gaugeleaf.store.typed(refused);
     if (held === undefined) tell(field, worded("job_form.not_taken", { typed }));
     else tell(field, worded("job_form.not_taken_keep", { typed, held: held.text }), worded("job_form.keep", { held: held.text }), () => back(field, held.text));
+  }
+
+  /** What the job holds of a field. @param {Field} field */
+  function holds(field) {
+    const job = current();
+    return JSON.stringify([job?.given[field.name]?.text, job?.refused[field.name]]);
   }
 
   /** What there is to say of a field with nothing in it. @type {MeasureAnswer} */
@@ -102,19 +114,43 @@
     return asked === now(field) ? answer : null;
   }
 
+  /** Puts what the job holds into a field; a later entry that was lost is no text to go on with. @param {Field} field */
+  function place(field) {
+    const { given = {}, refused = {} } = current() ?? {};
+    const no = refused[field.name]?.lost ? undefined : refused[field.name];
+    const text = no?.text ?? given[field.name]?.text ?? "";
+    if (field.kind === "choice") choose(field, text);
+    else put(field, text, no?.unit || field.given.unit);
+  }
+
+  /** Reads what the job holds of a field, and says what there is to say of it. @param {Field} field */
+  async function tellHeld(field) {
+    const { given = {}, refused = {} } = current() ?? {};
+    const isGood = field.name in given && !(field.name in refused);
+    const isEmpty = !(field.name in given) && !(field.name in refused);
+    let answer = isEmpty ? nothing : await measured(field);
+    if (isGood && field.kind === "number" && answer?.problems[0]?.doubtful) {
+      // It was confirmed when it was kept.
+      field.confirmed = true;
+      answer = await measured(field);
+    }
+    if (!answer) return;
+    show(field, answer, null);
+    refusal(field);
+  }
+
+  /** What a hand has typed belongs to the job that stood here then. */
+  const leave = () => Promise.all([...changed].map((field) => read(field, null)));
+
   /** Puts the job in hand on the form. */
   async function fill() {
+    if (current()) await leave();
     shown = jobs.inHand();
-    const job = current();
+    known = current();
     earlier.clear();
-    jobHead.show(job);
-    const given = job?.given ?? {};
-    const refused = job?.refused ?? {};
-    for (const field of fields) {
-      const text = refused[field.name]?.text ?? given[field.name]?.text ?? "";
-      if (field.kind === "choice") choose(field, text);
-      else put(field, text, refused[field.name]?.unit || field.given.unit);
-    }
+    jobHead.show(known);
+    // Where the job is gone, what was typed stays; it is nobody's yet.
+    for (const field of fields) if (!changed.has(field)) place(field);
     const stood = fields.map(now);
     try {
       // The kits and the prepared jobs come with it.
@@ -126,20 +162,34 @@
     jobHead.offer(current());
     for (const [at, field] of fields.entries()) {
       // What a hand typed meanwhile is read and judged by itself.
-      if (now(field) !== stood[at]) continue;
-      const known = field.name in given && !(field.name in refused);
-      const empty = !known && !(field.name in refused);
-      let answer = empty ? nothing : await measured(field);
-      if (known && field.kind === "number" && answer?.problems[0]?.doubtful) {
-        // It was confirmed when it was kept.
-        field.confirmed = true;
-        answer = await measured(field);
-      }
-      if (!answer) continue;
-      show(field, answer, null);
-      refusal(field);
+      if (now(field) === stood[at] && !changed.has(field)) await tellHeld(field);
     }
     await count();
+  }
+
+  /** Another window changed this job: what it changed comes in, never under a hand that types. */
+  async function refresh() {
+    known = current();
+    jobHead.show(known, true);
+    for (const field of fields) {
+      if (seen.get(field) === holds(field)) continue;
+      if (changed.has(field)) {
+        seen.set(field, holds(field));
+        tell(field, worded("job_form.other_window", { held: known?.given[field.name]?.text ?? worded("job_form.nothing") }));
+      } else {
+        earlier.delete(field.name);
+        place(field);
+        await tellHeld(field);
+      }
+    }
+    await count();
+  }
+
+  /** Another window deleted this job. */
+  function deleted() {
+    if (known) jobHead.deleted(shown, known, worded("job_form.gone", { job: known.name }));
+    shown = "";
+    known = undefined;
   }
 
   /** Says how much is measured, and of each value when. */
@@ -170,18 +220,19 @@
   }
 
   /**
-   * Changes the job in hand, or begins one.
+   * Changes the job in hand, or begins one; false where the phone keeps nothing.
    * @param {(job: Pick<KeptJob, "given" | "refused">) => Pick<KeptJob, "given" | "refused">} change
    */
   function alter(change) {
-    const job = current();
-    if (job) jobHead.told(jobs.keep(shown, { ...job, ...change(job) }));
-    else {
-      jobHead.told(jobs.add(change({ given: {}, refused: {} })));
-      shown = jobs.inHand();
-      jobHead.show(current());
-    }
+    if (shown !== "" && !current()) deleted();
+    const isNew = shown === "";
+    const kept = isNew ? jobs.add(change({ given: {}, refused: {} })) : jobs.change(shown, (job) => ({ ...job, ...change(job) }));
+    if (isNew) shown = jobs.inHand();
+    known = current();
+    if (isNew) jobHead.show(known);
+    jobHead.told(kept);
     void count();
+    return kept;
   }
 
   /**
@@ -198,23 +249,25 @@
     if (!before && text === undefined) return;
     const typed = field.kind === "choice" ? { text: chosen(field), unit: "" } : field.typed;
     const label = field.part.parentElement?.dataset.label ?? field.name;
-    alter(({ given, refused }) => {
+    const [past, today] = [earlier.get(field.name), jobs.today()];
+    const kept = alter(({ given, refused }) => {
       const { [field.name]: _, ...others } = given;
       const { [field.name]: __, ...rest } = refused;
       if (empty) return { given: others, refused: rest };
       // The same value again is not measured again.
-      const known = earlier.get(field.name);
-      const taken = known && known.text === text ? known : { text: text ?? "", when: jobs.today() };
+      const taken = past && past.text === text && past.when !== gaugeleaf.store.LATER ? past : { text: text ?? "", when: today };
       if (text !== undefined) return { given: { ...others, [field.name]: taken }, refused: rest };
       return { given, refused: { ...rest, [field.name]: { ...typed, label } } };
     });
     if (empty && held !== undefined) {
       tell(field, worded("job_form.taken_away", { held: held.text }), worded("job_form.put_back", { held: held.text }), () => back(field, held.text));
     } else if (!empty || before?.refused?.[field.name]) refusal(field);
+    seen.set(field, holds(field));
+    if (kept) return;
+    // What other pages still read is older than what stands here.
+    jobs.doubt(shown, field.name);
+    tell(field, worded("job_form.not_kept"));
   }
-
-  /** Fields that a hand is changing. @type {Set<Field>} */
-  const changed = new Set();
 
   /**
    * @param {Field} field
@@ -223,6 +276,7 @@
    */
   async function read(field, quiet, left = true) {
     field.part.classList.add("is-waiting");
+    if (left) changed.add(field);
     const empty = field.kind === "number" ? field.typed.text.trim() === "" : chosen(field) === "";
     const answer = empty ? nothing : await measured(field);
     if (!answer) return;
@@ -278,15 +332,21 @@
     if (document.visibilityState === "hidden") for (const field of changed) void read(field, null);
   });
 
-  // Another window took another job in hand, or changed this one: its values come in, never under a hand.
-  addEventListener("storage", (event) => {
-    const { own } = gaugeleaf.store;
-    const other = shown !== jobs.inHand();
-    const typing = form.contains(document.activeElement) && document.activeElement?.matches(".entry");
-    if ([own("job"), own("jobs")].includes(event.key ?? "") && (other || !typing)) void fill();
+  // Another window took another job in hand, changed this one or deleted it, while this page was open, asleep or left.
+  function follow() {
+    const isGone = shown !== "" && !current();
+    if (isGone) deleted();
+    if (isGone || shown !== jobs.inHand()) void fill();
+    else if (fields.some((field) => seen.get(field) !== holds(field)) || JSON.stringify(known) !== JSON.stringify(current())) void refresh();
+  }
+  for (const event of ["storage", "pageshow"]) addEventListener(event, follow);
+  document.addEventListener("visibilitychange", follow);
+  addEventListener("keptagain", () => {
+    jobHead.told(true);
+    for (const field of fields) refusal(field);
   });
 
-  gaugeleaf.jobForm = { fill, shown: () => ({ id: shown, job: current() }) };
+  gaugeleaf.jobForm = { fill, leave, shown: () => ({ id: shown, job: current() }) };
   form.classList.add("is-live");
   void fill();
 })();

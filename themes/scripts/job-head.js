@@ -32,7 +32,9 @@
 
   /** The options: the handbook's own, what this phone keeps, what the handbook prepares. */
   function options() {
-    const kept = Object.entries(jobs.all()).map(([id, job]) => new Option(job.name || worded("job_head.no_name"), id));
+    // By name, in the order in which people count: no clock's order, as a phone's may be wrong.
+    const byName = Object.entries(jobs.all()).sort(([, one], [, other]) => one.name.localeCompare(other.name, undefined, { numeric: true }));
+    const kept = byName.map(([id, job]) => new Option(job.name || worded("job_head.no_name"), id));
     const newer = Object.values(jobs.newer()).map((job) => {
       const option = new Option(worded("job_head.newer", { job: job.name || worded("job_head.no_name") }));
       option.disabled = true;
@@ -74,12 +76,14 @@
   }
 
   gaugeleaf.jobHead = {
-    show(job) {
+    show(job, isSame = false) {
       part("job-own-part").hidden = !job;
       for (const name of ["job-copy", "job-share", "job-delete"]) part(name).hidden = !job;
+      // What was to be carried is not this any more.
       part("job-share-part").hidden = true;
-      nameEntry.value = job?.name ?? "";
-      note.value = job?.note ?? "";
+      for (const [entry, text] of /** @type {[HTMLInputElement, string][]} */ ([[nameEntry, job?.name ?? ""], [note, job?.note ?? ""]])) {
+        if (!isSame || document.activeElement !== entry) entry.value = text;
+      }
       part("paper-job").textContent = job?.name ?? "";
       gaugeleaf.jobHead.offer(job);
     },
@@ -88,7 +92,13 @@
       options();
       newer();
     },
+    deleted(id, job, words) {
+      gone = { id, job };
+      said.textContent = words;
+      part("job-undo").hidden = false;
+    },
     told(kept) {
+      part("job-share-part").hidden = true;
       void lasts(kept ? "" : store.fault() || "refused");
     },
     say(text) {
@@ -100,16 +110,28 @@
   /** Changes what is said of the job as a whole. @param {Partial<KeptJob>} parts */
   function change(parts) {
     const { id, job } = gaugeleaf.jobForm.shown();
-    if (job) told(jobs.keep(id, { ...job, ...parts }));
+    if (!job) return;
+    const kept = jobs.change(id, (job) => ({ ...job, ...parts }));
+    if (!kept && parts.kit !== undefined) jobs.doubt(id, "kit");
+    told(kept);
+  }
+
+  /** Takes another job in hand, once what was typed is in the one that stands here. @param {() => boolean} take */
+  async function turn(take) {
+    await gaugeleaf.jobForm.leave();
+    told(take());
+    await gaugeleaf.jobForm.fill();
   }
 
   pick.addEventListener("change", () => {
-    const prepared = (globalThis.gaugeleafPrepared ?? []).find((one) => `prepared ${one.name}` === pick.value);
-    told(prepared ? jobs.prepare(prepared) : jobs.choose(pick.value));
-    void gaugeleaf.jobForm.fill();
+    const { value } = pick;
+    const prepared = (globalThis.gaugeleafPrepared ?? []).find((one) => `prepared ${one.name}` === value);
+    void turn(() => (prepared ? jobs.prepare(prepared) : jobs.choose(value)));
   });
   for (const [entry, key] of /** @type {[HTMLInputElement, "name" | "note"][]} */ ([[nameEntry, "name"], [note, "note"]])) {
     entry.addEventListener("change", () => {
+      const { id } = gaugeleaf.jobForm.shown();
+      if (key === "name") entry.value = jobs.named(entry.value.trim(), id);
       change({ [key]: entry.value.trim() });
       options();
     });
@@ -119,19 +141,19 @@
     void gaugeleaf.jobForm.fill();
   });
   part("job-new").addEventListener("click", async () => {
-    told(jobs.add({}));
-    await gaugeleaf.jobForm.fill();
+    await turn(() => jobs.add({}));
     nameEntry.select();
   });
   part("job-copy").addEventListener("click", async () => {
-    const { job } = gaugeleaf.jobForm.shown();
-    if (!job) return;
-    const { made, ...parts } = job;
-    told(jobs.add({ ...parts, name: worded("job_head.copy", { job: job.name }) }));
-    await gaugeleaf.jobForm.fill();
+    if (!gaugeleaf.jobForm.shown().job) return;
+    await turn(() => {
+      const { made, name = "", ...parts } = gaugeleaf.jobForm.shown().job ?? {};
+      return jobs.add({ ...parts, name: worded("job_head.copy", { job: name }) });
+    });
     nameEntry.select();
   });
   part("job-delete").addEventListener("click", async () => {
+    await gaugeleaf.jobForm.leave();
     const { id } = gaugeleaf.jobForm.shown();
     const job = jobs.remove(id);
     if (!job) return;
@@ -143,9 +165,10 @@
   });
   part("job-undo").addEventListener("click", async () => {
     if (!gone) return;
-    told(jobs.keep(gone.id, gone.job) && jobs.choose(gone.id));
+    // Another window may have brought it back, and gone on with it.
+    const { id, job } = gone;
     part("job-undo").hidden = true;
-    await gaugeleaf.jobForm.fill();
+    await turn(() => (id in jobs.all() || jobs.keep(id, { ...job, name: jobs.named(job.name, id) })) && jobs.choose(id));
     pick.focus();
   });
   part("job-share").addEventListener("click", async () => {

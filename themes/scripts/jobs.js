@@ -2,11 +2,23 @@
 "use strict";
 (() => {
   const { store } = gaugeleaf;
+  /** Each job is kept by itself: a value of one writes nothing of the others. @param {string} id */
+  const key = (id) => `job/${id}`;
+
+  /** What editions before kept, all in one. */
+  function older() {
+    const kept = store.get("jobs");
+    return typeof kept === "object" && kept !== null ? /** @type {Record<string, unknown>} */ (kept) : {};
+  }
 
   /** As they are kept, of whatever edition. @returns {Record<string, unknown>} */
   function held() {
-    const kept = store.get("jobs");
-    return typeof kept === "object" && kept !== null ? /** @type {Record<string, unknown>} */ (kept) : {};
+    const jobs = { ...older() };
+    for (const one of store.keys(key(""))) {
+      const kept = store.get(one);
+      if (kept !== null) jobs[one.slice(key("").length)] = kept;
+    }
+    return jobs;
   }
 
   /** @returns {Record<string, KeptJob>} */
@@ -27,22 +39,72 @@
     return storage?.persisted && (await storage.persisted().catch(() => false)) ? "lasting" : "passing";
   }
 
+  /** Forgets what an edition before kept of a job. @param {string} id */
+  function forget(id) {
+    if (id in older()) {
+      store.change("jobs", (kept) => {
+        const { [id]: _, ...rest } = /** @type {Record<string, unknown>} */ (kept ?? {});
+        return Object.keys(rest).length > 0 ? rest : null;
+      });
+    }
+  }
+
   /**
-   * Keeps a job under its id; false where it lasts for this page alone.
    * @param {string} id
-   * @param {unknown} job
+   * @param {(kept: unknown) => unknown} act
    */
-  function keep(id, job) {
-    const before = held();
-    const kept = store.set("jobs", { ...before, [id]: job });
-    if (Object.keys(before).length === 0) void navigator.storage?.persist?.().catch(() => false);
+  function put(id, act) {
+    const isFirst = Object.keys(held()).length === 0;
+    const old = older()[id];
+    const kept = store.change(key(id), (kept) => act(kept ?? old ?? null));
+    if (kept) forget(id);
+    if (isFirst) void navigator.storage?.persist?.().catch(() => false);
     return kept;
+  }
+
+  /** Keeps a job under its id; false where it lasts for this page alone. @param {string} id @param {unknown} job */
+  const keep = (id, job) => put(id, () => job);
+
+  /** A new job's id: that of no other, nor of one whose marks are still here, whatever the clock says. */
+  function fresh() {
+    const id = () => Date.now().toString(36) + Math.random().toString(36).slice(2, 8);
+    let made = id();
+    while (store.keys(`${made}/`).length > 0 || store.one(made)) made = id();
+    return made;
+  }
+
+  /** Two jobs of one name would be taken for each other. @param {string} name @param {string} [id] */
+  function named(name, id) {
+    const taken = new Set(Object.entries(held()).filter(([other]) => other !== id).map(([, job]) => /** @type {NewerJob} */ (job)?.name));
+    let own = name;
+    for (let nth = 2; taken.has(own); nth += 1) own = `${name} (${nth})`;
+    return own;
   }
 
   gaugeleaf.jobs = {
     all,
     keep,
     lasting,
+    named,
+
+    /** Changes a job as it is now; one that is gone stays so. @param {string} id @param {(job: KeptJob) => KeptJob} act */
+    change: (id, act) => put(id, (kept) => {
+      const job = store.opened(kept);
+      return job ? act(job) : kept;
+    }),
+
+    /** Says in the job that a later entry of a value was not kept, or that of its kit. @param {string} id @param {string} name */
+    doubt(id, name) {
+      for (const place of [key(id), "jobs"]) {
+        try {
+          const held = JSON.parse(localStorage.getItem(store.own(place)) ?? "null");
+          const job = place === "jobs" ? held[id] : held;
+          if (name === "kit") job.kit = store.LATER;
+          else job.given[name].when = store.LATER;
+          localStorage.setItem(store.own(place), JSON.stringify(held));
+        } catch { /* nothing older is kept here */ }
+      }
+    },
 
     /** The device's own day; Swedes write days as the engine reads them. */
     today: () => new Date().toLocaleDateString("sv"),
@@ -56,7 +118,7 @@
     /** The id of the job in hand; "" for the handbook's own values. */
     inHand() {
       const id = String(store.get("job") ?? "");
-      return id in all() ? id : "";
+      return store.opened(store.one(id)) ? id : "";
     },
 
     /** @param {string} id */
@@ -64,35 +126,38 @@
 
     /** Keeps a new job and takes it in hand. */
     add(parts) {
-      const id = Date.now().toString(36);
+      const id = fresh();
       const kit = globalThis.gaugeleafKits?.[0]?.name ?? "";
-      const kept = keep(id, { version: 2, name: worded("job.mine"), note: "", kit, given: {}, refused: {}, made: new Date().toISOString(), ...parts });
+      const kept = keep(id, {
+        version: 2, note: "", kit, given: {}, refused: {}, made: new Date().toISOString(), ...parts, name: named(parts.name || worded("job.mine")),
+      });
       return store.set("job", id) && kept;
     },
 
     /** Keeps what a newer handbook made, as it came. */
-    addNewer: (job) => keep(Date.now().toString(36), job),
+    addNewer: (job) => keep(fresh(), job),
 
     /** Forgets a job; the marks that were made on it stay until it is brought back. */
     remove(id) {
-      const { [id]: gone, ...rest } = held();
-      store.set("jobs", rest);
+      const gone = store.one(id);
+      store.set(key(id), null);
+      forget(id);
       if (store.get("job") === id) store.set("job", null);
       return store.opened(gone);
     },
 
     /** Lets the value stand that the job held before another was refused. */
-    settle(id, name) {
-      const job = all()[id];
-      if (!job) return false;
+    settle: (id, name) => gaugeleaf.jobs.change(id, (job) => {
       const { [name]: _, ...refused } = job.refused;
-      return keep(id, { ...job, refused });
-    },
+      const one = job.given[name];
+      const given = one?.when === store.LATER ? { ...job.given, [name]: { ...one, when: worded("job.no_date") } } : job.given;
+      return { ...job, given, refused };
+    }),
 
     /** Takes a job in hand that a page of the handbook prepares; what was measured on it before stays. */
     prepare({ name, title, kit, given }) {
       const id = `p-${name}`;
-      if (id in held()) return store.set("job", id);
+      if (store.one(id)) return store.set("job", id);
       const taken = Object.entries(given).map(([input, text]) => [input, { text, when: worded("job.on", { job: name }) }]);
       const kept = keep(id, { version: 2, name, note: title, kit, given: Object.fromEntries(taken), refused: {}, made: new Date().toISOString() });
       return store.set("job", id) && kept;

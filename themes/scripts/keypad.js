@@ -77,6 +77,7 @@
       if (pressed) addEventListener("pointerup", () => setTimeout(settle), { once: true });
       else setTimeout(settle);
     };
+    later();
     form.addEventListener("focusin", later);
     form.addEventListener("focusout", later);
     // The field keeps the focus, and the phone its number pad.

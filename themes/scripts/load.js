@@ -2,124 +2,35 @@
 "use strict";
 (() => {
   const root = document.documentElement.dataset.root ?? "";
-  const written = new TextEncoder();
-  const read = new TextDecoder();
+
+  /** What did not come. @type {Set<string>} */
+  const missing = new Set();
 
   /**
    * A script element and not a fetch: a page opened as a file may not fetch.
    * @param {string} path
    * @returns {Promise<void>}
    */
-  function bring(path) {
+  function load(path) {
     return new Promise((resolve, reject) => {
       const script = document.createElement("script");
       script.src = root + path;
-      script.onload = () => resolve();
-      script.onerror = () => reject(new Error(`${path} did not load`));
+      const fail = () => reject(new Error(`${path} did not load`));
+      script.onload = () => {
+        missing.delete(path);
+        gaugeleafCopy.tell(missing.size > 0);
+        if (gaugeleafCopy.isOf(script)) return resolve();
+        gaugeleafCopy.half();
+        fail();
+      };
+      // It may come yet, where a connection is back.
+      script.onerror = () => {
+        missing.add(path);
+        gaugeleafCopy.tell(true);
+        fail();
+      };
       document.head.append(script);
     });
-  }
-
-  /**
-   * What base64 letters stand for. By the browser where it can: letter by letter takes a slow phone a tenth of a second.
-   * @param {string} text
-   * @returns {Uint8Array<ArrayBuffer>}
-   */
-  function bytes(text) {
-    const { fromBase64 } = /** @type {{ fromBase64?: (text: string) => Uint8Array<ArrayBuffer> }} */ (/** @type {unknown} */ (Uint8Array));
-    if (fromBase64) return fromBase64(text);
-    const letters = atob(text);
-    const read = new Uint8Array(letters.length);
-    for (let at = 0; at < letters.length; at += 1) read[at] = letters.charCodeAt(at);
-    return read;
-  }
-
-  /**
-   * Bytes travel gzipped, as letters in a script; a second start finds them on the page.
-   * @param {string} name
-   * @returns {Promise<ArrayBuffer>}
-   */
-  async function carried(name) {
-    if (globalThis.gaugeleafCarried?.[name] === undefined) await bring(`scripts/${name}.js`);
-    const packed = bytes(gaugeleafCarried[name] ?? "");
-    if (!globalThis.DecompressionStream) {
-      await gaugeleaf.bring("scripts/inflate.js");
-      return gaugeleaf.inflate(packed);
-    }
-    return new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
-  }
-
-  /**
-   * Whose values hold on this page: those of the job in hand and no others, but on a prepared job's page that
-   * job's; with no job in hand the page's. What was refused goes along, so that nothing stands on it.
-   * @returns {RequestOf<"job">}
-   */
-  function whose() {
-    const { job, given } = document.documentElement.dataset;
-    const hand = job === undefined ? gaugeleaf.store.kept() : undefined;
-    if (!hand) return { do: "job", ...JSON.parse(given || "{}") };
-    /** @type {Record<string, Taken>} */
-    const taken = {};
-    for (const [name, one] of Object.entries(hand.given)) {
-      const refused = hand.refused[name];
-      taken[name] = refused ? { ...one, refused: gaugeleaf.store.typed(refused) } : one;
-    }
-    return { do: "job", whose: "hand", name: hand.name, kit: hand.kit, given: taken };
-  }
-
-  /**
-   * Starts a part of the engine. A trap, no memory or an error ends it: its memory may hold anything then,
-   * so it is never asked again, and `drop` makes room for a new one.
-   * @param {{ half: string, data?: string, take?: Taking, drop: () => void }} of
-   * @returns {Promise<Engine>}
-   */
-  async function start({ half, data, take, drop }) {
-    const [code, held] = await Promise.all([carried(half), data === undefined ? null : carried(data)]);
-    const { instance } = await WebAssembly.instantiate(code);
-    const engine = /** @type {EngineExports} */ (/** @type {unknown} */ (instance.exports));
-    let ended = false;
-
-    /** @param {Uint8Array} bytes */
-    const put = (bytes) => {
-      const at = engine.reserve(bytes.length);
-      if (at === 0) throw new RangeError("no memory");
-      new Uint8Array(engine.memory.buffer, at, bytes.length).set(bytes);
-      return at;
-    };
-
-    /**
-     * @param {Uint8Array} bytes
-     * @param {(at: number) => bigint} call
-     */
-    const answer = (bytes, call) => {
-      if (ended) throw new Error("stopped");
-      try {
-        const place = BigInt.asUintN(64, call(put(bytes)));
-        // The memory may have grown during the call, so it is looked up again.
-        const text = new Uint8Array(engine.memory.buffer, Number(place >> 32n), Number(place & 0xffffffffn));
-        const json = JSON.parse(read.decode(text));
-        if (json.error !== undefined) throw new Error(json.error);
-        return json;
-      } catch (fault) {
-        ended = true;
-        drop();
-        throw fault;
-      }
-    };
-
-    /**
-     * @param {ArrayBuffer} bytes
-     * @param {Taking} take
-     */
-    const hand = (bytes, take) => { answer(new Uint8Array(bytes), () => engine[take](bytes.byteLength)); };
-    if (held && take) hand(held, take);
-    /** @param {object} request */
-    const ask = (request) => {
-      const question = written.encode(JSON.stringify(request));
-      return answer(question, (at) => engine.call(at, question.length));
-    };
-    if (take === "take_catalog") ask(whose());
-    return /** @type {Engine} */ (Object.assign(ask, { hand }));
   }
 
   /**
@@ -140,8 +51,46 @@
     };
   }
 
+  const { edition } = document.documentElement.dataset;
+  /** A script of the site, by the mark that it has to say: what changes with every text says its own. @param {string} path */
+  async function bring(path) {
+    if (edition === undefined) return load(path);
+    const [, name = ""] = /scripts\/([\w-]+)/.exec(path) ?? [];
+    return load(`${path}?v=${/^(catalog|grounds|sheets|search-(index|texts))$/.test(name) ? (await marks())[name] : edition}`);
+  }
+  /** Told on sight, too, where nothing is asked for. */
+  const marks = once(async () => {
+    await gaugeleaf.bring("scripts/start.js");
+    return gaugeleaf.marks();
+  });
+  if (edition !== undefined) addEventListener("load", () => marks().catch(() => {}));
+
+  /**
+   * Whose values hold on this page: those of the job in hand and no others, but on a prepared job's page that
+   * job's; with no job in hand the page's. What was refused goes along, so that nothing stands on it.
+   * @returns {RequestOf<"job">}
+   */
+  function whose() {
+    const { job, given } = document.documentElement.dataset;
+    const hand = job === undefined ? gaugeleaf.store.kept() : undefined;
+    if (!hand) return { do: "job", ...JSON.parse(given || "{}") };
+    /** @type {Record<string, Taken>} */
+    const taken = {};
+    for (const [name, one] of Object.entries(hand.given)) {
+      const refused = hand.refused[name];
+      taken[name] = refused ? { ...one, refused: gaugeleaf.store.typed(refused) } : one;
+    }
+    return { do: "job", whose: "hand", name: hand.name, kit: hand.kit, given: taken };
+  }
+
   /** @type {Record<string, Promise<void>>} */
   const brought = {};
+
+  /** A part of the engine starts by a script of its own: most pages are read before they are asked anything. @param {Starting} of */
+  async function start(of) {
+    await gaugeleaf.bring("scripts/start.js");
+    return gaugeleaf.start(of);
+  }
 
   const engine = once((drop) => start({ half: "engine", data: "catalog", take: "take_catalog", drop }));
   /** Excerpts were handed to a finder that has stopped. */
@@ -150,7 +99,8 @@
   /** What excerpts are cut from: more than the index, so that hits don't wait for it. */
   const excerpts = once(async (drop) => {
     forget = drop;
-    const [found, texts] = await Promise.all([finder(), carried("search-texts")]);
+    const found = await finder();
+    const texts = await gaugeleaf.carried("search-texts");
     found.hand(texts, "take_texts");
   });
 
@@ -161,6 +111,8 @@
   }
 
   Object.assign(gaugeleaf, {
+    load,
+    marked: marks,
     /**
      * @param {string} tag
      * @param {string} className
@@ -194,6 +146,8 @@
   const sheet = /** @type {HTMLDialogElement | null} */ (document.querySelector(".search-sheet"));
   const field = /** @type {HTMLInputElement | null} */ (document.querySelector("#search-words"));
   function search() {
+    // Phones of before 2022 know no dialogs: the search has a page.
+    if (door && sheet && !sheet.showModal) return location.assign(door.href);
     if (sheet && !sheet.open) sheet.showModal();
     field?.focus();
     field?.select();
@@ -203,7 +157,7 @@
     const asked = history.state?.search;
     if (!field || !asked) return;
     field.value = asked;
-    if (sheet) search();
+    if (sheet?.showModal) search();
     field.dispatchEvent(new Event("input"));
   }
   door?.addEventListener("click", (event) => {

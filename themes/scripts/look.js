@@ -25,6 +25,40 @@
   if (page.dataset.job !== undefined) page.classList.add("with-job");
   else if (stored(`gaugeleaf.${page.dataset.handbook}.job`)) page.classList.add("with-job", "of-job");
 
+  /** The edition of this page; a preview's has none, as its parts come one after the other. */
+  const { edition } = page.dataset;
+  /** Says that this copy of the handbook is not whole, or says it no more. @param {boolean} isTold */
+  const tell = (isTold) => document.querySelector(".half")?.toggleAttribute("hidden", !isTold && !page.classList.contains("is-half"));
+  /** It is half updated: nothing is worked out on it. */
+  function half() {
+    page.classList.add("is-half");
+    tell(true);
+  }
+  /** Whether a script or a stylesheet has come, and says that it is of this edition. @param {HTMLElement} part */
+  function isOf(part) {
+    const name = part.getAttribute("href")?.replace(/.*styles.|\.css.*/g, "");
+    const of = name === undefined ? part.dataset.of : getComputedStyle(page).getPropertyValue(`--of-${name}`);
+    return edition === undefined || String(of).includes(edition);
+  }
+  // Each script asks this first, and does nothing on a page of another edition.
+  globalThis.gaugeleafCopy = Object.assign((/** @type {string} */ mark, /** @type {string | undefined} */ name) => {
+    if (edition !== undefined && mark !== (name ? gaugeleafEdition.data[name] : edition)) {
+      half();
+      throw new Error("another edition");
+    }
+    if (document.currentScript) document.currentScript.dataset.of = edition;
+  }, {
+    half,
+    tell,
+    isOf,
+    whole: new Promise((whole) => document.addEventListener("DOMContentLoaded", () => {
+      // What a script asked for has still time to come.
+      const parts = /** @type {HTMLElement[]} */ ([...document.querySelectorAll("script, link[rel=stylesheet]")]);
+      if (page.classList.contains("is-half") || !parts.every((part) => /** @type {HTMLScriptElement} */ (part).async || isOf(part))) half();
+      whole(undefined);
+    })),
+  });
+
   document.addEventListener("DOMContentLoaded", () => {
     const button = /** @type {HTMLButtonElement | null} */ (document.querySelector(".bar-look"));
     if (!button) return;

@@ -157,7 +157,10 @@
 
   const styles = document.createElement("link");
   styles.rel = "stylesheet";
-  styles.href = `${root}styles/progress.css`;
+  const { edition } = document.documentElement.dataset;
+  styles.href = `${root}styles/progress.css${edition === undefined ? "" : `?v=${edition}`}`;
+  styles.onerror = gaugeleafCopy.half;
+  styles.onload = () => { if (!gaugeleafCopy.isOf(styles)) gaugeleafCopy.half(); };
   document.head.append(styles);
   for (const event of ["pageshow", "storage", "jobchange", "tickschange"]) addEventListener(event, show);
   show();

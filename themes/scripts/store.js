@@ -3,23 +3,66 @@
 (() => {
   /** The edition in which jobs are kept; the first had no number, and no days. */
   const VERSION = 2;
+  /** The day of a value whose later entry found no room; shorter than any day, so that it always has room itself. */
+  const LATER = "?";
   const handbook = document.documentElement.dataset.handbook ?? "";
   /** The key as other windows name it. @param {string} key */
   const own = (key) => `gaugeleaf.${handbook}.${key}`;
-  /** What the phone refused to keep lasts for this page. @type {Map<string, unknown>} */
+  /** Changes that the phone refused, by key: they last for this page, and are made anew over whatever is kept by then. @type {Map<string, Act[]>} */
   const held = new Map();
-  /** @type {"" | "full" | "refused"} */
-  let fault = "";
+  /** @type {"full" | "refused"} */
+  let fault = "full";
+
+  /** What these changes make of what is kept. @param {string} key @param {Act[]} acts */
+  function after(key, acts) {
+    /** @type {unknown} */
+    let kept = null;
+    try { kept = JSON.parse(localStorage.getItem(own(key)) ?? "null"); } catch { /* see get */ }
+    return acts.reduce((value, act) => act(value), kept);
+  }
 
   /**
    * What was kept under this key. A browser may refuse storage to a page opened as a file, and what is
    * kept may be damaged: both count as nothing kept.
    * @param {string} key
-   * @returns {unknown}
    */
-  function get(key) {
-    if (held.has(key)) return held.get(key);
-    try { return JSON.parse(localStorage.getItem(own(key)) ?? "null"); } catch { return null; }
+  const get = (key) => after(key, held.get(key) ?? []);
+
+  /** @param {string} key @param {Act[]} acts */
+  function put(key, acts) {
+    const value = after(key, acts);
+    try {
+      if (value === null) localStorage.removeItem(own(key));
+      else localStorage.setItem(own(key), JSON.stringify(value));
+      held.delete(key);
+    } catch (error) {
+      held.set(key, acts);
+      fault = error instanceof DOMException && /quota/i.test(error.name) ? "full" : "refused";
+    }
+    return !held.has(key);
+  }
+
+  /** What was refused is tried once more: there may be room by now. */
+  function again() {
+    if (held.size === 0) return;
+    for (const [key, acts] of [...held]) put(key, acts);
+    if (held.size === 0) dispatchEvent(new Event("keptagain"));
+  }
+  for (const event of ["storage", "pageshow", "focus"]) addEventListener(event, again);
+
+  /**
+   * Changes what is kept as it is now, whichever page kept it last; false where the phone keeps nothing.
+   * @param {string} key
+   * @param {Act} act
+   */
+  function change(key, act) {
+    const kept = put(key, [...(held.get(key) ?? []), act]);
+    // A job that stays in hand by mistake would show its values as another's.
+    if (key === "job" && !kept) try { localStorage.removeItem(own(key)); } catch { /* nothing is in hand */ }
+    if (kept) again();
+    // What belongs to the job in hand has to be shown anew.
+    if (key === "job") dispatchEvent(new Event("jobchange"));
+    return kept;
   }
 
   /**
@@ -28,18 +71,17 @@
    * @param {unknown} value
    */
   function set(key, value) {
+    held.delete(key);
+    return change(key, () => value);
+  }
+
+  /** The keys that begin so. @param {string} start */
+  function keys(start) {
+    const all = new Set(held.keys());
     try {
-      if (value === null) localStorage.removeItem(own(key));
-      else localStorage.setItem(own(key), JSON.stringify(value));
-      held.delete(key);
-      fault = "";
-    } catch (error) {
-      held.set(key, value);
-      fault = error instanceof DOMException && /quota/i.test(error.name) ? "full" : "refused";
-    }
-    // What belongs to the job in hand has to be shown anew.
-    if (key === "job") dispatchEvent(new Event("jobchange"));
-    return !held.has(key);
+      for (const key of Object.keys(localStorage)) if (key.startsWith(own(""))) all.add(key.slice(own("").length));
+    } catch { /* what this page holds counts alone */ }
+    return [...all].filter((key) => key.startsWith(start));
   }
 
   /** A page of a prepared job shows that job alone, whichever is in hand. */
@@ -57,14 +99,19 @@
     if (![undefined, 1, VERSION].includes(/** @type {number | undefined} */ (job.version))) return undefined;
     /** @type {Record<string, Taken>} */
     const given = {};
+    const refused = { ...job.refused };
     for (const [name, one] of Object.entries(job.given ?? {})) {
       given[name] = typeof one === "string" ? { text: one, when: worded("job.no_date") } : one;
+      // A later entry found no room: nothing stands on this one until the crew has settled it.
+      if (given[name]?.when === LATER) refused[name] = refused[name] ?? { text: worded("job.later"), unit: "", label: name.replaceAll("_", " "), lost: true };
     }
-    return { ...job, version: VERSION, given, refused: job.refused ?? {} };
+    return { ...job, version: VERSION, given, refused };
   }
 
-  /** What is kept of the job in hand, of whatever edition. */
-  const inHand = () => /** @type {Record<string, unknown> | null} */ (get("jobs"))?.[String(get("job") ?? "")];
+  /** A job as it was kept, of whatever edition; one that no edition since has changed is kept with all others. @param {string} id */
+  const one = (id) => get(`job/${id}`) ?? /** @type {Record<string, unknown> | null} */ (get("jobs"))?.[id];
+  /** What is kept of the job in hand. */
+  const inHand = () => one(String(get("job") ?? ""));
 
   /** A key for what belongs to the page's job. @param {string} key */
   const ofJob = (key) => `${id()}/${key}`;
@@ -73,26 +120,28 @@
    * What is ticked on a page: when each was, by its key, and the page's fingerprint as it was then.
    * @param {string} page
    */
-  function ticks(page) {
-    const kept = Object.entries(get(ofJob(`ticks/${page}`)) ?? {});
-    const at = /** @type {Record<string, number>} */ (Object.fromEntries(kept.filter(([, one]) => typeof one === "number")));
-    return { at, of: String(Object.fromEntries(kept).of ?? "") };
+  function ticks(page, kept = get(ofJob(`ticks/${page}`))) {
+    const held = Object.entries(kept ?? {});
+    const at = /** @type {Record<string, number>} */ (Object.fromEntries(held.filter(([, one]) => typeof one === "number")));
+    return { at, of: String(Object.fromEntries(held).of ?? "") };
   }
 
   /** Whether anything is ticked in the job. */
-  function begun() {
-    const keys = [...held.keys()].map(own);
-    try { keys.push(...Object.keys(localStorage)); } catch { /* what this page holds counts alone */ }
-    return keys.some((key) => key.startsWith(own(ofJob("ticks/"))));
-  }
+  const begun = () => keys(ofJob("ticks/")).length > 0;
 
   globalThis.gaugeleaf = /** @type {Gaugeleaf} */ ({
     store: {
       get,
       set,
+      change,
       own,
-      /** Why the phone kept nothing when last asked; "" where it did. */
-      fault: () => fault,
+      keys,
+      /** Whether something lasts for this page alone. */
+      unkept: () => held.size > 0,
+      one,
+      LATER,
+      /** Why the phone keeps not all; "" where it does. */
+      fault: () => (held.size > 0 ? fault : ""),
       opened,
       /** The job whose values the page shows; the handbook's own where none was chosen. */
       job: id,

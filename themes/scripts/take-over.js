@@ -134,7 +134,19 @@
     dialog.append(keep);
   }
 
+  /** Its styles come once. */
+  const dressed = new Promise((done) => {
+    const { edition } = document.documentElement.dataset;
+    const styles = element("link", "");
+    styles.rel = "stylesheet";
+    styles.onload = () => done(gaugeleafCopy.isOf(styles) || gaugeleafCopy.half());
+    styles.onerror = () => done(gaugeleafCopy.half());
+    styles.href = `${gaugeleaf.root}styles/take-over.css${edition === undefined ? "" : `?v=${edition}`}`;
+    document.head.append(styles);
+  });
+
   gaugeleaf.takeOver = async (line) => {
+    await dressed;
     const arrived = read(line);
     const dialog = document.createElement("dialog");
     dialog.className = "asks take-over";
@@ -163,6 +175,10 @@
       dialog.append(element("p", "", worded("take_over.no_start")));
     }
     dialog.append(no);
+    if (!dialog.showModal) {
+      await gaugeleaf.bring("scripts/dialog.js");
+      gaugeleaf.dialog(dialog);
+    }
     dialog.showModal();
   };
 })();

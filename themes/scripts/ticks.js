@@ -16,11 +16,16 @@
   let keeps = true;
   /** So long after its first tick a list that is ticked whole still speaks of now, in milliseconds. */
   const FRESH = 2 * 60 * 60 * 1000;
-  const steps = gaugeleaf.all(document, ".steps > [data-tick]").map((step) => step.dataset.tick ?? "");
+  /** A tick's thousandths of a millisecond say after which turn of the clock it was made. */
+  const TURNS = 1000;
+  /** So far a phone's clock may be put right by itself. */
+  const SLACK = 2 * 60 * 1000;
+  const { all, store } = gaugeleaf;
+  const steps = all(document, ".steps > [data-tick]").map((step) => step.dataset.tick ?? "");
 
   /** What the phone keeps of this page, but for what is on it no more. */
-  function remembered() {
-    const { at, of } = gaugeleaf.store.ticks(page);
+  function remembered(kept = store.get(store.ofJob(`ticks/${page}`))) {
+    const { at, of } = store.ticks(page, kept);
     ticked = Object.fromEntries(Object.entries(at).filter(([key]) => known.has(key)));
     ground = Object.keys(ticked).length > 0 ? of : stamp;
   }
@@ -33,13 +38,32 @@
     if (day) return worded("ticks.other_day", { day });
     const [first, last] = [Math.min(...at), Math.max(...at)];
     // Steps that were ticked since are work that has gone on: who came out goes in by a list of its own.
-    const isPast = steps.some((key) => (ticked[key] ?? 0) > last) || Date.now() - first > FRESH || last > Date.now();
+    const now = turn() % TURNS;
+    if (at.some((one) => Math.round((one % 1) * TURNS) !== now)) return worded("ticks.clock");
+    const isPast = steps.some((key) => (ticked[key] ?? 0) > last) || Date.now() - first > FRESH || Math.floor(last) > Date.now();
     return isPast ? worded("ticks.stale", { time: clock(last) }) : "";
   }
 
-  function remember() {
-    keeps = gaugeleaf.store.set(gaugeleaf.store.ofJob(`ticks/${page}`), Object.keys(ticked).length > 0 ? { ...ticked, of: ground } : null);
+  /**
+   * Changes what is ticked, whichever window ticked last.
+   * @param {(at: Record<string, number>) => Record<string, number>} act
+   * @param {string} [to]  the page on which it was ticked, where that isn't the one that is kept
+   */
+  function remember(act, to) {
+    keeps = store.change(store.ofJob(`ticks/${page}`), (kept) => {
+      remembered(kept);
+      const at = act(ticked);
+      return Object.keys(at).length > 0 ? { ...at, of: to ?? ground } : null;
+    });
     dispatchEvent(new Event("tickschange"));
+  }
+
+  /** How often the clock was put back while a page was open: what was ticked before may be of any hour. */
+  function turn() {
+    const { latest = 0, turns = 0 } = /** @type {{ latest?: number, turns?: number }} */ (store.get("clock") ?? {});
+    const isBack = Date.now() < latest - SLACK;
+    if (isBack || Date.now() > latest + SLACK / 4) store.set("clock", { latest: Date.now(), turns: turns + Number(isBack) });
+    return turns + Number(isBack);
   }
 
   /**
@@ -89,11 +113,9 @@
       const time = list ? item.appendChild(document.createElement("span")) : null;
       if (time) time.className = "check-time";
       box.addEventListener("change", () => {
-        // Another page may have ticked since.
-        remembered();
-        if (box.checked) ticked[key] = Date.now();
-        else delete ticked[key];
-        remember();
+        const { checked } = box;
+        const now = Date.now() + (turn() % TURNS) / TURNS;
+        remember(({ [key]: _, ...others }) => (checked ? { ...others, [key]: now } : others));
         mayUndo(false);
       });
       return { item, key, box, time };
@@ -122,23 +144,17 @@
 
     clear.addEventListener("click", () => {
       remembered();
-      cleared = {};
+      const own = rows.map(({ key }) => key);
+      cleared = Object.fromEntries(Object.entries(ticked).filter(([key]) => own.includes(key)));
       clearedOf = ground;
-      for (const { key } of rows) {
-        const at = ticked[key];
-        if (at !== undefined) cleared[key] = at;
-        delete ticked[key];
-      }
-      remember();
+      remember((at) => Object.fromEntries(Object.entries(at).filter(([key]) => !own.includes(key))));
       mayUndo(true);
       undo.focus();
     });
     undo.addEventListener("click", () => {
-      remembered();
-      ticked = { ...cleared, ...ticked };
+      const back = cleared;
       // What was ticked on another edition comes back as such.
-      if (clearedOf !== stamp) ground = clearedOf;
-      remember();
+      remember((at) => ({ ...back, ...at }), clearedOf !== stamp ? clearedOf : undefined);
       mayUndo(false);
       clear.focus();
     });
@@ -151,8 +167,6 @@
     };
   }
 
-  const { all } = gaugeleaf;
-
   const groups = all(document, ".checks").flatMap((list) =>
     all(list, ".tick-bar").map((bar) => group(bar, all(list, "[data-tick]"), list)));
   for (const bar of all(document, ".tick-bar[data-steps]")) {
@@ -164,6 +178,10 @@
     for (const one of groups) one.show();
   }
   for (const event of ["storage", "pageshow", "tickschange"]) addEventListener(event, show);
+  addEventListener("keptagain", () => {
+    keeps = true;
+    show();
+  });
   addEventListener("jobchange", () => {
     // What was cleared belongs to the other job.
     for (const one of groups) one.forget();

@@ -2,7 +2,7 @@
 "use strict";
 (() => {
   const SVG = "http://www.w3.org/2000/svg";
-  const { store } = gaugeleaf;
+  const { store, tubeMarks } = gaugeleaf;
   /** How wide the sheet stands in its window. */
   const ZOOMS = ["", "zoom-2", "zoom-4", "zoom-8", "zoom-16"];
   /** A lance in such a tube is thrown out: no tap and no row changes one of these marks unasked. */
@@ -15,8 +15,6 @@
   const named = (is) => SAID[is ?? ""] ?? worded("tube_map.not_marked");
   /** So long a question takes no answer: a double tap in gloves is over by then. */
   const DEAD = 600;
-  /** As many changes are kept to be undone, also over a reload. */
-  const UNDOS = 50;
 
   /** @param {HTMLElement} map */
   function live(map) {
@@ -89,12 +87,13 @@
       }
     }
 
-    /** @param {string[]} changed */
-    function settle(changed) {
-      const empty = Object.keys(marks).length === 0;
-      if (empty) marked = plan;
-      keeps = store.set(key, empty && done.length === 0 ? null : { plan: marked, marks, done });
-      show(changed);
+    /** Changes what is kept, whichever window marked last. @param {(kept: TubeMarks) => TubeMarks} act */
+    function settle(act) {
+      keeps = store.change(key, (kept) => {
+        const to = act(tubeMarks.read(kept, plan));
+        return tubeMarks.write(Object.keys(to.marks).length === 0 ? { ...to, plan } : to);
+      });
+      recall(true);
     }
 
     /** @param {string} words */
@@ -102,16 +101,13 @@
       said.textContent = keeps ? words : worded("tube_map.not_kept", { words });
     }
 
-    /** What is kept: another window, or this page before it was left, may have marked since. */
-    function recall() {
-      const kept = /** @type {{ plan?: string, marks?: Record<string, string>, done?: Change[] } | null} */ (store.get(key));
+    /** What is kept: another window, or this page before it was left, may have marked since. @param {boolean} [isOwn] */
+    function recall(isOwn = false) {
       const before = marks;
-      marks = { ...kept?.marks };
-      marked = kept?.plan ?? plan;
-      done = Array.isArray(kept?.done) ? kept.done : [];
+      ({ marks, plan: marked, done } = tubeMarks.read(store.get(key), plan));
       const differ = [...new Set([...Object.keys(before), ...Object.keys(marks)])].filter((tube) => before[tube] !== marks[tube]);
       // A map of two thousand tubes is not drawn anew at every tap.
-      if (differ.length > 0) show(differ);
+      if (isOwn || differ.length > 0) show(differ);
     }
 
     /** @param {string[]} changed */
@@ -124,25 +120,23 @@
       label(changed);
     }
 
-    /** @param {Record<string, string>} to  a mark by tube; "" takes one away */
-    function put(to) {
-      for (const [tube, is] of Object.entries(to)) {
-        if (is === "") delete marks[tube];
-        else marks[tube] = is;
-      }
-      settle(Object.keys(to));
-    }
+    /** @param {Record<string, string>} marks @param {Record<string, string>} to  a mark by tube; "" takes one away */
+    const put = (marks, to) => Object.fromEntries(Object.entries({ ...marks, ...to }).filter(([, is]) => is !== ""));
 
     /**
      * Marks tubes, and remembers what they were.
      * @param {string[]} which
      * @param {string} is
      * @param {string} words
+     * @param {boolean} [isAsked]  what is locked by then stays, unless somebody was asked about it
      */
-    function mark(which, is, words) {
-      const before = Object.fromEntries(which.map((tube) => [tube, marks[tube] ?? ""]));
-      done = [...done, { words, before, plan: marked }].slice(-UNDOS);
-      put(Object.fromEntries(which.map((tube) => [tube, is])));
+    function mark(which, is, words, isAsked = false) {
+      settle(({ plan, marks, done }) => {
+        const own = which.filter((tube) => isAsked || !locked(marks[tube]) || marks[tube] === is);
+        const before = Object.fromEntries(own.map((tube) => [tube, marks[tube] ?? ""]));
+        const to = Object.fromEntries(own.map((tube) => [tube, is]));
+        return { plan, marks: put(marks, to), done: [...done, { words, before, plan }] };
+      });
     }
 
     /**
@@ -151,7 +145,7 @@
      * @param {string} question
      * @param {[string, () => void][]} ways  the first one leaves all as it is
      */
-    function ask(question, ways) {
+    async function ask(question, ways) {
       const dialog = document.createElement("dialog");
       dialog.className = "asks tube-ask";
       const words = document.createElement("p");
@@ -164,6 +158,10 @@
       })));
       dialog.addEventListener("close", () => dialog.remove());
       map.append(dialog);
+      if (!dialog.showModal) {
+        await gaugeleaf.bring("scripts/dialog.js");
+        gaugeleaf.dialog(dialog);
+      }
       dialog.showModal();
       /** @type {HTMLElement} */ (dialog.children[1]).focus();
       setTimeout(() => dialog.classList.add("is-ready"), DEAD);
@@ -175,7 +173,7 @@
       const was = marks[tube];
       const is = was === mode() ? "" : mode();
       const act = () => {
-        mark([tube], is, worded("tube_map.tube_change", { tube, mark: named(is) }));
+        mark([tube], is, worded("tube_map.tube_change", { tube, mark: named(is) }), locked(was));
         say(worded("tube_map.tube_marked", { tube, mark: named(is) }));
       };
       if (!locked(was)) act();
@@ -203,7 +201,7 @@
       const loose = all.filter((tube) => !stay.includes(tube));
       /** @param {string[]} which @param {string} words */
       const go = (which, words) => {
-        if (which.length > 0) mark(which, "", words);
+        if (which.length > 0) mark(which, "", words, which.length === all.length);
         say(which.length === all.length ? worded("tube_map.all_cleared") : worded("tube_map.some_cleared", { cleared: loose.length, left: stay.length }));
       };
       if (stay.length === 0) return go(all, worded("tube_map.cleared_change"));
@@ -226,9 +224,7 @@
       const last = done[done.length - 1];
       if (!last) return;
       const act = () => {
-        done = done.slice(0, -1);
-        marked = last.plan ?? marked;
-        put(last.before);
+        settle((kept) => ({ plan: last.plan ?? kept.plan, marks: put(kept.marks, last.before), done: kept.done.slice(0, -1) }));
         say(worded("tube_map.undone", { change: last.words }));
         if (done.length === 0) part("tube-clear").focus();
       };
@@ -348,7 +344,11 @@
     part("tube-smaller").addEventListener("click", () => size(zoom - 1));
     part("tube-clear").addEventListener("click", clear);
     part("tube-undo").addEventListener("click", undo);
-    addEventListener("storage", (event) => { if (event.key === store.own(key)) recall(); });
+    addEventListener("storage", (event) => { if (event.key === null || event.key === store.own(key)) recall(true); });
+    addEventListener("keptagain", () => {
+      keeps = true;
+      say(worded("tube_map.kept_again"));
+    });
     addEventListener("pageshow", (event) => { if (event.persisted) recall(); });
 
     const ofJob = document.documentElement.classList.contains("of-job");

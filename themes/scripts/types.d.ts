@@ -30,9 +30,11 @@ interface Ask {
 }
 
 /** An entry that was refused, as typed; what the job held before it still holds. */
-interface Refused { text: string; unit: string; label: string }
+interface Refused { text: string; unit: string; label: string; lost?: true }
 /** A job as this phone keeps it. */
 interface KeptJob { version: 2; name: string; note: string; kit: string; given: Record<string, Taken>; refused: Record<string, Refused>; made: string }
+/** A change of what is kept, made anew where the phone refused it. */
+type Act = (kept: unknown) => unknown;
 /** A job that a newer handbook made: nothing but its name is known. */
 interface NewerJob { version: number; name: string }
 /** A job's line taken apart. */
@@ -49,6 +51,8 @@ interface Arrived {
 }
 /** One change of a tube map, and the marks that it took the place of. */
 interface Change { words: string; before: Record<string, string>; plan: string }
+/** The marks of a sheet, by tube, and the sheet that they were made on. */
+interface TubeMarks { plan: string; marks: Record<string, string>; done: Change[] }
 /** A job that a page of the handbook prepares. */
 interface PreparedJob { name: string; title: string; url: string; kit: string; given: Record<string, string> }
 
@@ -65,6 +69,8 @@ interface EngineExports {
   take_texts(length: number): bigint;
 }
 
+/** A part of the engine, the data that it opens, and what makes room for another one after a fault. */
+interface Starting { half: string; data?: string; take?: Taking; drop: () => void }
 type Taking = "take_catalog" | "take_index" | "take_texts";
 
 /** One input of a widget: its part of the page, and what the reader last typed. */
@@ -199,6 +205,13 @@ interface Gaugeleaf {
   store: {
     get(key: string): unknown;
     set(key: string, value: unknown): boolean;
+    change(key: string, act: Act): boolean;
+    keys(start: string): string[];
+    unkept(): boolean;
+    /** A job as it was kept, of whatever edition. */
+    one(id: string): unknown;
+    /** The day of a value whose later entry found no room. */
+    LATER: string;
     own(key: string): string;
     job(): string;
     kept(): KeptJob | undefined;
@@ -207,7 +220,7 @@ interface Gaugeleaf {
     fault(): "" | "full" | "refused";
     typed(entry: { text: string; unit: string }): string;
     ofJob(key: string): string;
-    ticks(page: string): { at: Record<string, number>; of: string };
+    ticks(page: string, kept?: unknown): { at: Record<string, number>; of: string };
     begun(): boolean;
   };
   questions: Question[];
@@ -280,6 +293,14 @@ interface Gaugeleaf {
   engine(): Promise<Engine>;
   ask: Ask;
   finder(): Promise<Engine>;
+  /** Loads a file of the site as a script, whatever its mark. */
+  load(path: string): Promise<void>;
+  marks(): Promise<Record<string, string>>;
+  /** The same, once. */
+  marked(): Promise<Record<string, string>>;
+  start(of: Starting): Promise<Engine>;
+  /** The bytes that a script carries. */
+  carried(name: string): Promise<ArrayBuffer>;
   excerpts(): Promise<void>;
   sharer(): Promise<Engine>;
   /** Where the browser has no `DecompressionStream`. */
@@ -301,6 +322,9 @@ interface Gaugeleaf {
     all(): Record<string, KeptJob>;
     inHand(): string;
     keep(id: string, job: unknown): boolean;
+    change(id: string, act: (job: KeptJob) => KeptJob): boolean;
+    doubt(id: string, name: string): void;
+    named(name: string, id?: string): string;
     choose(id: string): boolean;
     add(parts: Partial<KeptJob>): boolean;
     prepare(job: PreparedJob): boolean;
@@ -313,17 +337,25 @@ interface Gaugeleaf {
   };
   /** The head of a job's form. */
   jobHead: {
-    show(job: KeptJob | undefined): void;
+    show(job: KeptJob | undefined, isSame?: boolean): void;
+    /** Another window did. */
+    deleted(id: string, job: KeptJob, words: string): void;
     /** Puts anew what may be chosen. */
     offer(job: KeptJob | undefined): void;
     told(kept: boolean): void;
     say(text: string): void;
   };
   /** Its fields, and the job whose values stand in them. */
-  jobForm: { fill(): Promise<void>; shown(): { id: string; job: KeptJob | undefined } };
+  jobForm: { fill(): Promise<void>; leave(): Promise<unknown>; shown(): { id: string; job: KeptJob | undefined } };
   share?: (place: HTMLElement, job: KeptJob | NewerJob) => void;
   /** Fills the setup sheets of the page with the job in hand, and its front page's lamp. */
   jobSheet: (engine: Engine) => void;
+  /** Says that the job has changed where the page can't begin again. */
+  stale: () => void;
+  /** What is kept of a tube map. */
+  tubeMarks: { read(kept: unknown, plan: string): TubeMarks; write(marks: TubeMarks): unknown };
+  /** Gives a dialog what a browser without them lacks. */
+  dialog: (dialog: HTMLDialogElement) => void;
   takeOver: (line: string) => Promise<void>;
   /** The cards of what a question came to. */
   answers(asked: Asked): HTMLElement[];
@@ -340,6 +372,17 @@ interface Gaugeleaf {
   };
 }
 declare var gaugeleaf: Gaugeleaf;
+/** Whether this copy of the handbook is of one edition. */
+declare var gaugeleafCopy: {
+  (mark: string, name?: string): void;
+  half(): void;
+  tell(isTold: boolean): void;
+  isOf(part: HTMLElement): boolean;
+  /** Once the page's own scripts and styles have said theirs. */
+  whole: Promise<unknown>;
+};
+/** The marks of what changes with every text, and of the pages. */
+declare var gaugeleafEdition: { data: Record<string, string>; pages: string };
 /** Bytes by the name of the script that carries them: gzipped, in base64. */
 declare var gaugeleafCarried: Record<string, string>;
 /** Jobs that pages of the handbook prepare. */

@@ -20,6 +20,14 @@ export async function measure(page, name, text) {
 export const kept = (page, key) =>
   page.evaluate((key) => JSON.parse(localStorage.getItem(gaugeleaf.store.own(key)) ?? "null"), key);
 
+/** The jobs that the phone keeps, each by itself, by their ids. @param {Page} page @returns {Promise<Record<string, any>>} */
+export const keptJobs = (page) =>
+  page.evaluate(() => {
+    const start = gaugeleaf.store.own("job/");
+    const keys = Object.keys(localStorage).filter((key) => key.startsWith(start));
+    return Object.fromEntries(keys.map((key) => [key.slice(start.length), JSON.parse(localStorage.getItem(key) ?? "null")]));
+  });
+
 /** Waits until the page shows the job's values. @param {Page} page */
 export const ready = (page) => page.waitForFunction(() => document.documentElement.classList.contains("job-ready"));
 

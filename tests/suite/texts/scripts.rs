@@ -15,7 +15,7 @@ const OTHERWISE: [(&str, &str, &str); 11] = [
         " did not load",
         "an error's, which nobody is shown",
     ),
-    ("load.js", "no memory", "the same"),
+    ("start.js", "no memory", "the same"),
     ("look.js", "DOMContentLoaded", "an event"),
     ("names.js", "NFD", "a form of letters"),
     ("questions.js", ".choices label", "a selector"),

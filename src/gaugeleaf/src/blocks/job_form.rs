@@ -35,7 +35,7 @@ impl BlockShape for JobFormBlock {
 
 impl BlockKind for JobFormBlock {
     fn scripts(&self) -> &'static [&'static str] {
-        &["fields", "keypad", "show", "jobs", "job-head", "job-form"]
+        &["fields", "show", "jobs", "job-head", "job-form"]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {

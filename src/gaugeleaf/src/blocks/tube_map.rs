@@ -43,7 +43,7 @@ impl BlockShape for TubeMapBlock {
 
 impl BlockKind for TubeMapBlock {
     fn scripts(&self) -> &'static [&'static str] {
-        &["tube-map"]
+        &["tube-marks", "tube-map"]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {

@@ -129,6 +129,8 @@ pub struct PageContext {
     pub content: String,
     pub values: Vec<Use>,
     pub fingerprint: String,
+    /// Where it has no fingerprint, what else it was made from, in a mark.
+    pub mark: String,
     /// The scripts that the page needs besides those of every page.
     pub scripts: Vec<&'static str>,
     /// Where the page is a test, what its sheet to sign says of it.

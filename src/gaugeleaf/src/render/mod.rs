@@ -2,6 +2,7 @@
 
 pub mod bounds;
 pub mod context;
+pub mod copy;
 pub mod edition;
 pub mod embed;
 pub mod files;

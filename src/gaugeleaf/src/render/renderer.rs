@@ -1,6 +1,6 @@
 //! Prints pages through the theme and hands them over.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::sync::{Mutex, PoisonError};
 
 use gaugeleaf_calc::finding::Finding;
@@ -9,6 +9,7 @@ use serde_json::json;
 use tera::{Context, Value};
 
 use crate::render::context::{PageContext, Site};
+use crate::render::copy;
 use crate::render::edition::Edition;
 use crate::render::files::SiteSink;
 use crate::render::print::Printer;
@@ -42,6 +43,8 @@ pub struct Renderer<'p> {
     phases: Mutex<HashMap<PhaseListOf, Value>>,
     pub edition: &'p dyn Edition,
     files: &'p dyn SiteSink,
+    /// What the scripts of the data say, by their names.
+    marks: Mutex<BTreeMap<String, String>>,
     pub findings: Vec<Finding>,
 }
 
@@ -59,6 +62,7 @@ impl<'p> Renderer<'p> {
             phases: Mutex::default(),
             edition,
             files,
+            marks: Mutex::default(),
             findings: Vec::new(),
         }
     }
@@ -83,6 +87,14 @@ impl<'p> Renderer<'p> {
         context.insert_value("site", self.site_value.clone());
         context.insert("page", page);
         context.insert("root", self.edition.root(&page.url));
+        let mark = self.theme.mark();
+        context.insert("edition", mark);
+        // the preview's pages and scripts come one after the other
+        let of = match self.edition.script() {
+            Some(_) => String::new(),
+            None => format!("?v={mark}"),
+        };
+        context.insert("of", &of);
         context.insert_value("phases", self.phases(page)?);
         context.insert(
             "preview",
@@ -142,6 +154,21 @@ impl<'p> Renderer<'p> {
         {
             self.findings.push(finding);
         }
+    }
+
+    /// Adds a script of the handbook's data, which says its mark.
+    pub fn data(&self, name: &str, bytes: Vec<u8>) {
+        let (mark, script) = copy::marked_data(name, bytes);
+        let mut marks = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
+        marks.insert(name.to_string(), mark);
+        drop(marks);
+        self.file(&format!("scripts/{name}.js"), script);
+    }
+
+    /// Adds the script with the marks of all that was added.
+    pub fn marks(&self, pages: &[String]) {
+        let marks = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
+        self.file(copy::MARKS, copy::edition(self.theme.mark(), &marks, pages));
     }
 
     /// Adds a file.

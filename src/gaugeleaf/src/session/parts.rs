@@ -8,11 +8,12 @@ use super::kept::{Kept, KeptPage, KeptPart, SharedFiles};
 use super::look::Look;
 use super::states::{States, state_of};
 use crate::render::context::Site;
+use crate::render::copy;
 use crate::render::files::HeldFiles;
 use crate::render::renderer::Renderer;
 use crate::site::input::SiteInput;
 use crate::site::written::html;
-use crate::site::{MadeFrom, PARTS};
+use crate::site::{MadeFrom, PARTS, page_marks};
 use crate::values::judge::judge;
 
 /// What the handbook's own values come to, as long as they are what they were.
@@ -134,7 +135,19 @@ impl<'l> PartLook<'l> {
             );
             kept.parts.insert(part.name, made);
         }
+        let marks = self.marks(&files);
+        files.insert(copy::MARKS.to_string(), Arc::new(marks));
         (files, findings)
+    }
+
+    /// The marks of the data, of whichever look each is.
+    fn marks(&self, files: &SharedFiles) -> Vec<u8> {
+        let marks = copy::DATA.iter().filter_map(|name| {
+            let script = files.get(&format!("scripts/{name}.js"))?;
+            Some((name.to_string(), copy::data_mark(script)?))
+        });
+        let pages = page_marks(self.input);
+        copy::edition(self.input.theme.mark(), &marks.collect(), &pages)
     }
 
     fn state(&self, from: MadeFrom) -> u64 {

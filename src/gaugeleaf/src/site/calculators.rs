@@ -27,6 +27,8 @@ use crate::site::input::SiteInput;
 use crate::site::limits::{LimitView, limits};
 use crate::site::lookup_table::{LookupView, lookup_table};
 use crate::site::navigation::home;
+use crate::values::graph::Graph;
+use crate::values::hash::short_hash;
 
 /// What `calculator.html` is given as `calculator`.
 #[derive(Serialize)]
@@ -90,6 +92,11 @@ struct ExampleValue<'c> {
     text: &'c str,
 }
 
+/// What tells the calculators' pages from those of another edition: the catalog with its values.
+pub fn mark(graph: &Graph) -> String {
+    short_hash(&graph.catalog.pack())
+}
+
 /// Prints every calculator and the list of them.
 pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
     let SiteInput {
@@ -101,10 +108,12 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
     };
     let crumbs = vec![home(handbook), list.clone()];
     let used_on = used_on(input);
+    let mark = mark(graph);
     let calculators: Vec<&Calculator> = graph.catalog.calculators.values().collect();
     let print = |calculator: &&Calculator| {
         let page = PageContext {
             description: calculator.purpose.clone(),
+            mark: mark.clone(),
             scripts: CalculatorBlock.scripts().to_vec(),
             ..PageContext::made(
                 "calculator",

@@ -52,7 +52,19 @@ pub fn render(
     for part in &PARTS {
         (part.make)(&mut renderer, input);
     }
+    renderer.marks(&page_marks(input));
     renderer.findings
+}
+
+/// What tells the pages of this edition from those of another: fingerprints, and the catalog's mark
+/// for the calculators.
+pub fn page_marks(input: &SiteInput) -> Vec<String> {
+    let written = input.composed.iter();
+    let written = written.map(|composed| composed.value.fingerprint.clone());
+    let written = written.filter(|mark| !mark.is_empty());
+    let tables = tables::fingerprints(input.graph);
+    let calculators = calculators::mark(input.graph);
+    written.chain(tables).chain([calculators]).collect()
 }
 
 /// What changes a part of the site that the generator makes by itself.
@@ -97,8 +109,7 @@ pub const PARTS: [SitePart; 11] = [
         name: "catalog",
         from: MadeFrom::Values,
         make: |renderer, input| {
-            let catalog = data::catalog(input.graph, input.handbook);
-            renderer.file("scripts/catalog.js", catalog);
+            renderer.data("catalog", data::catalog(input.graph, input.handbook));
         },
     },
     SitePart {
@@ -109,16 +120,12 @@ pub const PARTS: [SitePart; 11] = [
     SitePart {
         name: "grounds of sign-offs",
         from: MadeFrom::Pages,
-        make: |renderer, input| {
-            renderer.file("scripts/grounds.js", grounds::script(input).into_bytes())
-        },
+        make: |renderer, input| renderer.data("grounds", grounds::script(input).into_bytes()),
     },
     SitePart {
         name: "ticks of the pages",
         from: MadeFrom::Pages,
-        make: |renderer, input| {
-            renderer.file("scripts/sheets.js", sheets::script(input).into_bytes())
-        },
+        make: |renderer, input| renderer.data("sheets", sheets::script(input).into_bytes()),
     },
     SitePart {
         name: "files",
@@ -175,8 +182,7 @@ fn search_files(renderer: &mut Renderer, input: &SiteInput) {
         ("search-index", search.index),
         ("search-texts", search.texts),
     ] {
-        let script = data::search(name, &bytes);
-        renderer.file(&format!("scripts/{name}.js"), script);
+        renderer.data(name, data::search(name, &bytes));
     }
 }
 

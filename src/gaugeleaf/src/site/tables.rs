@@ -53,6 +53,16 @@ struct TableEntry<'t> {
     rows: usize,
 }
 
+/// What tells each table's page from that of another edition.
+pub fn fingerprints(graph: &Graph) -> impl Iterator<Item = String> {
+    let tables = graph.catalog.tables.values();
+    tables.map(|table| fingerprint(&view(table)))
+}
+
+fn fingerprint(view: &TableView) -> String {
+    ledger::fingerprint(&[], &rows(view))
+}
+
 /// Prints every table and the list of them.
 pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
     let list = NavLink {
@@ -63,7 +73,7 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
         let view = view(table);
         let page = PageContext {
             description: table.purpose.clone(),
-            fingerprint: ledger::fingerprint(&[], &rows(&view)),
+            fingerprint: fingerprint(&view),
             ..PageContext::made(
                 "table",
                 &table.title,

@@ -1,0 +1,146 @@
+//! What tells whether a copy of a site is of one edition: each script and stylesheet says a mark,
+//! and pages do nothing with one of another.
+
+use std::collections::BTreeMap;
+
+use crate::render::files::SiteFiles;
+use crate::values::hash::{hash, short_hash};
+
+/// What changes with every text, and so has a mark of its own: pages don't hold it.
+pub const DATA: [&str; 5] = [
+    "catalog",
+    "grounds",
+    "search-index",
+    "search-texts",
+    "sheets",
+];
+
+/// Where the marks of the data stand.
+pub const MARKS: &str = "scripts/edition.js";
+
+/// The mark of a theme's scripts, styles and engine.
+pub fn mark_of(files: &SiteFiles) -> String {
+    let counts = |path: &str| {
+        ["scripts/", "styles/", "engine/"]
+            .iter()
+            .any(|one| path.starts_with(one))
+    };
+    let files = files.iter().filter(|(path, _)| counts(path));
+    let all: String = files
+        .map(|(path, bytes)| format!("{path} {}\n", hash(bytes)))
+        .collect();
+    short_hash(format!("{}\n{all}", env!("CARGO_PKG_VERSION")).as_bytes())
+}
+
+/// Has a script or stylesheet say its mark.
+pub fn mark(path: &str, mark: &str, bytes: &mut Vec<u8>) {
+    *bytes = marked(path, mark, std::mem::take(bytes));
+}
+
+/// One that says it; a script says it before it does anything.
+fn marked(path: &str, mark: &str, bytes: Vec<u8>) -> Vec<u8> {
+    let name = path.rsplit('/').next().unwrap_or(path);
+    if let Some(name) = name.strip_suffix(".css") {
+        let says = format!("\n:root{{--of-{name}:\"{mark}\"}}\n");
+        return [bytes, says.into_bytes()].concat();
+    }
+    let says = format!("gaugeleafCopy(\"{mark}\");");
+    // by look.js the page knows what is asked for
+    if name == "look.js" {
+        return [bytes, b"\n".to_vec(), says.into_bytes()].concat();
+    }
+    said_first(&says, bytes)
+}
+
+/// The same for a script of the handbook's data, and its mark.
+pub fn marked_data(name: &str, bytes: Vec<u8>) -> (String, Vec<u8>) {
+    let mark = short_hash(&bytes);
+    let says = format!("gaugeleafCopy(\"{mark}\",\"{name}\");\n");
+    (mark, said_first(&says, bytes))
+}
+
+/// The mark that a script of the data says.
+pub fn data_mark(bytes: &[u8]) -> Option<String> {
+    let text = std::str::from_utf8(bytes).ok()?;
+    let said = text.strip_prefix("gaugeleafCopy(\"")?;
+    Some(said.split('"').next()?.to_string())
+}
+
+fn said_first(says: &str, bytes: Vec<u8>) -> Vec<u8> {
+    const STRICT: &[u8] = b"\"use strict\";";
+    match bytes.strip_prefix(STRICT) {
+        Some(rest) => [STRICT, says.as_bytes(), rest].concat(),
+        None => [says.as_bytes(), &bytes].concat(),
+    }
+}
+
+/// The script with the marks of the data, and of the pages by what they print.
+pub fn edition(theme: &str, data: &BTreeMap<String, String>, pages: &[String]) -> Vec<u8> {
+    let held = serde_json::json!({ "data": data, "pages": pages.join(" ") });
+    let script = format!("globalThis.gaugeleafEdition={held};\n");
+    marked(MARKS, theme, script.into_bytes())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::handbook::files::HandbookFiles;
+    use crate::render::theme::Theme;
+
+    #[test]
+    fn a_script_says_its_mark_before_it_does_anything_and_stays_strict() {
+        let said = |path| String::from_utf8(marked(path, "0a", b"\"use strict\";f();".to_vec()));
+        assert_eq!(
+            said("scripts/a.js").as_deref(),
+            Ok("\"use strict\";gaugeleafCopy(\"0a\");f();")
+        );
+        assert_eq!(
+            said("scripts/look.js").as_deref(),
+            Ok("\"use strict\";f();\ngaugeleafCopy(\"0a\");")
+        );
+    }
+
+    #[test]
+    fn data_says_the_mark_that_is_read_from_it() {
+        let (mark, script) = marked_data("catalog", b"f();".to_vec());
+        assert_eq!(data_mark(&script), Some(mark.clone()));
+        let (other, _) = marked_data("catalog", b"g();".to_vec());
+        assert_ne!(mark, other);
+    }
+
+    fn with(path: &str, text: &str) -> Theme {
+        let mut files = HandbookFiles::default();
+        files.texts.insert(path.to_string(), text.to_string());
+        Theme::load(&files).0
+    }
+
+    #[test]
+    fn styles_that_few_pages_need_are_files_of_their_own() {
+        let theme = with("themes/styles/apart/board.css", "b { color: red; }");
+        let assets = theme.assets();
+        let text = |path: &str| String::from_utf8_lossy(&assets[path]).into_owned();
+        assert!(text("styles/board.css").starts_with("b{color:red;}\n"));
+        assert!(!text("styles/handbook.css").contains("b{color:red;}"));
+    }
+
+    #[test]
+    fn scripts_styles_and_engine_of_another_edition_have_another_mark_and_all_say_theirs() {
+        let built_in = Theme::default();
+        for path in [
+            "scripts/walk.js",
+            "styles/apart/walk.css",
+            "engine/share.wasm.gz",
+        ] {
+            assert_ne!(
+                with(&format!("themes/{path}"), "/* */").mark(),
+                built_in.mark()
+            );
+        }
+        let text = with("themes/templates/table.html", "other");
+        assert_eq!(text.mark(), built_in.mark(), "pages say their own");
+        for (path, bytes) in built_in.assets() {
+            let text = String::from_utf8_lossy(&bytes).into_owned();
+            assert!(text.contains(built_in.mark()), "{path}");
+        }
+    }
+}
