@@ -31,8 +31,8 @@ test("a page with its styles and scripts is under 40 kB, and one on a whole job 
 });
 
 for (const [what, name, most] of [
-  ["the engine", "engine", 153],
-  ["the search's half of the engine", "search-engine", 67],
+  ["the engine", "engine", 155],
+  ["the search's half of the engine", "search-engine", 66],
   ["the part that draws QR codes", "share-engine", 45],
   // some 2 kB a calculator
   ["the catalog", "catalog", 92],
