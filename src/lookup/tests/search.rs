@@ -303,13 +303,10 @@ fn a_part_stands_above_its_steps_which_bear_its_title() {
     let title = "Hang the drive";
     let step = |number: usize| {
         let url = format!("mount/drive.html#step-{number}");
-        document(
-            DocumentKind::Step,
-            title,
-            "Mount",
-            &url,
-            "Hang the drive on.",
-        )
+        Document {
+            url: url.into(),
+            ..document(DocumentKind::Step, title, "Mount", "", "Hang the drive on.")
+        }
     };
     let mut documents: Vec<Document> = (0..30).map(step).collect();
     documents.push(document(

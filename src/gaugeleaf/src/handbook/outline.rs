@@ -159,7 +159,7 @@ pub fn outline(
         outline.settings = page_settings(path, &block.body(), findings);
         outline.settings.block = Some(block.range.clone());
     }
-    outline.steps = steps(&tree.nodes);
+    outline.steps = steps(path, text, &tree.nodes, findings);
     let mut titles = Vec::new();
     tree::each(&tree.nodes, &mut |node| {
         if let Some((kind, name)) = node.fence().and_then(|info| kind::of(info, shapes)) {
@@ -232,13 +232,29 @@ fn unlisted(nodes: &[MarkdownNode]) -> Vec<Range<usize>> {
     found
 }
 
-/// How many steps a page has.
-fn steps(nodes: &[MarkdownNode]) -> usize {
+/// How many steps a page has. A list is told whose first number is neither 1, nor the one that is
+/// printed, nor goes on from the list before as it was typed: whoever wrote it means something by it.
+fn steps(path: &str, text: &str, nodes: &[MarkdownNode], findings: &mut Vec<Finding>) -> usize {
     let mut count = StepCount::default();
+    let mut goes_on = 1;
     for node in nodes {
-        if let What::Tag(tag, items) = &node.what {
-            count.of(tag, items.len());
+        let What::Tag(tag, items) = &node.what else {
+            continue;
+        };
+        let next = count.total() + 1;
+        count.of(tag, items.len());
+        let Tag::List(Some(typed)) = **tag else {
+            continue;
+        };
+        if ![1, next as u64, goes_on].contains(&typed) {
+            let start = node.range.start;
+            let digits = text[start..].bytes().take_while(u8::is_ascii_digit);
+            let span = start..start + digits.count();
+            let message = format!("these steps begin with {typed}, and are printed from {next}");
+            let help = format!("begin them with {next}: steps are counted through the page");
+            findings.push(Finding::warning(Code::ListNumber, path, span, message).help(help));
         }
+        goes_on = typed + items.len() as u64;
     }
     count.total()
 }

@@ -74,9 +74,9 @@ pub fn index(bytes: &[u8]) {
 
 pub fn indexes() -> Vec<Vec<u8>> {
     let document = |number: usize| Document {
-        title: format!("Set the hose stop {number}"),
+        title: format!("Set the hose stop {number}").into(),
         place: "Check › Stops".into(),
-        url: format!("check/stops.html#{number}"),
+        url: format!("check/stops.html#{number}").into(),
         text: "Close the stop until it drags on the hose, a half turn or 1/2 in.".into(),
         also: vec!["back-out preventer".into()],
         leads: (number == 1).then(|| "check/stops.html#0".into()),
