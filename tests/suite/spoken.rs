@@ -42,7 +42,7 @@ const FINDINGS: [&str; 25] = [
 ];
 
 /// Texts of two words elsewhere, and why each is nothing that a language words.
-const OTHERWISE: [(&str, &str, &str); 15] = [
+const OTHERWISE: [(&str, &str, &str); 17] = [
     ("unit/spelling.rs", "foot pounds", "a spelling of a unit"),
     ("unit/spelling.rs", "ft lb", "a spelling of a unit"),
     ("unit/spelling.rs", "ft lbs", "a spelling of a unit"),
@@ -79,7 +79,9 @@ const OTHERWISE: [(&str, &str, &str); 15] = [
     ),
     ("names.rs", "no entry {name}", "a panic's"),
     ("unit/expression.rs", "it is no unit", "the packing's"),
-    ("unit/spelling.rs", "degrees fahrenheit", "what people type"),
+    ("unit/spelling.rs", "liters min", "what people type"),
+    ("unit/spelling.rs", "litres min", "the same"),
+    ("unit/spelling.rs", "degrees fahrenheit", "the same"),
     ("unit/spelling.rs", "degrees celsius", "the same"),
     ("unit/spelling.rs", "degrees centigrade", "the same"),
 ];

@@ -25,7 +25,9 @@
   if (page.dataset.job !== undefined) page.classList.add("with-job");
   else if (stored(`gaugeleaf.${page.dataset.handbook}.job`)) page.classList.add("with-job", "of-job");
 
-  /** The edition of this page; a preview's has none, as its parts come one after the other. */
+  // A preview's page has no edition, as its parts come one after the other; one of before editions is of none there is.
+  if (page.dataset.edition === "") delete page.dataset.edition;
+  else page.dataset.edition ??= "-";
   const { edition } = page.dataset;
   /** Says that this copy of the handbook is not whole, or says it no more. @param {boolean} isTold */
   const tell = (isTold) => document.querySelector(".half")?.toggleAttribute("hidden", !isTold && !page.classList.contains("is-half"));
@@ -51,12 +53,16 @@
     half,
     tell,
     isOf,
-    whole: new Promise((whole) => document.addEventListener("DOMContentLoaded", () => {
-      // What a script asked for has still time to come.
-      const parts = /** @type {HTMLElement[]} */ ([...document.querySelectorAll("script, link[rel=stylesheet]")]);
-      if (page.classList.contains("is-half") || !parts.every((part) => /** @type {HTMLScriptElement} */ (part).async || isOf(part))) half();
-      whole(undefined);
-    })),
+    whole: new Promise((whole) => {
+      // What a script asked for has still time to come, and others' parts are theirs. Some browsers run scripts before styles have come.
+      for (const when of ["DOMContentLoaded", "load"]) {
+        addEventListener(when, () => {
+          const parts = /** @type {NodeListOf<HTMLScriptElement>} */ (document.querySelectorAll("script[src*=scripts], link[href*=styles]"));
+          if (!page.classList.contains("is-half") && [...parts].every((part) => part.async || isOf(part))) whole(undefined);
+          else if (when === "load") whole(half());
+        });
+      }
+    }),
   });
 
   document.addEventListener("DOMContentLoaded", () => {

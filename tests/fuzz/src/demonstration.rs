@@ -27,7 +27,8 @@ static CARRIED: LazyLock<BTreeMap<&str, Vec<u8>>> = LazyLock::new(|| {
     let site = build(root(), &FolderEdition).site;
     let carried = ["catalog", "search-index", "search-texts"].map(|name| {
         let script = String::from_utf8_lossy(&site[&format!("scripts/{name}.js")]).into_owned();
-        let packed = script.split('"').nth(3).expect("what a script carries");
+        let quoted = script.split('"').max_by_key(|part| part.len());
+        let packed = quoted.expect("what a script carries");
         let packed = BASE64.decode(packed).expect("base64");
         let mut bytes = Vec::new();
         GzDecoder::new(&*packed)

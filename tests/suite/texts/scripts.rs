@@ -8,7 +8,7 @@ use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, place
 use crate::root;
 
 /// Strings of scripts that nobody reads, though they look so; each file with why.
-const OTHERWISE: [(&str, &str, &str); 11] = [
+const OTHERWISE: [(&str, &str, &str); 13] = [
     ("job-head.js", "prepared ", "an option's value"),
     (
         "load.js",
@@ -19,6 +19,8 @@ const OTHERWISE: [(&str, &str, &str); 11] = [
     ("look.js", "DOMContentLoaded", "an event"),
     ("names.js", "NFD", "a form of letters"),
     ("questions.js", ".choices label", "a selector"),
+    ("dialog.js", "Escape", "a key"),
+    ("dialog.js", "Tab", "a key"),
     ("search.js", "Enter", "a key"),
     ("search.js", "ArrowDown", "a key"),
     ("search.js", "ArrowUp", "a key"),

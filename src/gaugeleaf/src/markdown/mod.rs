@@ -1,7 +1,7 @@
 //! Markdown as a tree with its places; no page is known here, and no theme.
 
+pub mod compact;
 pub mod escape;
-pub mod held;
 pub mod ids;
 pub mod parse;
 pub mod place;

@@ -10,7 +10,7 @@ use pulldown_cmark::{
     CodeBlockKind, CowStr, Event, Options, Parser, Tag, TagEnd, TextMergeWithOffset,
 };
 
-use crate::markdown::held::Held;
+use crate::markdown::compact::Compact;
 
 /// Lists and quotes that stand in each other further than this are read as if they stood there:
 /// nobody follows a text that deep, and whoever reads a tree may go down it step by step.
@@ -27,10 +27,10 @@ pub struct MarkdownNode {
 #[derive(Debug, Clone, PartialEq)]
 pub enum What {
     /// Something that holds other parts.
-    Tag(Held<Tag<'static>>, Vec<MarkdownNode>),
+    Tag(Compact<Tag<'static>>, Vec<MarkdownNode>),
     Text(CowStr<'static>),
     /// Something else that holds no parts: code, a line's end, a rule.
-    Leaf(Held<Event<'static>>),
+    Leaf(Compact<Event<'static>>),
 }
 
 /// A whole text.

@@ -7,18 +7,18 @@ use pulldown_cmark::{Event, Tag};
 
 /// One of those that say nothing besides what they are, or one in a place of its own.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Held<T: 'static> {
+pub enum Compact<T: 'static> {
     Plain(&'static T),
     Own(Box<T>),
 }
 
-impl<T> Deref for Held<T> {
+impl<T> Deref for Compact<T> {
     type Target = T;
 
     fn deref(&self) -> &T {
         match self {
-            Held::Plain(plain) => plain,
-            Held::Own(own) => own,
+            Compact::Plain(plain) => plain,
+            Compact::Own(own) => own,
         }
     }
 }
@@ -31,9 +31,9 @@ static TABLE_HEAD: Tag<'static> = Tag::TableHead;
 static TABLE_ROW: Tag<'static> = Tag::TableRow;
 static TABLE_CELL: Tag<'static> = Tag::TableCell;
 
-impl From<Tag<'static>> for Held<Tag<'static>> {
+impl From<Tag<'static>> for Compact<Tag<'static>> {
     fn from(tag: Tag<'static>) -> Self {
-        Held::Plain(match tag {
+        Compact::Plain(match tag {
             Tag::Paragraph => &PARAGRAPH,
             Tag::Item => &ITEM,
             Tag::Strong => &STRONG,
@@ -41,7 +41,7 @@ impl From<Tag<'static>> for Held<Tag<'static>> {
             Tag::TableHead => &TABLE_HEAD,
             Tag::TableRow => &TABLE_ROW,
             Tag::TableCell => &TABLE_CELL,
-            own => return Held::Own(Box::new(own)),
+            own => return Compact::Own(Box::new(own)),
         })
     }
 }
@@ -49,12 +49,12 @@ impl From<Tag<'static>> for Held<Tag<'static>> {
 static SOFT_BREAK: Event<'static> = Event::SoftBreak;
 static HARD_BREAK: Event<'static> = Event::HardBreak;
 
-impl From<Event<'static>> for Held<Event<'static>> {
+impl From<Event<'static>> for Compact<Event<'static>> {
     fn from(event: Event<'static>) -> Self {
-        Held::Plain(match event {
+        Compact::Plain(match event {
             Event::SoftBreak => &SOFT_BREAK,
             Event::HardBreak => &HARD_BREAK,
-            own => return Held::Own(Box::new(own)),
+            own => return Compact::Own(Box::new(own)),
         })
     }
 }
