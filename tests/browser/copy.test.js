@@ -196,3 +196,27 @@ test("without scripts nothing is said of editions", async () => {
   assert.ok(await page.locator(".widget .result-text").first().isVisible());
   await context.close();
 });
+
+/** Changes a page of a whole copy of the old edition. @param {(html: string) => string} change */
+function changed(change) {
+  mixed("old", []);
+  const place = join(folder, "mixed", calculator);
+  writeFileSync(place, change(readFileSync(place, "utf8")));
+}
+
+test("a page that knows no editions works nothing out with scripts that do", async () => {
+  changed((html) => html.replace(/ data-edition="[^"]*"/, ""));
+  await visit("mixed", calculator, async (page) => {
+    await told(page);
+    assert.notEqual((await asked(page)).live, true);
+  });
+});
+
+test("what a host or an extension puts into a page doesn't make the copy half", async () => {
+  const foreign = '<script src="https://host.invalid/beacon.js"></script><link rel="stylesheet" href="https://host.invalid/own.css">';
+  changed((html) => html.replace("</head>", `${foreign}</head>`));
+  await visit("mixed", calculator, async (page) => {
+    await page.waitForFunction(() => document.querySelector(".widget")?.classList.contains("is-live"));
+    assert.ok(await page.locator(".half").isHidden());
+  });
+});
