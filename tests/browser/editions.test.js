@@ -27,14 +27,34 @@ test("a job of the first edition is read as measured on a day not known, and the
     assert.equal(await from.innerText(), "measured, date not known");
     await measure(page, "tube_od", "3/4");
     await holds(page, "tube_od", "3/4 in");
-    // what was changed is kept by itself, and once
+    // what was changed is kept by itself, and once; a page of the edition before finds a job that is beyond it
     const { old } = await keptJobs(page);
-    assert.equal(await kept(page, "jobs"), null);
+    assert.deepEqual(await kept(page, "jobs"), { old: { version: 99, name: "Old" } });
     const today = await page.evaluate(() => gaugeleaf.jobs.today());
     assert.deepEqual([old.version, old.given], [
       2,
       { channel_depth: { text: "14 in", when: "date not known" }, tube_od: { text: "3/4 in", when: today } },
     ]);
+  }));
+
+test("a job that was moved is listed once, and leaves nothing behind once it is deleted", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    await put(page, "old", { name: "Old", note: "", given: { channel_depth: "14 in" } });
+    await page.reload();
+    await opened(page);
+    await measure(page, "tube_od", "3/4");
+    await holds(page, "tube_od", "3/4 in");
+    const listed = () => page.evaluate(() => [Object.keys(gaugeleaf.jobs.all()), Object.keys(gaugeleaf.jobs.newer()), gaugeleaf.jobs.named("Old")]);
+    assert.deepEqual(await listed(), [["old"], [], "Old (2)"]);
+    // a page whose edition knows nothing of the new place reads the old one alone
+    const [key, own] = await page.evaluate(() => [gaugeleaf.store.own("job/old"), gaugeleaf.store.own("jobs")]);
+    const beyond = await page.evaluate((own) => gaugeleaf.store.opened(JSON.parse(localStorage.getItem(own) ?? "{}").old) === undefined, own);
+    assert.equal(beyond, true);
+    await page.evaluate((key) => localStorage.removeItem(key), key);
+    assert.deepEqual(await listed(), [[], [], "Old"]);
+    await page.evaluate(() => gaugeleaf.jobs.remove("old"));
+    assert.equal(await kept(page, "jobs"), null);
   }));
 
 test("a job in hand that a newer handbook made is told, and left as it is", () =>

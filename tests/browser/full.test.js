@@ -4,6 +4,7 @@ import { test } from "node:test";
 import { violations } from "./support/access.js";
 import { reader } from "./support/browser.js";
 import { begun, every, holds, keptJobs, measure, opened, ready, sideways } from "./support/job.js";
+import { fill, free } from "./support/room.js";
 import { pages, read } from "./support/site.js";
 import { counts, live, tap } from "./support/tubes.js";
 import { plain } from "./support/widget.js";
@@ -13,31 +14,6 @@ const phone = { viewport: { width: 360, height: 740 }, hasTouch: true };
 const checks = pages.find((path) => read(path).includes('class="checks"')) ?? "";
 
 /** @typedef {import("playwright-core").Page} Page */
-
-/** Something else takes all the room, to the last letter. @param {Page} page */
-const fill = (page) =>
-  page.evaluate(() => {
-    localStorage.setItem("other.0", "x");
-    let [size, nth] = [1 << 22, 1];
-    while (size >= 1) {
-      try {
-        localStorage.setItem(`other.${nth}`, "x".repeat(size));
-        nth += 1;
-      } catch {
-        size = Math.floor(size / 2);
-      }
-    }
-    try {
-      for (;;) localStorage.setItem("other.0", `${localStorage.getItem("other.0")}x`);
-    } catch { /* not a letter more */ }
-  });
-
-/** And goes again; this page hears of it as it would of another's doing. @param {Page} page */
-const free = (page) =>
-  page.evaluate(() => {
-    for (const key of Object.keys(localStorage)) if (key.startsWith("other.")) localStorage.removeItem(key);
-    dispatchEvent(new StorageEvent("storage", { key: "other.0" }));
-  });
 
 /** @param {Page} page @param {string} name */
 const field = (page, name) => page.locator(`.job-form [data-input="${name}"]`);

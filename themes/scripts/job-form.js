@@ -250,14 +250,20 @@
     const typed = field.kind === "choice" ? { text: chosen(field), unit: "" } : field.typed;
     const label = field.part.parentElement?.dataset.label ?? field.name;
     const [past, today] = [earlier.get(field.name), jobs.today()];
+    /** What stood there as this was typed. @type {{ text?: string } | undefined} */
+    let was;
     const kept = alter(({ given, refused }) => {
-      const { [field.name]: _, ...others } = given;
-      const { [field.name]: __, ...rest } = refused;
+      const { [field.name]: stood, ...others } = given;
+      const { [field.name]: no, ...rest } = refused;
+      const open = { given, refused: { ...rest, [field.name]: { ...typed, label } } };
+      // It waited for room, and another page has kept something else since: the crew settles which holds.
+      if (was && was.text !== stood?.text && (stood || !no?.lost)) return empty ? { given, refused } : open;
+      was = was ?? { text: stood?.text };
       if (empty) return { given: others, refused: rest };
       // The same value again is not measured again.
       const taken = past && past.text === text && past.when !== gaugeleaf.store.LATER ? past : { text: text ?? "", when: today };
       if (text !== undefined) return { given: { ...others, [field.name]: taken }, refused: rest };
-      return { given, refused: { ...rest, [field.name]: { ...typed, label } } };
+      return open;
     });
     if (empty && held !== undefined) {
       tell(field, worded("job_form.taken_away", { held: held.text }), worded("job_form.put_back", { held: held.text }), () => back(field, held.text));
@@ -343,7 +349,9 @@
   document.addEventListener("visibilitychange", follow);
   addEventListener("keptagain", () => {
     jobHead.told(true);
-    for (const field of fields) refusal(field);
+    // What another page changed meanwhile is shown anew, and not taken for seen.
+    for (const field of fields) if (seen.get(field) === holds(field)) refusal(field);
+    follow();
   });
 
   gaugeleaf.jobForm = { fill, leave, shown: () => ({ id: shown, job: current() }) };

@@ -5,11 +5,10 @@
   /** Each job is kept by itself: a value of one writes nothing of the others. @param {string} id */
   const key = (id) => `job/${id}`;
 
-  /** What editions before kept, all in one. */
-  function older() {
-    const kept = store.get("jobs");
-    return typeof kept === "object" && kept !== null ? /** @type {Record<string, unknown>} */ (kept) : {};
-  }
+  /** What stands where editions before kept a job that is kept by itself now: to them it is a newer handbook's. */
+  const MOVED = 99;
+  /** What editions before kept, all in one. @returns {Record<string, unknown>} */
+  const older = () => Object.fromEntries(Object.entries(store.get("jobs") ?? {}).filter(([, job]) => job?.version !== MOVED));
 
   /** As they are kept, of whatever edition. @returns {Record<string, unknown>} */
   function held() {
@@ -39,14 +38,19 @@
     return storage?.persisted && (await storage.persisted().catch(() => false)) ? "lasting" : "passing";
   }
 
-  /** Forgets what an edition before kept of a job. @param {string} id */
-  function forget(id) {
-    if (id in older()) {
-      store.change("jobs", (kept) => {
-        const { [id]: _, ...rest } = /** @type {Record<string, unknown>} */ (kept ?? {});
-        return Object.keys(rest).length > 0 ? rest : null;
-      });
-    }
+  /**
+   * Forgets what an edition before kept of a job. A page of that edition may still be open or come back: it
+   * has to find that the job is beyond it, or it shows the handbook's own values in its place.
+   * @param {string} id
+   * @param {NewerJob} [moved]
+   */
+  function forget(id, moved) {
+    if (!Object.keys(store.get("jobs") ?? {}).includes(id)) return;
+    store.change("jobs", (kept) => {
+      const { [id]: _, ...rest } = /** @type {Record<string, unknown>} */ (kept ?? {});
+      if (moved) rest[id] = moved;
+      return Object.keys(rest).length > 0 ? rest : null;
+    });
   }
 
   /**
@@ -57,13 +61,23 @@
     const isFirst = Object.keys(held()).length === 0;
     const old = older()[id];
     const kept = store.change(key(id), (kept) => act(kept ?? old ?? null));
-    if (kept) forget(id);
+    if (kept && old) forget(id, { version: MOVED, name: /** @type {NewerJob} */ (old).name });
     if (isFirst) void navigator.storage?.persist?.().catch(() => false);
     return kept;
   }
 
   /** Keeps a job under its id; false where it lasts for this page alone. @param {string} id @param {unknown} job */
   const keep = (id, job) => put(id, () => job);
+
+  /** Whether there is room for this. @param {string} place @param {unknown} value */
+  function fits(place, value) {
+    try {
+      localStorage.setItem(store.own(place), JSON.stringify(value));
+      return true;
+    } catch {
+      return false;
+    }
+  }
 
   /** A new job's id: that of no other, nor of one whose marks are still here, whatever the clock says. */
   function fresh() {
@@ -99,9 +113,16 @@
         try {
           const held = JSON.parse(localStorage.getItem(store.own(place)) ?? "null");
           const job = place === "jobs" ? held[id] : held;
+          const { [name]: one = store.LATER } = job.given;
           if (name === "kit") job.kit = store.LATER;
-          else job.given[name].when = store.LATER;
-          localStorage.setItem(store.own(place), JSON.stringify(held));
+          else job.given[name] = one === store.LATER ? one : { text: one.text ?? one, when: store.LATER };
+          // The day of what had none needs room: that of its making goes, the value itself, and the note at last.
+          const rooms = [
+            () => { delete job.made; },
+            () => { if (name !== "kit") job.given[name] = store.LATER; },
+            () => { delete job.note; },
+          ];
+          for (let nth = 0; !fits(place, held) && nth < rooms.length; nth += 1) rooms[nth]();
         } catch { /* nothing older is kept here */ }
       }
     },

@@ -75,11 +75,8 @@
     const hand = job === undefined ? gaugeleaf.store.kept() : undefined;
     if (!hand) return { do: "job", ...JSON.parse(given || "{}") };
     /** @type {Record<string, Taken>} */
-    const taken = {};
-    for (const [name, one] of Object.entries(hand.given)) {
-      const refused = hand.refused[name];
-      taken[name] = refused ? { ...one, refused: gaugeleaf.store.typed(refused) } : one;
-    }
+    const taken = { ...hand.given };
+    for (const [name, one] of Object.entries(hand.refused)) if (taken[name]) taken[name] = { ...taken[name], refused: gaugeleaf.store.typed(one) };
     return { do: "job", whose: "hand", name: hand.name, kit: hand.kit, given: taken };
   }
 

@@ -45,7 +45,11 @@
   /** What was refused is tried once more: there may be room by now. */
   function again() {
     if (held.size === 0) return;
-    for (const [key, acts] of [...held]) put(key, acts);
+    for (const [key, acts] of [...held]) {
+      // What another page took in hand since is the later choice.
+      if (key === "job" && after(key, []) !== null) held.delete(key);
+      else put(key, acts);
+    }
     if (held.size === 0) dispatchEvent(new Event("keptagain"));
   }
   for (const event of ["storage", "pageshow", "focus"]) addEventListener(event, again);
@@ -100,10 +104,11 @@
     /** @type {Record<string, Taken>} */
     const given = {};
     const refused = { ...job.refused };
-    for (const [name, one] of Object.entries(job.given ?? {})) {
-      given[name] = typeof one === "string" ? { text: one, when: worded("job.no_date") } : one;
+    for (const [name, one] of Object.entries(/** @type {Record<string, Taken | string>} */ (job.given ?? {}))) {
+      // Alone it stands where nothing was held, or where there was no room for that.
+      if (one !== LATER) given[name] = typeof one === "string" ? { text: one, when: worded("job.no_date") } : one;
       // A later entry found no room: nothing stands on this one until the crew has settled it.
-      if (given[name]?.when === LATER) refused[name] = refused[name] ?? { text: worded("job.later"), unit: "", label: name.replaceAll("_", " "), lost: true };
+      if (one === LATER || given[name]?.when === LATER) refused[name] = refused[name] ?? { text: worded("job.later"), unit: "", label: name.replaceAll("_", " "), lost: true };
     }
     return { ...job, version: VERSION, given, refused };
   }
