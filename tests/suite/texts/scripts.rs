@@ -8,7 +8,7 @@ use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, place
 use crate::root;
 
 /// Strings of scripts that nobody reads, though they look so; each file with why.
-const OTHERWISE: [(&str, &str, &str); 13] = [
+const OTHERWISE: [(&str, &str, &str); 15] = [
     ("job-head.js", "prepared ", "an option's value"),
     (
         "load.js",
@@ -19,6 +19,8 @@ const OTHERWISE: [(&str, &str, &str); 13] = [
     ("look.js", "DOMContentLoaded", "an event"),
     ("names.js", "NFD", "a form of letters"),
     ("questions.js", ".choices label", "a selector"),
+    ("look.js", "another edition", "an error that ends a script"),
+    ("start.js", "half updated", "the same"),
     ("dialog.js", "Escape", "a key"),
     ("dialog.js", "Tab", "a key"),
     ("search.js", "Enter", "a key"),
