@@ -128,12 +128,16 @@ test("a doubtful entry that is typed while the form still fills is asked about, 
     await opened(page);
     await measure(page, "channel_depth", "14");
     await holds(page, "channel_depth", "14 in");
+    // whether it is asked for before the field is filled or after
     let arrives = () => {};
+    /** @type {Promise<void>} */
+    let comes = Promise.resolve();
     await page.route("**/scripts/engine.js*", async (route) => {
-      await /** @type {Promise<void>} */ (new Promise((done) => { arrives = done; }));
+      await comes;
       await route.continue();
     });
     for (const [text, leaves] of /** @type {const} */ ([["60", false], ["61", true]])) {
+      comes = new Promise((done) => { arrives = done; });
       await page.reload({ waitUntil: "domcontentloaded" });
       const field = page.locator(".job-form [data-input='channel_depth']");
       await page.waitForFunction(() => /** @type {HTMLInputElement} */ (document.querySelector("[data-input='channel_depth'] input")).value !== "");
