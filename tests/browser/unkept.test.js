@@ -109,3 +109,24 @@ test("a first entry that found no room is told on every page", () =>
     await holds(page, "tube_length", "12 ft");
     assert.deepEqual(await page.evaluate(() => gaugeleaf.store.kept()?.refused), {});
   }));
+
+test("no usual value stands in for a first entry that found no room", () =>
+  it.visit("jobs.html", async (page) => {
+    const shown = async () => {
+      await page.goto(it.url("pressure/pump-and-nozzle.html"));
+      await ready(page);
+      return page.locator("main [data-value='pump-operating-point.hose_loss']:visible").count();
+    };
+    await opened(page);
+    const { water_temperature: usual, ...others } = await every(page);
+    assert.ok(usual);
+    await begun(page, "Dock", { ...others, odd_method: "lance" });
+    assert.equal(await shown(), 1, "what is assumed gives a result");
+    await page.goto(it.url("jobs.html"));
+    await opened(page);
+    await fill(page);
+    await measure(page, "water_temperature", "40");
+    await line(page, "water_temperature").waitFor();
+    assert.equal(await shown(), 0);
+    assert.match(plain(await page.locator(".job-bar").innerText()), /water temperature: a later entry was not taken; nothing is measured\./);
+  }));

@@ -87,8 +87,7 @@
   }
 
   /** What the job holds of a field. @param {Field} field */
-  function holds(field) {
-    const job = current();
+  function holds(field, job = current()) {
     return JSON.stringify([job?.given[field.name]?.text, job?.refused[field.name]]);
   }
 
@@ -340,10 +339,11 @@
 
   // Another window took another job in hand, changed this one or deleted it, while this page was open, asleep or left.
   function follow() {
-    const isGone = shown !== "" && !current();
+    const job = current();
+    const isGone = shown !== "" && !job;
     if (isGone) deleted();
     if (isGone || shown !== jobs.inHand()) void fill();
-    else if (fields.some((field) => seen.get(field) !== holds(field)) || JSON.stringify(known) !== JSON.stringify(current())) void refresh();
+    else if (fields.some((field) => seen.get(field) !== holds(field, job)) || JSON.stringify(known) !== JSON.stringify(job)) void refresh();
   }
   for (const event of ["storage", "pageshow"]) addEventListener(event, follow);
   document.addEventListener("visibilitychange", follow);

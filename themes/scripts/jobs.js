@@ -58,7 +58,7 @@
    * @param {(kept: unknown) => unknown} act
    */
   function put(id, act) {
-    const isFirst = Object.keys(held()).length === 0;
+    const isFirst = store.keys(key("")).length === 0 && Object.keys(older()).length === 0;
     const old = older()[id];
     const kept = store.change(key(id), (kept) => act(kept ?? old ?? null));
     if (kept && old) forget(id, { version: MOVED, name: /** @type {NewerJob} */ (old).name });

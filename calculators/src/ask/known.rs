@@ -138,9 +138,7 @@ impl<'c> KnownCalculator<'c> {
 
     /// Whether a question says half of its title in its own words, and several of them.
     pub fn is_half_named(&self, said: &[QuestionWord]) -> bool {
-        let parts = self.title.iter();
-        let met = parts.filter(|part| said.iter().any(|word| word.says(part)));
-        let met = met.count();
+        let met = parts_met(&self.title, said, QuestionWord::says);
         met > 1 && met * 2 >= self.title.len()
     }
 
@@ -340,8 +338,17 @@ pub(super) fn is_half_said(phrase: &[String], said: &[QuestionWord]) -> bool {
 }
 
 fn parts_said(phrase: &[String], said: &[QuestionWord]) -> usize {
+    parts_met(phrase, said, QuestionWord::is)
+}
+
+/// How many words of a phrase a word that is said meets.
+fn parts_met(
+    phrase: &[String],
+    said: &[QuestionWord],
+    meets: fn(&QuestionWord, &str) -> bool,
+) -> usize {
     let parts = phrase.iter();
-    let met = parts.filter(|part| said.iter().any(|word| word.is(part)));
+    let met = parts.filter(|part| said.iter().any(|word| meets(word, part)));
     met.count()
 }
 

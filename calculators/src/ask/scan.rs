@@ -303,9 +303,9 @@ fn with_parts(text: &str, first: Quantity) -> Quantity {
         && let Ok(length) = number_at(run(more))
     {
         let end = start + length;
-        match unit_at(text, end) {
+        match (unit_at(text, end), smaller(&first, &more[..length])) {
             // half an inch after feet is a size of its own: `100 ft 1/2 in`, `50 ft 0.5 in`
-            Ok(Some((_, end))) if !is_size(&more[..length]) && fits(&text[..end]) => {
+            (Ok(Some((_, end))), _) if !is_size(&more[..length]) && fits(&text[..end]) => {
                 return Quantity {
                     text: text[..end].to_string(),
                     end,
@@ -314,8 +314,7 @@ fn with_parts(text: &str, first: Quantity) -> Quantity {
             }
             // feet and a number are inches and hours and two digits minutes, unless they count what comes
             // next
-            Ok(None) if smaller(&first, &more[..length]).is_some() => {
-                let part = smaller(&first, &more[..length]).unwrap_or_default();
+            (Ok(None), Some(part)) => {
                 let both = format!("{} {part}", &text[..end]);
                 let next = text[end..].trim_start();
                 let next = &next[..next.find(' ').unwrap_or(next.len())];

@@ -35,6 +35,7 @@ impl SmallWords {
             list.sort_unstable();
             list
         };
+        let phrases = |said: String| said.split(", ").map(str::to_string).collect();
         SmallWords {
             small: list(&language.small_words()),
             numbered: list(&language.say(&tell::numbered())),
@@ -47,16 +48,8 @@ impl SmallWords {
             changing: list(&language.say(&tell::changing())),
             shares: list(&language.say(&tell::shares())),
             whole: language.say(&tell::whole()),
-            half_more: language
-                .say(&tell::half_more())
-                .split(", ")
-                .map(str::to_string)
-                .collect(),
-            counts: language
-                .say(&tell::counts())
-                .split(", ")
-                .map(str::to_string)
-                .collect(),
+            half_more: phrases(language.say(&tell::half_more())),
+            counts: phrases(language.say(&tell::counts())),
         }
     }
 

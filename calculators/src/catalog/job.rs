@@ -23,6 +23,14 @@ pub struct Held {
     pub from: String,
 }
 
+impl Held {
+    /// What was given was refused, and nothing had been given before it: no usual value may take
+    /// its place.
+    pub fn is_bare(&self) -> bool {
+        self.ground == Ground::Doubted && self.text.is_empty()
+    }
+}
+
 impl Job {
     /// Nothing is measured and nothing is set.
     pub fn new() -> Job {

@@ -2,7 +2,7 @@
 //! and where it comes from.
 
 use super::own::ON_JOB;
-use super::{Catalog, Job};
+use super::{Catalog, Held, Job};
 use crate::calculator::Leaf;
 use crate::day;
 use crate::field::FieldKind;
@@ -53,6 +53,7 @@ fn named_leaf(named: &NamedQuantity, job: &Job) -> Leaf {
     let from = match ground {
         Ground::Measured => measured(said),
         Ground::Rated | Ground::Public => Message::data(said),
+        Ground::Doubted if held.is_some_and(Held::is_bare) => tell::not_taken_alone(&said),
         Ground::Doubted => tell::not_taken(&held.map_or("", |held| &held.text), &said),
         Ground::Assumed => assumed(named),
         Ground::Example if said.is_empty() => tell::example(),

@@ -128,6 +128,9 @@ impl JobResolver<'_> {
         };
         let held = self.job.get(name);
         let (text, ground) = match (held, &named.assumed) {
+            (Some(held), _) if held.is_bare() => {
+                return Err(Unresolved::Missing(Footing::on(held.ground, name)));
+            }
             (Some(held), _) => (&held.text, held.ground),
             (None, Some(usual)) => (&usual.value, Ground::Assumed),
             (None, None) => {

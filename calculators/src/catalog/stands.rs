@@ -3,9 +3,10 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::calculator::{Argument, Verdict};
+use crate::calculator::{Argument, Unresolved, Verdict};
 use crate::field::{Field, FieldKind};
 use crate::ground::Ground;
+use crate::message::in_english;
 use crate::named::may_be_assumed;
 use crate::testing::{CATALOG, demonstration};
 use crate::{SourceFile, builtin};
@@ -75,6 +76,41 @@ fn change() -> impl Strategy<Value = (usize, Option<Ground>)> {
         Just(Some(Ground::Doubted))
     ];
     (0usize..1000, to)
+}
+
+/// A job in hand whose first entry of this name was refused.
+fn refused(name: &str) -> Job {
+    let taken = Taken {
+        refused: "4 cubits".into(),
+        ..Taken::default()
+    };
+    CATALOG.job_of(&Whose::InHand {
+        name: "E-204",
+        kit: "none",
+        given: Names::from([(name.to_string(), taken)]),
+    })
+}
+
+#[test]
+fn no_usual_value_stands_in_for_a_first_entry_that_was_refused() {
+    let assumed = CATALOG
+        .named
+        .iter()
+        .filter(|(_, named)| named.assumed.is_some());
+    let mut seen = 0;
+    for (name, _) in assumed {
+        let job = refused(name);
+        let leaf = CATALOG.leaf(name, &job);
+        assert_eq!(leaf.ground, Ground::Doubted);
+        assert_eq!(in_english(&leaf.from), "4 cubits was not taken");
+        let resolver = CATALOG.resolver(&job);
+        assert!(
+            matches!(resolver.named(name), Err(Unresolved::Missing(_))),
+            "{name}"
+        );
+        seen += 1;
+    }
+    assert!(seen > 0);
 }
 
 proptest! {

@@ -41,7 +41,7 @@ impl Unit {
         }
         // what people spell otherwise is tried once the plain notation has failed
         parse(text).or_else(|fault| {
-            let spelled = spelled(text.trim()).filter(|_| text.len() <= LONGEST);
+            let spelled = spelled(text.trim()).filter(|_| text.chars().count() <= LONGEST);
             spelled.and_then(|meant| parse(&meant).ok()).ok_or(fault)
         })
     }
@@ -67,7 +67,7 @@ fn parse(text: &str) -> Result<Unit, UnitFault> {
 
 fn parse_telling(text: &str, unknown: Unknown) -> Result<Unit, UnitFault> {
     let text = text.trim();
-    if text.len() > LONGEST {
+    if text.chars().count() > LONGEST {
         return Err(UnitFault::new(tell::too_long(), None));
     }
     if let Some(symbol) = symbol(text)? {
@@ -97,6 +97,10 @@ fn parse_telling(text: &str, unknown: Unknown) -> Result<Unit, UnitFault> {
             ));
         }
         unit = divide(&unit, &below);
+    }
+    // `cfm` is named by what it is made of, and what is printed has to be read again
+    if unit.shown.chars().count() > LONGEST {
+        return Err(UnitFault::new(tell::too_long(), None));
     }
     Ok(unit)
 }

@@ -8,7 +8,7 @@ use percent_encoding::percent_decode_str;
 use pulldown_cmark::Tag;
 
 use crate::markdown::place::Address;
-use crate::markdown::tree::{self};
+use crate::markdown::tree;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::node::{Node, Picture};

@@ -32,13 +32,8 @@ pub fn mark_of(files: &SiteFiles) -> String {
     short_hash(format!("{}\n{all}", env!("CARGO_PKG_VERSION")).as_bytes())
 }
 
-/// Has a script or stylesheet say its mark.
-pub fn mark(path: &str, mark: &str, bytes: &mut Vec<u8>) {
-    *bytes = marked(path, mark, std::mem::take(bytes));
-}
-
-/// One that says it; a script says it before it does anything.
-fn marked(path: &str, mark: &str, bytes: Vec<u8>) -> Vec<u8> {
+/// A script or stylesheet that says its mark; a script says it before it does anything.
+pub fn marked(path: &str, mark: &str, bytes: Vec<u8>) -> Vec<u8> {
     let name = path.rsplit('/').next().unwrap_or(path);
     if let Some(name) = name.strip_suffix(".css") {
         let says = format!("\n:root{{--of-{name}:\"{mark}\"}}\n");

@@ -242,10 +242,11 @@ impl Theme {
             }
         }
         assets.insert("styles/handbook.css".to_string(), small_styles(styles));
-        for (path, bytes) in &mut assets {
-            copy::mark(path, &self.mark, bytes);
-        }
-        assets
+        let marked = assets.into_iter().map(|(path, bytes)| {
+            let bytes = copy::marked(&path, &self.mark, bytes);
+            (path, bytes)
+        });
+        marked.collect()
     }
 }
 

@@ -1,6 +1,6 @@
 //! One look at a handbook, with what was kept of the last.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use gaugeleaf_calc::finding::Finding;
 
@@ -108,6 +108,7 @@ impl<'e> Look<'e> {
             frame: &self.frame,
             way: &self.way,
             edition: self.edition,
+            packed: OnceLock::new(),
         }
     }
 

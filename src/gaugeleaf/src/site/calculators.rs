@@ -27,7 +27,6 @@ use crate::site::input::SiteInput;
 use crate::site::limits::{LimitView, limits};
 use crate::site::lookup_table::{LookupView, lookup_table};
 use crate::site::navigation::home;
-use crate::values::graph::Graph;
 use crate::values::hash::short_hash;
 
 /// What `calculator.html` is given as `calculator`.
@@ -93,8 +92,8 @@ struct ExampleValue<'c> {
 }
 
 /// What tells the calculators' pages from those of another edition: the catalog with its values.
-pub fn mark(graph: &Graph) -> String {
-    short_hash(&graph.catalog.pack())
+pub fn mark(input: &SiteInput) -> String {
+    short_hash(input.packed_catalog())
 }
 
 /// Prints every calculator and the list of them.
@@ -108,7 +107,7 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
     };
     let crumbs = vec![home(handbook), list.clone()];
     let used_on = used_on(input);
-    let mark = mark(graph);
+    let mark = mark(input);
     let calculators: Vec<&Calculator> = graph.catalog.calculators.values().collect();
     let print = |calculator: &&Calculator| {
         let page = PageContext {

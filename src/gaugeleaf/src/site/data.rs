@@ -5,16 +5,20 @@ use serde_json::{Map, Value, json};
 
 use crate::handbook::whole::Handbook;
 use crate::render::embed;
+use crate::site::input::SiteInput;
 use crate::values::graph::Graph;
 
 /// The packed catalog with the handbook's own values, the jobs that its pages prepare, and its kits.
-pub fn catalog(graph: &Graph, handbook: &Handbook) -> Vec<u8> {
-    let mut script = embed::script("catalog", &graph.catalog.pack());
+pub fn catalog(input: &SiteInput) -> Vec<u8> {
+    let mut script = embed::script("catalog", input.packed_catalog());
     script.push_str(&format!(
         "globalThis.gaugeleafPrepared = {};\n",
-        prepared(handbook)
+        prepared(input.handbook)
     ));
-    script.push_str(&format!("globalThis.gaugeleafKits = {};\n", kits(graph)));
+    script.push_str(&format!(
+        "globalThis.gaugeleafKits = {};\n",
+        kits(input.graph)
+    ));
     script.into_bytes()
 }
 

@@ -1,6 +1,6 @@
 //! Everything that a site is made from.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::whole::Handbook;
@@ -27,4 +27,13 @@ pub struct SiteInput<'m> {
     pub frame: &'m Site,
     pub way: &'m Way,
     pub edition: &'m dyn Edition,
+    /// The catalog as pages carry it, once somebody asked.
+    pub packed: OnceLock<Vec<u8>>,
+}
+
+impl SiteInput<'_> {
+    /// The catalog as pages carry it: what tells one edition's values from another's, too.
+    pub fn packed_catalog(&self) -> &[u8] {
+        self.packed.get_or_init(|| self.graph.catalog.pack())
+    }
 }

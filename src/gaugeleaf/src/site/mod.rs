@@ -63,7 +63,7 @@ pub fn page_marks(input: &SiteInput) -> Vec<String> {
     let written = written.map(|composed| composed.value.fingerprint.clone());
     let written = written.filter(|mark| !mark.is_empty());
     let tables = tables::fingerprints(input.graph);
-    let calculators = calculators::mark(input.graph);
+    let calculators = calculators::mark(input);
     written.chain(tables).chain([calculators]).collect()
 }
 
@@ -109,7 +109,7 @@ pub const PARTS: [SitePart; 11] = [
         name: "catalog",
         from: MadeFrom::Values,
         make: |renderer, input| {
-            renderer.data("catalog", data::catalog(input.graph, input.handbook));
+            renderer.data("catalog", data::catalog(input));
         },
     },
     SitePart {

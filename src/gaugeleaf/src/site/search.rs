@@ -112,12 +112,16 @@ fn written<'d>(input: &'d SiteInput, documents: &mut Vec<Document<'d>>) {
         let training = !composed.value.training.is_empty();
         let aside = settings.aside || training || is_trainers(&page.path);
         for section in &composed.value.sections {
-            let (kind, place) = match section.kind {
-                SectionKind::Opening => (DocumentKind::Page, above.into()),
-                SectionKind::Heading => (DocumentKind::Heading, below.clone().into()),
-                SectionKind::Step => (DocumentKind::Step, below.clone().into()),
-                SectionKind::Row => (DocumentKind::Row, below.clone().into()),
-                SectionKind::Term => (DocumentKind::Term, below.clone().into()),
+            let kind = match section.kind {
+                SectionKind::Opening => DocumentKind::Page,
+                SectionKind::Heading => DocumentKind::Heading,
+                SectionKind::Step => DocumentKind::Step,
+                SectionKind::Row => DocumentKind::Row,
+                SectionKind::Term => DocumentKind::Term,
+            };
+            let place = match kind {
+                DocumentKind::Page => above.into(),
+                _ => below.clone().into(),
             };
             let url = at(&page.url, &section.id);
             let mut also = section.also.clone();
