@@ -12,7 +12,7 @@ use serde_json::Value;
 
 use crate::demonstration;
 use crate::host::{Host, engine_path};
-use crate::requests::{Dice, ask, asked, calculate, search, seed, switch};
+use gaugeleaf_fuzz::requests::{Dice, ask, asked, calculate, search, seed, switch};
 
 pub(crate) const PARTS: [&str; 3] = ["calculators", "search", "share"];
 

@@ -29,7 +29,6 @@ mod named;
 mod printed;
 #[cfg(test)]
 mod reference;
-pub mod requests;
 #[cfg(test)]
 mod search;
 #[cfg(test)]

@@ -8,6 +8,7 @@ mod demonstration;
 mod html;
 #[cfg(test)]
 mod mutation;
+pub mod requests;
 mod targets;
 #[cfg(test)]
 mod tests;

@@ -17,7 +17,7 @@ use super::requests::{
     EntryJson, EntryOrTextJson, PartJson, RequestJson, TakenEntryJson, TakenOrTextJson, WhoseJson,
 };
 use crate::demonstration;
-use crate::requests::{Dice, ask, asked, calculate, seed, switch};
+use gaugeleaf_fuzz::requests::{Dice, ask, asked, calculate, seed, switch};
 
 /// As a page opens it, with a document of each kind to be found.
 fn opened() -> Engine {

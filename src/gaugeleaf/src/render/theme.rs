@@ -242,11 +242,10 @@ impl Theme {
             }
         }
         assets.insert("styles/handbook.css".to_string(), small_styles(styles));
-        let marked = assets.into_iter().map(|(path, bytes)| {
-            let bytes = copy::marked(&path, &self.mark, bytes);
-            (path, bytes)
-        });
-        marked.collect()
+        for (path, bytes) in &mut assets {
+            *bytes = copy::marked(path, &self.mark, std::mem::take(bytes));
+        }
+        assets
     }
 }
 

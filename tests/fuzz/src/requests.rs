@@ -42,7 +42,7 @@ impl Dice {
 
 /// What a generator of entries knows of one input.
 #[derive(Debug)]
-pub struct Asked {
+pub struct AskedInput {
     pub name: String,
     pub kind: Kind,
 }
@@ -66,7 +66,7 @@ pub struct Scale {
 }
 
 /// One request to calculate, with anything from sound entries to noise.
-pub fn calculate(name: &str, inputs: &[Asked], dice: &mut Dice) -> Value {
+pub fn calculate(name: &str, inputs: &[AskedInput], dice: &mut Dice) -> Value {
     // a single bad entry empties the whole answer, so most requests are sound throughout
     let spoilt = dice.chance(25);
     // and most stay near the calculator's own example, where inputs agree with each other
@@ -90,7 +90,7 @@ pub fn calculate(name: &str, inputs: &[Asked], dice: &mut Dice) -> Value {
 }
 
 /// One request to show the same quantity in another unit.
-pub fn switch(name: &str, inputs: &[Asked], dice: &mut Dice) -> Value {
+pub fn switch(name: &str, inputs: &[AskedInput], dice: &mut Dice) -> Value {
     let input = dice.pick(inputs);
     let (text, from, to) = match &input.kind {
         Kind::Number(scales) => {
@@ -105,7 +105,7 @@ pub fn switch(name: &str, inputs: &[Asked], dice: &mut Dice) -> Value {
 
 /// One question in a person's own words: a calculator's name, and a few inputs with values, some
 /// of them doubtful or noise.
-pub fn ask(name: &str, inputs: &[Asked], dice: &mut Dice) -> Value {
+pub fn ask(name: &str, inputs: &[AskedInput], dice: &mut Dice) -> Value {
     let mut words: Vec<String> = name.split('-').map(|word| slip(word, dice)).collect();
     for _ in 0..1 + dice.below(3) {
         let input = dice.pick(inputs);
@@ -250,11 +250,11 @@ pub fn seed(name: &str) -> u64 {
 }
 
 /// What to ask of each of a calculator's inputs.
-pub fn asked(calculator: &Calculator) -> Vec<Asked> {
+pub fn asked(calculator: &Calculator) -> Vec<AskedInput> {
     calculator.inputs.iter().map(one_asked).collect()
 }
 
-fn one_asked(input: &Input) -> Asked {
+fn one_asked(input: &Input) -> AskedInput {
     let kind = match &input.field.kind {
         FieldKind::Choice(choices) => {
             Kind::Choice(choices.iter().map(|choice| choice.name.clone()).collect())
@@ -282,7 +282,7 @@ fn one_asked(input: &Input) -> Asked {
             Kind::Number(format.units().into_iter().map(scale).collect())
         }
     };
-    Asked {
+    AskedInput {
         name: input.field.name.clone(),
         kind,
     }

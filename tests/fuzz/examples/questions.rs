@@ -12,14 +12,14 @@ use std::path::Path;
 use gaugeleaf::handbook::files::read;
 use gaugeleaf::session;
 use gaugeleaf_engine::Engine;
-use gaugeleaf_tests::requests::{Dice, ask, asked, calculate, seed, switch};
+use gaugeleaf_fuzz::requests::{Dice, ask, asked, calculate, seed, switch};
 use sha2::{Digest, Sha256};
 
 fn main() -> io::Result<()> {
     let number = |at: usize| env::args().nth(at).and_then(|number| number.parse().ok());
     let cases = number(1).unwrap_or(5000);
     let (part, of) = (number(2).unwrap_or(0), number(3).unwrap_or(1));
-    let (files, _) = read(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/..")));
+    let (files, _) = read(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../..")));
     let (graph, _, findings) = session::asked(&files);
     assert!(findings.is_empty(), "{findings:?}");
     let catalog = graph.catalog;
