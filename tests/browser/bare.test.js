@@ -6,7 +6,7 @@ import { publish } from "./support/own.js";
 
 const head = 'title = "Test yard"\nrevision = "A"\ncaution = "Local rules come first."\nemergency = [{ label = "Rescue", number = "112" }]\n';
 const said = publish({ "handbook.toml": head, "content/index.md": "# Start\n\nRead this first.\n" });
-const { reader } = await import("./support/browser.js");
+const { live, reader } = await import("./support/browser.js");
 const { calculatorPages, pages, root } = await import("./support/site.js");
 
 const it = reader();
@@ -26,39 +26,37 @@ function example(name) {
 
 test("it publishes with one warning", () => assert.match(said, /with 1 warning/));
 
-test("no page says go after its scripts ran", async () => {
-  for (const path of pages) {
-    await it.visit(path, async (page) => {
-      const widget = page.locator(".widget");
-      if ((await widget.count()) > 0) await page.waitForFunction(() => document.querySelector(".widget")?.classList.contains("is-live"));
-      assert.deepEqual(await go(page), [], path);
-    });
-  }
-});
+test("no page says go after its scripts ran", () =>
+  it.tour(pages, async (page, path) => {
+    await live(page);
+    assert.deepEqual(await go(page), [], path);
+  }));
 
-test("with one input typed a calculator that reads more than it still says no go", async () => {
-  for (const path of calculatorPages) {
+test("with one input typed a calculator that reads more than it still says no go", () => {
+  const asked = new Map(calculatorPages.flatMap((path) => {
     const name = path.replace(/^.*\/|\.html$/g, "");
     const inputs = example(name);
-    if (inputs.length < 2) continue;
+    if (inputs.length < 2) return [];
     const [input, value] = inputs[0];
-    await it.visit(`${path}#${name}?${input}=${encodeURIComponent(value)}`, async (page) => {
-      await page.waitForFunction(() => document.querySelector(".widget")?.classList.contains("is-live"));
-      const typed = page.locator(`.widget .field[data-input="${input}"]`);
-      assert.equal(await typed.count(), 1, `${name}.${input}`);
-      // a check that reads nothing else may stand on it: the engine says what each one lacks
-      const falsely = await page.evaluate(
-        async ({ name, input, value }) => {
-          const engine = await gaugeleaf.engine();
-          const answer = engine({ do: "calculate", name, inputs: { [input]: { text: value } }, want: [] });
-          const open = answer.unset.map((one) => one.input);
-          return answer.verdicts.filter((one) => one.is === "go" && open.length > 0).map((one) => `${one.check}: ${open}`);
-        },
-        { name, input, value },
-      );
-      assert.deepEqual(falsely, [], name);
-    });
-  }
+    return [[`${path}#${name}?${input}=${encodeURIComponent(value)}`, { name, input, value }]];
+  }));
+  return it.tour([...asked.keys()], async (page, path) => {
+    const { name, input, value } = asked.get(path);
+    await live(page);
+    const typed = page.locator(`.widget .field[data-input="${input}"]`);
+    assert.equal(await typed.count(), 1, `${name}.${input}`);
+    // a check that reads nothing else may stand on it: the engine says what each one lacks
+    const falsely = await page.evaluate(
+      async ({ name, input, value }) => {
+        const engine = await gaugeleaf.engine();
+        const answer = engine({ do: "calculate", name, inputs: { [input]: { text: value } }, want: [] });
+        const open = answer.unset.map((one) => one.input);
+        return answer.verdicts.filter((one) => one.is === "go" && open.length > 0).map((one) => `${one.check}: ${open}`);
+      },
+      { name, input, value },
+    );
+    assert.deepEqual(falsely, [], name);
+  });
 });
 
 test("no answer of the search says go on one value", () =>
@@ -69,8 +67,13 @@ test("no answer of the search says go on one value", () =>
       const inputs = example(name);
       if (inputs.length < 2) continue;
       const [input, value] = inputs[0];
+      // what was told before gives way to what is told now, an answer or how many hits there are
+      await page.evaluate(() => {
+        document.querySelector(".search-answers")?.insertAdjacentHTML("beforeend", "<li class=before></li>");
+        /** @type {HTMLElement} */ (document.querySelector(".search-count")).textContent = "";
+      });
       await page.locator("input[type=search]:visible").fill(`${name.replaceAll("-", " ")} ${input.replaceAll("_", " ")} ${value}`);
-      await page.waitForTimeout(400);
+      await page.waitForFunction(() => document.querySelector(".search-answers > li:not(.before), .search-count:not(:empty)") && !document.querySelector(".before"));
       const told = await page.locator(".search-answers > li.answer").allInnerTexts();
       answered += told.length;
       for (const words of told) assert.doesNotMatch(words, /\bGO\b/, `${name}: ${words}`);
