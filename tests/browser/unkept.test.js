@@ -130,3 +130,30 @@ test("no usual value stands in for a first entry that found no room", () =>
     assert.equal(await shown(), 0);
     assert.match(plain(await page.locator(".job-bar").innerText()), /water temperature: a later entry was not taken; nothing is measured\./);
   }));
+
+test("a tick that waited for room is none of a list that another window has cleared since", () =>
+  it.visit("fit/guide-tubes.html", async (page) => {
+    const ticks = page.locator("ol.steps > li > input.tick");
+    const key = await page.evaluate(() => gaugeleaf.store.own(gaugeleaf.store.ofJob(`ticks/${document.documentElement.dataset.page}`)));
+    const isKept = () => page.evaluate((key) => Object.keys(JSON.parse(localStorage.getItem(key) ?? "{}")).filter((one) => one !== "of").length, key);
+    await ticks.nth(0).check();
+    await ticks.nth(1).check();
+    assert.equal(await isKept(), 2);
+    await fill(page);
+    await ticks.nth(2).check();
+    assert.equal(await isKept(), 2, "there was no room");
+    const back = () => page.evaluate(() => { dispatchEvent(new PageTransitionEvent("pageshow", { persisted: true })); });
+    // room alone lets it in
+    await free(page);
+    await back();
+    assert.equal(await isKept(), 3);
+    await fill(page);
+    await ticks.nth(3).check();
+    await page.evaluate((key) => {
+      localStorage.removeItem(key);
+      for (const one of Object.keys(localStorage)) if (one.startsWith("other.")) localStorage.removeItem(one);
+    }, key);
+    await back();
+    assert.equal(await isKept(), 0);
+    assert.equal(await ticks.nth(3).isChecked(), false);
+  }));

@@ -50,9 +50,21 @@
    * @param {string} [to]  the page on which it was ticked, where that isn't the one that is kept
    */
   function remember(act, to) {
+    /** What was ticked when it was changed first: where the phone had no room, the change is made anew later. @type {Record<string, number> | undefined} */
+    let seen;
     keeps = store.change(store.ofJob(`ticks/${page}`), (kept) => {
       remembered(kept);
-      const at = act(ticked);
+      const was = seen ??= ticked;
+      const wanted = act(was);
+      const changed = Object.keys({ ...was, ...wanted }).filter((key) => was[key] !== wanted[key] && ticked[key] === was[key]);
+      // Whoever cleared since began anew, and no earlier tick is one of theirs.
+      const isOver = Object.keys(was).some((key) => !(key in ticked));
+      const at = { ...ticked };
+      for (const key of changed) {
+        const tick = wanted[key];
+        if (tick === undefined) delete at[key];
+        else if (!isOver) at[key] = tick;
+      }
       return Object.keys(at).length > 0 ? { ...at, of: to ?? ground } : null;
     });
     dispatchEvent(new Event("tickschange"));

@@ -31,7 +31,7 @@ class Reader {
   async start() {
     this.site = await serve();
     this.chromium = await chromium.launch({
-      executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+      executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium-headless-shell",
       args: flags,
     });
   }

@@ -3,6 +3,8 @@
 
 use std::collections::BTreeMap;
 
+use gaugeleaf_calc::finding::{Code, Finding};
+
 use crate::render::files::SiteFiles;
 use crate::values::hash::{hash, short_hash};
 
@@ -59,6 +61,24 @@ pub fn data_mark(bytes: &[u8]) -> Option<String> {
     let text = std::str::from_utf8(bytes).ok()?;
     let said = text.strip_prefix("gaugeleafCopy(\"")?;
     Some(said.split('"').next()?.to_string())
+}
+
+/// A frame of the handbook's own whose pages couldn't tell that their scripts are of their edition,
+/// and so would work nothing out.
+pub fn frame_fault(texts: &BTreeMap<String, String>) -> Option<Finding> {
+    let (path, frame) = texts.get_key_value("themes/templates/base.html")?;
+    if frame.contains("data-edition=") {
+        return None;
+    }
+    let start = frame.find("<html").unwrap_or_default();
+    let end = frame[start..]
+        .find(['>', '\n'])
+        .map_or(frame.len(), |end| start + end);
+    let message = "its pages can't tell of which edition they are, and would work nothing out";
+    let finding = Finding::error(Code::Template, path, start..end, message);
+    Some(finding.help(
+        "write data-edition=\"{% if not preview %}{{ edition }}{% endif %}\" in the html tag",
+    ))
 }
 
 fn said_first(says: &str, bytes: Vec<u8>) -> Vec<u8> {

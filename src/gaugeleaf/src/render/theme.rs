@@ -13,13 +13,11 @@ use tera::{Context, ErrorKind, Tera, Value};
 
 use crate::handbook::files::HandbookFiles;
 use crate::page::context::Drawings;
-use crate::render::bounds;
-use crate::render::copy;
-use crate::render::embed;
 use crate::render::say::written_out;
 use crate::render::small::{small_script, small_styles};
 use crate::render::worded::{ScriptFault, worded};
 use crate::render::words;
+use crate::render::{bounds, copy, embed};
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
 
@@ -91,6 +89,7 @@ impl Theme {
         }
         let mut findings = Vec::new();
         word_scripts(&mut files, &mut findings);
+        findings.extend(copy::frame_fault(&handbook_files.texts));
         let own = handbook_files.texts.keys();
         let own: BTreeSet<String> = own
             .filter_map(|path| path.strip_prefix("themes/templates/"))
