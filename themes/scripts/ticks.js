@@ -57,8 +57,8 @@
       const was = seen ??= ticked;
       const wanted = act(was);
       const changed = Object.keys({ ...was, ...wanted }).filter((key) => was[key] !== wanted[key] && ticked[key] === was[key]);
-      // Whoever cleared since began anew, and no earlier tick is one of theirs.
-      const isOver = Object.keys(was).some((key) => !(key in ticked));
+      // Whoever cleared since began anew, and no earlier tick is one of theirs; one that is lost is made again.
+      const isOver = Object.keys(was).length > 0 && !Object.keys(was).some((key) => key in ticked);
       const at = { ...ticked };
       for (const key of changed) {
         const tick = wanted[key];
