@@ -111,6 +111,31 @@ test("what is typed and not left yet stays with its job when another window take
     assert.deepEqual(Object.values(jobs).map((job) => job.given.tube_length.text).sort(), ["12 ft", "99 in"]);
   }));
 
+test("what is typed for a job that another window deletes becomes no other job's", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    await begun(page, "Next", { channel_depth: "14 in" });
+    const next = await page.evaluate(() => gaugeleaf.jobs.inHand());
+    await begun(page, "Gone", { channel_depth: "9 in" });
+    const gone = await page.evaluate(() => gaugeleaf.jobs.inHand());
+    await page.reload();
+    await opened(page);
+    await shows(page, "channel_depth", "9 in");
+    const other = await beside(page, "jobs.html");
+    await opened(other);
+    await entry(page, "tube_od").fill("3/4");
+    await other.evaluate(({ next, gone }) => {
+      gaugeleaf.jobs.remove(gone);
+      gaugeleaf.jobs.choose(next);
+    }, { next, gone });
+    await shows(page, "channel_depth", "14 in");
+    await shows(page, "tube_od", "");
+    await entry(page, "tube_od").blur();
+    await measure(page, "tube_length", "12");
+    await holds(page, "tube_length", "12 ft");
+    assert.deepEqual(Object.keys((await keptJobs(page))[next].given).sort(), ["channel_depth", "tube_length"]);
+  }));
+
 test("ticks and marks that are made in two windows are all kept", () =>
   it.visit(checks, async (page) => {
     const tick = (of, nth) => of.locator(".checks").first().locator("input.tick").nth(nth);

@@ -100,6 +100,9 @@
     problems: [{ input: field.name, message: worded("job_form.stopped"), help: worded("job_form.stopped_help"), doubtful: false }],
   });
 
+  /** Whether another window deleted the job that stood here, and none has stood here since. */
+  let orphaned = false;
+
   /** What stands in a field, and whose it is. @param {Field} field */
   const now = (field) => JSON.stringify([shown, entries([field])]);
 
@@ -144,6 +147,9 @@
   /** Puts the job in hand on the form. */
   async function fill() {
     if (current()) await leave();
+    // What was typed for a job that is gone becomes no other job's.
+    if (orphaned && jobs.inHand() !== "") changed.clear();
+    if (jobs.inHand() !== "") orphaned = false;
     shown = jobs.inHand();
     known = current();
     earlier.clear();
@@ -189,6 +195,7 @@
     if (known) jobHead.deleted(shown, known, worded("job_form.gone", { job: known.name }));
     shown = "";
     known = undefined;
+    orphaned = true;
   }
 
   /** Says how much is measured, and of each value when. */
@@ -225,6 +232,7 @@
   function alter(change) {
     if (shown !== "" && !current()) deleted();
     const isNew = shown === "";
+    orphaned = false;
     const kept = isNew ? jobs.add(change({ given: {}, refused: {} })) : jobs.change(shown, (job) => ({ ...job, ...change(job) }));
     if (isNew) shown = jobs.inHand();
     known = current();

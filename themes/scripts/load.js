@@ -76,7 +76,7 @@
     if (!hand) return { do: "job", ...JSON.parse(given || "{}") };
     /** @type {Record<string, Taken>} */
     const taken = { ...hand.given };
-    for (const [name, one] of Object.entries(hand.refused)) taken[name] = { ...(taken[name] ?? { text: "", when: "" }), refused: gaugeleaf.store.typed(one) };
+    for (const [name, one] of Object.entries(hand.refused)) taken[name] = { ...(taken[name] ?? { text: "", when: "" }), refused: gaugeleaf.store.typed(one) || "?" };
     return { do: "job", whose: "hand", name: hand.name, kit: hand.kit, given: taken };
   }
 

@@ -104,7 +104,8 @@
   function still() {
     const there = all(document, "[data-tick]").map((part) => part.dataset.tick ?? "");
     const own = Object.entries(store.ticks(here).at).filter(([key]) => there.includes(key));
-    return { ...Object.fromEntries(own), of: stamp };
+    const { cleared } = /** @type {{ cleared?: string }} */ (store.get(store.ofJob(`ticks/${here}`)) ?? {});
+    return { ...Object.fromEntries(own), of: stamp, ...(cleared !== undefined && { cleared }) };
   }
 
   /** A key that says what is kept of the page from now on. @param {string} says @param {() => unknown} kept */
@@ -127,7 +128,7 @@
     document.querySelector(".go-on")?.remove();
     const main = document.querySelector("main");
     if (!parts.some(is) && parts.length > 0 && Object.keys(ticks.at).length > 0) {
-      main?.prepend(element("p", "go-on", worded("progress.gone"), settling(worded("progress.anew"), () => null)));
+      main?.prepend(element("p", "go-on", worded("progress.gone"), settling(worded("progress.anew"), () => ({ cleared: String(Date.now()) }))));
     }
     if (steps.length === 0 || !parts.some(is)) return;
     const [done, of] = [steps.filter(is).length, steps.length];

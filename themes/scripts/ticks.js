@@ -46,26 +46,32 @@
 
   /**
    * Changes what is ticked, whichever window ticked last.
-   * @param {(at: Record<string, number>) => Record<string, number>} act
+   * @param {Record<string, number>} changes  0 takes a tick away
+   * @param {string} [clears]  what a list that begins anew is known by
    * @param {string} [to]  the page on which it was ticked, where that isn't the one that is kept
    */
-  function remember(act, to) {
-    /** What was ticked when it was changed first: where the phone had no room, the change is made anew later. @type {Record<string, number> | undefined} */
+  function remember(changes, clears, to) {
+    /** What stood here when it was changed first: where the phone had no room, the change is made anew later. @type {[Record<string, number>, string | undefined] | undefined} */
     let seen;
     keeps = store.change(store.ofJob(`ticks/${page}`), (kept) => {
       remembered(kept);
-      const was = seen ??= ticked;
-      const wanted = act(was);
-      const changed = Object.keys({ ...was, ...wanted }).filter((key) => was[key] !== wanted[key] && ticked[key] === was[key]);
-      // Whoever cleared since began anew, and no earlier tick is one of theirs; one that is lost is made again.
-      const isOver = Object.keys(was).length > 0 && !Object.keys(was).some((key) => key in ticked);
+      const before = /** @type {{ cleared?: string } | null} */ (kept)?.cleared;
+      const [was, cleared] = seen ??= [ticked, before];
       const at = { ...ticked };
-      for (const key of changed) {
-        const tick = wanted[key];
-        if (tick === undefined) delete at[key];
-        else if (!isOver) at[key] = tick;
+      let of = ground;
+      // What another window has changed since stays.
+      for (const key in changes) if (at[key] === was[key]) {
+        if (!changes[key]) delete at[key];
+        // Whoever cleared since began anew, and no earlier tick is one of theirs.
+        else if (!at[key] && before === cleared) {
+          at[key] = changes[key];
+          // A page of another edition than the one that is kept vouches for neither.
+          if (of !== stamp) of = "?";
+        }
       }
-      return Object.keys(at).length > 0 ? { ...at, of: to ?? ground } : null;
+      const mark = clears ?? before;
+      const held = mark && { cleared: mark };
+      return Object.keys(at).length > 0 ? { ...at, ...held, of: to ?? of } : held ?? null;
     });
     dispatchEvent(new Event("tickschange"));
   }
@@ -127,7 +133,7 @@
       box.addEventListener("change", () => {
         const { checked } = box;
         const now = Date.now() + (turn() % TURNS) / TURNS;
-        remember(({ [key]: _, ...others }) => (checked ? { ...others, [key]: now } : others));
+        remember({ [key]: checked ? now : 0 });
         mayUndo(false);
       });
       return { item, key, box, time };
@@ -159,14 +165,13 @@
       const own = rows.map(({ key }) => key);
       cleared = Object.fromEntries(Object.entries(ticked).filter(([key]) => own.includes(key)));
       clearedOf = ground;
-      remember((at) => Object.fromEntries(Object.entries(at).filter(([key]) => !own.includes(key))));
+      remember(Object.fromEntries(own.map((key) => [key, 0])), `${Date.now()}`);
       mayUndo(true);
       undo.focus();
     });
     undo.addEventListener("click", () => {
-      const back = cleared;
       // What was ticked on another edition comes back as such.
-      remember((at) => ({ ...back, ...at }), clearedOf !== stamp ? clearedOf : undefined);
+      remember(cleared, undefined, clearedOf !== stamp ? clearedOf : undefined);
       mayUndo(false);
       clear.focus();
     });

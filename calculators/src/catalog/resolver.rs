@@ -129,7 +129,7 @@ impl JobResolver<'_> {
         let held = self.job.get(name);
         let (text, ground) = match (held, &named.assumed) {
             (Some(held), _) if held.is_bare() => {
-                return Err(Unresolved::Missing(Footing::on(held.ground, name)));
+                return Err(Unresolved::Missing(Footing::on(Ground::None, name)));
             }
             (Some(held), _) => (&held.text, held.ground),
             (None, Some(usual)) => (&usual.value, Ground::Assumed),

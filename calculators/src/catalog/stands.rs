@@ -113,6 +113,25 @@ fn no_usual_value_stands_in_for_a_first_entry_that_was_refused() {
     assert!(seen > 0);
 }
 
+#[test]
+fn what_stands_on_a_first_entry_that_was_refused_is_open_and_not_stuck() {
+    let mut job = demonstration();
+    let before = verdicts(&job);
+    job.set("water_temperature", "", Ground::Doubted, "4 cubits");
+    let after = verdicts(&job);
+    assert_eq!(before.len(), after.len());
+    let changed: Vec<_> = before
+        .iter()
+        .zip(&after)
+        .filter(|(was, is)| was != is)
+        .collect();
+    assert!(!changed.is_empty());
+    for ((check, was), (_, is)) in changed {
+        assert_eq!(*is, Some(Verdict::Open), "{check} was {was:?}");
+    }
+    assert_eq!(CATALOG.worst(&job), CATALOG.judged_sheet(&job).worst());
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(100))]
 

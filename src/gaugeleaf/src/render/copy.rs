@@ -67,7 +67,9 @@ pub fn data_mark(bytes: &[u8]) -> Option<String> {
 /// and so would work nothing out.
 pub fn frame_fault(texts: &BTreeMap<String, String>) -> Option<Finding> {
     let (path, frame) = texts.get_key_value("themes/templates/base.html")?;
-    if frame.contains("data-edition=") {
+    let says = frame.split_once("data-edition=\"").map(|(_, rest)| rest);
+    let says = says.and_then(|rest| rest.split('"').next());
+    if says.is_some_and(|says| says.contains("edition")) {
         return None;
     }
     let start = frame.find("<html").unwrap_or_default();
