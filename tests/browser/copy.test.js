@@ -7,6 +7,7 @@ import { dirname, join } from "node:path";
 import { after, before, test } from "node:test";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
+import { executablePath } from "./support/chromium.js";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 const program = join(process.env.CARGO_TARGET_DIR ?? join(root, "target"), "release", "gaugeleaf");
@@ -47,7 +48,7 @@ before(async () => {
     "content/equipment/yard-drive.toml": own("content/equipment/yard-drive.toml").replace('stock_guide_tube = { value = "12 3/4 in"', 'stock_guide_tube = { value = "11 in"'),
   });
   publish("later", { "content/fit/guide-tubes.md": own("content/fit/guide-tubes.md").replace(/^1\. .*$/m, "1. Look at the work order again.") });
-  browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium-headless-shell", args: ["--no-sandbox", "--disable-gpu"] });
+  browser = await chromium.launch({ executablePath, args: ["--no-sandbox", "--disable-gpu"] });
 });
 after(async () => {
   await browser?.close();

@@ -73,10 +73,8 @@ test("an entry that waited for room does not take the place of what another page
 test("a job that another page took in hand stays, though a choice waited for room", () =>
   it.visit("jobs.html", async (page) => {
     await opened(page);
-    await begun(page, "First", { channel_depth: "9 in" });
-    const first = await page.evaluate(() => gaugeleaf.jobs.inHand());
-    await begun(page, "Second", { channel_depth: "14 in" });
-    const second = await page.evaluate(() => gaugeleaf.jobs.inHand());
+    const first = await begun(page, "First", { channel_depth: "9 in" });
+    const second = await begun(page, "Second", { channel_depth: "14 in" });
     await page.evaluate(({ first, second }) => {
       const put = Storage.prototype.setItem;
       Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); };

@@ -114,10 +114,8 @@ test("what is typed and not left yet stays with its job when another window take
 test("what is typed for a job that another window deletes becomes no other job's", () =>
   it.visit("jobs.html", async (page) => {
     await opened(page);
-    await begun(page, "Next", { channel_depth: "14 in" });
-    const next = await page.evaluate(() => gaugeleaf.jobs.inHand());
-    await begun(page, "Gone", { channel_depth: "9 in" });
-    const gone = await page.evaluate(() => gaugeleaf.jobs.inHand());
+    const next = await begun(page, "Next", { channel_depth: "14 in" });
+    const gone = await begun(page, "Gone", { channel_depth: "9 in" });
     await page.reload();
     await opened(page);
     await shows(page, "channel_depth", "9 in");

@@ -1,6 +1,7 @@
 // Chromium for the tests: every page is watched, and what it must not do fails its test.
 import { after, before } from "node:test";
 import { chromium } from "playwright-core";
+import { executablePath } from "./chromium.js";
 import { fileUrl, serve } from "./site.js";
 
 const flags = [
@@ -31,7 +32,7 @@ class Reader {
   async start() {
     this.site = await serve();
     this.chromium = await chromium.launch({
-      executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium-headless-shell",
+      executablePath,
       args: flags,
     });
   }

@@ -42,7 +42,7 @@ export const sideways = (page) =>
   page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 
 /**
- * Begins a job with these values, all taken on one day, and takes it in hand.
+ * Begins a job with these values, all taken on one day, and takes it in hand; gives its id.
  * @param {Page} page on which jobs.js is loaded
  * @param {string} name
  * @param {Record<string, string>} values
@@ -52,6 +52,7 @@ export const begun = (page, name, values, when = "2026-11-26") =>
   page.evaluate(({ name, values, when }) => {
     const given = Object.fromEntries(Object.entries(values).map(([input, text]) => [input, { text, when }]));
     gaugeleaf.jobs.add({ name, given });
+    return gaugeleaf.jobs.inHand();
   }, { name, values, when });
 
 /** The texts of the job in hand. @param {Page} page @returns {Promise<Record<string, string>>} */
