@@ -103,8 +103,8 @@
   /** What is ticked of the page as it is now; what is on it no more counts for nothing. */
   function still() {
     const there = all(document, "[data-tick]").map((part) => part.dataset.tick ?? "");
-    const own = Object.entries(store.ticks(here).at).filter(([key]) => there.includes(key));
-    const { cleared } = /** @type {{ cleared?: string }} */ (store.get(store.ofJob(`ticks/${here}`)) ?? {});
+    const { at, cleared } = store.ticks(here);
+    const own = Object.entries(at).filter(([key]) => there.includes(key));
     return { ...Object.fromEntries(own), of: stamp, ...(cleared !== undefined && { cleared }) };
   }
 

@@ -122,13 +122,14 @@
   const ofJob = (key) => `${id()}/${key}`;
 
   /**
-   * What is ticked on a page: when each was, by its key, and the page's fingerprint as it was then.
+   * What is ticked on a page: when each was, by its key, the page's fingerprint as it was then, and the mark of the last clearing.
    * @param {string} page
    */
   function ticks(page, kept = get(ofJob(`ticks/${page}`))) {
     const held = Object.entries(kept ?? {});
     const at = /** @type {Record<string, number>} */ (Object.fromEntries(held.filter(([, one]) => typeof one === "number")));
-    return { at, of: String(Object.fromEntries(held).of ?? "") };
+    const { of = "", cleared } = /** @type {Partial<Record<"of" | "cleared", string>>} */ (kept ?? {});
+    return { at, of, cleared };
   }
 
   /** Whether anything is ticked in the job. */

@@ -23,11 +23,12 @@
   const { all, store } = gaugeleaf;
   const steps = all(document, ".steps > [data-tick]").map((step) => step.dataset.tick ?? "");
 
-  /** What the phone keeps of this page, but for what is on it no more. */
+  /** What the phone keeps of this page, but for what is on it no more; gives the mark of the last clearing. */
   function remembered(kept = store.get(store.ofJob(`ticks/${page}`))) {
-    const { at, of } = store.ticks(page, kept);
+    const { at, of, cleared } = store.ticks(page, kept);
     ticked = Object.fromEntries(Object.entries(at).filter(([key]) => known.has(key)));
     ground = Object.keys(ticked).length > 0 ? of : stamp;
+    return cleared;
   }
 
   /** Why a list that is ticked whole says nothing of now; "" where it does. @param {number[]} at */
@@ -54,8 +55,7 @@
     /** What stood here when it was changed first: where the phone had no room, the change is made anew later. @type {[Record<string, number>, string | undefined] | undefined} */
     let seen;
     keeps = store.change(store.ofJob(`ticks/${page}`), (kept) => {
-      remembered(kept);
-      const before = /** @type {{ cleared?: string } | null} */ (kept)?.cleared;
+      const before = remembered(kept);
       const [was, cleared] = seen ??= [ticked, before];
       const at = { ...ticked };
       let of = ground;

@@ -220,7 +220,7 @@ interface Gaugeleaf {
     fault(): "" | "full" | "refused";
     typed(entry: { text: string; unit: string }): string;
     ofJob(key: string): string;
-    ticks(page: string, kept?: unknown): { at: Record<string, number>; of: string };
+    ticks(page: string, kept?: unknown): { at: Record<string, number>; of: string; cleared?: string };
     begun(): boolean;
   };
   questions: Question[];

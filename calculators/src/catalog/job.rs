@@ -52,6 +52,16 @@ impl Job {
         self.held.get(name)
     }
 
+    /// What stands for a measurement or rating, and on what ground: what somebody gave, else a usual
+    /// value; nothing where all that was given was refused.
+    pub fn standing<'j>(&'j self, named: &'j NamedQuantity) -> Option<(&'j str, Ground)> {
+        match self.get(&named.field.name) {
+            Some(held) if held.is_bare() => None,
+            Some(held) => Some((&held.text, held.ground)),
+            None => Some((&named.assumed.as_ref()?.value, Ground::Assumed)),
+        }
+    }
+
     /// What is unusual in a value that it holds, though somebody confirmed it.
     pub fn doubt(&self, named: &NamedQuantity) -> Option<Problem> {
         let held = self.get(&named.field.name)?;

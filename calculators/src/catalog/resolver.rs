@@ -126,16 +126,8 @@ impl JobResolver<'_> {
         let Some(named) = self.catalog.named.get(name) else {
             return Err(problem(tell::no_quantity(&name)));
         };
-        let held = self.job.get(name);
-        let (text, ground) = match (held, &named.assumed) {
-            (Some(held), _) if held.is_bare() => {
-                return Err(Unresolved::Missing(Footing::on(Ground::None, name)));
-            }
-            (Some(held), _) => (&held.text, held.ground),
-            (None, Some(usual)) => (&usual.value, Ground::Assumed),
-            (None, None) => {
-                return Err(Unresolved::Missing(Footing::on(Ground::None, name)));
-            }
+        let Some((text, ground)) = self.job.standing(named) else {
+            return Err(Unresolved::Missing(Footing::on(Ground::None, name)));
         };
         // Whoever gave the value was asked about the usual band then.
         match named.field.take(text, None, true) {

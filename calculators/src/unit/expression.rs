@@ -29,6 +29,10 @@ impl UnitFault {
 /// Longest expression worth reading; anything longer is a mistake.
 const LONGEST: usize = 40;
 
+fn is_too_long(text: &str) -> bool {
+    text.chars().count() > LONGEST
+}
+
 impl Unit {
     /// Reads a unit expression such as `in`, `gal/min`, `kg/m3` or `J/(kg·K)`.
     ///
@@ -41,7 +45,7 @@ impl Unit {
         }
         // what people spell otherwise is tried once the plain notation has failed
         parse(text).or_else(|fault| {
-            let spelled = spelled(text.trim()).filter(|_| text.chars().count() <= LONGEST);
+            let spelled = spelled(text.trim()).filter(|_| !is_too_long(text));
             spelled.and_then(|meant| parse(&meant).ok()).ok_or(fault)
         })
     }
@@ -67,7 +71,7 @@ fn parse(text: &str) -> Result<Unit, UnitFault> {
 
 fn parse_telling(text: &str, unknown: Unknown) -> Result<Unit, UnitFault> {
     let text = text.trim();
-    if text.chars().count() > LONGEST {
+    if is_too_long(text) {
         return Err(UnitFault::new(tell::too_long(), None));
     }
     if let Some(symbol) = symbol(text)? {
@@ -99,7 +103,7 @@ fn parse_telling(text: &str, unknown: Unknown) -> Result<Unit, UnitFault> {
         unit = divide(&unit, &below);
     }
     // `cfm` is named by what it is made of, and what is printed has to be read again
-    if unit.shown.chars().count() > LONGEST {
+    if is_too_long(&unit.shown) {
         return Err(UnitFault::new(tell::too_long(), None));
     }
     Ok(unit)

@@ -4,7 +4,7 @@ use std::mem::ManuallyDrop;
 
 use gaugeleaf_calc::ask::{Question, ask};
 use gaugeleaf_calc::calculator::{Answer, PrintedValue, Problem, ProblemKind, Verdict};
-use gaugeleaf_calc::catalog::{Held, Whose};
+use gaugeleaf_calc::catalog::Whose;
 use gaugeleaf_calc::field::{Entry, Field, FieldKind};
 use gaugeleaf_calc::ground::Ground;
 use gaugeleaf_calc::named::Role;
@@ -235,13 +235,10 @@ impl Calculators {
             })?;
         let field = &named.field;
         let leaf = self.catalog.leaf(name, &self.job);
-        let held = self.job.get(name).map(|held| &held.text);
-        let held = held.or(named.assumed.as_ref().map(|usual| &usual.value));
-        let bare = self.job.get(name).is_some_and(Held::is_bare);
-        let entry = match held {
+        let entry = match self.job.standing(named) {
             _ if typed => field.take(text, unit.as_deref(), *confirmed),
-            Some(held) if !bare => field.take(held, None, true),
-            _ => return Err(problem(ProblemKind::NoAnswer, leaf.from, None)),
+            Some((held, _)) => field.take(held, None, true),
+            None => return Err(problem(ProblemKind::NoAnswer, leaf.from, None)),
         };
         let entry = entry
             .map_err(|refusal| problem(ProblemKind::of(&refusal), refusal.message, refusal.help))?;
