@@ -35,6 +35,11 @@
   const progress = () => { if (store.begun()) load(["sheets", "progress"]).catch(() => {}); };
   for (const event of ["pageshow", "storage", "jobchange", "tickschange"]) addEventListener(event, progress);
 
+  // Where the crew is: the front page leads back to it.
+  const tab = document.querySelector(".kind-page .tab b");
+  if (tab) store.set(store.ofJob("at"), { page: page.dataset.page, phase: tab.textContent, title: document.querySelector("h1")?.textContent });
+  if (document.querySelector(".first-on")) load(["front"]).catch(() => {});
+
   // Another window changed the job, while this page was open, asleep or left: it begins again. The form reads the store each time.
   const [id, name] = [store.get("job"), store.kept()?.name];
   const stands = () => JSON.stringify([store.get("job"), store.kept()]);

@@ -23,12 +23,16 @@
     return made;
   }
 
+  // One line, and all of it leads to the form: other ways lie there.
+  const ways = bar.dataset.form && !form && prepared === undefined && gone === undefined && name !== undefined;
   const says = element("p", "job-says", prepared === undefined ? worded("job_bar.values_of") : worded("job_bar.prepares"));
   if (name !== undefined) says.append(element("b", "job-name", name));
   else says.textContent = `${gone === undefined ? worded("job_bar.lost") : worded("job_bar.gone", { job: gone })} ${worded("job_bar.own", { own: page.dataset.own ?? "" })}`;
   if (name !== undefined && gone !== undefined) bar.append(element("p", "job-refused", worded("job_bar.gone", { job: gone })));
   if (newer !== undefined) says.append(worded("job_bar.newer", { own: page.dataset.own ?? "" }));
-  bar.append(says);
+  const way = /** @type {HTMLAnchorElement} */ (element("a", "job-way", says));
+  if (ways) way.href = bar.dataset.form ?? "";
+  bar.append(ways ? way : says);
 
   /** Entries that were refused: nothing stands on them until the crew has settled them. */
   function refusals() {
@@ -72,13 +76,13 @@
       if (name === undefined) store.set("job", null);
       location.reload();
     }));
-  } else {
+  } else if (!ways) {
     bar.append(button(worded("job_bar.back", { own: page.dataset.own ?? "" }), () => {
       store.set("job", null);
       location.reload();
     }));
   }
-  if (bar.dataset.form && !form) {
+  if (bar.dataset.form && !form && !ways) {
     const link = element("a", "job-act", worded("job_bar.form"));
     link.href = bar.dataset.form;
     bar.append(link);

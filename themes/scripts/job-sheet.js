@@ -31,19 +31,20 @@
   /** @param {string} selector @param {ParentNode} within */
   const parts = (selector, within) => /** @type {HTMLElement[]} */ ([...within.querySelectorAll(selector)]);
 
-  /** @param {Leaf[]} leaves */
-  function listed(leaves) {
-    const named = leaves.slice(0, MOST_NAMED).map((leaf) => leaf.label.toLowerCase()).join(", ");
-    const more = leaves.slice(MOST_NAMED).length;
+  /** @param {Leaf[]} leaves @param {number} most */
+  function listed(leaves, most) {
+    const named = leaves.slice(0, most).map((leaf) => leaf.label.toLowerCase()).join(", ");
+    const more = leaves.slice(most).length;
     return more === 0 ? worded("sheet.list", { named }) : worded("sheet.list_more", { named, more });
   }
 
   /**
    * What the open verdicts wait for, a head and a list in each line.
    * @param {JobJudged} judged
+   * @param {number} [most]  more are counted, and not named
    * @returns {[string, string][]}
    */
-  function waiting({ needs, verdicts, stuck }) {
+  function waiting({ needs, verdicts, stuck }, most = MOST_NAMED) {
     const doubted = needs.filter((leaf) => leaf.ground === "doubted");
     const others = needs.filter((leaf) => leaf.ground !== "doubted");
     const { open } = verdicts;
@@ -54,7 +55,7 @@
       [worded("sheet.type"), others.filter((leaf) => leaf.what === "input")],
     ];
     /** @type {[string, string][]} */
-    const lines = lists.filter(([, leaves]) => leaves.length > 0).map(([head, leaves]) => [head, listed(leaves)]);
+    const lines = lists.filter(([, leaves]) => leaves.length > 0).map(([head, leaves]) => [head, listed(leaves, most)]);
     const measure = lists[0][1].length > 0;
     for (const leaf of doubted) lines.unshift([`${leaf.label}:`, leaf.from]);
     if (lines.length > 0 && !measure) lines.unshift([worded("sheet.open", { open }), ""]);
@@ -72,7 +73,7 @@
   function lamp(front, judged) {
     if (!judged.worst) return;
     say(front, judged.worst);
-    const lines = waiting(judged).map(([head, list]) => element("span", "hand-line", element("b", "", head), ` ${list} `));
+    const lines = waiting(judged, 3).map(([head, list]) => element("span", "hand-line", element("b", "", head), ` ${list} `));
     const name = element("span", "hand-line", worded("sheet.worst", { job: gaugeleaf.store.kept()?.name ?? "" }));
     front.querySelector(".hand-says")?.replaceChildren(name, ...lines, element("span", "hand-line", counted(judged)), " ");
   }

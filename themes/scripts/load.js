@@ -157,10 +157,12 @@
     if (sheet?.showModal) search();
     field.dispatchEvent(new Event("input"));
   }
-  door?.addEventListener("click", (event) => {
-    event.preventDefault();
-    search();
-  });
+  for (const way of document.querySelectorAll(".bar-search, [data-ask]")) {
+    way.addEventListener("click", (event) => {
+      event.preventDefault();
+      search();
+    });
+  }
   addEventListener("keydown", (event) => {
     const target = /** @type {HTMLElement} */ (event.target);
     const typing = target.matches?.("input:not([type=radio]), select, textarea");

@@ -66,11 +66,11 @@
   });
 
   document.addEventListener("DOMContentLoaded", () => {
-    const button = /** @type {HTMLButtonElement | null} */ (document.querySelector(".bar-look"));
+    const button = /** @type {HTMLButtonElement | null} */ (document.querySelector(".look-switch"));
     if (!button) return;
     const say = () => button.setAttribute("aria-pressed", String(page.dataset.look === "dark"));
     say();
-    button.hidden = false;
+    /** @type {HTMLElement} */ (button.parentElement).hidden = false;
     button.addEventListener("click", () => {
       wear(page.dataset.look !== "dark");
       try { localStorage.setItem(KEY, page.dataset.look ?? "light"); } catch { /* the look lasts for this page */ }

@@ -119,6 +119,22 @@
     return button;
   }
 
+  /** How far the page is, in its head's line. @param {number} done @param {number} of */
+  function head(done, of) {
+    const line = /** @type {HTMLElement | null} */ (document.querySelector(".head-line"));
+    line?.querySelector(".head-steps")?.remove();
+    line?.classList.toggle("is-counted", done > 0);
+    if (!line || done === 0) return;
+    line.style.setProperty("--done", String(done));
+    line.style.setProperty("--of", String(of));
+    const far = element("span", "head-steps", element("span", "visually-hidden", worded("progress.steps", { done, of })));
+    const short = element("span", "", worded("progress.short", { done, of }));
+    short.setAttribute("aria-hidden", "true");
+    far.append(short);
+    const place = line.querySelector(".head-far") ?? line.appendChild(element("p", "head-far"));
+    place.append(far);
+  }
+
   /** How far the page is, at its head, and where it goes on. */
   function goOn() {
     const parts = all(document, ".prose > .steps > [data-tick], .checks [data-tick]");
@@ -126,6 +142,8 @@
     const ticks = store.ticks(here);
     const is = (/** @type {HTMLElement} */ part) => ticks.at[part.dataset.tick ?? ""] !== undefined;
     document.querySelector(".go-on")?.remove();
+    document.documentElement.classList.toggle("is-begun", parts.some(is));
+    head(steps.filter(is).length, steps.length);
     const main = document.querySelector("main");
     if (!parts.some(is) && parts.length > 0 && Object.keys(ticks.at).length > 0) {
       main?.prepend(element("p", "go-on", worded("progress.gone"), settling(worded("progress.anew"), () => ({ cleared: String(Date.now()) }))));

@@ -161,6 +161,12 @@ interface Grounds {
 }
 declare var gaugeleafGrounds: Grounds;
 /** How many ticks each page has, and its fingerprint. */
+/** The page that was read last in a job. */
+interface LastRead {
+  page: string;
+  phase: string;
+  title: string;
+}
 declare var gaugeleafSheets: Record<string, [number, string]>;
 /** What a revision has changed of it: a hazard or a value, and where it stands. */
 interface GroundChange { page: string; at: string; text: string }

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::handbook::page::Page;
 use crate::page::acted_on::acted_on;
+use crate::page::begin::{Begin, begin};
 use crate::page::composed::Composed;
 use crate::page::context::{Composer, Context};
 use crate::page::footnotes::footnotes;
@@ -34,6 +35,8 @@ pub struct ComposedPage {
     pub sections: Vec<Section>,
     /// The scripts that the page needs besides those of every page.
     pub scripts: Vec<&'static str>,
+    /// Where its work begins, if it has any.
+    pub begin: Option<Begin>,
     /// Where the page is a test, what its sheet to sign says of it.
     pub sign_off: Option<SignOff>,
     /// What its questions ask, and where that is told.
@@ -121,12 +124,14 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         false => Vec::new(),
     };
     let sign_off = blocks.iter().find_map(|one| one.sign_off.clone());
+    let begin = begin(&nodes);
     let scripts = scripts(composer.kinds, &composed.needs.kinds, steps > 0);
     composed.with(ComposedPage {
         nodes,
         description,
         sections,
         scripts,
+        begin,
         sign_off,
         asked,
         training,

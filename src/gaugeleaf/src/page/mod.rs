@@ -4,6 +4,7 @@
 //! behind is its return value; addresses and templates are left to whoever prints the page.
 
 pub mod acted_on;
+pub mod begin;
 pub mod compose;
 pub mod composed;
 pub mod consult;

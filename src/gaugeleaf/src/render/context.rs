@@ -3,6 +3,7 @@
 
 use serde::Serialize;
 
+use crate::page::begin::Begin;
 use crate::page::sign_off::SignOff;
 use crate::values::ledger::Use;
 
@@ -24,6 +25,8 @@ pub struct Site {
     pub job_form: String,
     /// The address of the setup sheet of whatever job is in hand; empty where there is none.
     pub setup_sheet: String,
+    /// The address of the page that says whom to call; empty where there is none.
+    pub emergency: String,
     /// The address of the page that prints the terms of the trade; empty where there is none.
     pub glossary: String,
     /// With their pages, and the prepared jobs, on the front page and on what the generator makes.
@@ -133,6 +136,8 @@ pub struct PageContext {
     pub mark: String,
     /// The scripts that the page needs besides those of every page.
     pub scripts: Vec<&'static str>,
+    /// Where its work begins, if it has any.
+    pub begin: Option<Begin>,
     /// Where the page is a test, what its sheet to sign says of it.
     pub sign_off: Option<SignOff>,
 }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use gaugeleaf_calc::calculator::Verdict;
 
+use crate::blocks::emergency::EmergencyBlock;
 use crate::blocks::job_form::JobFormBlock;
 use crate::blocks::setup_sheet::SetupSheetBlock;
 use crate::handbook::addresses::page_url;
@@ -80,6 +81,7 @@ impl PageContext {
             values: ledger::once(&composed.uses).into_iter().cloned().collect(),
             fingerprint: composed.value.fingerprint.clone(),
             scripts: composed.value.scripts.clone(),
+            begin: composed.value.begin.clone(),
             sign_off: composed.value.sign_off.clone(),
             ..PageContext::made(
                 if page.is_front() { "front" } else { "page" },
@@ -148,6 +150,7 @@ impl Site {
             job: handbook.job.clone(),
             job_form: url(page_with(handbook, JobFormBlock.name())),
             setup_sheet: url(page_with(handbook, SetupSheetBlock.name())),
+            emergency: url(page_with(handbook, EmergencyBlock.name())),
             glossary: handbook
                 .glossary
                 .as_deref()
