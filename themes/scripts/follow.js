@@ -35,6 +35,14 @@
   const progress = () => { if (store.begun()) load(["sheets", "progress"]).catch(() => {}); };
   for (const event of ["pageshow", "storage", "jobchange", "tickschange"]) addEventListener(event, progress);
 
+  // A term says what it means where it stands; the glossary has the rest.
+  document.addEventListener("click", (event) => {
+    const term = /** @type {HTMLAnchorElement | null} */ (/** @type {HTMLElement} */ (event.target).closest?.("a.term"));
+    if (!term || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    event.preventDefault();
+    load(["meanings", "terms"]).then(() => gaugeleaf.meaning(term)).catch(() => { location.href = term.href; });
+  });
+
   // Where the crew is: the front page leads back to it.
   const tab = document.querySelector(".kind-page .tab b");
   if (tab) store.set(store.ofJob("at"), { page: page.dataset.page, phase: tab.textContent, title: document.querySelector("h1")?.textContent });

@@ -6,9 +6,6 @@
   const own = page.dataset.own ?? "";
   const name = store.kept()?.name ?? "";
 
-  /** Spaces of every kind are one. @param {string | null | undefined} text */
-  const plain = (text) => (text ?? "").replace(/\s+/g, " ").trim();
-
   /** @type {Map<string, Answer>} */
   const known = new Map();
 
@@ -56,19 +53,7 @@
     const text = part.dataset.also === undefined ? reading?.text : reading?.also;
     // A result that doesn't exist has no number behind its text.
     if (!text || !reading || reading.value === null) return { why: worded("job_values.no_such") };
-    return { text, same: measured && same(engine, value, part, reading) };
-  }
-
-  /**
-   * Whether the handbook prints the same quantity, however it is written.
-   * @param {Engine} engine
-   * @param {string} name
-   * @param {HTMLElement} part
-   * @param {Reading} reading
-   */
-  function same(engine, name, part, reading) {
-    const printed = engine({ do: "measure", inputs: { [name]: { text: plain(part.textContent), confirmed: true } } }).inputs[name];
-    return printed?.si !== undefined && printed.si === reading.si;
+    return { text };
   }
 
   /**
@@ -94,20 +79,13 @@
    * @param {HTMLElement} link
    * @param {FoundValue} found
    */
-  function put(link, { text, same, lacks, why }) {
+  function put(link, { text, lacks, why }) {
     // In the other unit system it is lacking too, and has been said.
     if (text === undefined) return none(link, why ?? "", link.dataset.also === undefined ? lacks : worded("job_values.not_known"));
     // It is the job's from here on, though the number may be the same.
     delete link.dataset.of;
-    if (same || plain(text) === plain(link.textContent)) {
-      link.textContent = text.replaceAll(" ", "\u00a0");
-      return;
-    }
-    const before = element("span", "own-value", ` (${own} `);
-    before.append(element("s", "", link.textContent ?? ""), ")");
     link.textContent = text.replaceAll(" ", "\u00a0");
     link.classList.add("job-value");
-    link.after(before);
   }
 
   /**

@@ -57,7 +57,7 @@ interface TubeMarks { plan: string; marks: Record<string, string>; done: Change[
 interface PreparedJob { name: string; title: string; url: string; kit: string; given: Record<string, string> }
 
 /** What a page puts where a value stands: the job's, or what is lacking, and why. */
-interface FoundValue { text?: string; same?: boolean; lacks?: string; why?: string }
+interface FoundValue { text?: string; lacks?: string; why?: string }
 
 /** What the compiled engine's parts offer; each takes its own kind of data. */
 interface EngineExports {
@@ -167,6 +167,8 @@ interface LastRead {
   phase: string;
   title: string;
 }
+/** What a term means, by its address in the glossary. */
+declare var gaugeleafMeanings: Record<string, string>;
 declare var gaugeleafSheets: Record<string, [number, string]>;
 /** What a revision has changed of it: a hazard or a value, and where it stands. */
 interface GroundChange { page: string; at: string; text: string }
@@ -205,6 +207,7 @@ interface Person {
 interface TestState { try: number; at: number; graded: string; reader: string; answers: Record<string, string[]> }
 
 interface Gaugeleaf {
+  meaning(term: HTMLAnchorElement): void;
   element<T extends keyof HTMLElementTagNameMap>(tag: T, className: string, ...parts: (string | Node)[]): HTMLElementTagNameMap[T];
   all(within: ParentNode, selector: string): HTMLElement[];
   root: string;

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::page::node::{BlockId, Node, Step, words};
+use crate::page::node::{BlockId, Node, Step, shows_a_value, words};
 
 /// What a page's head leads to.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -57,12 +57,6 @@ fn said(step: &Step) -> String {
         return String::new();
     }
     words(&step.inside).trim().to_string()
-}
-
-fn shows_a_value(nodes: &[Node]) -> bool {
-    nodes
-        .iter()
-        .any(|node| matches!(node, Node::Shown(_)) || node.parts().any(shows_a_value))
 }
 
 #[cfg(test)]

@@ -266,6 +266,13 @@ impl Node {
     }
 }
 
+/// Whether a value stands in a text: what is printed once for all jobs must hold none.
+pub fn shows_a_value(nodes: &[Node]) -> bool {
+    nodes
+        .iter()
+        .any(|node| matches!(node, Node::Shown(_)) || node.parts().any(shows_a_value))
+}
+
 /// The words of a text, without marks and without what templates say.
 pub fn words(nodes: &[Node]) -> String {
     let mut words = String::new();

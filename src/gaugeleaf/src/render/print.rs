@@ -33,6 +33,7 @@ impl Printer<'_> {
         let mut run = PrintRun {
             printer: self,
             heading: heading.to_string(),
+            heads: Vec::new(),
             said: String::new(),
             events: Vec::with_capacity(4 * nodes.len()),
         };
@@ -81,6 +82,8 @@ struct PrintRun<'r> {
     printer: &'r Printer<'r>,
     /// What stands over the part that is being printed: it names tables.
     heading: String,
+    /// What heads the columns of the table that is being printed.
+    heads: Vec<String>,
     /// Words that no tag has ended yet: what is bound may lie in more than one text.
     said: String,
     events: Events<'r>,
@@ -134,7 +137,7 @@ impl<'r> PrintRun<'r> {
             }
             Node::Row { id, cells } => {
                 self.html(["<tr id=\"", id, "\">"].concat());
-                self.nodes(cells)?;
+                self.row(cells)?;
                 self.html("</tr>\n");
             }
             Node::Steps(steps) => return self.steps(steps),
@@ -213,6 +216,10 @@ impl<'r> PrintRun<'r> {
                 (open.into(), "</tbody></table></div>\n")
             }
             Tag::TableHead => {
+                self.heads = inside
+                    .iter()
+                    .map(|cell| cell.parts().map(words).collect())
+                    .collect();
                 self.html("<thead><tr>");
                 for cell in inside {
                     self.html("<th scope=\"col\">");
@@ -238,6 +245,19 @@ impl<'r> PrintRun<'r> {
         self.html(open);
         self.nodes(inside)?;
         self.html(close);
+        Ok(())
+    }
+
+    /// A row that may stand by itself, as a card of a narrow screen: each cell says what heads it.
+    fn row(&mut self, cells: &'r [Node]) -> Result<(), Finding> {
+        for (at, cell) in cells.iter().enumerate() {
+            match self.heads.get(at).filter(|_| at > 0) {
+                Some(head) => self.html(format!("<td data-head=\"{}\">", escape(head))),
+                None => self.html("<td>"),
+            }
+            self.within(cell)?;
+            self.html("</td>");
+        }
         Ok(())
     }
 

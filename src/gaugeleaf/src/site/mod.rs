@@ -9,6 +9,7 @@ pub mod input;
 mod ledger_pages;
 mod limits;
 mod lookup_table;
+mod meanings;
 pub mod navigation;
 pub mod paths;
 pub mod portable;
@@ -89,7 +90,7 @@ pub struct SitePart {
 }
 
 /// All of them; together with the written pages, the whole site.
-pub const PARTS: [SitePart; 11] = [
+pub const PARTS: [SitePart; 12] = [
     SitePart {
         name: "phases and search page",
         from: MadeFrom::Lists,
@@ -126,6 +127,11 @@ pub const PARTS: [SitePart; 11] = [
         name: "ticks of the pages",
         from: MadeFrom::Pages,
         make: |renderer, input| renderer.data("sheets", sheets::script(input).into_bytes()),
+    },
+    SitePart {
+        name: "meanings of the terms",
+        from: MadeFrom::Pages,
+        make: |renderer, input| renderer.data("meanings", meanings::script(input).into_bytes()),
     },
     SitePart {
         name: "files",

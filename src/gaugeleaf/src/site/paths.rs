@@ -11,7 +11,7 @@ use crate::site::ledger_pages;
 use crate::site::schemas;
 
 /// What every site holds, whatever its handbook.
-const ALWAYS: [&str; 11] = [
+const ALWAYS: [&str; 12] = [
     "calculators/index.html",
     "tables/index.html",
     "search.html",
@@ -20,6 +20,7 @@ const ALWAYS: [&str; 11] = [
     "scripts/catalog.js",
     "scripts/edition.js",
     "scripts/grounds.js",
+    "scripts/meanings.js",
     "scripts/sheets.js",
     "scripts/search-index.js",
     "scripts/search-texts.js",

@@ -8,10 +8,11 @@ use crate::values::hash::hash;
 
 /// What no page shows: it is fetched when somebody searches or signs, or by nobody. All text is in it,
 /// so that with it every edit would be an edit of every page.
-const NOT_SHOWN: [&str; 6] = [
+const NOT_SHOWN: [&str; 7] = [
     "ledger.json",
     "scripts/edition.js",
     "scripts/grounds.js",
+    "scripts/meanings.js",
     "scripts/sheets.js",
     "scripts/search-index.js",
     "scripts/search-texts.js",
