@@ -27,6 +27,7 @@ const OTHERWISE: [(&str, &str, &str); 15] = [
     ("search.js", "ArrowDown", "a key"),
     ("search.js", "ArrowUp", "a key"),
     ("search.js", "Escape", "a key"),
+    ("terms.js", "Escape", "a key"),
     ("show.js", "verdict standing", "classes"),
 ];
 

@@ -10,6 +10,7 @@ use crate::page::context::{Composer, Context};
 use crate::page::footnotes::footnotes;
 use crate::page::hazards;
 use crate::page::kind::scripts;
+use crate::page::meanings::meanings;
 use crate::page::node::{Block, Node};
 use crate::page::number::number;
 use crate::page::reads::{Consulted, Reads};
@@ -35,6 +36,8 @@ pub struct ComposedPage {
     pub sections: Vec<Section>,
     /// The scripts that the page needs besides those of every page.
     pub scripts: Vec<&'static str>,
+    /// What its glossary says that terms mean, by their addresses.
+    pub meanings: Vec<(String, String)>,
     /// Where its work begins, if it has any.
     pub begin: Option<Begin>,
     /// Where the page is a test, what its sheet to sign says of it.
@@ -124,6 +127,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         false => Vec::new(),
     };
     let sign_off = blocks.iter().find_map(|one| one.sign_off.clone());
+    let meanings = meanings(&blocks);
     let begin = begin(&nodes);
     let scripts = scripts(composer.kinds, &composed.needs.kinds, steps > 0);
     composed.with(ComposedPage {
@@ -131,6 +135,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         description,
         sections,
         scripts,
+        meanings,
         begin,
         sign_off,
         asked,

@@ -18,6 +18,7 @@ pub mod inline;
 pub mod kind;
 pub mod links;
 pub mod listings;
+pub mod meanings;
 pub mod node;
 pub mod number;
 pub mod picture;
