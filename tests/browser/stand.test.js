@@ -44,7 +44,7 @@ test("a job with nothing measured is open on the front page and the sheet, and s
     assert.deepEqual([await lamp.getAttribute("data-is"), await lamp.locator("use").getAttribute("href")], ["open", "#mark-open"]);
     assert.match(plain(await lamp.innerText()), /^OPEN is the worst verdict for job Bare\..* \d+ open: measure these\. .* and \d+ more\./);
     await page.waitForFunction(() => document.querySelector(".job-measured")?.textContent !== "");
-    assert.match(plain(await page.locator(".job-says").innerText()), new RegExp(`Values of job Bare 0 of ${all} measured`));
+    assert.match(plain(await page.locator(".job-says").innerText()), new RegExp(`Job Bare 0 of ${all} measured`));
 
     const tables = await page.locator(".table-scroll").evaluateAll((all) => all.map((one) => one.scrollWidth - one.clientWidth));
     assert.deepEqual(tables.filter((over) => over > 0), [], "what is said for a value lies beyond a table's edge");
@@ -130,16 +130,19 @@ test("two readings of one thing that differ are told once on the sheet, and besi
     assert.match(plain(await told.innerText()), both);
   }, phone));
 
-test("a measurement that equals the handbook's shows no struck number, however it is written", () =>
+test("a job's pages and its paper hold its own numbers alone", () =>
   it.visit("jobs.html", async (page) => {
     await opened(page);
-    await begun(page, "Same", { tube_od: "0.750 in", channel_depth: "8.625 in" });
+    await begun(page, "Own", { tube_od: "0.750 in", channel_depth: "14 in" });
     await follow(page, "index.html");
-    for (const name of ["tube_od", "channel_depth"]) {
+    for (const [name, text] of [["tube_od", "3/4 in"], ["channel_depth", "14 in"]]) {
       const link = page.locator(`main .value[data-value="${name}"]:not([data-also])`).first();
-      assert.equal(await link.evaluate((one) => one.nextElementSibling?.matches(".own-value") ?? false), false, name);
+      assert.equal(plain((await link.textContent()) ?? ""), text);
       assert.equal(await link.getAttribute("data-of"), null);
     }
+    assert.equal(await page.locator("main s").count(), 0);
+    await page.emulateMedia({ media: "print" });
+    assert.doesNotMatch(plain(await page.locator("main").innerText()), /8 5\/8 in/);
   }));
 
 test("a refused entry holds its results open until the older value is kept, by a tap on any page", () =>

@@ -250,5 +250,5 @@ test("a page whose ticks find no room hides the values of a job that changed, an
     assert.equal(await working.locator(".widget-body:visible").count(), 0);
     await working.locator(".job-bar").getByText("Show the job as it is now").click();
     await ready(working);
-    assert.match(plain(await working.locator(".job-bar").innerText()), /Values of job Dock/);
+    assert.match(plain(await working.locator(".job-bar").innerText()), /Job Dock/);
   }));

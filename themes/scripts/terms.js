@@ -8,10 +8,13 @@
   let from = null;
 
   function close() {
-    const had = sheet?.contains(document.activeElement);
     sheet?.remove();
     sheet = null;
-    if (had) from?.focus();
+  }
+  /** The reader goes on where the term stands. */
+  function back() {
+    if (sheet) from?.focus({ preventScroll: true });
+    close();
   }
 
   /** @param {HTMLAnchorElement} term */
@@ -22,7 +25,7 @@
     from = term;
     const shut = element("button", "meaning-close", worded("terms.close"));
     /** @type {HTMLButtonElement} */ (shut).type = "button";
-    shut.addEventListener("click", close);
+    shut.addEventListener("click", back);
     const more = /** @type {HTMLAnchorElement} */ (element("a", "", worded("terms.more")));
     more.href = term.href;
     sheet = element("div", "meaning", element("p", "", element("b", "", term.textContent ?? ""), " ", means), element("p", "meaning-ways", more, shut));
@@ -34,7 +37,7 @@
     sheet.focus({ preventScroll: true });
   };
 
-  addEventListener("keydown", (event) => { if (event.key === "Escape") close(); });
+  addEventListener("keydown", (event) => { if (event.key === "Escape") back(); });
   document.addEventListener("click", (event) => {
     if (sheet && !sheet.contains(/** @type {Node} */ (event.target))) close();
   });

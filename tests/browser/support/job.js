@@ -31,10 +31,10 @@ export const keptJobs = (page) =>
 /** Waits until the page shows the job's values. @param {Page} page */
 export const ready = (page) => page.waitForFunction(() => document.documentElement.classList.contains("job-ready"));
 
-/** The first link to a value, with what stands beside it. @param {Page} page @param {string} value */
+/** The first link to a value. @param {Page} page @param {string} value */
 export async function told(page, value) {
   const link = page.locator(`main .value[data-value="${value}"]:not([data-also])`).first();
-  return plain(await link.evaluate((link) => (link.textContent ?? "") + (link.nextElementSibling?.matches(".own-value") ? link.nextElementSibling.textContent : "")));
+  return plain((await link.textContent()) ?? "");
 }
 
 /** @param {Page} page */
