@@ -94,6 +94,8 @@ interface ChoiceField {
   given: string;
 }
 type Field = NumberField | ChoiceField;
+/** What a field held when it was last understood, and the engine's words for it. */
+interface Understood { text: string; unit: string; confirmed: boolean; whose: Whose; words: string }
 /** Whose the value is that stands in a field: the graph's, as the page shows it; one that the page or an address gives as an example; the reader's. */
 type Whose = "graph" | "example" | "reader";
 
@@ -318,6 +320,17 @@ interface Gaugeleaf {
     entries(fields: Field[]): Record<string, Entry | string>;
     asked(fields: Field[]): Record<string, Entry>;
   };
+  /** What helps to type, once it has come. */
+  typing?: {
+    fingers: boolean;
+    /** To the next field, or to what all of them come to. */
+    next(entry: HTMLInputElement): void;
+    /** What is wrong with an entry stands beside it now. */
+    rested(): void;
+    answered(widget: HTMLElement, fields: Field[], answer: Answer, again: () => void): void;
+  };
+  /** The main result where it is out of sight. */
+  pinned?: (widget: HTMLElement) => void;
   jobs: {
     all(): Record<string, KeptJob>;
     inHand(): string;
@@ -365,6 +378,8 @@ interface Gaugeleaf {
   };
   show: {
     answer(widget: HTMLElement, fields: Field[], answer: Answer | MeasureAnswer, quiet: string | null): void;
+    /** What explains a result: its working and its drawings. */
+    drawn(widget: HTMLElement, answer: Answer): void;
     limits(field: Field, answer: LimitsAnswer | null): void;
     summary(answer: Answer): string;
     working(within: ParentNode, lines: WorkingLine[]): void;
