@@ -64,10 +64,10 @@
     if (more.textContent !== beside) more.textContent = beside;
     if ((sign.dataset.shows ?? "") !== (is ?? "")) {
       sign.dataset.shows = is ?? "";
-      const banner = is && show.banner("span", { is, because: "" });
-      // The verdict itself stands in its own place; this points at it.
-      if (banner) banner.className = "pinned-verdict";
-      sign.replaceChildren(...(banner ? [banner] : []));
+      // The verdict itself stands in its own place; of it here are the sign and the word.
+      const [mark, word] = is ? show.banner("span", { is, because: "" }).children : [];
+      if (word) word.className = "pinned-word";
+      sign.replaceChildren(...(mark && word ? [mark, word] : []));
     }
     settle(widget);
   }

@@ -30,9 +30,11 @@ interface Ask {
 }
 
 /** An entry that was refused, as typed; what the job held before it still holds. */
-interface Refused { text: string; unit: string; label: string; lost?: true }
+interface Refused { text: string; unit: string; label: string; lost?: true; /** Nothing else was typed: whoever measured is not sure of what the job holds. */ doubt?: true }
+/** A value that a job holds: who took it, and what was noted of it. */
+type KeptValue = Taken & { by?: string; note?: string };
 /** A job as this phone keeps it. */
-interface KeptJob { version: 2; name: string; note: string; kit: string; given: Record<string, Taken>; refused: Record<string, Refused>; made: string }
+interface KeptJob { version: 2; name: string; note: string; kit: string; /** Whoever measures now. */ who?: string; given: Record<string, KeptValue>; refused: Record<string, Refused>; made: string }
 /** A change of what is kept, made anew where the phone refused it. */
 type Act = (kept: unknown) => unknown;
 /** A job that a newer handbook made: nothing but its name is known. */
@@ -45,8 +47,9 @@ interface Arrived {
   rev: string;
   kit: string;
   note: string;
+  who: string;
   raw: string;
-  given: Map<string, Taken>;
+  given: Map<string, KeptValue>;
   refused: Map<string, { text: string; unit: string }>;
 }
 /** One change of a tube map, and the marks that it took the place of. */
@@ -359,7 +362,9 @@ interface Gaugeleaf {
     say(text: string): void;
   };
   /** Its fields, and the job whose values stand in them. */
-  jobForm: { fill(): Promise<void>; leave(): Promise<unknown>; shown(): { id: string; job: KeptJob | undefined } };
+  jobForm: { fill(): Promise<void>; leave(): Promise<unknown>; /** Shows what has changed in the job. */ follow(): void; shown(): { id: string; job: KeptJob | undefined } };
+  /** The form's short list. */
+  jobList?: { update(): void };
   share?: (place: HTMLElement, job: KeptJob | NewerJob) => void;
   /** Fills the setup sheets of the page with the job in hand, and its front page's lamp. */
   jobSheet: (engine: Engine) => void;

@@ -23,7 +23,7 @@
   });
 
   /** The first of what can be typed or chosen in a field that stands there. @param {HTMLElement} part */
-  const door = (part) => /** @type {HTMLElement | null} */ (part.querySelector("input:checked") ?? part.querySelector("input"));
+  const door = (part) => ["input:checked", "input", "button"].flatMap((one) => all(part, one)).find((one) => one.getClientRects().length > 0);
 
   /** To the next field; from the last to what it all comes to. @param {HTMLInputElement} entry */
   function next(entry) {
