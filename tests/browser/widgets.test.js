@@ -96,23 +96,6 @@ test("keys, a paste and inserted text all count", () =>
     assert.equal((await widget.results()).length, "12 3/4 in");
   }));
 
-test("the fraction keys type a fraction without a keyboard", () =>
-  it.visit(
-    tube,
-    async (page) => {
-      const widget = await Widget.live(page, "guide-tube-length");
-      await widget.type("stock_length", "11 1/2");
-      const entry = widget.entry("channel_depth");
-      await entry.fill("");
-      await entry.pressSequentially("1");
-      const key = widget.at.locator('.keypad button[data-insert*="1/4"]').first();
-      await key.click();
-      assert.match(await entry.inputValue(), /^1 1\/4$/);
-      assert.equal((await widget.results()).length, "12 3/4 in");
-    },
-    { ...pane, hasTouch: true, isMobile: true },
-  ));
-
 test("the verdict and the results are told once typing settles", () =>
   it.visit(tube, async (page) => {
     const widget = await Widget.live(page, "guide-tube-length");

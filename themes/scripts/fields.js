@@ -88,8 +88,8 @@
     return inputs;
   }
 
-  // The keys that a number pad lacks are no use before somebody types.
-  if (document.querySelector(".keypad")) addEventListener("load", () => gaugeleaf.bring("scripts/keypad.js").catch(() => {}));
+  // What helps to type is no use before somebody types, and the page is read first.
+  if (document.querySelector(".keypad")) addEventListener("load", () => gaugeleaf.bring("scripts/typing.js").catch(() => {}));
 
   gaugeleaf.fields = { of: fieldOf, chosen, choose, put, give, entries, asked };
 })();

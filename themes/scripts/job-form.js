@@ -8,7 +8,7 @@
   const form = /** @type {HTMLElement} */ (document.querySelector("[data-job-form]"));
   const counted = /** @type {HTMLElement} */ (form.querySelector(".job-count"));
   const fields = [...form.querySelectorAll(".field")].map((one) => of(/** @type {HTMLElement} */ (one)));
-  /** What a field held before it was emptied or typed over, with its day. @type {Map<string, Taken>} */
+  /** What a field held before it was emptied or typed over, with its day. @type {Map<string, KeptValue>} */
   const earlier = new Map();
   /** The job whose values stand in the fields: what is typed is this one's, whatever another window takes in hand. */
   let shown = "";
@@ -82,7 +82,8 @@
     if (!refused) return tell(field, "");
     const held = job?.given[field.name];
     const typed = gaugeleaf.store.typed(refused);
-    if (held === undefined) tell(field, worded("job_form.not_taken", { typed }));
+    if (held && refused.doubt) tell(field, worded("job_form.doubted", { held: held.text }), worded("job_form.keep", { held: held.text }), () => back(field, held.text));
+    else if (held === undefined) tell(field, worded("job_form.not_taken", { typed }));
     else tell(field, worded("job_form.not_taken_keep", { typed, held: held.text }), worded("job_form.keep", { held: held.text }), () => back(field, held.text));
   }
 
@@ -119,7 +120,8 @@
   /** Puts what the job holds into a field; a later entry that was lost is no text to go on with. @param {Field} field */
   function place(field) {
     const { given = {}, refused = {} } = current() ?? {};
-    const no = refused[field.name]?.lost ? undefined : refused[field.name];
+    const one = refused[field.name];
+    const no = one?.lost || one?.doubt ? undefined : one;
     const text = no?.text ?? given[field.name]?.text ?? "";
     if (field.kind === "choice") choose(field, text);
     else put(field, text, no?.unit || field.given.unit);
@@ -128,7 +130,7 @@
   /** Reads what the job holds of a field, and says what there is to say of it. @param {Field} field */
   async function tellHeld(field) {
     const { given = {}, refused = {} } = current() ?? {};
-    const isGood = field.name in given && !(field.name in refused);
+    const isGood = field.name in given && (refused[field.name]?.doubt ?? !(field.name in refused));
     const isEmpty = !(field.name in given) && !(field.name in refused);
     let answer = isEmpty ? nothing : await measured(field);
     if (isGood && field.kind === "number" && answer?.problems[0]?.doubtful) {
@@ -203,8 +205,9 @@
     const job = current();
     const { given = {}, refused = {} } = job ?? {};
     const measured = fields.filter((field) => field.name in given && !(field.name in refused)).length;
-    const not = Object.keys(refused).length;
-    const entries = Object.values(refused).map((one) => one.label).join(", ");
+    const typed = Object.values(refused).filter((one) => !one.doubt);
+    const not = typed.length;
+    const entries = typed.map((one) => one.label).join(", ");
     const old = Object.values(given).some((one) => one.when === worded("job.no_date"));
     counted.textContent = [
       worded("job_form.measured", { taken: measured, of: fields.length }),
@@ -221,8 +224,11 @@
     for (const field of fields) {
       const reading = /** @type {Record<string, Reading>} */ (origins)[field.name];
       const told = current() && reading && ["measured", "assumed"].includes(reading.ground ?? "");
-      field.part.parentElement?.querySelector(".measure-from")?.replaceChildren(told ? reading.from ?? "" : "");
+      const { by, note } = given[field.name] ?? {};
+      const from = [told ? reading.from : "", by ? worded("job_form.by", { who: by }) : "", note].filter(Boolean).join(", ");
+      field.part.parentElement?.querySelector(".measure-from")?.replaceChildren(from);
     }
+    gaugeleaf.jobList?.update();
   }
 
   /**
@@ -233,13 +239,19 @@
     if (shown !== "" && !current()) deleted();
     const isNew = shown === "";
     orphaned = false;
-    const kept = isNew ? jobs.add(change({ given: {}, refused: {} })) : jobs.change(shown, (job) => ({ ...job, ...change(job) }));
+    const kept = isNew ? jobs.add({ ...change({ given: {}, refused: {} }), ...author("who") }) : jobs.change(shown, (job) => ({ ...job, ...change(job) }));
     if (isNew) shown = jobs.inHand();
     known = current();
     if (isNew) jobHead.show(known);
     jobHead.told(kept);
     void count();
     return kept;
+  }
+
+  /** Whoever measures now, as the head says. @template {string} K @param {K} key */
+  function author(key) {
+    const { value } = /** @type {HTMLInputElement} */ (form.querySelector(".job-who"));
+    return /** @type {{ [key in K]?: string }} */ (value.trim() === "" ? {} : { [key]: value.trim() });
   }
 
   /**
@@ -268,7 +280,7 @@
       was = was ?? { text: stood?.text };
       if (empty) return { given: others, refused: rest };
       // The same value again is not measured again.
-      const taken = past && past.text === text && past.when !== gaugeleaf.store.LATER ? past : { text: text ?? "", when: today };
+      const taken = past && past.text === text && past.when !== gaugeleaf.store.LATER ? past : { ...(past?.note && { note: past.note }), ...author("by"), text: text ?? "", when: today };
       if (text !== undefined) return { given: { ...others, [field.name]: taken }, refused: rest };
       return open;
     });
@@ -362,7 +374,7 @@
     follow();
   });
 
-  gaugeleaf.jobForm = { fill, leave, shown: () => ({ id: shown, job: current() }) };
+  gaugeleaf.jobForm = { fill, leave, follow, shown: () => ({ id: shown, job: current() }) };
   form.classList.add("is-live");
   void fill();
 })();

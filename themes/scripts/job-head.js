@@ -8,6 +8,7 @@
   const pick = /** @type {HTMLSelectElement} */ (part("job-pick"));
   const nameEntry = /** @type {HTMLInputElement} */ (part("job-name-text"));
   const note = /** @type {HTMLInputElement} */ (part("job-note"));
+  const who = /** @type {HTMLInputElement} */ (part("job-who"));
   const kit = /** @type {HTMLSelectElement} */ (part("job-kit"));
   const said = part("job-said");
   /** @type {{ id: string, job: KeptJob } | null} */
@@ -81,7 +82,7 @@
       for (const name of ["job-copy", "job-share", "job-delete"]) part(name).hidden = !job;
       // What was to be carried is not this any more.
       part("job-share-part").hidden = true;
-      for (const [entry, text] of /** @type {[HTMLInputElement, string][]} */ ([[nameEntry, job?.name ?? ""], [note, job?.note ?? ""]])) {
+      for (const [entry, text] of /** @type {[HTMLInputElement, string][]} */ ([[nameEntry, job?.name ?? ""], [note, job?.note ?? ""], [who, job ? job.who ?? "" : who.value]])) {
         if (!isSame || document.activeElement !== entry) entry.value = text;
       }
       part("paper-job").textContent = job?.name ?? "";
@@ -128,7 +129,7 @@
     const prepared = (globalThis.gaugeleafPrepared ?? []).find((one) => `prepared ${one.name}` === value);
     void turn(() => (prepared ? jobs.prepare(prepared) : jobs.choose(value)));
   });
-  for (const [entry, key] of /** @type {[HTMLInputElement, "name" | "note"][]} */ ([[nameEntry, "name"], [note, "note"]])) {
+  for (const [entry, key] of /** @type {[HTMLInputElement, "name" | "note" | "who"][]} */ ([[nameEntry, "name"], [note, "note"], [who, "who"]])) {
     entry.addEventListener("change", () => {
       const { id } = gaugeleaf.jobForm.shown();
       if (key === "name") entry.value = jobs.named(entry.value.trim(), id);
@@ -141,7 +142,7 @@
     void gaugeleaf.jobForm.fill();
   });
   part("job-new").addEventListener("click", async () => {
-    await turn(() => jobs.add({}));
+    await turn(() => jobs.add({ name: worded("job_form.next_name", { day: jobs.today() }) }));
     nameEntry.select();
   });
   part("job-copy").addEventListener("click", async () => {

@@ -7,14 +7,15 @@
   const missing = new Set();
 
   /**
-   * A script element and not a fetch: a page opened as a file may not fetch.
+   * A script or stylesheet by an element and not a fetch: a page opened as a file may not fetch.
    * @param {string} path
    * @returns {Promise<void>}
    */
   function load(path) {
     return new Promise((resolve, reject) => {
-      const script = document.createElement("script");
-      script.src = root + path;
+      const script = path.startsWith("styles")
+        ? Object.assign(document.createElement("link"), { rel: "stylesheet", href: root + path })
+        : Object.assign(document.createElement("script"), { src: root + path });
       const fail = () => reject(new Error(`${path} did not load`));
       script.onload = () => {
         missing.delete(path);

@@ -3,7 +3,7 @@
 (() => {
   const { element } = gaugeleaf;
   /** What a line says besides values; a value of such a name is told from it by its day. */
-  const HEAD = ["job", "v", "of", "rev", "kit", "day", "note", "raw"];
+  const HEAD = ["job", "v", "of", "rev", "kit", "day", "note", "raw", "who", "by", "about"];
   const { handbook = "" } = document.documentElement.dataset;
   const { revision = "" } = /** @type {HTMLElement} */ (document.querySelector(".job-bar")).dataset;
   /** Letters that may stand as they are, so that the code stays small. @param {string} text */
@@ -19,6 +19,18 @@
     return [...new Set(taken.map((one) => one.when))].sort((one, other) => often(other) - often(one));
   }
 
+  /** Who took which values: of the one who took most no values are named. @param {Record<string, KeptValue>} given @returns {[string, string][]} */
+  function authors(given) {
+    /** @type {Map<string, string[]>} */
+    const by = new Map();
+    for (const [name, one] of Object.entries(given)) by.set(one.by ?? "", [...(by.get(one.by ?? "") ?? []), name]);
+    const most = [...by].sort(([, one], [, other]) => other.length - one.length);
+    return most.length === 1 && by.has("") ? [] : most.map(([who, names], at) => ["by", at === 0 ? `${who}|` : `${who}|${names.join(",")}`]);
+  }
+
+  /** What was noted of single values. @param {Record<string, KeptValue>} given @returns {[string, string][]} */
+  const notes = (given) => Object.entries(given).flatMap(([name, one]) => (one.note ? [["about", `${name}|${one.note}`]] : []));
+
   /** The job as the parts of one line of text. @param {KeptJob} job */
   function line(job) {
     const known = days(Object.values(job.given));
@@ -31,6 +43,8 @@
       const at = known.indexOf(when);
       parts.push([at === 0 && !HEAD.includes(name) ? name : `${name}.${at}`, text]);
     }
+    if (job.who) parts.push(["who", job.who]);
+    parts.push(...authors(job.given), ...notes(job.given));
     for (const [name, { text, unit }] of Object.entries(job.refused)) {
       parts.push([`${name}.no`, text]);
       if (unit) parts.push([`${name}.unit`, unit]);

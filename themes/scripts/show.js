@@ -160,9 +160,6 @@
       row.hidden = !refused && !reading;
     }
     widget.querySelector(".verdicts")?.replaceChildren(...answer.verdicts.map((verdict) => verdictLine(verdict, answers)));
-    working(widget, answer.working ?? []);
-    drawing(widget.querySelector(".widget-drawing"), answer.figure);
-    drawing(widget.querySelector(".widget-plot"), answer.plot);
   }
 
   /**
@@ -187,6 +184,12 @@
       const names = new Set(fields.map((field) => field.name));
       problemIn(widget.querySelector(".problem.general"), answer.problems.find((one) => !names.has(one.input)));
       if ("outputs" in answer) results(widget, answer);
+    },
+
+    drawn(widget, answer) {
+      working(widget, answer.working ?? []);
+      drawing(widget.querySelector(".widget-drawing"), answer.figure);
+      drawing(widget.querySelector(".widget-plot"), answer.plot);
     },
 
     limits(field, answer) {

@@ -4,7 +4,7 @@
   const { handbook = "" } = document.documentElement.dataset;
   const { revision = "" } = /** @type {HTMLElement} */ (document.querySelector(".job-bar")).dataset;
   /** What a line says besides values. */
-  const HEAD = ["job", "v", "of", "rev", "kit", "day", "note", "raw"];
+  const HEAD = ["job", "v", "of", "rev", "kit", "day", "note", "raw", "who", "by", "about"];
 
   const { element } = gaugeleaf;
 
@@ -17,6 +17,21 @@
     made.type = "button";
     made.addEventListener("click", act);
     return made;
+  }
+
+  /** Who took which values, and what was noted of them. @param {URLSearchParams} parts @param {Map<string, KeptValue>} given */
+  function beside(parts, given) {
+    const named = parts.getAll("by").map((one) => [one.replace(/\|[^|]*$/, ""), one.replace(/.*\|/s, "").split(",").filter(Boolean)]);
+    const others = /** @type {string | undefined} */ (named.find(([, names]) => names?.length === 0)?.[0]);
+    for (const [name, one] of given) {
+      const by = /** @type {string} */ (named.find(([, names]) => names?.includes(name))?.[0] ?? others ?? "");
+      if (by !== "") one.by = by;
+    }
+    for (const about of parts.getAll("about")) {
+      const [name = "", ...note] = about.split("|");
+      const one = given.get(name);
+      if (one) one.note = note.join("|");
+    }
   }
 
   /**
@@ -41,7 +56,8 @@
       if (which === "no") refused.set(input, { text, unit: part(`${input}.unit`) });
       else if (which !== "unit") given.set(input, { text, when: first ? worded("job.no_date") : days.get(which) ?? worded("job.no_date") });
     }
-    return { version, name: part("job"), of: part("of"), rev: part("rev"), kit: part("kit"), note: part("note"), raw: part("raw"), given, refused };
+    if (!first) beside(parts, given);
+    return { version, who: part("who"), name: part("job"), of: part("of"), rev: part("rev"), kit: part("kit"), note: part("note"), raw: part("raw"), given, refused };
   }
 
   /** What has to be known before anybody takes it over. @param {Arrived} job */
@@ -82,19 +98,20 @@
    */
   function listed(engine, arrived, list) {
     const { first, second, held } = understood(engine, arrived);
-    /** @type {Record<string, Taken>} */
+    /** @type {Record<string, KeptValue>} */
     const given = {};
     /** @type {Record<string, Refused>} */
     const refused = {};
     /** @param {string} label @param {HTMLElement} told */
     const row = (label, told) => list.append(element("dt", "", label), told);
-    for (const [name, { text, when }] of arrived.given) {
+    for (const [name, one] of arrived.given) {
+      const { text, by, note } = one;
       const reading = second.inputs[name];
       const problem = first.problems.find((one) => one.input === name);
       const told = element("dd", "", reading?.understood ?? worded("take_over.not_taken", { why: problem?.message ?? "" }));
       if (reading) {
-        given[name] = { text: reading.keep ?? text, when };
-        told.append(element("span", "", ` ${held.inputs[name]?.from ?? ""}`));
+        given[name] = { ...one, text: reading.keep ?? text };
+        told.append(element("span", "", ` ${[held.inputs[name]?.from, by && worded("job_form.by", { who: by }), note].filter(Boolean).join(", ")}`));
         if (problem) told.append(element("span", "", worded("take_over.unusual", { why: problem.message })));
       } else {
         told.className = "refused";
@@ -106,10 +123,10 @@
       const found = engine({ do: "measure", inputs: { [name]: null } });
       const label = found.inputs[name]?.label ?? found.problems[0]?.label;
       const told = element("dd", "refused", worded("take_over.refused", { typed: gaugeleaf.store.typed(entry) }));
-      if (label !== undefined) refused[name] = { ...entry, label };
+      if (label !== undefined) refused[name] = { ...entry, label, ...(entry.text === worded("job_form.in_doubt") && { doubt: true }) };
       row(label ?? name, told);
     }
-    return { name: arrived.name || worded("take_over.job"), note: arrived.note, given, refused, ...(arrived.kit && { kit: arrived.kit }) };
+    return { name: arrived.name || worded("take_over.job"), note: arrived.note, given, refused, ...(arrived.who && { who: arrived.who }), ...(arrived.kit && { kit: arrived.kit }) };
   }
 
   /**

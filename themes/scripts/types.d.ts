@@ -30,9 +30,11 @@ interface Ask {
 }
 
 /** An entry that was refused, as typed; what the job held before it still holds. */
-interface Refused { text: string; unit: string; label: string; lost?: true }
+interface Refused { text: string; unit: string; label: string; lost?: true; /** Nothing else was typed: whoever measured is not sure of what the job holds. */ doubt?: true }
+/** A value that a job holds: who took it, and what was noted of it. */
+type KeptValue = Taken & { by?: string; note?: string };
 /** A job as this phone keeps it. */
-interface KeptJob { version: 2; name: string; note: string; kit: string; given: Record<string, Taken>; refused: Record<string, Refused>; made: string }
+interface KeptJob { version: 2; name: string; note: string; kit: string; /** Whoever measures now. */ who?: string; given: Record<string, KeptValue>; refused: Record<string, Refused>; made: string }
 /** A change of what is kept, made anew where the phone refused it. */
 type Act = (kept: unknown) => unknown;
 /** A job that a newer handbook made: nothing but its name is known. */
@@ -45,8 +47,9 @@ interface Arrived {
   rev: string;
   kit: string;
   note: string;
+  who: string;
   raw: string;
-  given: Map<string, Taken>;
+  given: Map<string, KeptValue>;
   refused: Map<string, { text: string; unit: string }>;
 }
 /** One change of a tube map, and the marks that it took the place of. */
@@ -94,6 +97,8 @@ interface ChoiceField {
   given: string;
 }
 type Field = NumberField | ChoiceField;
+/** What a field held when it was last understood, and the engine's words for it. */
+interface Understood { text: string; unit: string; confirmed: boolean; whose: Whose; words: string }
 /** Whose the value is that stands in a field: the graph's, as the page shows it; one that the page or an address gives as an example; the reader's. */
 type Whose = "graph" | "example" | "reader";
 
@@ -327,6 +332,17 @@ interface Gaugeleaf {
     entries(fields: Field[]): Record<string, Entry | string>;
     asked(fields: Field[]): Record<string, Entry>;
   };
+  /** What helps to type, once it has come. */
+  typing?: {
+    fingers: boolean;
+    /** To the next field, or to what all of them come to. */
+    next(entry: HTMLInputElement): void;
+    /** What is wrong with an entry stands beside it now. */
+    rested(): void;
+    answered(widget: HTMLElement, fields: Field[], answer: Answer, again: () => void): void;
+  };
+  /** The main result where it is out of sight. */
+  pinned?: (widget: HTMLElement) => void;
   jobs: {
     all(): Record<string, KeptJob>;
     inHand(): string;
@@ -355,7 +371,9 @@ interface Gaugeleaf {
     say(text: string): void;
   };
   /** Its fields, and the job whose values stand in them. */
-  jobForm: { fill(): Promise<void>; leave(): Promise<unknown>; shown(): { id: string; job: KeptJob | undefined } };
+  jobForm: { fill(): Promise<void>; leave(): Promise<unknown>; /** Shows what has changed in the job. */ follow(): void; shown(): { id: string; job: KeptJob | undefined } };
+  /** The form's short list. */
+  jobList?: { update(): void };
   share?: (place: HTMLElement, job: KeptJob | NewerJob) => void;
   /** Fills the setup sheets of the page with the job in hand, and its front page's lamp. */
   jobSheet: (engine: Engine) => void;
@@ -374,6 +392,8 @@ interface Gaugeleaf {
   };
   show: {
     answer(widget: HTMLElement, fields: Field[], answer: Answer | MeasureAnswer, quiet: string | null): void;
+    /** What explains a result: its working and its drawings. */
+    drawn(widget: HTMLElement, answer: Answer): void;
     limits(field: Field, answer: LimitsAnswer | null): void;
     summary(answer: Answer): string;
     working(within: ParentNode, lines: WorkingLine[]): void;

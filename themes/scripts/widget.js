@@ -19,6 +19,10 @@
     let engine = null;
     let rest = 0;
     let settled = 0;
+    let frame = 0;
+    let late = 0;
+    /** @type {Answer | null} */
+    let last = null;
 
     /** What to say where the engine stops over an entry again and again: no number of an earlier one. @type {Answer} */
     const stopped = {
@@ -26,10 +30,10 @@
       problems: [{ input: "", message: worded("widget.stopped"), help: worded("widget.stopped_help"), doubtful: false }],
     };
 
-    /** The answer to what the fields hold now, or null where the engine stops over it. @returns {Answer | null} */
-    function asked() {
+    /** The answer to what the fields hold now, or null where the engine stops over it. @param {WantedPart[]} want @returns {Answer | null} */
+    function asked(want = []) {
       try {
-        return engine && engine({ do: "calculate", name, inputs: entries(fields), want: ["figure", "working", "plot", "bound"] });
+        return engine && engine({ do: "calculate", name, inputs: entries(fields), want: [...want, "bound"] });
       } catch {
         engine = null;
         return null;
@@ -40,10 +44,10 @@
     async function calculate(quiet) {
       if (!engine) return;
       clearTimeout(rest);
-      // What stands there answers an earlier entry; it shows again only as the answer to this one.
-      widget.classList.add("is-waiting");
       let answer = asked();
       if (!answer) {
+        // What stands there answers an earlier entry; it shows again only as the answer to this one.
+        widget.classList.add("is-waiting");
         await ready();
         answer = asked() ?? stopped;
       }
@@ -52,15 +56,41 @@
     }
 
     /**
+     * The result is on the screen first; what explains it takes longer, and has a frame's time.
+     * @param {Answer} answer
+     */
+    function draw(answer) {
+      cancelAnimationFrame(frame);
+      clearTimeout(late);
+      const refused = answer.problems.length > 0;
+      widget.classList.toggle("is-drawing", !refused);
+      if (refused) return gaugeleaf.show.drawn(widget, answer);
+      frame = requestAnimationFrame(() => {
+        late = setTimeout(() => {
+          gaugeleaf.show.drawn(widget, asked(["figure", "working", "plot"]) ?? stopped);
+          widget.classList.remove("is-drawing");
+        });
+      });
+    }
+
+    /**
      * @param {Answer} answer
      * @param {string | null} quiet
      */
     function show(answer, quiet) {
       gaugeleaf.show.answer(widget, fields, answer, quiet);
+      draw(answer);
       // What was told of another entry is no result of a refused one.
       if (answer.problems.length > 0) announcer.textContent = "";
       for (const field of fields) howFar(field, answer.problems.length > 0);
-      if (quiet) rest = setTimeout(() => gaugeleaf.show.answer(widget, fields, answer, null), REST);
+      last = answer;
+      gaugeleaf.typing?.answered(widget, fields, last, again);
+      if (quiet) {
+        rest = setTimeout(() => {
+          gaugeleaf.show.answer(widget, fields, answer, null);
+          gaugeleaf.typing?.rested();
+        }, REST);
+      }
       clearTimeout(settled);
       settled = setTimeout(() => { announcer.textContent = gaugeleaf.show.summary(answer); }, SETTLED);
     }
@@ -85,6 +115,9 @@
       }
       gaugeleaf.show.limits(field, limits);
     }
+
+    /** What was put back into the fields counts. */
+    const again = () => void changed(null);
 
     /** What the reader changed. */
     function remembered() {
@@ -161,7 +194,8 @@
     async function changed(quiet) {
       said.textContent = "";
       await answered(quiet);
-      remember();
+      // The result first: the address may wait for the screen.
+      setTimeout(remember);
     }
 
     /** @param {NumberField} field */
@@ -258,6 +292,7 @@
     fields.forEach(back);
 
     widget.addEventListener("focusin", () => ready());
+    widget.addEventListener("typing", () => { if (last) gaugeleaf.typing?.answered(widget, fields, last, again); });
     widget.querySelector(".share")?.addEventListener("click", share);
     widget.querySelector(".reset")?.addEventListener("click", reset);
     addEventListener("hashchange", arrive);

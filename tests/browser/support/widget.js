@@ -77,11 +77,18 @@ export class Widget {
     return this.at.locator(".verdict").evaluateAll((all) => all.map((one) => one.dataset.is));
   }
 
+  /** Waits until what explains a result has come: it comes behind it. */
+  drawn() {
+    return this.page.waitForFunction(() => !document.querySelector(".is-drawing"));
+  }
+
   async figure() {
+    await this.drawn();
     return this.at.locator(".widget-figure").innerHTML();
   }
 
   async working() {
+    await this.drawn();
     return plain(await this.at.locator(".working").evaluate((working) => working.textContent ?? ""));
   }
 

@@ -8,7 +8,7 @@ use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, place
 use crate::root;
 
 /// Strings of scripts that nobody reads, though they look so; each file with why.
-const OTHERWISE: [(&str, &str, &str); 15] = [
+const OTHERWISE: [(&str, &str, &str); 21] = [
     ("job-head.js", "prepared ", "an option's value"),
     (
         "load.js",
@@ -29,6 +29,16 @@ const OTHERWISE: [(&str, &str, &str); 15] = [
     ("search.js", "Escape", "a key"),
     ("terms.js", "Escape", "a key"),
     ("show.js", "verdict standing", "classes"),
+    ("typing.js", "Enter", "a key"),
+    (
+        "typing.js",
+        "(pointer: coarse)",
+        "a question to the browser",
+    ),
+    ("pad.js", "Escape", "a key"),
+    ("pinned.js", "0px 0px -45%", "an edge"),
+    ("pinned.js", "0px 0px -64px", "an edge"),
+    ("formulas.js", ".working-formula, .method dd", "a selector"),
 ];
 
 /// What a text is given to where it is shown or read out.

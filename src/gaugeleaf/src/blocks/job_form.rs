@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_calc::figure::Figure;
 use gaugeleaf_calc::finding::Code;
 use gaugeleaf_calc::named::{NamedQuantity, Role};
@@ -35,7 +36,7 @@ impl BlockShape for JobFormBlock {
 
 impl BlockKind for JobFormBlock {
     fn scripts(&self) -> &'static [&'static str] {
-        &["fields", "show", "jobs", "job-head", "job-form"]
+        &["fields", "show", "jobs", "job-head", "job-form", "job-list"]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
@@ -57,6 +58,8 @@ struct JobFormView<'f> {
 struct Group<'f> {
     title: String,
     measurements: Vec<Measurement<'f>>,
+    /// Some of them only check others.
+    checks: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -66,6 +69,8 @@ struct Measurement<'f> {
     own: String,
     picture: String,
     about: &'f str,
+    /// It only checks another measurement: what it tells follows from that one.
+    only_checks: bool,
 }
 
 /// The form for a block on a page.
@@ -89,6 +94,7 @@ fn form(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
         let measurements = Composed::all(measurements, |named| measurement(named, context));
         measurements.map(|measurements| Group {
             title: title(file),
+            checks: measurements.iter().any(|one| one.only_checks),
             measurements,
         })
     });
@@ -126,7 +132,25 @@ fn measurement<'f>(named: &'f NamedQuantity, context: &Context) -> Composed<Meas
             .unwrap_or_default(),
         picture,
         about: &field.help,
+        only_checks: only_checks(&field.name, context),
     })
+}
+
+/// Whether all that is worked out from this measurement is held against another one: span and
+/// count of a row give its pitch, which is measured itself.
+fn only_checks(name: &str, context: &Context) -> bool {
+    let takes = |one: &Calculator| {
+        let mut sources = one.inputs.iter().filter_map(|input| input.from.as_ref());
+        sources.any(|from| from.value == name)
+    };
+    let checks = |one: &Calculator| {
+        let main = one.outputs.iter().find(|output| !output.is_term);
+        let mut crosses = one.cross_checks.iter().filter(|cross| !cross.larger);
+        main.is_some_and(|main| crosses.any(|cross| cross.value.value == main.name))
+    };
+    let users = context.graph.catalog.calculators.values();
+    let mut users = users.filter(|one| takes(one)).peekable();
+    users.peek().is_some() && users.all(checks)
 }
 
 /// The theme's picture of a measurement; empty where it has none that can be drawn.
@@ -167,6 +191,24 @@ mod tests {
         }
         assert!(html.contains("value=\"\"") && !html.contains(" checked"));
         assert!(html.find("<legend>Exchanger") < html.find("<legend>Fitting"));
+    }
+
+    #[test]
+    fn what_only_checks_another_measurement_is_folded_under_its_group() {
+        let (html, _) = printed("```job-form\n```\n");
+        let folded: Vec<&str> = html.split("class=\"measure-checks\"").skip(1).collect();
+        let inside = |name: &str| {
+            folded.iter().any(|one| {
+                let one = one.split("</fieldset>\n<fieldset").next().unwrap_or(one);
+                one.contains(&format!("data-input=\"{name}\""))
+            })
+        };
+        for name in ["outside_span", "tubes_spanned", "tube_gauge"] {
+            assert!(inside(name), "{name}");
+        }
+        for name in ["tube_pitch", "tube_od", "lane_width", "bolt_count"] {
+            assert!(!inside(name), "{name}");
+        }
     }
 
     #[test]

@@ -1,0 +1,148 @@
+// The form of a job as a short list, a line a value, and what is known of each value: who, when, a note, a doubt.
+"use strict";
+(() => {
+  const { jobs, jobHead, jobForm, element, all } = gaugeleaf;
+  const KEY = "gaugeleaf.job-view";
+  const form = /** @type {HTMLElement} */ (document.querySelector("[data-job-form]"));
+  const measures = all(form, ".measure");
+
+  /** @param {HTMLElement} measure */
+  const nameOf = (measure) => /** @type {HTMLElement} */ (measure.querySelector("[data-input]")).dataset.input ?? "";
+
+  /** @returns {string | null} */
+  function stored() {
+    try { return localStorage.getItem(KEY); } catch { return null; }
+  }
+
+  /** @param {boolean} isShort */
+  function view(isShort) {
+    form.classList.toggle("is-short", isShort);
+    for (const [name, on] of /** @type {const} */ ([["view-short", isShort], ["view-pictures", !isShort]])) {
+      form.querySelector(`.${name}`)?.setAttribute("aria-pressed", String(on));
+    }
+    // What is folded in a short list is a tap away.
+    for (const part of form.querySelectorAll("details.job-more, details.measure-checks")) part.toggleAttribute("open", !isShort);
+  }
+
+  for (const [name, isShort] of /** @type {const} */ ([["view-short", true], ["view-pictures", false]])) {
+    form.querySelector(`.${name}`)?.addEventListener("click", () => {
+      view(isShort);
+      try { localStorage.setItem(KEY, name); } catch { /* it lasts for this page */ }
+    });
+  }
+  view((stored() ?? (matchMedia("(pointer: coarse) and (max-width: 42rem)").matches ? "view-short" : "")) === "view-short");
+
+  /** A choice in a list is its answer, and opens on a tap. @type {Map<HTMLElement, HTMLButtonElement>} */
+  const doors = new Map();
+  for (const measure of measures) {
+    const legend = measure.querySelector("fieldset > legend");
+    if (!legend) continue;
+    const door = element("button", "measure-door", element("span", "visually-hidden", `${legend.textContent}: `), element("span", "", ""));
+    door.type = "button";
+    legend.after(door);
+    doors.set(measure, door);
+  }
+
+  /** What is known of a value, beside its field. @type {Map<HTMLElement, (job: KeptJob | undefined) => void>} */
+  const abouts = new Map();
+
+  /** What the job holds of it is changed as the job is now. @param {string} name @param {(job: KeptJob) => KeptJob} act */
+  function change(name, act) {
+    const { id, job } = jobForm.shown();
+    if (!job || !(name in job.given)) return;
+    jobHead.told(jobs.change(id, act));
+    jobForm.follow();
+  }
+
+  /** @param {string} name @param {Partial<KeptValue>} parts */
+  function say(name, parts) {
+    change(name, (job) => ({ ...job, given: { ...job.given, [name]: { ...job.given[name], ...parts } } }));
+  }
+
+  /** Nothing stands on a value in doubt, as on one over which another was refused. @param {string} name @param {string} label @param {boolean} on */
+  function doubt(name, label, on) {
+    change(name, (job) => {
+      const { [name]: _, ...refused } = job.refused;
+      return { ...job, refused: on ? { ...refused, [name]: { text: worded("job_form.in_doubt"), unit: "", label, doubt: true } } : refused };
+    });
+  }
+
+  /**
+   * @param {string} words
+   * @param {string} type
+   * @param {string} className
+   * @param {(entry: HTMLInputElement) => void} act
+   */
+  function line(words, type, className, act) {
+    const entry = element("input", className, "");
+    entry.type = type;
+    entry.autocomplete = "off";
+    entry.addEventListener("change", () => act(entry));
+    const label = element("label", `of-${type}`, ...(type === "checkbox" ? [entry, words] : [words, entry]));
+    return { label, entry };
+  }
+
+  /** @param {HTMLElement} measure */
+  function about(measure) {
+    const name = nameOf(measure);
+    const label = /** @type {HTMLElement | null} */ (measure.querySelector(".measure-field"))?.dataset.label ?? name;
+    const by = line(worded("job_form.value_by"), "text", "value-by", ({ value }) => say(name, { by: value.trim() }));
+    const when = line(worded("job_form.value_when"), "date", "value-when", ({ value }) => { if (value !== "") say(name, { when: value }); });
+    const note = line(worded("job_form.value_note"), "text", "value-note", ({ value }) => say(name, { note: value.trim() }));
+    const unsure = line(worded("job_form.doubt"), "checkbox", "value-doubt", ({ checked }) => doubt(name, label, checked));
+    const parts = [unsure, note, by, when];
+    const made = element("details", "measure-about", element("summary", "", worded("job_form.about")), ...parts.map((one) => one.label));
+    measure.querySelector(".measure-field")?.append(made);
+    abouts.set(measure, (job) => {
+      const held = job?.given[name];
+      made.hidden = held === undefined;
+      for (const [{ entry }, text] of /** @type {const} */ ([[by, held?.by], [when, held?.when], [note, held?.note]])) {
+        if (document.activeElement !== entry) entry.value = text ?? "";
+      }
+      unsure.entry.checked = job?.refused[name]?.doubt === true;
+    });
+  }
+
+  /** The measurement in hand stands open, and no other. @param {HTMLElement} measure */
+  function open(measure) {
+    if (measure.classList.contains("is-open")) return;
+    const before = measure.getBoundingClientRect().top;
+    for (const one of measures) {
+      one.classList.toggle("is-open", one === measure);
+      doors.get(one)?.setAttribute("aria-expanded", String(one === measure));
+    }
+    if (!abouts.has(measure)) about(measure);
+    update();
+    // What folded up above it must not take it away from under the finger.
+    scrollBy(0, measure.getBoundingClientRect().top - before);
+  }
+
+  /** Each line as the job stands. */
+  function update() {
+    const { job } = jobForm.shown();
+    for (const measure of measures) {
+      const label = /** @type {HTMLElement | null} */ (measure.querySelector("label, legend"));
+      const chosen = measure.querySelector("input:checked + span")?.textContent;
+      const answer = doors.get(measure)?.lastElementChild;
+      if (answer) answer.textContent = chosen ?? worded("job_form.choose");
+      const refused = job?.refused[nameOf(measure)];
+      const from = refused ? gaugeleaf.store.typed(refused) : measure.querySelector(".measure-from")?.textContent ?? "";
+      if (label && (label.dataset.from ?? "") !== from) label.dataset.from = from;
+      measure.classList.toggle("is-doubted", refused !== undefined);
+      abouts.get(measure)?.(job);
+    }
+  }
+
+  form.addEventListener("focusin", ({ target }) => {
+    const measure = /** @type {HTMLElement | null} */ (/** @type {HTMLElement} */ (target).closest(".measure"));
+    if (!measure) return;
+    open(measure);
+    // The door gives way to what it leads to.
+    if (/** @type {HTMLElement} */ (target).matches(".measure-door") && form.classList.contains("is-short")) {
+      /** @type {HTMLElement | null} */ (measure.querySelector("input:checked") ?? measure.querySelector("input"))?.focus();
+    }
+  });
+  for (const measure of doors.keys()) measure.addEventListener("change", update);
+  gaugeleaf.jobList = { update };
+  update();
+})();
