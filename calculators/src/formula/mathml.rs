@@ -11,6 +11,10 @@ pub(super) fn print(expr: &Expr, notation: &dyn Notation) -> String {
 }
 
 pub(crate) fn escape(text: &str) -> String {
+    // nearly all are names and numbers
+    if !text.contains(['&', '<', '>', '"']) {
+        return text.to_string();
+    }
     text.replace('&', "&amp;")
         .replace('<', "&lt;")
         .replace('>', "&gt;")

@@ -7,19 +7,24 @@ use crate::unit::SYMBOLS;
 pub fn bind(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 8);
     let mut rest = text;
-    while let Some(space) = rest.find(' ') {
+    while let Some(space) = space_after_digit(rest) {
         let (before, after) = (&rest[..space], &rest[space + 1..]);
         out.push_str(before);
-        let number = before.ends_with(|c: char| c.is_ascii_digit());
-        let bound = number
-            && (begins_with_unit(after)
-                || begins_with_fraction(after)
-                || (ends_with_group(before) && begins_with_group(after)));
+        let bound = begins_with_unit(after)
+            || begins_with_fraction(after)
+            || (ends_with_group(before) && begins_with_group(after));
         out.push(if bound { '\u{A0}' } else { ' ' });
         rest = after;
     }
     out.push_str(rest);
     out
+}
+
+/// Where the next space stands that a digit stands before.
+fn space_after_digit(text: &str) -> Option<usize> {
+    let pairs = text.as_bytes().windows(2);
+    let mut pairs = pairs.map(|pair| pair[0].is_ascii_digit() && pair[1] == b' ');
+    pairs.position(|found| found).map(|digit| digit + 1)
 }
 
 fn begins_with_unit(text: &str) -> bool {

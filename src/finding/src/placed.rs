@@ -18,8 +18,15 @@ impl Placed<String> {
     /// The byte range, in the file, of a range inside this text, given how it is written there:
     /// its own offsets, unless escapes make the two differ, and then the whole of it.
     pub fn inner(&self, written: &str, range: &Range<usize>) -> Range<usize> {
-        match written.find(self.value.as_str()) {
-            Some(at) if !self.value.is_empty() => {
+        let value = self.value.as_str();
+        // nearly all stand right behind a quote
+        let inside = written.strip_prefix(['"', '\'']);
+        let at = match inside.is_some_and(|inside| inside.starts_with(value)) {
+            true => Some(1),
+            false => written.find(value),
+        };
+        match at {
+            Some(at) if !value.is_empty() => {
                 let start = self.span.start + at;
                 start + range.start..start + range.end
             }

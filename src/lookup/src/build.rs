@@ -10,7 +10,6 @@ use crate::terms::{IndexTerm, write_terms};
 use crate::token::{each_token, tokens};
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
-use std::collections::BTreeMap;
 
 /// The first bytes of every index; the last one is the format's version.
 pub(crate) const MARK: &[u8; 4] = b"GLX\x05";
@@ -75,17 +74,12 @@ pub fn build(documents: &[Document], words: &SearchWords) -> IndexFiles {
 }
 
 fn build_with(documents: &[Document], known: &SearchWords, threads: usize) -> IndexFiles {
-    let mut places: BTreeMap<&str, u32> = BTreeMap::new();
-    for document in documents {
-        places.insert(&document.place, 0);
-    }
-    for (number, place) in (0u32..).zip(places.values_mut()) {
-        *place = number;
-    }
-
+    let mut names = all_places(documents);
     let mut words = Words::default();
-    for (&place, &number) in &places {
+    let mut places: FxHashMap<&str, u32> = FxHashMap::default();
+    for (number, &place) in (0u32..).zip(&names) {
         words.add_place(number, place);
+        places.insert(place, number);
     }
     let mut facts = Vec::new();
     let mut rest = documents.iter();
@@ -108,8 +102,8 @@ fn build_with(documents: &[Document], known: &SearchWords, threads: usize) -> In
     }
     let (terms, postings) = words.write();
 
-    let mut names: Vec<&str> = places.into_keys().collect();
     let place_count = names.len() as u32;
+    names.reserve(2 * documents.len());
     for document in documents {
         names.extend([document.title.as_ref(), document.url.as_ref()]);
     }
@@ -129,6 +123,20 @@ fn build_with(documents: &[Document], known: &SearchWords, threads: usize) -> In
     put_number(&mut texts, check(&index));
     texts.extend(write_store(&written));
     IndexFiles { index, texts }
+}
+
+/// The places of all documents in the order of the alphabet, each once.
+fn all_places<'d>(documents: &'d [Document]) -> Vec<&'d str> {
+    let mut places: Vec<&str> = Vec::new();
+    for document in documents {
+        // the documents of a page stand together
+        if places.last() != Some(&document.place.as_ref()) {
+            places.push(&document.place);
+        }
+    }
+    places.sort_unstable();
+    places.dedup();
+    places
 }
 
 /// What people say, for words and for documents.

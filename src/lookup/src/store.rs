@@ -43,11 +43,38 @@ fn pieces<'t>(text: &'t str, found: &mut Vec<&'t str>) {
     }
 }
 
+/// What a byte is: a letter or digit of ASCII, something else of it, or a part of another letter.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum ByteKind {
+    Word,
+    Mark,
+    Other,
+}
+
+/// Looked up for every byte that a handbook shows.
+const KINDS: [ByteKind; 256] = {
+    let mut kinds = [ByteKind::Other; 256];
+    let mut byte = 0;
+    while byte < 128 {
+        kinds[byte] = match (byte as u8).is_ascii_alphanumeric() {
+            true => ByteKind::Word,
+            false => ByteKind::Mark,
+        };
+        byte += 1;
+    }
+    kinds
+};
+
 /// How far a run goes; most letters are ASCII.
 fn run(text: &str, word: bool) -> usize {
-    let mut bytes = text.bytes();
-    let ends = |byte: u8| !byte.is_ascii() || byte.is_ascii_alphanumeric() != word;
-    let end = bytes.position(ends).unwrap_or(text.len());
+    let kind = |byte: u8| KINDS[usize::from(byte)];
+    let same = if word { ByteKind::Word } else { ByteKind::Mark };
+    let Some(end) = text.bytes().position(|byte| kind(byte) != same) else {
+        return text.len();
+    };
+    if kind(text.as_bytes()[end]) != ByteKind::Other {
+        return end;
+    }
     let other = text[end..].find(|letter: char| letter.is_alphanumeric() != word);
     other.map_or(text.len(), |other| end + other)
 }

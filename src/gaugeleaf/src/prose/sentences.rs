@@ -13,6 +13,9 @@ const SHORTENED: [&str; 8] = ["no", "fig", "e.g", "i.e", "approx", "vs", "cf", "
 /// As many letters are looked at for one of them: more than the longest has.
 const LOOK_BACK: usize = 8;
 
+/// How many bytes a word has at the least, about: grown one by one, the words would be moved about.
+const A_WORD: usize = 4;
+
 /// A sentence: where it stands, and which of its text's words are its own.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Sentence {
@@ -22,7 +25,7 @@ pub struct Sentence {
 
 /// A text's sentences and all its words.
 pub fn read(text: &str) -> (Vec<Sentence>, Vec<Word<'_>>) {
-    let mut all = Vec::new();
+    let mut all = Vec::with_capacity(text.len() / A_WORD + 1);
     let sentences = sentences(text).into_iter().map(|range| {
         let first = all.len();
         words(text, range.clone(), &mut all);

@@ -18,6 +18,9 @@ use crate::render::theme::Theme;
 /// What the list of the phases hangs on: the way to the site's root, the kind of page, its phase.
 type PhaseListOf = (&'static str, &'static str, Option<String>);
 
+/// Bytes of a page besides its content, about.
+const AROUND_CONTENT: usize = 13_000;
+
 /// What a template gets beside the usual, and what it calls it.
 pub struct MoreView {
     name: &'static str,
@@ -106,8 +109,9 @@ impl<'p> Renderer<'p> {
         if let Some(MoreView { name, value }) = more {
             context.insert_value(name, value);
         }
-        let html = self.theme.page(template, &context)?;
-        Ok(html.into_bytes())
+        // what stands around the content takes about as much on every page
+        let room = page.content.len() + AROUND_CONTENT;
+        self.theme.page_bytes(template, &context, room)
     }
 
     /// The list of the phases. A large handbook has hundreds, on every page.

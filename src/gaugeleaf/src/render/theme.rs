@@ -121,7 +121,27 @@ impl Theme {
         (theme, findings)
     }
 
-    /// A whole page.
+    /// A whole page in bytes, as it is written. All pages together are some megabytes: none is
+    /// grown step by step, and looked through once more.
+    ///
+    /// # Errors
+    /// What is wrong with the template.
+    pub fn page_bytes(
+        &self,
+        template: &str,
+        context: &Context,
+        room: usize,
+    ) -> Result<Vec<u8>, Finding> {
+        if !self.own.is_empty() {
+            return self.page(template, context).map(String::into_bytes);
+        }
+        let mut bytes = Vec::with_capacity(room);
+        let printed = self.templates.render_to(template, context, &mut bytes);
+        printed.map_err(|error| self.finding(&error, template))?;
+        Ok(bytes)
+    }
+
+    /// A page, or a part of one that is a template by itself.
     pub fn page(&self, template: &str, context: &Context) -> Result<String, Finding> {
         if self.own.is_empty() {
             let printed = self.templates.render(template, context);

@@ -8,6 +8,7 @@ use gaugeleaf_calc::table::{Cell, Table};
 use gaugeleaf_calc::unit::{SPELLED, SYMBOLS};
 use gaugeleaf_lookup::{Document, DocumentKind, IndexFiles, SearchWords, build};
 
+use crate::handbook::page::Page;
 use crate::handbook::addresses::{calculator_url, row_id, table_url};
 use crate::handbook::phases::is_trainers;
 use crate::handbook::targets::target;
@@ -39,14 +40,33 @@ pub fn index(input: &SiteInput, site: &Site) -> IndexFiles {
         asks: &asks,
         alike: &tell::said_alike(),
     };
-    build(&documents(input, site), &words)
+    let below = places_below(input);
+    build(&documents(input, site, &below), &words)
+}
+
+/// Where the sections of each page stand. What stands on one page borrows it.
+fn places_below(input: &SiteInput) -> Vec<String> {
+    let pages = input.handbook.pages.iter();
+    let place = |page: &Page| [above(input, page), " › ", &page.outline.title].concat();
+    pages.map(place).collect()
+}
+
+/// Where a page stands.
+fn above<'d>(input: &'d SiteInput, page: &Page) -> &'d str {
+    let handbook = input.handbook;
+    let phase = page.phase.and_then(|index| handbook.phases.get(index));
+    phase.map_or(handbook.title.as_str(), |phase| &phase.title)
 }
 
 /// Every document, in the order of the handbook.
-fn documents<'d>(input: &'d SiteInput, site: &'d Site) -> Vec<Document<'d>> {
+fn documents<'d>(
+    input: &'d SiteInput,
+    site: &'d Site,
+    below: &'d [String],
+) -> Vec<Document<'d>> {
     let sections = input.composed.iter().map(|one| one.value.sections.len());
     let mut documents = Vec::with_capacity(sections.sum());
-    written(input, &mut documents);
+    written(input, below, &mut documents);
     asked(input, &mut documents);
     for phase in &site.phases {
         documents.push(Document {
@@ -100,13 +120,10 @@ fn documents<'d>(input: &'d SiteInput, site: &'d Site) -> Vec<Document<'d>> {
     documents
 }
 
-fn written<'d>(input: &'d SiteInput, documents: &mut Vec<Document<'d>>) {
-    let handbook = input.handbook;
+fn written<'d>(input: &'d SiteInput, below: &'d [String], documents: &mut Vec<Document<'d>>) {
     let told = PlacesTold::of(input);
-    for (page, composed) in handbook.pages.iter().zip(input.composed) {
-        let phase = page.phase.and_then(|index| handbook.phases.get(index));
-        let above = phase.map_or(handbook.title.as_str(), |phase| &phase.title);
-        let below = format!("{above} › {}", page.outline.title);
+    let pages = input.handbook.pages.iter().zip(input.composed);
+    for ((page, composed), below) in pages.zip(below) {
         let settings = &page.outline.settings;
         // what teaches and tests is for the crew to come
         let training = !composed.value.training.is_empty();
@@ -120,8 +137,8 @@ fn written<'d>(input: &'d SiteInput, documents: &mut Vec<Document<'d>>) {
                 SectionKind::Term => DocumentKind::Term,
             };
             let place = match kind {
-                DocumentKind::Page => above.into(),
-                _ => below.clone().into(),
+                DocumentKind::Page => above(input, page).into(),
+                _ => below.as_str().into(),
             };
             let url = at(&page.url, &section.id);
             let mut also = section.also.clone();
@@ -204,7 +221,7 @@ fn asked(input: &SiteInput, documents: &mut [Document]) {
 /// An address, and a place there.
 fn at(url: &str, place: &str) -> String {
     let hash = if place.is_empty() { "" } else { "#" };
-    format!("{url}{hash}{place}")
+    [url, hash, place].concat()
 }
 
 /// Where a calculator takes a measurement or rating.

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use serde_json::{Value, json};
+use serde::Serialize;
+use serde_json::Value;
 
 /// Lists every file of a published site with its hash; also the mark that a folder is ours.
 pub const MANIFEST: &str = "manifest.json";
@@ -17,10 +18,21 @@ pub struct SiteManifest {
     pub hashes: BTreeMap<String, String>,
 }
 
+/// The same as it is written.
+#[derive(Serialize)]
+struct WrittenManifest<'m> {
+    made_by: &'static str,
+    handbook: &'m Option<String>,
+    files: &'m BTreeMap<String, String>,
+}
+
 impl SiteManifest {
     pub fn bytes(&self) -> Vec<u8> {
-        let manifest =
-            json!({ "made_by": "gaugeleaf", "handbook": self.handbook, "files": self.hashes });
+        let manifest = WrittenManifest {
+            made_by: "gaugeleaf",
+            handbook: &self.handbook,
+            files: &self.hashes,
+        };
         let mut text = serde_json::to_vec_pretty(&manifest).unwrap_or_default();
         text.push(b'\n');
         text

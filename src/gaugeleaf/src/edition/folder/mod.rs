@@ -116,11 +116,11 @@ impl Staging {
         self.write(MANIFEST, &manifest.bytes())?;
         let (fresh, target) = (self.folder.fresh(), &self.target);
         files::flush_all(&fresh).map_err(|(at, error)| Refused::disk("flush", &at, error))?;
-        target::ours(target)?;
-        if !replace {
-            target::as_published(target)?;
+        let published = target::ours(target)?;
+        if let Some(published) = published.filter(|_| !replace) {
+            target::as_published(target, &published)?;
             if !self.own {
-                target::of_handbook(target, handbook)?;
+                target::of_handbook(target, &published, handbook)?;
             }
         }
         let old = self.folder.old();

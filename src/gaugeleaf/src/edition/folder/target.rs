@@ -58,10 +58,10 @@ pub fn real(path: &Path) -> Result<PathBuf, Refused> {
     Ok(real)
 }
 
-/// Refuses a target with anything in it that our manifest doesn't list.
-pub fn ours(target: &Path) -> Result<(), Refused> {
+/// Refuses a target with anything in it that our manifest doesn't list, and hands the manifest out.
+pub fn ours(target: &Path) -> Result<Option<SiteManifest>, Refused> {
     if !target.exists() {
-        return Ok(());
+        return Ok(None);
     }
     if !target.is_dir() {
         return Err(Refused::NotOurs(target.to_path_buf()));
@@ -82,23 +82,19 @@ pub fn ours(target: &Path) -> Result<(), Refused> {
             return Err(Refused::NotOurs(entry.into_path()));
         }
     }
-    Ok(())
+    Ok(manifest)
 }
 
 /// Refuses a site of a handbook that is called otherwise, where that tells whose it is.
-pub fn of_handbook(target: &Path, title: &str) -> Result<(), Refused> {
-    let other = SiteManifest::of(target).and_then(|manifest| manifest.handbook);
-    match other.filter(|other| other != title) {
-        Some(other) => Err(Refused::OfAnother(target.to_path_buf(), other)),
+pub fn of_handbook(target: &Path, manifest: &SiteManifest, title: &str) -> Result<(), Refused> {
+    match manifest.handbook.as_ref().filter(|other| *other != title) {
+        Some(other) => Err(Refused::OfAnother(target.to_path_buf(), other.clone())),
         None => Ok(()),
     }
 }
 
 /// Refuses a site that isn't as it was published. A file that is gone is no loss.
-pub fn as_published(target: &Path) -> Result<(), Refused> {
-    let Some(manifest) = SiteManifest::of(target) else {
-        return Ok(());
-    };
+pub fn as_published(target: &Path, manifest: &SiteManifest) -> Result<(), Refused> {
     let edited = manifest.hashes.par_iter().find_map_first(|(path, known)| {
         let at = target.join(path);
         let changed = fs::read(&at).is_ok_and(|bytes| hash(&bytes) != *known);
