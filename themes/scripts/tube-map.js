@@ -1,20 +1,8 @@
 // The tube map: marks on the sheet, kept for the job; what is left, and how long it takes.
 "use strict";
 (() => {
-  const SVG = "http://www.w3.org/2000/svg";
-  const { store, tubeMarks } = gaugeleaf;
-  /** How wide the sheet stands in its window. */
-  const ZOOMS = ["", "zoom-2", "zoom-4", "zoom-8", "zoom-16"];
-  /** A lance in such a tube is thrown out: no tap and no row changes one of these marks unasked. */
-  const LOCKED = ["plugged", "blocked"];
-  /** @param {string | undefined} is */
-  const locked = (is) => LOCKED.includes(is ?? "");
-  /** Marks as they are said. @type {Record<string, string>} */
-  const SAID = { cleaned: worded("tube_map.cleaned"), blocked: worded("tube_map.blocked"), plugged: worded("tube_map.plugged") };
-  /** @param {string | undefined} is */
-  const named = (is) => SAID[is ?? ""] ?? worded("tube_map.not_marked");
-  /** So long a question takes no answer: a double tap in gloves is over by then. */
-  const DEAD = 600;
+  const { tubeAsk } = gaugeleaf;
+  const { key } = tubeAsk;
 
   /** @param {HTMLElement} map */
   function live(map) {
@@ -23,47 +11,27 @@
     const sheet = part("tube-sheet");
     const said = part("tube-said");
     const rows = /** @type {HTMLOListElement} */ (map.querySelector(".tube-rows ol"));
-    const key = store.ofJob("tubes");
-    /** Mark by tube. @type {Record<string, string>} */
-    let marks = {};
-    /** The sheet that stands here, and the one that was marked. */
+    const board = gaugeleaf.tubeBoard(map, sheet);
+    const view = gaugeleaf.tubeView(sheet);
+    const { locked, named } = board;
+    /** The sheet that stands here. */
     let plan = part("tube-says").textContent ?? "";
-    let marked = plan;
-    /** What each change took the place of, the last change at the end. @type {Change[]} */
-    let done = [];
-    /** @type {Map<string, SVGElement>} */
-    const tubes = new Map();
     /** @type {Engine | null} */
     let engine = null;
-    let zoom = 0;
-    let keeps = true;
+    /** The buttons of tubes, as far as rows were opened. @type {Map<string, HTMLElement>} */
+    const buttons = new Map();
 
     const mode = () => /** @type {HTMLInputElement | null} */ (map.querySelector(".tube-modes input:checked"))?.value ?? "";
 
-    /** @param {string} tube */
-    function paint(tube) {
-      const circle = tubes.get(tube);
-      if (!circle) return;
-      circle.parentElement?.querySelector(`use[data-of="${tube}"]`)?.remove();
-      const is = marks[tube];
-      if (!is) return;
-      const use = document.createElementNS(SVG, "use");
-      use.setAttribute("class", "tube-mark");
-      use.setAttribute("href", `#tube-${is}`);
-      use.setAttribute("data-of", tube);
-      use.setAttribute("x", circle.getAttribute("cx") ?? "");
-      circle.after(use);
+    /** @param {string} words */
+    function say(words) {
+      said.textContent = board.told(words);
     }
 
     function tally() {
-      for (const place of map.querySelectorAll(".tube-count")) {
-        const wanted = /** @type {HTMLElement} */ (place).dataset.count ?? "";
-        place.textContent = String([...tubes.keys()].filter((tube) => (marks[tube] ?? "") === wanted).length);
-      }
-      const left = new Set();
-      for (const [tube, circle] of tubes) if (!marks[tube]) left.add(circle.dataset.stroke);
-      part("tube-strokes").textContent = String(left.size);
-      part("tube-time").textContent = left.size === 0 ? worded("tube_map.none") : time(String(left.size));
+      for (const place of gaugeleaf.all(map, ".tube-count")) place.textContent = String(board.count(place.dataset.count ?? ""));
+      part("tube-strokes").textContent = String(board.left);
+      part("tube-time").textContent = board.left === 0 ? worded("tube_map.none") : time(String(board.left));
     }
 
     /** @param {string} strokes */
@@ -87,97 +55,30 @@
       }
     }
 
-    /** Changes what is kept, whichever window marked last. @param {(kept: TubeMarks) => TubeMarks} act */
-    function settle(act) {
-      keeps = store.change(key, (kept) => {
-        const to = act(tubeMarks.read(kept, plan));
-        return tubeMarks.write(Object.keys(to.marks).length === 0 ? { ...to, plan } : to);
-      });
-      recall(true);
-    }
-
-    /** @param {string} words */
-    function say(words) {
-      said.textContent = keeps ? words : worded("tube_map.not_kept", { words });
-    }
-
-    /** What is kept: another window, or this page before it was left, may have marked since. @param {boolean} [isOwn] */
-    function recall(isOwn = false) {
-      const before = marks;
-      ({ marks, plan: marked, done } = tubeMarks.read(store.get(key), plan));
-      const differ = [...new Set([...Object.keys(before), ...Object.keys(marks)])].filter((tube) => before[tube] !== marks[tube]);
-      // A map of two thousand tubes is not drawn anew at every tap.
-      if (isOwn || differ.length > 0) show(differ);
-    }
-
-    /** @param {string[]} changed */
-    function show(changed) {
-      for (const tube of changed) paint(tube);
-      const last = done[done.length - 1];
+    board.follow((changed) => {
+      const { last } = board;
       part("tube-undo").hidden = !last;
       part("tube-undo").textContent = last ? worded("tube_map.undo_this", { change: last.words }) : worded("tube_map.undo");
+      const { log } = board.kept.run;
+      part("run-start").textContent = log.length > 0 && log[log.length - 1].is !== "end" ? worded("run.go_on") : worded("run.start");
       tally();
-      label(changed);
-    }
-
-    /** @param {Record<string, string>} marks @param {Record<string, string>} to  a mark by tube; "" takes one away */
-    const put = (marks, to) => Object.fromEntries(Object.entries({ ...marks, ...to }).filter(([, is]) => is !== ""));
-
-    /**
-     * Marks tubes, and remembers what they were.
-     * @param {string[]} which
-     * @param {string} is
-     * @param {string} words
-     * @param {boolean} [isAsked]  what is locked by then stays, unless somebody was asked about it
-     */
-    function mark(which, is, words, isAsked = false) {
-      settle(({ plan, marks, done }) => {
-        const own = which.filter((tube) => isAsked || !locked(marks[tube]) || marks[tube] === is);
-        const before = Object.fromEntries(own.map((tube) => [tube, marks[tube] ?? ""]));
-        const to = Object.fromEntries(own.map((tube) => [tube, is]));
-        return { plan, marks: put(marks, to), done: [...done, { words, before, plan }] };
-      });
-    }
-
-    /**
-     * Asks before a locked mark goes. A map is marked in gloves, so the question stands over the whole of it,
-     * and the second half of a double tap answers nothing.
-     * @param {string} question
-     * @param {[string, () => void][]} ways  the first one leaves all as it is
-     */
-    async function ask(question, ways) {
-      const dialog = document.createElement("dialog");
-      dialog.className = "asks tube-ask";
-      const words = document.createElement("p");
-      words.id = `${map.id}-ask`;
-      words.textContent = question;
-      dialog.setAttribute("aria-labelledby", words.id);
-      dialog.append(words, ...ways.map(([text, act]) => button(text, () => {
-        dialog.close();
-        act();
-      })));
-      dialog.addEventListener("close", () => dialog.remove());
-      map.append(dialog);
-      if (!dialog.showModal) {
-        await gaugeleaf.bring("scripts/dialog.js");
-        gaugeleaf.dialog(dialog);
+      for (const tube of changed) {
+        const button = buttons.get(tube);
+        if (button) button.textContent = words(tube);
       }
-      dialog.showModal();
-      /** @type {HTMLElement} */ (dialog.children[1]).focus();
-      setTimeout(() => dialog.classList.add("is-ready"), DEAD);
-    }
+    });
 
     /** One tap on one tube. @param {string} tube */
     function tap(tube) {
-      recall();
-      const was = marks[tube];
+      board.recall();
+      const was = board.kept.marks[tube];
       const is = was === mode() ? "" : mode();
       const act = () => {
-        mark([tube], is, worded("tube_map.tube_change", { tube, mark: named(is) }), locked(was));
+        board.mark([tube], is, worded("tube_map.tube_change", { tube, mark: named(is) }), { isAsked: locked(was) });
         say(worded("tube_map.tube_marked", { tube, mark: named(is) }));
       };
       if (!locked(was)) act();
-      else ask(worded("tube_map.ask_tube", { tube, stroke: tubes.get(tube)?.dataset.stroke ?? "", mark: named(was) }), [
+      else tubeAsk(map, worded("tube_map.ask_tube", { tube, stroke: number(tube), mark: named(was) }), [
         [worded("tube_map.leave_it", { mark: named(was) }), () => {}],
         [worded("tube_map.mark_it", { mark: named(is) }), act],
       ]);
@@ -185,85 +86,50 @@
 
     /** @param {string} row @param {string[]} own */
     function markRow(row, own) {
-      recall();
+      board.recall();
+      const { marks } = board.kept;
       const is = mode();
       const stay = own.filter((tube) => locked(marks[tube]) && marks[tube] !== is);
       const change = own.filter((tube) => !stay.includes(tube) && (marks[tube] ?? "") !== is);
-      if (change.length > 0) mark(change, is, worded("tube_map.row_change", { row, mark: named(is) }));
+      if (change.length > 0) board.mark(change, is, worded("tube_map.row_change", { row, mark: named(is) }));
       const left = stay.length === 0 ? "" : worded("tube_map.row_left", { tubes: stay.map((tube) => worded("tube_map.tube_change", { tube, mark: named(marks[tube]) })).join(", ") });
       say(change.length > 0 || stay.length === 0 ? worded("tube_map.row_marked", { row, mark: named(is), left }) : worded("tube_map.row_same", { row, left }));
     }
 
     function clear() {
-      recall();
+      board.recall();
+      const { marks } = board.kept;
       const all = Object.keys(marks);
       const stay = all.filter((tube) => locked(marks[tube]));
       const loose = all.filter((tube) => !stay.includes(tube));
       /** @param {string[]} which @param {string} words */
       const go = (which, words) => {
-        if (which.length > 0) mark(which, "", words, which.length === all.length);
-        say(which.length === all.length ? worded("tube_map.all_cleared") : worded("tube_map.some_cleared", { cleared: loose.length, left: stay.length }));
+        const isAll = which.length === all.length;
+        // The times of a run go with its last mark, and come back with it.
+        if (which.length > 0 || board.kept.run.log.length > 0) board.mark(which, "", words, { isAsked: isAll, anew: isAll });
+        say(isAll ? worded("tube_map.all_cleared") : worded("tube_map.some_cleared", { cleared: loose.length, left: stay.length }));
       };
       if (stay.length === 0) return go(all, worded("tube_map.cleared_change"));
-      ask(worded("tube_map.ask_clear", { marks: held(stay) }), [
+      tubeAsk(map, worded("tube_map.ask_clear", { marks: board.held(stay) }), [
         [worded("tube_map.leave_marks"), () => {}],
         [worded("tube_map.clear_rest"), () => go(loose, worded("tube_map.loose_change"))],
         [worded("tube_map.clear_these"), () => go(all, worded("tube_map.cleared_change"))],
       ]);
     }
 
-    /** Locked marks by their number. @param {string[]} which */
-    function held(which) {
-      const counts = LOCKED.map((is) => ({ is, count: which.filter((tube) => marks[tube] === is).length }));
-      const some = counts.filter(({ count }) => count > 0).map(({ is, count }) => worded("tube_map.count", { count, mark: named(is) }));
-      return some.reduce((first, second) => worded("tube_map.and", { first, second }));
-    }
-
-    function undo() {
-      recall();
-      const last = done[done.length - 1];
-      if (!last) return;
-      const act = () => {
-        settle((kept) => ({ plan: last.plan ?? kept.plan, marks: put(kept.marks, last.before), done: kept.done.slice(0, -1) }));
-        say(worded("tube_map.undone", { change: last.words }));
-        if (done.length === 0) part("tube-clear").focus();
-      };
-      const lost = Object.keys(last.before).filter((tube) => locked(marks[tube]));
-      if (lost.length === 0) return act();
-      ask(worded("tube_map.ask_undo", { change: last.words, marks: held(lost) }), [
-        [worded("tube_map.leave"), () => {}],
-        [worded("tube_map.undo_it"), act],
-      ]);
-    }
+    /** @param {string} tube */
+    const number = (tube) => String(board.tubes.get(tube)?.stroke.stroke ?? "");
 
     /** What a tube's button says. @param {string} tube */
-    const words = (tube) => worded("tube_map.tube", { tube, stroke: tubes.get(tube)?.dataset.stroke ?? "", mark: marks[tube] ? named(marks[tube]) : worded("tube_map.to_do") });
-
-    /** @param {string[]} changed */
-    function label(changed) {
-      for (const tube of changed) {
-        const button = rows.querySelector(`button[data-tube-of="${tube}"]`);
-        if (button) button.textContent = words(tube);
-      }
-    }
-
-    /**
-     * @param {string} text
-     * @param {() => void} act
-     */
-    function button(text, act) {
-      const made = document.createElement("button");
-      made.type = "button";
-      made.textContent = text;
-      made.addEventListener("click", act);
-      return made;
-    }
+    const words = (tube) => worded("tube_map.tube", { tube, stroke: number(tube), mark: board.kept.marks[tube] ? named(board.kept.marks[tube]) : worded("tube_map.to_do") });
 
     /** The rows as words and buttons; a row's tubes come when it is opened. */
     function list() {
-      rows.replaceChildren(...[...sheet.querySelectorAll("[data-row]")].map((group) => {
-        const row = /** @type {SVGElement} */ (group).dataset.row ?? "";
-        const own = [...group.querySelectorAll("[data-tube]")].map((one) => /** @type {SVGElement} */ (one).dataset.tube ?? "");
+      buttons.clear();
+      /** @type {Map<string, string[]>} */
+      const own = new Map();
+      for (const [tube, { stroke: { row } }] of board.tubes) own.set(row, [...(own.get(row) ?? []), tube]);
+      rows.replaceChildren(...[...own].map(([row, tubes]) => {
         const item = document.createElement("li");
         const more = document.createElement("details");
         const summary = document.createElement("summary");
@@ -271,34 +137,27 @@
         more.append(summary);
         const fill = () => {
           if (more.querySelector("button")) return;
-          for (const tube of own) {
-            const one = button(words(tube), () => tap(tube));
+          for (const tube of tubes) {
+            const one = key(words(tube), () => tap(tube));
             one.dataset.tubeOf = tube;
+            buttons.set(tube, one);
             more.append(one);
           }
         };
         // opened by a key or a tap, it is full before the next key; by the browser's own search, soon after
         summary.addEventListener("click", fill);
         more.addEventListener("toggle", fill);
-        const all = button(worded("tube_map.mark_row", { row }), () => markRow(row, own));
-        item.append(all, more);
+        item.append(key(worded("tube_map.mark_row", { row }), () => markRow(row, tubes)), more);
         return item;
       }));
     }
 
     /** Reads the sheet that stands on the page now, and the marks that belong to it. */
     function begin() {
-      tubes.clear();
-      for (const one of sheet.querySelectorAll("[data-tube]")) {
-        const circle = /** @type {SVGElement} */ (one);
-        tubes.set(circle.dataset.tube ?? "", circle);
-      }
+      board.begin(plan);
       list();
-      recall();
-      show([...tubes.keys()]);
-      if (marked !== plan) {
-        said.textContent = worded("tube_map.changed");
-      }
+      part("run-door").hidden = board.tubes.size === 0;
+      if (board.kept.plan !== plan) said.textContent = worded("tube_map.changed");
     }
 
     /** @param {Engine} engine */
@@ -326,30 +185,32 @@
       for (const name of ["tube-says", "tube-left"]) delete part(name).dataset.of;
     }
 
-    /** @param {number} to */
-    function size(to) {
-      zoom = Math.min(Math.max(to, 0), ZOOMS.length - 1);
-      const svg = sheet.querySelector("svg");
-      for (const name of ZOOMS) if (name) svg?.classList.remove(name);
-      if (ZOOMS[zoom]) svg?.classList.add(ZOOMS[zoom]);
-      /** @type {HTMLButtonElement} */ (part("tube-smaller")).disabled = zoom === 0;
-      /** @type {HTMLButtonElement} */ (part("tube-larger")).disabled = zoom === ZOOMS.length - 1;
-    }
+    /** @type {Run | null} */
+    let run = null;
+    /** The run and its report come by scripts of their own, soon after the map: a shift begins without a signal. */
+    const bring = async () => {
+      for (const name of ["run-time", "run-next", "run-report", "run-hand", "run"]) await gaugeleaf.bring(`scripts/${name}.js`);
+      run = run ?? gaugeleaf.run(map, board, view);
+      return run;
+    };
+    part("run-start").addEventListener("click", () => {
+      bring().then((run) => run.open(), () => say(worded("run.not_come")));
+    });
 
     sheet.addEventListener("click", (event) => {
       const tube = /** @type {Element} */ (event.target).getAttribute("data-tube");
-      if (tube) tap(tube);
+      if (tube && !map.classList.contains("is-running")) tap(tube);
     });
-    part("tube-larger").addEventListener("click", () => size(zoom + 1));
-    part("tube-smaller").addEventListener("click", () => size(zoom - 1));
+    const [larger, smaller] = /** @type {HTMLButtonElement[]} */ ([part("tube-larger"), part("tube-smaller")]);
+    larger.addEventListener("click", () => view.set(view.zoom * 2));
+    smaller.addEventListener("click", () => view.set(view.zoom / 2));
+    sheet.addEventListener("zoomed", () => [larger.disabled, smaller.disabled] = [view.isMost, view.isLeast]);
     part("tube-clear").addEventListener("click", clear);
-    part("tube-undo").addEventListener("click", undo);
-    addEventListener("storage", (event) => { if (event.key === null || event.key === store.own(key)) recall(true); });
-    addEventListener("keptagain", () => {
-      keeps = true;
-      say(worded("tube_map.kept_again"));
-    });
-    addEventListener("pageshow", (event) => { if (event.persisted) recall(); });
+    part("tube-undo").addEventListener("click", () => board.undo((words) => {
+      say(words);
+      if (!board.last) part("tube-clear").focus();
+    }));
+    addEventListener("keptagain", () => say(worded("tube_map.kept_again")));
 
     const ofJob = document.documentElement.classList.contains("of-job");
     if (!ofJob) begin();
@@ -359,11 +220,14 @@
         redraw(found);
         begin();
       }
+    }).then(() => {
       map.classList.add("is-live");
-    }).catch(() => {
+      void bring().catch(() => { /* it is told when it is wanted */ });
+    }, () => {
       said.textContent = worded("tube_map.time_left_stopped");
       if (ofJob) part("tube-problem").textContent = worded("tube_map.no_map_stopped");
       part("tube-problem").hidden = !ofJob;
+      if (!ofJob) void bring().catch(() => {});
     });
   }
 

@@ -4,9 +4,13 @@
   /** As many changes are kept to be undone, also over a reload, and no more than find room in so many letters. */
   const UNDOS = 50;
   const ROOM = 12_000;
+  /** What happens in a run, each by a letter. @type {Record<string, RunEvent["is"]>} */
+  const EVENTS = { s: "start", d: "done", b: "blocked", l: "later", t: "take", p: "break", g: "on", h: "hand", e: "end" };
+  const LETTERS = /** @type {Record<RunEvent["is"], string>} */ (Object.fromEntries(Object.entries(EVENTS).map(([letter, is]) => [is, letter])));
 
-  /** Tubes by their mark, those in a row as one span. @param {Record<string, string>} marks @returns {Record<string, string>} */
+  /** Tubes by their mark, those in a row as one span; what is packed already stays so. @param {Record<string, string>} marks @returns {Record<string, string>} */
   function packed(marks) {
+    if (Object.keys(marks).some((name) => !/^\d+$/.test(name))) return marks;
     /** @type {Record<string, string[]>} */
     const by = {};
     for (const [tube, is] of Object.entries(marks)) (by[is] = by[is] ?? []).push(tube);
@@ -41,17 +45,56 @@
     return marks;
   }
 
+  /** A run's events: a letter, stroke and tubes, and how long after the one before, in seconds. @param {RunEvent[]} log */
+  function logged(log) {
+    let before = 0;
+    return log.map(({ is, stroke = 0, tubes = 0, at }) => {
+      const since = at - before;
+      before = at;
+      const what = stroke === 0 ? "" : `${stroke.toString(36)}${tubes === 0 ? "" : `:${tubes.toString(36)}`}`;
+      return `${LETTERS[is]}${what}.${since.toString(36)}`;
+    }).join(",");
+  }
+
+  /** @param {string} kept @returns {RunEvent[]} */
+  function unlogged(kept) {
+    /** @type {RunEvent[]} */
+    const log = [];
+    let at = 0;
+    for (const [, letter = "", stroke = "", tubes = "", since = ""] of kept.matchAll(/([a-z])([0-9a-z]*)(?::([0-9a-z]+))?\.(-?[0-9a-z]+)/g)) {
+      at += parseInt(since, 36);
+      const is = EVENTS[letter];
+      if (is) log.push({ is, at, ...(stroke && { stroke: parseInt(stroke, 36) }), ...(tubes && { tubes: parseInt(tubes, 36) }) });
+    }
+    return log;
+  }
+
+  /** @param {Partial<KeptRun> | undefined} kept @returns {TubeRun} */
+  const run = ({ log = "", hands = [], who = "", straight = false } = {}) => ({ log: unlogged(log), hands, who, straight });
+
+  /** Nothing but a run that never began is kept as nothing. @param {TubeRun} run @returns {KeptRun | undefined} */
+  function keptRun({ log, hands, who, straight }) {
+    if (log.length === 0 && hands.length === 0 && who === "" && !straight) return undefined;
+    return { log: logged(log), ...(hands.length > 0 && { hands }), ...(who !== "" && { who }), ...(straight && { straight }) };
+  }
+
   gaugeleaf.tubeMarks = {
+    unpacked,
+    run,
+    keptRun,
+
+    /** Changes stay packed until one is undone. */
     read(kept, plan) {
-      const { plan: marked = plan, marks = {}, done = [] } = /** @type {Partial<TubeMarks>} */ (kept ?? {});
-      return { plan: marked, marks: unpacked(marks), done: done.map((one) => ({ ...one, before: unpacked(one.before) })) };
+      const { plan: marked = plan, marks = {}, done = [], run: held } = /** @type {Partial<TubeMarks & { run: KeptRun }>} */ (kept ?? {});
+      return { plan: marked, marks: unpacked(marks), done, run: run(held) };
     },
 
-    write({ plan, marks, done }) {
+    write({ plan, marks, done, run: held }) {
       const changes = done.slice(-UNDOS).map((one) => ({ ...one, before: packed(one.before) }));
       while (changes.length > 1 && JSON.stringify(changes).length > ROOM) changes.shift();
-      const isEmpty = Object.keys(marks).length === 0 && done.length === 0;
-      return isEmpty ? null : { plan, marks: packed(marks), done: changes };
+      const of = held && keptRun(held);
+      const isEmpty = Object.keys(marks).length === 0 && done.length === 0 && of === undefined;
+      return isEmpty ? null : { plan, marks: packed(marks), done: changes, ...(of && { run: of }) };
     },
   };
 })();

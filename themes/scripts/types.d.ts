@@ -52,10 +52,6 @@ interface Arrived {
   given: Map<string, KeptValue>;
   refused: Map<string, { text: string; unit: string }>;
 }
-/** One change of a tube map, and the marks that it took the place of. */
-interface Change { words: string; before: Record<string, string>; plan: string }
-/** The marks of a sheet, by tube, and the sheet that they were made on. */
-interface TubeMarks { plan: string; marks: Record<string, string>; done: Change[] }
 /** A job that a page of the handbook prepares. */
 interface PreparedJob { name: string; title: string; url: string; kit: string; given: Record<string, string> }
 
@@ -379,8 +375,6 @@ interface Gaugeleaf {
   jobSheet: (engine: Engine) => void;
   /** Says that the job has changed where the page can't begin again. */
   stale: () => void;
-  /** What is kept of a tube map. */
-  tubeMarks: { read(kept: unknown, plan: string): TubeMarks; write(marks: TubeMarks): unknown };
   /** Gives a dialog what a browser without them lacks. */
   dialog: (dialog: HTMLDialogElement) => void;
   takeOver: (line: string) => Promise<void>;

@@ -8,7 +8,7 @@ use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, place
 use crate::root;
 
 /// Strings of scripts that nobody reads, though they look so; each file with why.
-const OTHERWISE: [(&str, &str, &str); 21] = [
+const OTHERWISE: [(&str, &str, &str); 23] = [
     ("job-head.js", "prepared ", "an option's value"),
     (
         "load.js",
@@ -23,6 +23,7 @@ const OTHERWISE: [(&str, &str, &str); 21] = [
     ("start.js", "half updated", "the same"),
     ("dialog.js", "Escape", "a key"),
     ("dialog.js", "Tab", "a key"),
+    ("run.js", "Escape", "a key"),
     ("search.js", "Enter", "a key"),
     ("search.js", "ArrowDown", "a key"),
     ("search.js", "ArrowUp", "a key"),

@@ -43,7 +43,13 @@ impl BlockShape for TubeMapBlock {
 
 impl BlockKind for TubeMapBlock {
     fn scripts(&self) -> &'static [&'static str] {
-        &["tube-marks", "tube-map"]
+        &[
+            "tube-marks",
+            "tube-ask",
+            "tube-view",
+            "tube-board",
+            "tube-map",
+        ]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {
@@ -53,6 +59,8 @@ impl BlockKind for TubeMapBlock {
 
 /// The calculator that tells how long the strokes take that are left.
 const TIME: &str = "cleaning-time";
+/// And the one that tells it by the pace of a run.
+const PACE: &str = "pace";
 
 /// What `blocks/tube-map.html` is given as `m`.
 #[derive(Debug, Serialize)]
@@ -61,6 +69,8 @@ struct Map<'m> {
     title: &'m str,
     url: Href,
     time: &'static str,
+    /// Empty where the handbook leaves it out.
+    pace: &'static str,
     /// What the page fixes, for drawing it again with another job's values.
     inputs: String,
     svg: String,
@@ -121,6 +131,11 @@ fn drawn(
         title: &plan.title,
         url: Route::calculator(&plan.name).into(),
         time: TIME,
+        pace: if context.graph.catalog.calculators.contains_key(PACE) {
+            PACE
+        } else {
+            ""
+        },
         inputs: typed_json(given.iter().map(|one| (&one.name.value, &one.text.value))),
         svg,
         says: says.join(", "),

@@ -1,0 +1,31 @@
+// Hands a run over to another shift: who to whom, and what is open.
+"use strict";
+(() => {
+  const { element, runTime } = gaugeleaf;
+
+  /** @param {string} label @param {string} value @param {boolean} [isLong] */
+  function field(label, value, isLong = false) {
+    const entry = /** @type {HTMLInputElement | HTMLTextAreaElement} */ (document.createElement(isLong ? "textarea" : "input"));
+    entry.value = value;
+    if (isLong) entry.setAttribute("rows", "3");
+    const made = element("label", "run-field", element("span", "", label), entry);
+    return { made, entry };
+  }
+
+  /** @param {HTMLElement} map @param {TubeBoard} board @param {(words: string) => void} say @param {string} open what the map itself knows to be open */
+  gaugeleaf.runHand = (map, board, say, open) => {
+    const { hands, who } = board.kept.run;
+    const from = field(worded("run.hand_from"), hands[hands.length - 1]?.to ?? who);
+    const to = field(worded("run.hand_to"), "");
+    const more = field(worded("run.hand_open"), open, true);
+    void gaugeleaf.tubeAsk(map, worded("run.hand"), [
+      [worded("run.hand_not"), () => {}],
+      [worded("run.hand_do"), () => {
+        const hand = { from: from.entry.value.trim(), to: to.entry.value.trim(), open: more.entry.value.trim() };
+        const [giver, taker] = [hand.from, hand.to].map((name) => name || worded("run.nobody"));
+        board.mark([], "", worded("run.hand_change", { to: taker }), { event: { is: "hand", at: runTime.now() }, hand });
+        say(worded("run.handed", { from: giver, to: taker, time: runTime.clock(runTime.now()) }));
+      }],
+    ], [element("p", "run-note", worded("run.hand_note")), from.made, to.made, more.made]);
+  };
+})();

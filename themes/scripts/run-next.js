@@ -1,0 +1,100 @@
+// Which stroke of a run is next, what is to be known before it, and its light on the map.
+"use strict";
+(() => {
+  const SVG = "http://www.w3.org/2000/svg";
+  /** How far a light stands out over a tube's middle, in units of the map: a tube's radius is 8. */
+  const [ROW, LIT] = [10.5, 11];
+
+  /** @param {string} name @param {Record<string, string | number>} attributes */
+  function drawn(name, attributes) {
+    const made = document.createElementNS(SVG, name);
+    for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
+    return made;
+  }
+
+  /** @param {TubeBoard} board @returns {RunNext} */
+  gaugeleaf.runNext = (board) => {
+    const { named } = board;
+    /** @type {Element[]} */
+    let lights = [];
+    /** The strokes as the drive goes, for the sheet that they were put in order for. */
+    let way = { of: board.strokes, straight: false, order: /** @type {TubeStroke[]} */ ([]) };
+
+    /** Every other row is run back, where the crew runs so. @param {TubeStroke} stroke */
+    const isBack = (stroke) => !board.kept.run.straight && stroke.nth % 2 === 1;
+
+    function order() {
+      const { straight } = board.kept.run;
+      if (way.of !== board.strokes || way.straight !== straight || way.order.length === 0) {
+        const order = [...board.strokes.values()].sort((one, other) =>
+          one.nth - other.nth || (isBack(one) ? other.stroke - one.stroke : one.stroke - other.stroke));
+        way = { of: board.strokes, straight, order };
+      }
+      return way.order;
+    }
+
+    /** The first stroke with a tube to do, from the last one on; what was left for later comes at the end. */
+    function next() {
+      const all = order();
+      const { log } = board.kept.run;
+      let last = log.length - 1;
+      while (last >= 0 && log[last].stroke === undefined) last -= 1;
+      const at = last < 0 ? -1 : all.findIndex(({ stroke }) => stroke === log[last].stroke);
+      const from = last >= 0 && log[last].is === "take" ? at : at + 1;
+      for (let nth = 0; nth < all.length; nth += 1) {
+        const stroke = all[(Math.max(from, 0) + nth) % all.length];
+        if (stroke.open > 0) return stroke;
+      }
+      return undefined;
+    }
+
+    /** @param {TubeStroke} stroke */
+    const open = (stroke) => stroke.tubes.filter((tube) => !board.kept.marks[tube]);
+
+    /** Why a lance of this stroke has no tube, and what that means. @param {TubeStroke} stroke */
+    function warning(stroke) {
+      const lances = Math.max(...order().map(({ tubes }) => tubes.length));
+      const own = open(stroke);
+      if (own.length === lances) return "";
+      const shut = stroke.tubes.filter((tube) => board.kept.marks[tube]).map((tube) => {
+        const is = board.kept.marks[tube];
+        if (is === "plugged") return worded("run.plugged", { tube });
+        if (is === "blocked") return worded("run.blocked", { tube });
+        return worded("run.is_marked", { tube, mark: named(is) });
+      });
+      return [...shut, worded("run.short", { tube: own.join(", ") })].join(" ");
+    }
+
+    /** A capsule round tubes that lie side by side, else a ring round each and a bar between. @param {TubeStroke} stroke @param {SVGElement[]} circles */
+    function capsule(stroke, circles) {
+      const places = circles.map((circle) => Number(circle.getAttribute("cx")));
+      const [low, high] = [Math.min(...places), Math.max(...places)];
+      const first = Number(stroke.tubes[0]);
+      const isBeside = Number(stroke.tubes[stroke.tubes.length - 1]) - first === stroke.tubes.length - 1 && circles.length === stroke.tubes.length;
+      if (isBeside) return [drawn("rect", { class: "tube-lit", x: low - LIT, y: -LIT, width: high - low + 2 * LIT, height: 2 * LIT, rx: LIT })];
+      const bar = drawn("rect", { class: "tube-lit", x: low, y: -2.5, width: high - low, height: 5 });
+      return [bar, ...places.map((x) => drawn("circle", { class: "tube-lit", cx: x, r: LIT }))];
+    }
+
+    /** Lights a stroke and its row; gives what has to be in sight. @param {TubeStroke | undefined} stroke */
+    function light(stroke) {
+      for (const one of lights) one.remove();
+      lights = [];
+      if (!stroke) return [];
+      const circles = open(stroke).map((tube) => board.tubes.get(tube)?.circle).filter((one) => one !== undefined);
+      const group = circles[0]?.parentElement;
+      const svg = group?.closest("svg");
+      if (!group || !svg) return [];
+      const wide = svg.viewBox.baseVal.width;
+      const row = drawn("rect", { class: "tube-row", transform: group.getAttribute("transform") ?? "", x: -wide, y: -ROW, width: 2 * wide, height: 2 * ROW });
+      const lit = capsule(stroke, circles);
+      // Under every tube, of neighbouring rows too.
+      svg.insertBefore(row, svg.querySelector("[data-row]"));
+      group.prepend(...lit);
+      lights = [row, ...lit];
+      return circles;
+    }
+
+    return { next, open, isBack, warning, light };
+  };
+})();
