@@ -348,6 +348,8 @@ interface Gaugeleaf {
   /** Its fields, and the job whose values stand in them. */
   jobForm: { fill(): Promise<void>; leave(): Promise<unknown>; shown(): { id: string; job: KeptJob | undefined } };
   share?: (place: HTMLElement, job: KeptJob | NewerJob) => void;
+  /** A job as a line of text and as an address: what its code says. */
+  carriedBy: (job: KeptJob | NewerJob) => { local: boolean; link: string; words: string };
   /** Fills the setup sheets of the page with the job in hand, and its front page's lamp. */
   jobSheet: (engine: Engine) => void;
   /** Says that the job has changed where the page can't begin again. */

@@ -23,6 +23,7 @@ pub mod picture;
 pub mod raw_html;
 pub mod reads;
 pub mod route;
+pub mod rounds;
 pub mod rows;
 pub mod said;
 pub mod sections;
