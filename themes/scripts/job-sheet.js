@@ -133,9 +133,12 @@
       for (const before of parts("small", head)) before.remove();
       head.append(" ", says);
       if (note) head.append(" ", element("small", "", note));
-      // Another job's value has no place on the first side: what is open there is blank.
-      const other = ground === "example" && row.closest("[data-round]") !== null;
-      row.querySelector("td")?.replaceChildren(...cell(other ? undefined : reading).childNodes);
+      const place = /** @type {HTMLElement} */ (row.querySelector("td"));
+      // The first side has room for one unit, and leaves blank what nobody took on this job.
+      const side = row.closest("[data-round]") !== null;
+      if (!side) place.replaceChildren(...cell(reading).childNodes);
+      else if (ground === "measured" || ground === "doubted") place.replaceChildren(...[...cell(reading).childNodes].slice(0, 1));
+      else place.replaceChildren();
     }
     for (const round of parts("[data-round]", sheet)) headed(round);
   }
@@ -144,9 +147,11 @@
   function headed(round) {
     const taken = parts("[data-ground=measured]", round);
     const origins = new Set(parts("[data-from]", round).map((one) => one.dataset.from ?? ""));
-    const counted = worded("sheet.taken", { taken: taken.length, of: parts("[data-named]", round).length });
+    const of = parts("[data-named]", round).length;
     const [from = ""] = origins.size === 1 ? origins : [];
-    round.querySelector("[data-taken]")?.replaceChildren(from ? `${counted}: ${from}` : counted);
+    round.querySelector("[data-taken]")?.replaceChildren(from
+      ? worded("sheet.taken_from", { taken: taken.length, of, from })
+      : worded("sheet.taken", { taken: taken.length, of }));
     if (from) for (const one of parts("[data-from]", round)) one.remove();
   }
 
@@ -281,9 +286,22 @@
     }));
   }
 
-  gaugeleaf.jobSheet = (engine) => {
+  /**
+   * What is dialled in, drawn anew: where it can't be, no drawing of another job is left.
+   * @param {Engine} engine
+   */
+  async function drawn(engine) {
+    const places = parts("[data-drawing]", document);
+    if (places.length === 0) return;
+    engine.hand(await gaugeleaf.carried("drawings"), "take_drawings");
+    const { drawings } = engine({ do: "draw" });
+    for (const place of places) place.innerHTML = drawings[place.dataset.drawing ?? ""] ?? "";
+  }
+
+  gaugeleaf.jobSheet = async (engine) => {
     const judged = engine({ do: "judge" });
     for (const front of parts("[data-worst]", document)) lamp(front, judged);
+    await drawn(engine);
     for (const sheet of parts("[data-setup]", document)) {
       for (const own of parts("[data-own]", sheet)) own.remove();
       fill(engine, sheet, judged);

@@ -7,6 +7,16 @@
   /** With every annex folded the side is all of the page that goes to paper. */
   const follow = () => page.toggleAttribute("data-side", annexes().every((annex) => !annex.open));
 
+  // A phone shows what was measured on demand; paper and wide windows always do.
+  for (const fold of all(document, ".setup-fold")) {
+    const show = (/** @type {boolean} */ shown) => {
+      fold.setAttribute("aria-expanded", String(shown));
+      fold.nextElementSibling?.classList.toggle("is-folded", !shown);
+    };
+    fold.hidden = false;
+    show(false);
+    fold.addEventListener("click", () => show(fold.getAttribute("aria-expanded") === "false"));
+  }
   for (const annex of annexes()) annex.addEventListener("toggle", follow);
   for (const part of all(document, ".setup-print")) part.hidden = false;
   for (const button of all(document, ".setup-print button")) {

@@ -110,6 +110,7 @@ pub const PARTS: [SitePart; 11] = [
         from: MadeFrom::Values,
         make: |renderer, input| {
             renderer.data("catalog", data::catalog(input));
+            renderer.data("drawings", data::drawings(input.graph));
         },
     },
     SitePart {

@@ -7,6 +7,7 @@ mod side;
 use gaugeleaf_calc::calculator::Verdict;
 use gaugeleaf_calc::catalog::SetupSheet;
 use gaugeleaf_calc::finding::settings::SettingField;
+use gaugeleaf_calc::ground::Ground;
 use serde::Serialize;
 
 use crate::handbook::kind::BlockShape;
@@ -104,7 +105,10 @@ fn view(sheet: &SetupSheet, scope: &JobScope, context: &Context) -> SetupSheetVi
 
 /// Every value of the sheet, for the ledger.
 fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
-    let named = sheet.measurements.iter().chain(&sheet.ratings);
+    // what nobody took on this job is blank on the first side
+    let taken = sheet.measurements.iter();
+    let taken = taken.filter(|one| one.ground == Ground::Measured);
+    let named = taken.chain(&sheet.ratings);
     let named = named.filter(|one| one.used).filter_map(|one| {
         let reading = one.reading.as_ref().ok()?.as_ref()?;
         let value = UsedValue {

@@ -30,7 +30,14 @@ pub struct SideView {
     waiting: Vec<WaitingCalculator>,
     /// Those that could not be worked out.
     unanswered: Vec<String>,
+    drawings: Vec<DrawingView>,
     rounds: Vec<RoundView>,
+}
+
+#[derive(Debug, Serialize)]
+struct DrawingView {
+    name: String,
+    svg: String,
 }
 
 /// A verdict that is no go, with the calculator that says it.
@@ -77,7 +84,8 @@ struct MeasuredRow {
 /// The first side of a job's sheet.
 pub fn side(sheet: &SetupSheet, scope: &JobScope, context: &Context) -> SideView {
     let catalog = &context.graph.catalog;
-    let kit = scope.kit().and_then(|kit| context.graph.kits.get(kit));
+    let kit = scope.kit().filter(|kit| !kit.is_empty());
+    let kit = context.graph.kits.get(kit.unwrap_or(&catalog.own.kit));
     let titled = |answer: &Answer| {
         let found = catalog.calculators.get(&answer.calculator);
         found.map_or_else(|| answer.calculator.clone(), |found| found.title.clone())
@@ -93,6 +101,14 @@ pub fn side(sheet: &SetupSheet, scope: &JobScope, context: &Context) -> SideView
         set: waited_for(sheet, |leaf| leaf.role == Some(Role::Rating)),
         waiting: waiting(sheet, titled),
         unanswered: sheet.unanswered().map(titled).collect(),
+        drawings: catalog
+            .draw_sheet(scope.job())
+            .into_iter()
+            .map(|(name, svg)| DrawingView {
+                name: name.to_string(),
+                svg,
+            })
+            .collect(),
         rounds: rounds(catalog)
             .into_iter()
             .map(|round| round_view(round, sheet, context))
@@ -172,9 +188,12 @@ fn measured_row(named: &NamedQuantity, one: &NamedReading, context: &Context) ->
     MeasuredRow {
         name: one.name.clone(),
         label: one.label.clone(),
-        text: reading.map_or_else(String::new, |reading| reading.text().to_string()),
+        // what nobody took on this job is blank
+        text: reading
+            .filter(|_| one.ground == Ground::Measured)
+            .map_or_else(String::new, |reading| reading.text().to_string()),
         unit: match &named.field.kind {
-            FieldKind::Number { format, .. } => format.main.unit.symbol.to_string(),
+            FieldKind::Number { format, .. } => format.main.unit.shown.clone(),
             FieldKind::Choice(_) => String::new(),
         },
         ground: one.ground.word(),
