@@ -104,7 +104,7 @@
    * @param {Reading | undefined} reading
    */
   function origin(name, reading) {
-    const { who, note } = gaugeleaf.store.kept()?.given[name] ?? {};
+    const { who, note } = /** @type {{ who?: unknown, note?: unknown }} */ (gaugeleaf.store.kept()?.given[name] ?? {});
     let from = reading?.from ?? "";
     if (from && typeof who === "string" && who) from = worded("sheet.by", { from, who });
     return { from, note: typeof note === "string" ? note : "" };
@@ -195,7 +195,7 @@
   function alarm(body, verdict) {
     const link = element("a", "", body.querySelector(".setup-name")?.textContent ?? "");
     link.href = `#${body.id}`;
-    return element("li", "", element("b", "", WORDS[verdict.is]), " ", link, element("br", ""), verdict.because);
+    return element("li", "", element("b", "", WORDS[verdict.is]), " ", link, " ", element("br", ""), verdict.because);
   }
 
   /**

@@ -148,8 +148,14 @@ mod tests {
         let more = [("channel_depth", "9 in"), ("stock_guide_tube", "12 in")];
         let whole = guide(&catalog, &job(&more));
         assert!(open(&bare) > open(&half) && open(&half) > open(&whole));
-        assert!(!bare.contains("head") && half.contains("head 9\u{a0}in"), "{half}");
-        assert!(!half.contains("21\u{a0}in") && whole.contains("21\u{a0}in"), "{whole}");
+        assert!(
+            !bare.contains("head") && half.contains("head 9\u{a0}in"),
+            "{half}"
+        );
+        assert!(
+            !half.contains("21\u{a0}in") && whole.contains("21\u{a0}in"),
+            "{whole}"
+        );
     }
 
     #[test]

@@ -77,9 +77,7 @@ impl Drawing<'_> {
 
     fn printed(&self, name: &str) -> Option<&String> {
         let taken = self.taken.iter().find(|(taken, _)| taken == name);
-        taken
-            .map(|(_, text)| text)
-            .or_else(|| self.texts.get(name))
+        taken.map(|(_, text)| text).or_else(|| self.texts.get(name))
     }
 
     fn number(&self, hole: &Hole) -> Result<Option<f64>, Undrawn> {

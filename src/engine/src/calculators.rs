@@ -72,7 +72,8 @@ impl Calculators {
     /// The drawings of the setup sheet for the job, by name.
     pub(crate) fn draw(&self) -> JsonValue {
         let drawn = self.catalog.draw_sheet(&self.job).into_iter();
-        let drawings = drawn.map(|(name, drawn)| (name.to_string(), JsonValue::from(drawn.as_str())));
+        let drawings =
+            drawn.map(|(name, drawn)| (name.to_string(), JsonValue::from(drawn.as_str())));
         object(&mut [("drawings", Json(JsonValue::Object(drawings.collect())))])
     }
 

@@ -153,4 +153,3 @@ fn calculator_view(
             .collect(),
     }
 }
-

@@ -122,7 +122,10 @@ fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
             of: example_of(one.ground, context.graph),
             ..UsedValue::default()
         };
-        Some(Use { apart: true, ..Use::at(start, value) })
+        Some(Use {
+            apart: true,
+            ..Use::at(start, value)
+        })
     });
     let results = sheet.answers.iter().flat_map(|answer| {
         let calculator = context.graph.catalog.calculators.get(&answer.calculator);

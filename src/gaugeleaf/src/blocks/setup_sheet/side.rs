@@ -163,13 +163,18 @@ fn waiting(sheet: &SetupSheet, titled: impl Fn(&Answer) -> String) -> Vec<Waitin
 fn round_view(round: Round<'_>, sheet: &SetupSheet, context: &Context) -> RoundView {
     let readings = round.measurements.into_iter().filter_map(|named| {
         let found = sheet.measurements.iter();
-        let reading = found.filter(|one| one.used).find(|one| one.name == named.field.name);
+        let reading = found
+            .filter(|one| one.used)
+            .find(|one| one.name == named.field.name);
         Some((named, reading?))
     });
     let rows: Vec<MeasuredRow> = readings
         .map(|(named, reading)| measured_row(named, reading, context))
         .collect();
-    let measured = || rows.iter().filter(|row| row.ground == Ground::Measured.word());
+    let measured = || {
+        rows.iter()
+            .filter(|row| row.ground == Ground::Measured.word())
+    };
     let first = measured().next().map(|row| row.from.as_str());
     let from = first.filter(|from| measured().all(|row| row.from == *from));
     RoundView {
