@@ -26,6 +26,9 @@ function stands(paper, text, parts = 3) {
 
 test("every page prints its heading, its text and the caution", () =>
   it.tour(pages.filter((path) => path !== "search.html" && !path.startsWith("ledger")), async (page, path) => {
+    // a sheet's page prints all but its first side where the annex is unfolded
+    for (const annex of await page.locator(".setup-annex > summary").all()) await annex.click();
+    await page.waitForFunction(() => !document.querySelector(".setup-annex[open]") || !document.documentElement.hasAttribute("data-side"));
     // whose value it is stands before it, and is no letter of the text
     const whose = letters("T1: ");
     const paper = letters(await printed(page)).replaceAll(whose, "");

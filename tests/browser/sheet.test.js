@@ -2,6 +2,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { reader } from "./support/browser.js";
+import { begun, every, opened, ready } from "./support/job.js";
+import { letters, printed } from "./support/paper.js";
 import { calculatorPages } from "./support/site.js";
 import { Widget, plain } from "./support/widget.js";
 
@@ -117,4 +119,137 @@ test("the front page leads to every prepared job", () =>
   it.visit("index.html", async (page) => {
     const ways = await page.locator("#jobs + ul a").evaluateAll((all) => all.map((one) => one.getAttribute("href")));
     assert.deepEqual(ways, jobs);
+  }));
+
+const phone = { viewport: { width: 390, height: 844 }, hasTouch: true };
+/** @param {import("playwright-core").Page} page @param {string} format */
+const sides = async (page, format) => (await page.pdf({ format })).toString("latin1").match(/\/Type\s*\/Page\b/g)?.length;
+
+/** Begins a job and opens its sheet. @param {import("playwright-core").Page} page @param {Record<string, string>} given */
+async function sheetOf(page, given) {
+  await opened(page);
+  const id = await begun(page, "Dock", given);
+  await page.goto(it.url("survey/setup-sheet.html"));
+  await ready(page);
+  return id;
+}
+
+/** What the drawings say, each text by itself. @param {import("playwright-core").Page} page */
+const drawn = (page) =>
+  page.locator("[data-drawing] text").evaluateAll((all) => all.map((one) => (one.textContent ?? "").replaceAll("\u00a0", " ").trim()).filter((one) => one !== ""));
+
+test("the first side of each prepared job is one side of either paper, and four screens of a phone", () =>
+  it.tour(jobs, async (page, path) => {
+    await page.setViewportSize({ width: 390, height: 844 });
+    await page.locator(".setup-print").waitFor();
+    for (const format of ["A4", "Letter"]) assert.equal(await sides(page, format), 1, `${path} on ${format}`);
+    const high = await page.evaluate(() => document.querySelector(".setup-side")?.getBoundingClientRect().height ?? 0);
+    assert.ok(high > 0 && high <= 4 * 844, `${path}: ${high}`);
+    const paper = letters(await printed(page));
+    for (const words of ["Setup sheet", "Pump operator", "Uncontrolled when printed", "Guide tube", "Tube length", "INVENTED EQUIPMENT"]) {
+      assert.ok(paper.includes(letters(words)), `${path} prints without: ${words}`);
+    }
+  }));
+
+test("a job with nothing measured, and one with all of it, is one side of either paper too", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    const all = await every(page);
+    for (const given of [{}, all]) {
+      await page.goto(it.url("jobs.html"));
+      await sheetOf(page, given);
+      await page.waitForFunction(() => document.querySelector("[data-sheet-code] svg"));
+      for (const format of ["A4", "Letter"]) assert.equal(await sides(page, format), 1, `${Object.keys(given).length} measured, on ${format}`);
+      const high = await page.evaluate(() => document.querySelector(".setup-side")?.getBoundingClientRect().height ?? 0);
+      assert.ok(high > 0 && high <= 4 * 844, String(high));
+    }
+  }, phone));
+
+test("the annex follows on further sheets where it is unfolded, and is left out where not", () =>
+  it.visit(jobs[0], async (page) => {
+    await page.evaluate(() => { globalThis.print = () => {}; });
+    await page.getByRole("button", { name: "Print with the annex" }).click();
+    const whole = letters(await printed(page));
+    assert.ok(whole.includes(letters("Ratings in use")) && whole.includes(letters("Wrenfold yard rule 6")));
+    assert.ok(whole.includes(letters("T1 is a cooler")), "the page's own text");
+    assert.ok(Number(await sides(page, "A4")) > 3);
+    await page.getByRole("button", { name: "Print the side alone" }).click();
+    const side = letters(await printed(page));
+    assert.ok(!side.includes(letters("Ratings in use")) && side.includes(letters("Setup sheet")));
+  }));
+
+test("all that stops or is open stands on the first side, by the calculator that says it", () =>
+  it.visit("jobs.html", async (page) => {
+    for (const given of [{}, { channel_depth: "14 in", bundle_diameter: "60 in", tube_od: "3/4 in", tube_pitch: "15/16 in" }]) {
+      await page.goto(it.url("jobs.html"));
+      await sheetOf(page, given);
+      const lacking = await page.evaluate(async () => {
+        const engine = await gaugeleaf.engine();
+        const side = document.querySelector(".setup-told")?.textContent ?? "";
+        const bodies = /** @type {HTMLElement[]} */ ([...document.querySelectorAll("[data-calculator]")]);
+        return bodies.filter((body) => {
+          const { verdicts, problems } = engine({ do: "calculate", name: body.dataset.calculator ?? "", inputs: {}, want: [] });
+          const title = body.querySelector(".setup-name")?.textContent ?? "?";
+          const own = verdicts.filter((one) => !one.standing && !one.of);
+          const bad = own.filter((one) => one.is === "stop" || one.is === "open").length + (own.length > 0 ? problems.length : 0);
+          return bad > 0 && !side.includes(title);
+        }).map((body) => body.dataset.calculator);
+      });
+      assert.deepEqual(lacking, []);
+      const blank = await page.locator(".setup-round tr[data-ground=none] td").evaluateAll((all) => all.map((one) => one.textContent));
+      assert.ok(blank.length > 10 && blank.every((text) => text === ""), "each has a box to fill");
+    }
+  }));
+
+test("a drawing says OPEN where a value will stand, and follows the job and no other", () =>
+  it.visit("jobs.html", async (page) => {
+    const id = await sheetOf(page, {});
+    const bare = await drawn(page);
+    assert.ok(bare.filter((text) => text === "OPEN").length > 8, bare.join("; "));
+    assert.deepEqual(bare.filter((text) => /21 3\/8|8 5\/8|10 3\/4|190 7\/8/.test(text)), [], "numbers of T1");
+    await page.evaluate((id) => gaugeleaf.jobs.change(id, (job) => ({ ...job, given: { channel_depth: { text: "14 in", when: "2026-11-26" } } })), id);
+    await page.reload();
+    await ready(page);
+    const half = await drawn(page);
+    assert.ok(half.includes("26 3/4 in") && half.includes("head 14 in"), half.join("; "));
+    assert.ok(half.filter((text) => text === "OPEN").length < bare.filter((text) => text === "OPEN").length);
+    // an entry that was refused leaves the older one, on which nothing is dialled in
+    await page.evaluate((id) => gaugeleaf.jobs.change(id, (job) => ({ ...job, refused: { channel_depth: { text: "140", unit: "in", label: "Channel head depth" } } })), id);
+    await page.reload();
+    await ready(page);
+    assert.deepEqual((await drawn(page)).filter((text) => /26 3\/4|14 in/.test(text)), []);
+  }));
+
+test("a prepared job's drawings are complete without scripts, by its own values", () =>
+  it.visit(jobs[0], async (page) => {
+    const texts = await drawn(page);
+    for (const text of ["21 3/8 in", "head 8 5/8 in", "4 and 10", "10 3/4 in", "18 3/8 in", "190 7/8 in", "58 psi"]) {
+      assert.ok(texts.includes(text), `${text} in ${texts.join("; ")}`);
+    }
+    assert.ok(!texts.includes("OPEN"));
+  }, { javaScriptEnabled: false }));
+
+test("no drawing of the handbook's job is left where the drawings don't come", () =>
+  it.visit("jobs.html", async (page) => {
+    await page.route("**/scripts/drawings.js*", (route) => route.abort());
+    await sheetOf(page, { channel_depth: "14 in" });
+    assert.equal(await page.locator("[data-drawing] svg:visible").count(), 0);
+    assert.match(await page.locator(".setup").innerText(), /calculator (could not start|stopped)/);
+  }));
+
+test("who took a value and what was noted is told in small print, once for a round that one person took", () =>
+  it.visit("jobs.html", async (page) => {
+    const id = await sheetOf(page, {});
+    await page.evaluate((id) => gaugeleaf.jobs.change(id, (job) => ({
+      ...job,
+      given: Object.assign({}, job.given, {
+        tube_od: { text: "3/4 in", when: "2026-11-26", who: "R. Hale", note: "caliper 4" },
+        tube_length: { text: "14 ft", when: "2026-11-26", who: "R. Hale" },
+      }),
+    })), id);
+    await page.reload();
+    await ready(page);
+    const head = plain(await page.locator(".setup-round:has([data-named=tube_od]) caption").textContent() ?? "");
+    assert.match(head, /2 of 13, measured 26 Nov 2026, R\. Hale$/);
+    assert.match(plain(await page.locator("[data-named=tube_od] th").textContent() ?? ""), /caliper 4$/);
   }));

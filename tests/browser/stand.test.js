@@ -22,6 +22,12 @@ async function follow(page, path) {
 /** @param {Page} page @param {string} name */
 const row = async (page, name) => plain(await page.locator(`.setup tr[data-named="${name}"]`).innerText());
 
+/** The head of the round that it is taken in. @param {Page} page @param {string} name */
+const round = async (page, name) => plain(await page.locator(`.setup-round:has([data-named="${name}"]) caption`).textContent() ?? "");
+
+/** Unfolds the sheet's annex. @param {Page} page */
+const unfold = (page) => page.locator(".setup-annex > summary").click();
+
 /** Those of these checks, `calculator: check`, that the engine doesn't call go. @param {Page} page @param {string[]} said */
 const falselyGo = (page, said) =>
   page.evaluate(async (said) => {
@@ -56,6 +62,7 @@ test("a job with nothing measured is open on the front page and the sheet, and s
     assert.ok((await unmeasured.count()) > 10);
     assert.equal(await unmeasured.locator(".value").count(), 0);
     for (const words of await unmeasured.locator("[data-origin]").allInnerTexts()) assert.match(words, /^not (measured|set)$/);
+    await unfold(page);
     const go = await page.locator(".setup tr[data-is=go]:visible").evaluateAll((rows) =>
       rows.map((row) => `${/** @type {HTMLElement} */ (row.closest("[data-calculator]")).dataset.calculator}: ${row.dataset.check}`));
     assert.deepEqual(await falselyGo(page, go), []);
@@ -95,7 +102,9 @@ test("the sheet says where each value comes from, and leaves blank what nobody m
     await opened(page);
     await begun(page, "Half", { channel_depth: "14 in", tube_od: "3/4 in" });
     await follow(page, "survey/setup-sheet.html");
-    assert.match(await row(page, "channel_depth"), /measured 26 Nov 2026.*14 in/);
+    await unfold(page);
+    assert.match(await row(page, "channel_depth"), /14 in/);
+    assert.match(await round(page, "channel_depth"), /2 of 13, measured 26 Nov 2026$/);
     assert.doesNotMatch(await row(page, "tube_od"), /not measured/);
     assert.match(await row(page, "tube_length"), /not measured$/);
     assert.match(await row(page, "stock_guide_tube"), /parts sheet line 14, read 19 Nov 2026 by lead/);
@@ -109,7 +118,7 @@ test("the sheet says where each value comes from, and leaves blank what nobody m
     assert.equal(counts.reduce((sum, one) => sum + Number(one), 0), (await page.locator(".setup-verdict").count()) - standing);
     const paper = letters(await printed(page));
     assert.ok(paper.includes(letters("measured 26 Nov 2026")));
-    assert.ok(paper.includes(letters("not measured")));
+    assert.ok(paper.includes(letters("0 of 8 measured")));
   }));
 
 test("two readings of one thing that differ are told once on the sheet, and beside all that reads either", () =>
@@ -119,6 +128,7 @@ test("two readings of one thing that differ are told once on the sheet, and besi
     await begun(page, "Apart", apart);
     const both = /gives? a pitch of 31\/32 in, and 15\/16 in was measured/;
     await follow(page, "survey/setup-sheet.html");
+    await unfold(page);
     const alarms = await page.locator(".setup-alarms li").allInnerTexts();
     assert.equal(alarms.filter((text) => both.test(plain(text))).length, 1);
     const rows = await page.locator(".setup-verdict[data-is=caution]:visible").allInnerTexts();
@@ -154,6 +164,7 @@ test("a refused entry holds its results open until the older value is kept, by a
     await page.waitForFunction(() => Object.keys(globalThis.gaugeleaf?.store.kept()?.refused ?? {}).length === 1);
     const says = /Channel head depth: 140 in was not taken; keep 14 in\?/;
     await follow(page, "survey/setup-sheet.html");
+    await unfold(page);
     assert.match(await row(page, "channel_depth"), /140 in was not taken; keep 14 in\?/);
     const verdict = page.locator("[data-calculator='guide-tube-length'] .setup-verdict").first();
     assert.equal(await verdict.getAttribute("data-is"), "open");
@@ -162,7 +173,8 @@ test("a refused entry holds its results open until the older value is kept, by a
     await page.locator(".job-bar").getByRole("button", { name: "Keep 14 in" }).click();
     await page.waitForFunction(() => Object.keys(globalThis.gaugeleaf?.store.kept()?.refused ?? { none: 1 }).length === 0);
     await ready(page);
-    assert.match(await row(page, "channel_depth"), /measured \d+ \w+ 20\d\d.*14 in/);
+    assert.match(await round(page, "channel_depth"), /1 of 13, measured \d+ \w+ 20\d\d$/);
+    assert.match(await row(page, "channel_depth"), /14 in/);
     assert.doesNotMatch(plain(await page.locator(".setup-missing").innerText()), says);
   }, phone));
 
@@ -180,6 +192,7 @@ test("where the handbook has several kits a job says which is on it, and goes by
     await page.locator(".job-kit").selectOption("bare");
     await page.waitForFunction(() => globalThis.gaugeleaf?.store.kept()?.kit === "bare");
     await follow(page, "survey/setup-sheet.html");
+    await unfold(page);
     // nothing is known of that kit, so nothing is set
     assert.match(await row(page, "stock_guide_tube"), /not set$/);
   }));

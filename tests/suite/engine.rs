@@ -127,6 +127,7 @@ fn broken_requests_get_the_same_answer_as_natively() {
         r#"{"do":"ask","query":"1,250 in","meanings":7,"candidates":{}}"#,
         r#"{"do":"ask","query":"channel 9 in","meanings":[["channel"],[7,["x"]],"x"],"candidates":[7]}"#,
         r#"{"do":"judge"}"#,
+        r#"{"do":"draw"}"#,
         r#"{"do":"job","whose":"hand","kit":"none","given":{"tube_od":{"text":"1 in","when":"2026-11-26"},"tube_pitch":{"text":"1 1/4 in","refused":"125 in"},"layout":7}}"#,
         r#"{"do":"judge"}"#,
         r#"{"do":"calculate","name":"pitch-span"}"#,

@@ -130,7 +130,7 @@
     }
     if (document.querySelector("[data-setup], [data-worst]")) {
       await gaugeleaf.bring("scripts/job-sheet.js");
-      gaugeleaf.jobSheet(engine);
+      await gaugeleaf.jobSheet(engine);
     }
   } catch {
     // What the page holds is the handbook's own, or was worked out before the fault.

@@ -66,12 +66,16 @@
     return made;
   }
 
-  gaugeleaf.share = (place, job) => {
+  gaugeleaf.carriedBy = (job) => {
     const known = gaugeleaf.store.opened(job);
     const carried = (known ? line(known) : newer(job)).map(([name, text]) => `${name}=${encode(text)}`).join("&");
     const link = `${location.href.replace(/#.*/s, "")}#${carried}`;
     const local = location.protocol === "file:";
-    const words = local ? carried : link;
+    return { local, link, words: local ? carried : link };
+  };
+
+  gaugeleaf.share = (place, job) => {
+    const { local, link, words } = gaugeleaf.carriedBy(job);
 
     const said = element("p", "share-said", "");
     said.setAttribute("role", "status");

@@ -13,6 +13,7 @@ interface Engine {
   (request: RequestOf<"measure">): OrFault<MeasureAnswer>;
   (request: RequestOf<"job">): TakeAnswer;
   (request: RequestOf<"judge">): JobJudged;
+  (request: RequestOf<"draw">): SheetDrawn;
   (request: RequestOf<"qr">): CodeAnswer;
   (request: RequestOf<"search">): OrFault<SearchAnswer>;
   (request: RequestOf<"ask">): Asked;
@@ -64,13 +65,14 @@ interface EngineExports {
   reserve(length: number): number;
   call(at: number, length: number): bigint;
   take_catalog(length: number): bigint;
+  take_drawings(length: number): bigint;
   take_index(length: number): bigint;
   take_texts(length: number): bigint;
 }
 
 /** A part of the engine, the data that it opens, and what makes room for another one after a fault. */
 interface Starting { half: string; data?: string; take?: Taking; drop: () => void }
-type Taking = "take_catalog" | "take_index" | "take_texts";
+type Taking = "take_catalog" | "take_drawings" | "take_index" | "take_texts";
 
 /** One input of a widget: its part of the page, and what the reader last typed. */
 interface NumberField {
@@ -371,8 +373,10 @@ interface Gaugeleaf {
   /** The form's short list. */
   jobList?: { update(): void };
   share?: (place: HTMLElement, job: KeptJob | NewerJob) => void;
+  /** A job as a line of text and as an address: what its code says. */
+  carriedBy: (job: KeptJob | NewerJob) => { local: boolean; link: string; words: string };
   /** Fills the setup sheets of the page with the job in hand, and its front page's lamp. */
-  jobSheet: (engine: Engine) => void;
+  jobSheet: (engine: Engine) => Promise<void>;
   /** Says that the job has changed where the page can't begin again. */
   stale: () => void;
   /** Gives a dialog what a browser without them lacks. */

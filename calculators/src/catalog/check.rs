@@ -70,7 +70,43 @@ pub(super) fn check(catalog: &Catalog, texts: &BTreeMap<&str, &str>) -> Vec<Find
         }
         checker.figure();
     }
+    let scope = GraphScope { catalog };
+    for drawing in catalog.drawings.values() {
+        findings.extend(drawing.check(&scope));
+    }
     findings
+}
+
+/// All that a drawing of the setup sheet may take.
+struct GraphScope<'a> {
+    catalog: &'a Catalog,
+}
+
+impl Scope for GraphScope<'_> {
+    fn name(&self, name: &str) -> Option<Type> {
+        match name.split_once('.') {
+            Some((calculator, output)) => {
+                let calculator = self.catalog.calculators.get(calculator)?;
+                calculator.output(output).map(Output::formula_type)
+            }
+            None => {
+                let named = self.catalog.named.get(name)?;
+                Some(named.field.formula_type())
+            }
+        }
+    }
+
+    fn is_told(&self, _: &str) -> bool {
+        false
+    }
+
+    fn names(&self) -> Vec<String> {
+        Vec::new()
+    }
+
+    fn column(&self, table: &str, _: &str) -> Result<Type, String> {
+        Err(format!("there is no table `{table}` here"))
+    }
 }
 
 struct CalculatorChecker<'a> {

@@ -1,6 +1,6 @@
 //! Reads a catalog from its files: each by what it holds, then all against each other.
 
-use super::{Catalog, Job, broken, check, columns, link};
+use super::{Catalog, Job, broken, check, columns, link, picture};
 use crate::builtin::is_built_in;
 use crate::calculator;
 use crate::figure::Figure;
@@ -27,9 +27,14 @@ impl Catalog {
         for file in files {
             if file.path.ends_with(".svg") {
                 match Figure::parse(&file.path, &file.text) {
-                    Ok(figure) => {
-                        catalog.figures.insert(file.path.clone(), figure);
-                    }
+                    Ok(figure) => match picture::drawing_name(&file.path) {
+                        Some(name) => {
+                            catalog.drawings.insert(name.to_string(), figure);
+                        }
+                        None => {
+                            catalog.figures.insert(file.path.clone(), figure);
+                        }
+                    },
                     Err(faults) => findings.extend(faults),
                 }
             } else {

@@ -56,6 +56,9 @@ pub struct Catalog {
     pub named: Names<NamedQuantity>,
     /// Figures by path.
     pub figures: Names<Figure>,
+    /// Drawings of the setup sheet, by name: pages that show none don't carry them.
+    #[serde(skip)]
+    pub drawings: Names<Figure>,
     /// What the handbook adds: its kits and its job.
     pub own: Own,
     /// The words for what it tells.

@@ -5,6 +5,7 @@ use serde::Deserialize;
 
 use super::Catalog;
 use super::unpack::Unpacker;
+use crate::names::Names;
 
 /// Bytes of the seal that a packed catalog begins with.
 const SEAL: usize = 8;
@@ -22,13 +23,33 @@ impl Catalog {
 
     /// Unpacks a catalog; `None` for bytes that aren't one.
     pub fn unpack(bytes: &[u8]) -> Option<Catalog> {
-        let (found, bytes) = bytes.split_at_checked(SEAL)?;
-        if found != seal(bytes) {
-            return None;
-        }
+        let bytes = sealed(bytes)?;
         let Ok(catalog) = Catalog::deserialize(&mut Unpacker { bytes });
         Some(catalog)
     }
+
+    /// Packs the drawings of the setup sheet likewise.
+    pub fn pack_drawings(&self) -> Vec<u8> {
+        let bytes = postcard::to_allocvec(&self.drawings).unwrap_or_default();
+        let mut packed = seal(&bytes).to_vec();
+        packed.extend(bytes);
+        packed
+    }
+
+    /// Takes drawings that were packed; false for bytes that aren't these.
+    pub fn take_drawings(&mut self, bytes: &[u8]) -> bool {
+        let Some(bytes) = sealed(bytes) else {
+            return false;
+        };
+        let Ok(drawings) = Names::deserialize(&mut Unpacker { bytes });
+        self.drawings = drawings;
+        true
+    }
+}
+
+fn sealed(bytes: &[u8]) -> Option<&[u8]> {
+    let (found, bytes) = bytes.split_at_checked(SEAL)?;
+    (found == seal(bytes)).then_some(bytes)
 }
 
 /// FNV-1a of these sources and these bytes: neither others nor damaged ones get past it.

@@ -131,6 +131,17 @@ impl FigureChecker<'_> {
                     self.scope.names.push((name.clone(), found));
                 }
             }
+            FigureNode::Take { name, from, at } => match self.scope.outer.name(from) {
+                Some(found) => self.scope.names.push((name.clone(), found)),
+                None => {
+                    let message = format!("there is no `{from}` to take");
+                    let help = "take calculator.output, a measurement or a rating, in a drawing of the sheet";
+                    self.findings.push(
+                        Finding::error(Code::Figure, self.path, at.clone(), message).help(help),
+                    );
+                }
+            },
+            FigureNode::Open { children, .. } => self.children(children),
             FigureNode::When { test, children } => {
                 if let Some(found) = self.hole(test)
                     && found != Type::Truth

@@ -14,6 +14,8 @@ struct Drawing<'a> {
     values: &'a Names<Value>,
     texts: &'a Names<String>,
     bound: Vec<(String, Value)>,
+    /// The printed text of what was taken from the graph, by the drawing's own name.
+    taken: Vec<(String, String)>,
     shapes: usize,
     out: String,
 }
@@ -50,6 +52,7 @@ impl Figure {
             values,
             texts,
             bound: Vec::new(),
+            taken: Vec::new(),
             shapes: 0,
             out: String::new(),
         };
@@ -70,6 +73,11 @@ impl Drawing<'_> {
             return Ok(None);
         }
         hole.formula.evaluate(self).map(Some).map_err(|_| Undrawn)
+    }
+
+    fn printed(&self, name: &str) -> Option<&String> {
+        let taken = self.taken.iter().find(|(taken, _)| taken == name);
+        taken.map(|(_, text)| text).or_else(|| self.texts.get(name))
     }
 
     fn number(&self, hole: &Hole) -> Result<Option<f64>, Undrawn> {
@@ -125,6 +133,19 @@ impl Drawing<'_> {
                     self.bound.push((name.clone(), value));
                 }
             }
+            FigureNode::Take { name, from, .. } => {
+                if let Some(value) = self.values.get(from) {
+                    self.bound.push((name.clone(), value.clone()));
+                }
+                if let Some(text) = self.texts.get(from) {
+                    self.taken.push((name.clone(), text.clone()));
+                }
+            }
+            FigureNode::Open { names, children } => {
+                if names.iter().any(|name| self.value(name).is_none()) {
+                    self.children(children)?;
+                }
+            }
             FigureNode::When { test, children } => {
                 if self.hole(test)? == Some(Value::Truth(true)) {
                     self.children(children)?;
@@ -163,7 +184,7 @@ impl Drawing<'_> {
                 TextPiece::Hole(hole) => {
                     if printed
                         && let ExprKind::Name(name) = &hole.formula.expr.kind
-                        && let Some(quantity) = self.texts.get(name)
+                        && let Some(quantity) = self.printed(name)
                     {
                         text.push_str(&quantity.replace(' ', "\u{a0}"));
                         continue;

@@ -4,7 +4,8 @@
 //! `{formula}` in an attribute gives a plain number; `{name}` in a text gives
 //! the printed quantity. Three elements are ours: `let` names a value for what
 //! follows it, `when` draws its contents under a condition, `each` draws them
-//! once for every whole number of a range. Only drawing elements and attributes
+//! once for every whole number of a range. A drawing of the setup sheet has two more: `take` names a
+//! value of the whole graph, and `open` draws where one of these isn't known. Only drawing elements and attributes
 //! are allowed, so that a figure can neither run a script nor load anything.
 
 mod check;
@@ -46,6 +47,19 @@ enum FigureNode {
         to: Hole,
         children: Vec<FigureNode>,
     },
+    /// A value of the graph: `calculator.output`, a measurement or a rating.
+    Take {
+        name: String,
+        from: String,
+        /// Where that stands in the file.
+        #[serde(skip)]
+        at: Range<usize>,
+    },
+    /// What stands in a value's place while one of these isn't known.
+    Open {
+        names: Vec<String>,
+        children: Vec<FigureNode>,
+    },
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -68,6 +82,17 @@ struct Hole {
     /// Where the formula stands in the file.
     #[serde(skip)]
     at: Placed<String>,
+}
+
+impl Figure {
+    /// What it takes from the graph.
+    pub(crate) fn takes(&self) -> impl Iterator<Item = &str> {
+        let children = self.root.children.iter();
+        children.filter_map(|child| match child {
+            FigureNode::Take { from, .. } => Some(from.as_str()),
+            _ => None,
+        })
+    }
 }
 
 impl Hole {

@@ -206,7 +206,7 @@ impl FigureParser<'_> {
             let parent = node.parent().map_or("", |parent| parent.tag_name().name());
             if !matches!(
                 parent,
-                "text" | "tspan" | "title" | "desc" | "when" | "each"
+                "text" | "tspan" | "title" | "desc" | "when" | "each" | "open"
             ) {
                 if !text.trim().is_empty() {
                     self.error(
@@ -252,6 +252,19 @@ impl FigureParser<'_> {
                     children: self.children(node, depth),
                 })
             }
+            "take" => {
+                let name = self.name(node)?;
+                let from = self.text_attribute(node, "from")?;
+                let at = node.attribute_node("from")?.range_value();
+                Some(FigureNode::Take { name, from, at })
+            }
+            "open" => {
+                let names = self.text_attribute(node, "names")?;
+                Some(FigureNode::Open {
+                    names: names.split_whitespace().map(str::to_string).collect(),
+                    children: self.children(node, depth),
+                })
+            }
             tag if TAGS.contains(&tag) && tag != "svg" => {
                 Some(FigureNode::Element(self.element(node, depth)))
             }
@@ -281,16 +294,21 @@ impl FigureParser<'_> {
     }
 
     fn hole_attribute(&mut self, node: Xml<'_, '_>, name: &str) -> Option<Hole> {
-        let Some(attribute) = node.attribute_node(name) else {
+        let text = self.text_attribute(node, name)?;
+        self.hole(&text, node.attribute_node(name)?.range_value())
+    }
+
+    fn text_attribute(&mut self, node: Xml<'_, '_>, name: &str) -> Option<String> {
+        let found = node.attribute(name);
+        if found.is_none() {
             let tag = node.tag_name().name();
             self.error(
                 tag_span(&node),
                 format!("`{tag}` needs `{name}`"),
                 format!("write <{tag} {name}=\"…\">"),
             );
-            return None;
-        };
-        self.hole(attribute.value(), attribute.range_value())
+        }
+        found.map(str::to_string)
     }
 
     fn hole(&mut self, text: &str, span: Range<usize>) -> Option<Hole> {

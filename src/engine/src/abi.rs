@@ -65,6 +65,13 @@ pub extern "C" fn take_catalog(len: usize) -> u64 {
     take(len, Engine::take_catalog)
 }
 
+/// Takes the packed drawings likewise.
+#[cfg(feature = "calculators")]
+#[unsafe(no_mangle)]
+pub extern "C" fn take_drawings(len: usize) -> u64 {
+    take(len, Engine::take_drawings)
+}
+
 /// Takes the search index that stands in the reserved room; answers like `call`.
 #[cfg(feature = "search")]
 #[unsafe(no_mangle)]

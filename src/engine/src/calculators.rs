@@ -62,6 +62,21 @@ impl Calculators {
         Ok(object(&mut [("ok", Truth(true))]))
     }
 
+    /// Takes the drawings of the setup sheet.
+    pub(crate) fn take_drawings(&mut self, packed: &[u8]) -> Result<JsonValue, String> {
+        let taken = self.catalog.take_drawings(packed);
+        let taken = taken.then(|| object(&mut [("ok", Truth(true))]));
+        taken.ok_or_else(|| "the drawings are damaged or of another version".to_string())
+    }
+
+    /// The drawings of the setup sheet for the job, by name.
+    pub(crate) fn draw(&self) -> JsonValue {
+        let drawn = self.catalog.draw_sheet(&self.job).into_iter();
+        let drawings =
+            drawn.map(|(name, drawn)| (name.to_string(), JsonValue::from(drawn.as_str())));
+        object(&mut [("drawings", Json(JsonValue::Object(drawings.collect())))])
+    }
+
     /// The whole job in few numbers: its worst verdict, how many there are of each, what the open
     /// ones wait for, what could not be worked out, and how much is measured.
     pub(crate) fn judge(&self) -> JsonValue {

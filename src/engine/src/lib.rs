@@ -80,6 +80,8 @@ impl Engine {
             #[cfg(feature = "calculators")]
             "judge" => Ok(self.calculators.judge()),
             #[cfg(feature = "calculators")]
+            "draw" => Ok(self.calculators.draw()),
+            #[cfg(feature = "calculators")]
             "calculate" => self.calculators.calculate(request),
             #[cfg(feature = "calculators")]
             "grade" => self.calculators.grade(request),
@@ -101,6 +103,15 @@ impl Engine {
     #[cfg(feature = "calculators")]
     pub fn take_catalog(&mut self, packed: &[u8]) -> String {
         match self.calculators.take(packed) {
+            Ok(answer) => write::text(&answer),
+            Err(message) => write::error(&message),
+        }
+    }
+
+    /// Takes the drawings of the setup sheet, after their catalog.
+    #[cfg(feature = "calculators")]
+    pub fn take_drawings(&mut self, packed: &[u8]) -> String {
+        match self.calculators.take_drawings(packed) {
             Ok(answer) => write::text(&answer),
             Err(message) => write::error(&message),
         }

@@ -351,6 +351,14 @@ pub struct JudgedJson {
     training: bool,
 }
 
+/// To `draw`: the drawings of the setup sheet as SVG, by name.
+#[derive(Debug, Serialize, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(rename = "SheetDrawn")]
+pub struct SheetDrawnJson {
+    drawings: BTreeMap<String, String>,
+}
+
 #[derive(Debug, Serialize, Deserialize, TS)]
 #[serde(deny_unknown_fields)]
 #[ts(rename = "VerdictCount")]

@@ -9,7 +9,8 @@ use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
 
 use super::answers::{
-    AnswerJson, GradedJson, JudgedJson, LimitsJson, MeasuredJson, SwitchedJson, TakenJson,
+    AnswerJson, GradedJson, JudgedJson, LimitsJson, MeasuredJson, SheetDrawnJson, SwitchedJson,
+    TakenJson,
 };
 use super::asked::AskedJson;
 use super::found::{CodeJson, FoundJson};
@@ -25,6 +26,8 @@ fn opened() -> Engine {
     let catalog = demonstration::catalog();
     let taken = engine.take_catalog(&catalog.pack());
     held::<TakenJson>("the catalog", &taken);
+    let taken = engine.take_drawings(&catalog.pack_drawings());
+    held::<TakenJson>("the drawings", &taken);
     let kinds = [
         DocumentKind::Page,
         DocumentKind::Heading,
@@ -112,6 +115,7 @@ fn every_answer_about_calculators_is_of_its_type() {
     for job in jobs() {
         asked_of::<TakenJson>(&mut engine, &job);
         asked_of::<JudgedJson>(&mut engine, &RequestJson::Judge);
+        asked_of::<SheetDrawnJson>(&mut engine, &RequestJson::Draw);
         for name in catalog.named.keys() {
             let inputs = |given: Option<&str>| RequestJson::Measure {
                 inputs: BTreeMap::from([(name.clone(), given.map(entry))]),

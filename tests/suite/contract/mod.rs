@@ -59,6 +59,7 @@ fn declared() -> String {
     all.visit::<answers::MeasuredJson>();
     all.visit::<answers::TakenJson>();
     all.visit::<answers::JudgedJson>();
+    all.visit::<answers::SheetDrawnJson>();
     all.visit::<found::CodeJson>();
     all.visit::<answers::SwitchedJson>();
     all.visit::<found::FoundJson>();

@@ -114,6 +114,8 @@ pub enum RequestJson {
         #[ts(optional)]
         given: Option<BTreeMap<String, TakenOrTextJson>>,
     },
+    /// The drawings of the setup sheet for the job.
+    Draw,
     Judge,
     Qr {
         text: String,

@@ -1,21 +1,19 @@
 //! `job-form`: one form over everything that a crew measures, each with a picture of
 //! what to measure. Without scripts it is a survey sheet to fill in by hand.
 
-use std::collections::BTreeMap;
-
 use gaugeleaf_calc::calculator::Calculator;
 use gaugeleaf_calc::figure::Figure;
 use gaugeleaf_calc::finding::Code;
-use gaugeleaf_calc::named::{NamedQuantity, Role};
+use gaugeleaf_calc::named::NamedQuantity;
 use serde::Serialize;
 
 use crate::blocks::field_view::FieldView;
 use crate::handbook::kind::BlockShape;
-use crate::language::tell;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::Block;
+use crate::page::rounds::rounds;
 
 /// `job-form`: where a crew types what it measures.
 pub struct JobFormBlock;
@@ -75,13 +73,8 @@ struct Measurement<'f> {
 
 /// The form for a block on a page.
 fn form(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
-    let mut files: BTreeMap<&str, Vec<&NamedQuantity>> = BTreeMap::new();
-    for named in context.graph.catalog.named.values() {
-        if named.role == Role::Measurement {
-            files.entry(&named.field.file).or_default().push(named);
-        }
-    }
-    if files.is_empty() {
+    let rounds = rounds(&context.graph.catalog);
+    if rounds.is_empty() {
         let message = "there is nothing to measure";
         return Composed::fault(
             context
@@ -89,36 +82,21 @@ fn form(fence: &Fence, context: &Context) -> Composed<Option<Block>> {
                 .help("add a [[measurement]] to the catalog"),
         );
     }
-    let groups = Composed::all(files, |(file, mut measurements)| {
-        measurements.sort_by_key(|named| named.field.span.start);
-        let measurements = Composed::all(measurements, |named| measurement(named, context));
+    let groups = Composed::all(rounds, |round| {
+        let measurements = Composed::all(round.measurements, |named| measurement(named, context));
         measurements.map(|measurements| Group {
-            title: title(file),
+            title: round.title,
             checks: measurements.iter().any(|one| one.only_checks),
             measurements,
         })
     });
-    groups.map(|mut groups| {
-        // the exchanger comes first: a job begins with it
-        let exchanger = tell::exchanger();
-        groups.sort_by_key(|group| group.title != exchanger);
+    groups.map(|groups| {
         let view = JobFormView {
             own: context.own_job(),
             fields: groups.iter().map(|group| group.measurements.len()).sum(),
             groups,
         };
         Some(Block::new("blocks/job-form.html", "f", &view))
-    })
-}
-
-/// A file's name as a heading: `water-measurements.toml` is "Water".
-fn title(file: &str) -> String {
-    let stem = file.rsplit('/').next().unwrap_or(file);
-    let stem = stem.strip_suffix(".toml").unwrap_or(stem);
-    let words = stem.replace("measurements", "").replace('-', " ");
-    let mut letters = words.trim().chars();
-    letters.next().map_or_else(tell::exchanger, |first| {
-        first.to_uppercase().chain(letters).collect()
     })
 }
 

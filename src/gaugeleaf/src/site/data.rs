@@ -22,6 +22,11 @@ pub fn catalog(input: &SiteInput) -> Vec<u8> {
     script.into_bytes()
 }
 
+/// The drawings of the setup sheet.
+pub fn drawings(graph: &Graph) -> Vec<u8> {
+    embed::script("drawings", &graph.catalog.pack_drawings()).into_bytes()
+}
+
 fn assigned(given: &[Binding]) -> Value {
     let given: Map<String, Value> = given
         .iter()

@@ -111,6 +111,7 @@ pub const PARTS: [SitePart; 12] = [
         from: MadeFrom::Values,
         make: |renderer, input| {
             renderer.data("catalog", data::catalog(input));
+            renderer.data("drawings", data::drawings(input.graph));
         },
     },
     SitePart {

@@ -11,13 +11,14 @@ use crate::site::ledger_pages;
 use crate::site::schemas;
 
 /// What every site holds, whatever its handbook.
-const ALWAYS: [&str; 12] = [
+const ALWAYS: [&str; 13] = [
     "calculators/index.html",
     "tables/index.html",
     "search.html",
     "ledger.html",
     "ledger.json",
     "scripts/catalog.js",
+    "scripts/drawings.js",
     "scripts/edition.js",
     "scripts/grounds.js",
     "scripts/meanings.js",

@@ -14,8 +14,9 @@ use crate::values::hash::short_hash;
 pub struct Use {
     /// Byte offset in the page's file.
     pub start: usize,
-    /// It answers a question: not to be read beside it.
-    pub asked: bool,
+    /// It isn't listed among the values on its card: it answers a question there, or its block
+    /// lists it with its source.
+    pub apart: bool,
     pub value: Arc<UsedValue>,
 }
 
@@ -23,7 +24,7 @@ impl Use {
     pub fn at(start: usize, value: UsedValue) -> Use {
         Use {
             start,
-            asked: false,
+            apart: false,
             value: value.into(),
         }
     }
@@ -96,7 +97,7 @@ pub fn fingerprint(uses: &[Use], acted_on: &[String]) -> String {
 pub fn once(uses: &[Use]) -> Vec<&Use> {
     let mut seen = std::collections::BTreeSet::new();
     uses.iter()
-        .filter(|one| !one.asked)
+        .filter(|one| !one.apart)
         .filter(|one| seen.insert((&one.name, &one.given, &one.text)))
         .collect()
 }

@@ -110,7 +110,7 @@ fn filled(
             ..Filled::default()
         })
     });
-    filled.uses.push(Use { asked: true, ..key });
+    filled.uses.push(Use { apart: true, ..key });
     filled
 }
 
