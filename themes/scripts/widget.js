@@ -73,11 +73,21 @@
       });
     }
 
+    /** Within a procedure a phone shows the result, and its values on a tap. @param {boolean} isOpen */
+    function unfold(isOpen) {
+      widget.classList.toggle("is-unfolded", isOpen);
+      fold?.setAttribute("aria-expanded", String(isOpen));
+    }
+    const fold = widget.querySelector(".widget-unfold");
+    fold?.addEventListener("click", () => unfold(!widget.classList.contains("is-unfolded")));
+
     /**
      * @param {Answer} answer
      * @param {string | null} quiet
      */
     function show(answer, quiet) {
+      // What has to be settled, or is the reader's own, stands in sight.
+      if (answer.problems.length > 0 || fields.some((field) => field.whose === "reader")) unfold(true);
       gaugeleaf.show.answer(widget, fields, answer, quiet);
       draw(answer);
       // What was told of another entry is no result of a refused one.

@@ -17,6 +17,9 @@ export class Widget {
       (name) => document.querySelector(`[data-calculator="${name}"]`)?.classList.contains("is-live"),
       name,
     );
+    // within a procedure a phone shows the result alone
+    const fold = widget.at.locator(".widget-unfold[aria-expanded=false]");
+    if (await fold.isVisible()) await fold.click();
     return widget;
   }
 
