@@ -8,8 +8,8 @@ use gaugeleaf_calc::table::{Cell, Table};
 use gaugeleaf_calc::unit::{SPELLED, SYMBOLS};
 use gaugeleaf_lookup::{Document, DocumentKind, IndexFiles, SearchWords, build};
 
-use crate::handbook::page::Page;
 use crate::handbook::addresses::{calculator_url, row_id, table_url};
+use crate::handbook::page::Page;
 use crate::handbook::phases::is_trainers;
 use crate::handbook::targets::target;
 use crate::handbook::words::synonyms;
@@ -59,11 +59,7 @@ fn above<'d>(input: &'d SiteInput, page: &Page) -> &'d str {
 }
 
 /// Every document, in the order of the handbook.
-fn documents<'d>(
-    input: &'d SiteInput,
-    site: &'d Site,
-    below: &'d [String],
-) -> Vec<Document<'d>> {
+fn documents<'d>(input: &'d SiteInput, site: &'d Site, below: &'d [String]) -> Vec<Document<'d>> {
     let sections = input.composed.iter().map(|one| one.value.sections.len());
     let mut documents = Vec::with_capacity(sections.sum());
     written(input, below, &mut documents);
