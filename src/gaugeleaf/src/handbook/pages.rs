@@ -3,6 +3,8 @@
 use std::collections::HashMap;
 use std::ops::Deref;
 
+use rustc_hash::FxHashMap;
+
 use crate::handbook::files::HandbookFiles;
 use crate::handbook::page::Page;
 use crate::markdown::tree::Tree;
@@ -11,7 +13,7 @@ use crate::markdown::tree::Tree;
 #[derive(Debug, Clone, Default)]
 pub struct Pages {
     list: Vec<Page>,
-    by_path: HashMap<String, usize>,
+    by_path: FxHashMap<String, usize>,
 }
 
 impl Pages {

@@ -91,19 +91,23 @@ fn parser(text: &str) -> Parser<'_> {
 
 /// The tree of a parser's events.
 fn grown<'a>(events: impl Iterator<Item = (Event<'a>, Range<usize>)>) -> Tree {
-    let mut tree = Tree::default();
-    let mut open: Vec<(Tag<'static>, Range<usize>, Vec<MarkdownNode>)> = Vec::new();
+    let mut too_deep = None;
+    // what stands in the tags that are open, all in one row: each closed one takes what is behind
+    // its start, in no more room than that needs, since all pages' trees are held until the last is
+    // composed
+    let mut nodes: Vec<MarkdownNode> = Vec::new();
+    let mut open: Vec<(Tag<'static>, Range<usize>, usize)> = Vec::new();
     // tags that were left out because they stand too deep
     let mut left_out = 0;
     for (event, range) in events {
         let node = match event {
             Event::Start(tag) if open.len() < DEEPEST => {
-                open.push((tag.into_static(), range, Vec::new()));
+                open.push((tag.into_static(), range, nodes.len()));
                 continue;
             }
             Event::Start(_) => {
                 left_out += 1;
-                tree.too_deep.get_or_insert(range);
+                too_deep.get_or_insert(range);
                 continue;
             }
             Event::End(_) if left_out > 0 => {
@@ -111,14 +115,10 @@ fn grown<'a>(events: impl Iterator<Item = (Event<'a>, Range<usize>)>) -> Tree {
                 continue;
             }
             Event::End(_) => match open.pop() {
-                Some((tag, range, mut inside)) => {
-                    // all pages' trees are held until the last is composed
-                    inside.shrink_to_fit();
-                    MarkdownNode {
-                        what: What::Tag(tag.into(), inside),
-                        range,
-                    }
-                }
+                Some((tag, range, start)) => MarkdownNode {
+                    what: What::Tag(tag.into(), nodes.drain(start..).collect()),
+                    range,
+                },
                 None => continue,
             },
             Event::Text(text) => MarkdownNode {
@@ -130,12 +130,12 @@ fn grown<'a>(events: impl Iterator<Item = (Event<'a>, Range<usize>)>) -> Tree {
                 range,
             },
         };
-        match open.last_mut() {
-            Some((_, _, inside)) => inside.push(node),
-            None => tree.nodes.push(node),
-        }
+        nodes.push(node);
     }
-    tree
+    // a tag that nothing closes is left out with what stands in it: a parser closes all
+    nodes.truncate(open.first().map_or(nodes.len(), |(_, _, start)| *start));
+    nodes.shrink_to_fit();
+    Tree { nodes, too_deep }
 }
 
 impl MarkdownNode {

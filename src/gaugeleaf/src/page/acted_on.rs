@@ -3,7 +3,7 @@
 
 use pulldown_cmark::Tag;
 
-use crate::page::node::{Node, Step, words};
+use crate::page::node::{Node, Step, say, words};
 use crate::page::route::To;
 
 /// A line for each, in the page's order.
@@ -24,11 +24,12 @@ fn add(nodes: &[Node], lines: &mut Vec<String>) {
                 lines.push(format!("{}\t{}", hazard.word, words(&hazard.inside)));
             }
             Node::Tag(Tag::TableRow | Tag::Item, cells) | Node::Row { cells, .. } => {
-                let cells: Vec<String> = cells
-                    .iter()
-                    .map(|cell| words(std::slice::from_ref(cell)))
-                    .collect();
-                lines.push(cells.join("\t"));
+                let mut line = String::new();
+                for (at, cell) in cells.iter().enumerate() {
+                    line.push_str(if at > 0 { "\t" } else { "" });
+                    say(std::slice::from_ref(cell), &mut line);
+                }
+                lines.push(line);
             }
             Node::Figure(picture, _) | Node::Picture(picture) => {
                 if let To::File(path) = &picture.file.to {

@@ -280,7 +280,8 @@ pub fn words(nodes: &[Node]) -> String {
     words
 }
 
-fn say(nodes: &[Node], words: &mut String) {
+/// Adds them to others.
+pub fn say(nodes: &[Node], words: &mut String) {
     for node in nodes {
         match node {
             Node::Text(text) | Node::Term(_, text) | Node::Drawn { text, .. } => {

@@ -46,6 +46,7 @@ pub fn sections(nodes: &[Node], title: &str) -> Vec<Section> {
         mut done, found, ..
     } = cutter;
     for section in &mut done {
+        // it is held until the search's index is made, in no more room than it needs
         section.text = single_spaced(&section.text);
     }
     done.extend(found);
@@ -55,11 +56,19 @@ pub fn sections(nodes: &[Node], title: &str) -> Vec<Section> {
 
 /// A text with one space between its words, and none around them.
 fn single_spaced(text: &str) -> String {
+    let blank = |byte: u8| matches!(byte, b' ' | b'\n' | b'\r' | b'\t');
+    let text = text.trim_matches([' ', '\n', '\r', '\t']);
+    // most are so already
+    let pairs = text.as_bytes().windows(2);
+    let mut pairs = pairs.map(|pair| blank(pair[0]) && (pair[0] != b' ' || blank(pair[1])));
+    if !pairs.any(|found| found) {
+        return text.to_string();
+    }
     let mut out = String::with_capacity(text.len());
     let mut start = 0;
     // these bytes are part of no other letter
     let blanks = text.bytes().enumerate();
-    let blanks = blanks.filter(|(_, byte)| matches!(byte, b' ' | b'\n' | b'\r' | b'\t'));
+    let blanks = blanks.filter(|(_, byte)| blank(*byte));
     for end in blanks.map(|(at, _)| at).chain([text.len()]) {
         if start < end {
             let space = if out.is_empty() { "" } else { " " };
@@ -68,7 +77,6 @@ fn single_spaced(text: &str) -> String {
         }
         start = end + 1;
     }
-    // it is held until the search's index is made
     out.shrink_to_fit();
     out
 }

@@ -89,6 +89,8 @@ impl PartReader<'_> {
     /// Reads a part of its own, and what stands in it.
     fn within(&mut self, kind: PartKind, node: &MarkdownNode) {
         let index = self.add(kind, node.range.clone());
+        // about what is written there is said
+        self.parts[index].passage.text.reserve(node.range.len());
         self.open.push(index);
         self.inside(node.inside());
         self.open.pop();

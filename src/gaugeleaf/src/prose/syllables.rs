@@ -1,14 +1,27 @@
 //! How many syllables an English word is spoken with.
 
-/// Endings whose vowel is silent, and the letters before them that sound it all the same.
-const SILENT: [(&str, &[&str]); 3] = [
-    ("es", &["s", "x", "z", "ch", "sh", "c", "g"]),
-    ("ed", &["t", "d"]),
-    (
-        "e",
-        &["bl", "cl", "dl", "fl", "gl", "kl", "pl", "tl", "zl", "sl"],
-    ),
-];
+fn is_vowel(byte: u8) -> bool {
+    matches!(byte, b'a' | b'e' | b'i' | b'o' | b'u' | b'y')
+}
+
+/// Whether the vowel of a word's ending is silent: some letters before it sound it all the same.
+fn ends_silent(word: &[u8]) -> bool {
+    let (stem, sounded) = match word {
+        [stem @ .., b'e', b's'] => {
+            let hissing = matches!(stem, [.., b's' | b'x' | b'z' | b'c' | b'g']);
+            (stem, hissing || matches!(stem, [.., b'c' | b's', b'h']))
+        }
+        [stem @ .., b'e', b'd'] => (stem, matches!(stem, [.., b't' | b'd'])),
+        [stem @ .., b'e'] => {
+            let hard = |byte: u8| b"bcdfgkptzs".contains(&byte);
+            let sounded = matches!(stem, [.., before, b'l'] if hard(*before));
+            (stem, sounded)
+        }
+        _ => return false,
+    };
+    // "agree" and "shoes": the vowel before is the one that sounds
+    !sounded && stem.last().is_some_and(|last| !is_vowel(*last))
+}
 
 /// Whether vowels that stand together and are spoken apart begin here.
 fn apart(from: &[u8]) -> bool {
@@ -60,16 +73,16 @@ fn of_part(word: &str) -> usize {
 
 /// The syllables of a word in small letters.
 fn of_letters(word: &str) -> usize {
-    let vowel = |byte: u8| matches!(byte, b'a' | b'e' | b'i' | b'o' | b'u' | b'y');
     let mut count = 0;
     let (mut before, mut vowel_before, mut in_a_row) = (false, false, false);
     // a letter that isn't ASCII is no vowel, and neither are its bytes
     for (at, byte) in word.bytes().enumerate() {
-        let sounds = vowel(byte) && !(at == 0 && byte == b'y');
+        let vowel = is_vowel(byte);
+        let sounds = vowel && !(at == 0 && byte == b'y');
         count += usize::from(sounds && !before);
         before = sounds;
-        in_a_row |= vowel(byte) && vowel_before;
-        vowel_before = vowel(byte);
+        in_a_row |= vowel && vowel_before;
+        vowel_before = vowel;
     }
     // few words have two vowels in a row, and only theirs can be spoken apart
     if in_a_row {
@@ -80,15 +93,7 @@ fn of_letters(word: &str) -> usize {
         };
         count += begun(apart).saturating_sub(begun(together));
     }
-    // all of them end so
-    let may = word.ends_with(['e', 's', 'd']).then_some(SILENT.iter());
-    let silent = may.into_iter().flatten().find_map(|(ending, sounding)| {
-        let stem = word.strip_suffix(ending)?;
-        let sounded = sounding.iter().any(|letters| stem.ends_with(letters));
-        // "agree" and "shoes": the vowel before is the one that sounds
-        Some(!sounded && stem.bytes().next_back().is_some_and(|last| !vowel(last)))
-    });
-    if silent == Some(true) {
+    if ends_silent(word.as_bytes()) {
         count -= 1;
     }
     count.max(1)

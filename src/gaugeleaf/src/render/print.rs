@@ -22,6 +22,9 @@ pub struct Printer<'p> {
     pub from: &'p str,
 }
 
+/// How many bytes an event takes in HTML, about.
+const AN_EVENT: usize = 32;
+
 type Events<'e> = Vec<Event<'e>>;
 
 impl Printer<'_> {
@@ -39,7 +42,7 @@ impl Printer<'_> {
         };
         run.nodes(nodes)?;
         run.hush();
-        let mut html = String::new();
+        let mut html = String::with_capacity(run.events.len() * AN_EVENT);
         pulldown_cmark::html::push_html(&mut html, run.events.into_iter());
         Ok(html)
     }

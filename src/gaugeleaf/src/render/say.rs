@@ -1,15 +1,14 @@
 //! The function `say` of templates: a text of the language by its id, with what stands in its
 //! places.
 
-use std::collections::HashMap;
-
+use rustc_hash::FxHashMap;
 use tera::{Error, Kwargs, State, TeraResult, Value};
 
 use crate::language::{SITE, TextParts};
 
 /// The texts, with what HTML takes for marks escaped: they stand between tags, or between double
 /// quotes.
-pub struct SiteTexts(HashMap<&'static str, SiteText>);
+pub struct SiteTexts(FxHashMap<&'static str, SiteText>);
 
 struct SiteText {
     /// Words alone, ready to be handed over.

@@ -1,7 +1,7 @@
 //! The way through a handbook: what comes before and after each page, and which pages of its phase
 //! stand near it. Worked out once for all pages.
 
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 
 use crate::handbook::page::Page;
 use crate::handbook::whole::Handbook;
@@ -15,10 +15,10 @@ const NEAR: usize = 6;
 pub struct Way {
     /// The front page, then each phase and its pages.
     order: Vec<NavLink>,
-    by_url: HashMap<String, usize>,
+    by_url: FxHashMap<String, usize>,
     /// The pages of each phase, and where each page of the handbook stands in its own.
     phases: Vec<(PhaseOf, Vec<NearPage>)>,
-    places: HashMap<String, usize>,
+    places: FxHashMap<String, usize>,
 }
 
 impl Way {
@@ -30,7 +30,7 @@ impl Way {
         };
         let mut order = vec![link(&frame.title, "index.html")];
         let mut phases: Vec<(PhaseOf, Vec<NearPage>)> = Vec::new();
-        let mut places = HashMap::new();
+        let mut places = FxHashMap::default();
         for phase in &frame.phases {
             let of = PhaseOf {
                 slug: phase.slug.clone(),
@@ -58,7 +58,7 @@ impl Way {
             order.extend(pages.iter().map(|page| link(&page.title, &page.url)));
         }
         // the first of two pages with one address, which is told as a fault
-        let mut by_url = HashMap::new();
+        let mut by_url = FxHashMap::default();
         for (at, one) in order.iter().enumerate() {
             by_url.entry(one.url.clone()).or_insert(at);
         }
@@ -119,7 +119,7 @@ mod tests {
             order: (0..pages).map(link).collect(),
             by_url: (0..pages).map(|at| (at.to_string(), at)).collect(),
             phases: vec![(PhaseOf::default(), (0..pages).map(near).collect())],
-            places: HashMap::new(),
+            places: FxHashMap::default(),
         }
     }
 

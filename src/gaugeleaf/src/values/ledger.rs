@@ -1,9 +1,10 @@
 //! The ledger: every value that a handbook prints, where, and what it came from.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::Arc;
 
+use rustc_hash::FxHashMap;
 use serde::{Serialize, Serializer};
 
 use crate::report::place::LineIndex;
@@ -174,7 +175,7 @@ pub fn json<'l>(
 /// What a page has in the ledger.
 fn entries<'l>(page: PageUses<'l>, text: &str) -> Vec<LedgerEntry<'l>> {
     let index = LineIndex::new(text);
-    let mut alike = HashMap::<_, usize>::new();
+    let mut alike = FxHashMap::<_, usize>::default();
     let entry = |one: &'l Use| {
         let (line, column) = index.line_column(one.start);
         let nth = alike.entry((&one.name, &one.inputs)).or_default();

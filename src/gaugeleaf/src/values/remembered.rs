@@ -1,12 +1,12 @@
 //! Answers that were worked out already, so that a page which names one result five times has it
 //! worked out once.
 
-use std::collections::HashMap;
 use std::sync::{Arc, PoisonError, RwLock};
 
 use gaugeleaf_calc::Job;
 use gaugeleaf_calc::calculator::{Answer, Argument};
 use gaugeleaf_calc::ground::Ground;
+use rustc_hash::FxHashMap;
 
 use crate::values::graph::Graph;
 
@@ -18,7 +18,7 @@ type AskedOfJob = (String, Vec<(String, String, Option<String>, bool, Ground)>);
 
 /// The answers to what was asked of one job.
 #[derive(Debug, Default)]
-pub struct Remembered(RwLock<HashMap<AskedOfJob, Arc<Answer>>>);
+pub struct Remembered(RwLock<FxHashMap<AskedOfJob, Arc<Answer>>>);
 
 impl Remembered {
     /// What a calculator comes to for this job, which has to be the same each time.

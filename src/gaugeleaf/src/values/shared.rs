@@ -1,16 +1,16 @@
 //! Values that many places print, each held once.
 
-use std::collections::HashMap;
-use std::hash::{BuildHasher, RandomState};
+use std::hash::BuildHasher;
 use std::sync::{Arc, Mutex, PoisonError};
+
+use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use crate::values::ledger::{Use, UsedValue};
 
 /// The values that were printed so far, by a hash of what mostly tells them apart.
 #[derive(Default)]
 pub struct SharedValues {
-    hasher: RandomState,
-    known: Mutex<HashMap<u64, Vec<Arc<UsedValue>>>>,
+    known: Mutex<FxHashMap<u64, Vec<Arc<UsedValue>>>>,
 }
 
 impl SharedValues {
@@ -19,7 +19,7 @@ impl SharedValues {
         let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
         for one in uses {
             let key = (&one.name, &one.text, &one.given);
-            let alike = known.entry(self.hasher.hash_one(key)).or_default();
+            let alike = known.entry(FxBuildHasher.hash_one(key)).or_default();
             match alike.iter().find(|other| **other == one.value) {
                 Some(same) => one.value = Arc::clone(same),
                 None => alike.push(Arc::clone(&one.value)),
