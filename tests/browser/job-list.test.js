@@ -68,6 +68,25 @@ test("what only checks another measurement is folded in the list, and open besid
     assert.ok(await page.locator('[data-input="tubes_spanned"]').isVisible());
   }, phone));
 
+test("the short list prints as the same sheet, with every blank and picture", () =>
+  it.visit("jobs.html", async (page) => {
+    await listed(page);
+    const told = () => page.locator(".measure").evaluateAll((all) => all.map((one) => [
+      one.querySelector("[data-input]")?.getAttribute("data-input"), getComputedStyle(one).display, one.getBoundingClientRect().height > 0,
+      getComputedStyle(one.querySelector(".measure-picture") ?? one).display, getComputedStyle(one.querySelector(".paper") ?? one).display,
+    ]));
+    await page.emulateMedia({ media: "print" });
+    await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
+    const list = await told();
+    await page.evaluate(() => dispatchEvent(new Event("afterprint")));
+    await page.emulateMedia({ media: "screen" });
+    assert.ok(await page.locator('[data-input="outside_span"]').isHidden());
+    await page.getByRole("button", { name: "With pictures" }).tap();
+    await page.emulateMedia({ media: "print" });
+    assert.deepEqual(list, await told());
+    assert.ok(list.length > 40 && list.every(([, , isThere]) => isThere));
+  }, phone));
+
 test("a line opens on a tap and folds again behind the hand, and a choice shows its answer", () =>
   it.visit("jobs.html", async (page) => {
     await listed(page);
