@@ -5,7 +5,7 @@ import { createRequire } from "node:module";
 import { test } from "node:test";
 import { violations } from "./support/access.js";
 import { reader } from "./support/browser.js";
-import { every, holds, keptJobs, measure, opened, ready, sideways, told } from "./support/job.js";
+import { every, holds, keptJobs, measure, opened, ready, sideways, told, unfolded } from "./support/job.js";
 import { plain } from "./support/widget.js";
 
 const it = reader();
@@ -101,6 +101,7 @@ test("a job's link and its QR code carry it into a fresh profile, which asks fir
     await opened(page);
     await measure(page, "channel_depth", "1' 2 1/8\"");
     await measure(page, "tube_length", "14 ft");
+    await unfolded(page, "layout");
     await page.locator(".job-form [data-input='layout'] input[value='60']").check({ force: true });
     await page.locator(".job-name-text").fill("Unit 7 & 8, 50% + rest");
     await page.locator(".job-name-text").blur();

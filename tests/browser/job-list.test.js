@@ -65,7 +65,26 @@ test("what only checks another measurement is folded in the list, and open besid
     await page.locator(".measure-checks:has([data-input=outside_span]) > summary").tap();
     assert.ok(await span.isVisible());
     await page.getByRole("button", { name: "With pictures" }).tap();
-    assert.ok(await page.locator('[data-input="tube_gauge"]').isVisible());
+    assert.ok(await page.locator('[data-input="tubes_spanned"]').isVisible());
+  }, phone));
+
+test("the short list prints as the same sheet, with every blank and picture", () =>
+  it.visit("jobs.html", async (page) => {
+    await listed(page);
+    const told = () => page.locator(".measure").evaluateAll((all) => all.map((one) => [
+      one.querySelector("[data-input]")?.getAttribute("data-input"), getComputedStyle(one).display, one.getBoundingClientRect().height > 0,
+      getComputedStyle(one.querySelector(".measure-picture") ?? one).display, getComputedStyle(one.querySelector(".paper") ?? one).display,
+    ]));
+    await page.emulateMedia({ media: "print" });
+    await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
+    const list = await told();
+    await page.evaluate(() => dispatchEvent(new Event("afterprint")));
+    await page.emulateMedia({ media: "screen" });
+    assert.ok(await page.locator('[data-input="outside_span"]').isHidden());
+    await page.getByRole("button", { name: "With pictures" }).tap();
+    await page.emulateMedia({ media: "print" });
+    assert.deepEqual(list, await told());
+    assert.ok(list.length > 40 && list.every(([, , isThere]) => isThere));
   }, phone));
 
 test("a line opens on a tap and folds again behind the hand, and a choice shows its answer", () =>
@@ -182,7 +201,7 @@ test("a new job has a name of its own from the first, and never that of another"
 
 /** The keys of our pad for a value, as a hand would press them. @param {string} text */
 function keysOf(text) {
-  const number = /^[\d ./]+/.exec(text)?.[0].trim() ?? "";
+  const number = /^[\d ./]+/.exec(text.replace(/[\u2009\u202f]/g, ""))?.[0].trim() ?? "";
   const [, whole = "", fraction = ""] = /^(.*?)\s?(\d+\/\d+)?$/.exec(number) ?? [];
   const digits = [...whole.trim()].map((one) => (one === "." ? "point" : one));
   if (fraction === "") return digits;

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { reader } from "./support/browser.js";
-import { holds, opened } from "./support/job.js";
+import { begun, holds, opened } from "./support/job.js";
 import { calculatorPages } from "./support/site.js";
 import { plain, Widget } from "./support/widget.js";
 
@@ -228,6 +228,20 @@ test("the main result is pinned while somebody types and it is out of sight, and
     await page.locator(".pinned").waitFor();
     await page.evaluate(() => document.querySelector(".result .dimension")?.scrollIntoView({ block: "start" }));
     await page.locator(".pinned").waitFor({ state: "hidden" });
+  }, phone));
+
+test("with a job in hand that lacks a value what is pinned is open, and shows nobody else's number", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    await begun(page, "Dock", { tube_od: "1 in" });
+    await page.goto(it.url(tube));
+    await tapped(page, "channel_depth");
+    const pinned = page.locator(".pinned");
+    await pinned.waitFor();
+    assert.doesNotMatch((await pinned.locator(".result-text").textContent()) ?? "", /\d/);
+    assert.match(await pinned.innerText(), /OPEN/);
+    await press(page, "1", "4");
+    await page.waitForFunction(() => /\d/.test(document.querySelector(".pinned .result-text")?.textContent ?? ""));
   }, phone));
 
 test("what our keys write into a job's form is kept as soon as the hand goes on", () =>

@@ -22,7 +22,11 @@
       if (sign === ")") open -= 1;
       const last = /** @type {Element} */ (made[made.length - 1]);
       if (BREAKS.has(sign) && sign !== "," && open <= depth && last.childNodes.length > 0) made.push(math.cloneNode(false));
-      made[made.length - 1]?.appendChild(part.cloneNode(true));
+      const piece = /** @type {Element} */ (made[made.length - 1]);
+      const copy = /** @type {Element} */ (part.cloneNode(true));
+      // At a line's head it still stands between two terms, with their room.
+      if (sign !== "" && piece.childNodes.length === 0 && BREAKS.has(sign)) copy.setAttribute("form", "infix");
+      piece.appendChild(copy);
       if (sign === "," && open <= depth) made.push(math.cloneNode(false));
       if (sign === "(") open += 1;
     }

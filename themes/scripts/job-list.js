@@ -30,6 +30,11 @@
       try { localStorage.setItem(KEY, name); } catch { /* it lasts for this page */ }
     });
   }
+  // Paper has every blank.
+  const folds = all(form, ".measure-checks");
+  addEventListener("beforeprint", () => folds.forEach((fold) => fold.setAttribute("open", "")));
+  addEventListener("afterprint", () => folds.forEach((fold) => fold.toggleAttribute("open", !form.classList.contains("is-short"))));
+
   view((stored() ?? (matchMedia("(pointer: coarse) and (max-width: 42rem)").matches ? "view-short" : "")) === "view-short");
 
   /** A choice in a list is its answer, and opens on a tap. @type {Map<HTMLElement, HTMLButtonElement>} */

@@ -7,11 +7,11 @@
 
   /** What is pinned of a widget. @type {WeakMap<HTMLElement, { strip: HTMLElement, label: HTMLElement, sign: HTMLElement, value: HTMLElement, more: HTMLElement }>} */
   const made = new WeakMap();
-  /** Whether a widget's main result is in sight by itself. @type {WeakMap<Element, boolean>} */
-  const inSight = new WeakMap();
+  /** The results that are in sight by themselves. @type {Set<Element>} */
+  const inSight = new Set();
 
-  /** @param {HTMLElement} widget */
-  const main = (widget) => /** @type {HTMLElement | null} */ (widget.querySelector(".result:not([hidden])"));
+  /** The first that stands there, or the place of the first where none does. @param {HTMLElement} widget */
+  const main = (widget) => /** @type {HTMLElement | null} */ (widget.querySelector(".result:not([hidden])") ?? widget.querySelector(".result"));
 
   /** @param {HTMLElement} widget */
   function strip(widget) {
@@ -33,7 +33,9 @@
   function settle(widget) {
     const here = document.activeElement;
     const types = here instanceof HTMLElement && widget.contains(here) && here.closest(".field") !== null;
-    const shown = types && inSight.get(widget) === false;
+    // Before the engine has taken the job, or once it has failed, what stands there is no answer.
+    const tells = widget.matches(".is-live:not(.is-failed)") && !document.documentElement.matches(".is-half, .is-stale");
+    const shown = types && tells && !inSight.has(main(widget) ?? widget);
     const { strip: pinned } = strip(widget);
     if (pinned.hidden === !shown) return;
     pinned.hidden = !shown;
@@ -78,15 +80,15 @@
   const rootMargin = gaugeleaf.typing?.fingers ? "0px 0px -45%" : "0px 0px -64px";
   const watch = new IntersectionObserver((seen) => {
     for (const one of seen) {
-      const widget = /** @type {HTMLElement} */ (one.target.closest(".widget"));
-      inSight.set(widget, one.intersectionRatio > 0.9);
-      settle(widget);
+      const row = /** @type {HTMLElement} */ (one.target.closest(".result"));
+      if (one.intersectionRatio > 0.9) inSight.add(row);
+      else inSight.delete(row);
+      settle(/** @type {HTMLElement} */ (row.closest(".widget")));
     }
   }, { rootMargin, threshold: [0, 0.9, 1] });
   for (const widget of gaugeleaf.all(document, ".widget")) {
     put(widget);
-    const row = main(widget)?.querySelector(".dimension");
-    if (row) watch.observe(row);
+    for (const row of widget.querySelectorAll(".result .dimension")) watch.observe(row);
     for (const event of ["focusin", "focusout"]) widget.addEventListener(event, () => setTimeout(() => settle(widget)));
   }
 })();

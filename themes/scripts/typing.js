@@ -22,13 +22,16 @@
     entered = null;
   });
 
+  /** What lies in a closed fold has a place, and can't be come to. @param {HTMLElement} one */
+  const stands = (one) => one.getClientRects().length > 0 && !one.closest("details:not([open])");
+
   /** The first of what can be typed or chosen in a field that stands there. @param {HTMLElement} part */
-  const door = (part) => ["input:checked", "input", "button"].flatMap((one) => all(part, one)).find((one) => one.getClientRects().length > 0);
+  const door = (part) => ["input:checked", "input", "button"].flatMap((one) => all(part, one)).find(stands);
 
   /** To the next field; from the last to what it all comes to. @param {HTMLInputElement} entry */
   function next(entry) {
     const form = /** @type {HTMLElement} */ (entry.closest(FORM));
-    const parts = all(form, ".field").filter((part) => part.getClientRects().length > 0);
+    const parts = all(form, ".field").filter(stands);
     const at = parts.findIndex((part) => part.contains(entry));
     const to = parts[at + 1];
     if (to) {

@@ -8,6 +8,13 @@ export async function opened(page) {
   await page.waitForFunction(() => document.querySelector(".job-count")?.textContent !== "");
 }
 
+/** Unfolds what a short list folds: the job's own line, and the line of a measurement. @param {Page} page @param {string[]} names */
+export async function unfolded(page, ...names) {
+  await page.waitForFunction(() => globalThis.gaugeleaf?.jobList);
+  await page.locator(".job-more").evaluate((more) => more.setAttribute("open", ""));
+  for (const name of names) await page.locator(`.measure:has([data-input="${name}"]) .measure-door`).focus();
+}
+
 /** @param {Page} page @param {string} name @param {string} text */
 export async function measure(page, name, text) {
   const entry = page.locator(`.job-form [data-input="${name}"] input.entry`);

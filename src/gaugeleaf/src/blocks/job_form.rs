@@ -181,7 +181,7 @@ mod tests {
                 one.contains(&format!("data-input=\"{name}\""))
             })
         };
-        for name in ["outside_span", "tubes_spanned", "tube_gauge"] {
+        for name in ["outside_span", "tubes_spanned"] {
             assert!(inside(name), "{name}");
         }
         for name in ["tube_pitch", "tube_od", "lane_width", "bolt_count"] {
