@@ -8,6 +8,7 @@ declare function worded(id: "progress.again_too", places: { again: string | numb
 declare function worded(id: "role.by_sheet", places: { assessor: string | number }): string;
 declare function worded(id: "test.where", places: { at: string | number; questions: string | number; whose: string | number }): string;
 declare function worded(id: "tube_map.stop", places: { because: string | number }): string;
+declare function worded(id: "run.second", places: { blocked: string | number }): string;
 declare function worded(id: "run.open_marks", places: { blocked: string | number; plugged: string | number; todo: string | number }): string;
 declare function worded(id: "role.stroke_day", places: { by: string | number; count: string | number; when: string | number }): string;
 declare function worded(id: "role.strokes", places: { by: string | number; done: string | number; of: string | number }): string;
@@ -91,6 +92,7 @@ declare function worded(id: "progress.go_on" | "question.taken_out", places: { s
 declare function worded(id: "progress.hazard_first", places: { step: string | number; word: string | number }): string;
 declare function worded(id: "run.ask_blocked" | "run.done_before" | "run.later" | "run.later_change" | "run.left_later" | "run.stay" | "run.stroke_done" | "run.take" | "run.take_change" | "run.the_stroke", places: { stroke: string | number }): string;
 declare function worded(id: "run.stroke", places: { stroke: string | number; strokes: string | number }): string;
+declare function worded(id: "run.done_one", places: { stroke: string | number; tube: string | number }): string;
 declare function worded(id: "run.done", places: { stroke: string | number; tubes: string | number }): string;
 declare function worded(id: "run.strokes", places: { strokes: string | number }): string;
 declare function worded(id: "role.taught_saw", places: { teacher: string | number }): string;
@@ -101,8 +103,8 @@ declare function worded(id: "progress.go_on_list" | "progress.list_open" | "role
 declare function worded(id: "progress.hazard_list", places: { title: string | number; word: string | number }): string;
 declare function worded(id: "run.hand_change", places: { to: string | number }): string;
 declare function worded(id: "search.answer", places: { told: string | number }): string;
-declare function worded(id: "run.blocked" | "run.left_one" | "run.plugged" | "run.right_one" | "run.this_one", places: { tube: string | number }): string;
-declare function worded(id: "run.done_alone" | "run.short" | "run.tube_blocked" | "run.was_blocked" | "tube_map.row_left", places: { tubes: string | number }): string;
+declare function worded(id: "run.blocked" | "run.done_alone" | "run.left_one" | "run.plugged" | "run.right_one" | "run.short" | "run.this_one" | "run.tube_blocked" | "run.was_blocked", places: { tube: string | number }): string;
+declare function worded(id: "tube_map.row_left", places: { tubes: string | number }): string;
 declare function worded(id: "job_form.not_taken" | "take_over.refused", places: { typed: string | number }): string;
 declare function worded(id: "role.counts" | "role.expired" | "role.signed_until" | "role.would_count", places: { until: string | number }): string;
 declare function worded(id: "job_values.not_settled" | "job_values.value_not_known", places: { value: string | number }): string;
