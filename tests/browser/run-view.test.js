@@ -53,6 +53,20 @@ test("the run shows the stroke in hand in the middle, at a size that is read at 
     }
   }, phone));
 
+test("turned on its side the run keeps its stroke in the middle, and its tubes as large", () =>
+  it.visit(path, async (page) => {
+    // as on a phone whose browser lets no page fill the screen; the window of one that does is no test's to turn
+    await page.addInitScript(() => { Element.prototype.requestFullscreen = /** @type {any} */ (undefined); });
+    await page.reload();
+    await begin(page);
+    for (let stroke = 0; stroke < 5; stroke += 1) await done(page);
+    const before = await middle(page);
+    await page.setViewportSize({ width: 844, height: 390 });
+    await page.waitForFunction((wide) => Math.abs(/** @type {Element} */ (document.querySelector(".tube-lit ~ circle[data-tube]")).getBoundingClientRect().width - wide) < 2, before.wide);
+    const [lit, map] = [await page.locator(".tube-lit").first().boundingBox(), await page.locator(".run-map").boundingBox()];
+    assert.ok(lit && map && lit.x > map.x && lit.x + lit.width < map.x + map.width && lit.y > map.y && lit.y + lit.height < map.y + map.height, JSON.stringify([lit, map]));
+  }, phone));
+
 test("two fingers make the map larger about the place between them", () =>
   it.visit(path, async (page) => {
     await begin(page);
@@ -101,7 +115,7 @@ for (const [what, size, prepare] of /** @type {[string, import("playwright-core"
       await page.locator('circle[data-tube="3"]').dispatchEvent("click");
       await begin(page);
       await done(page);
-      const keys = await page.locator(".run button").evaluateAll((all) => all.map((one) => {
+      const keys = await page.locator(".run button:visible").evaluateAll((all) => all.map((one) => {
         const box = one.getBoundingClientRect();
         return { name: one.className, wide: box.width, high: box.height, right: box.right };
       }));

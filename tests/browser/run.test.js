@@ -66,9 +66,9 @@ test("a stroke with a plugged tube is told before it is run, and the plugged one
     for (const tube of [2, 3, 4]) await tap(page, tube);
     await begin(page);
     const first = await shown(page);
-    assert.match(first.warned, /^Tube 2 is plugged: a lance that meets the plug is thrown out\. Run tube 1 alone, as a short stroke: .* never shut it off\.$/);
+    assert.match(first.warned, /^Tube 2 is plugged: a lance that meets it is thrown out\. Run tube 1 alone, as a short stroke: .* never shut it off\.$/);
     assert.match(first.said, /Tube 2 is plugged/);
-    assert.equal(first.done, "Stroke 1 1 alone, done");
+    assert.equal(first.done, "Stroke 1, tube 1 alone done");
     await done(page);
     // stroke 2 is tubes 3 and 4
     const next = await shown(page);

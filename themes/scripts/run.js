@@ -13,22 +13,24 @@
   gaugeleaf.run = (map, board, view) => {
     const next = gaugeleaf.runNext(board);
     const report = gaugeleaf.runReport(map, board);
-    const awake = waking((words) => say(`${part("run-said").textContent} ${words}`));
+    const awake = waking((words) => { if (layer) part("run-said").append(` ${words}`); });
     const sheet = /** @type {HTMLElement} */ (map.querySelector(".tube-sheet"));
     const place = document.createComment("");
     /** @type {HTMLElement | null} */
     let layer = null;
     let dead = 0;
     let scrolled = 0;
+    /** The map's window, in pixels. */
+    let wide = 0;
     /** @type {Element | null} */
     let before = null;
 
     /** @param {string} name */
     const part = (name) => /** @type {HTMLElement} */ (layer?.querySelector(`.${name}`));
 
-    /** @param {string} words */
-    function say(words) {
-      if (layer) part("run-said").textContent = board.told(words);
+    /** @param {string} words @param {string} [aloud] what stands elsewhere in sight */
+    function say(words, aloud = "") {
+      if (layer) put("run-said", board.told(words), element("span", "visually-hidden", aloud));
     }
 
     /** A change of the run, with the moment that it is kept with. @param {RunEvent["is"]} is @param {string} words @param {Partial<RunEvent>} [of] */
@@ -40,8 +42,8 @@
     /** What comes next, after something was said of what is done. @param {string} done */
     function after(done) {
       const stroke = next.next();
-      const told = stroke ? `${worded("run.next", { row: stroke.row, stroke: stroke.stroke })} ${next.warning(stroke)}` : `${worded("run.none_left")} ${second()}`;
-      say(`${done} ${told}`.trim());
+      const told = stroke ? worded("run.next", { row: stroke.row, stroke: stroke.stroke }) : `${worded("run.none_left")} ${second()}`;
+      say(`${done} ${told}`.trim(), stroke ? ` ${next.warning(stroke)}` : "");
     }
 
     /** A thumb that comes down twice, or just after another window changed what the key says, has done nothing more. */
@@ -200,6 +202,7 @@
 
     /** The stroke in hand comes to the middle of the map. */
     function follow() {
+      if (!layer) return;
       const middle = next.light(shown);
       if (middle) view.show(middle.x, middle.y);
     }
@@ -221,14 +224,15 @@
       const { isBreak } = times();
       shown = stroke;
       const { rows, strokes, left } = board;
-      set("run-row", stroke ? worded("run.row", { row: stroke.row, rows }) : worded("run.none_left"));
+      set("run-row", stroke ? `${worded("run.row", { row: stroke.row, rows })} ${next.isBack(stroke) ? "←" : "→"}` : worded("run.none_left"));
       set("run-stroke", stroke
-        ? `${worded("run.stroke", { stroke: stroke.stroke, strokes: strokes.size })} ${next.isBack(stroke) ? "←" : "→"}`
+        ? worded("run.stroke", { stroke: stroke.stroke, strokes: strokes.size })
         : worded("run.strokes", { strokes: strokes.size }));
       part("run-far").style.width = `${(100 * (strokes.size - left)) / Math.max(strokes.size, 1)}%`;
       part("run-tape").style.setProperty("--rows", String(rows));
       const warned = stroke && !isBreak ? next.warning(stroke) : "";
       part("run-warn").hidden = warned === "";
+      part("run-side").classList.toggle("is-warned", warned !== "");
       set("run-warned", warned);
       for (const is of COUNTED) set(`run-count-${is}`, String(board.count(is)));
       keys(stroke, isBreak);
@@ -241,7 +245,8 @@
       const { last } = board;
       const big = isOver() ? [worded("run.see"), worded("run.the_report")]
         : isBreak ? [worded("run.break_over"), worded("run.on")]
-        : stroke ? [worded("run.the_stroke", { stroke: stroke.stroke }), next.open(stroke).length < stroke.tubes.length ? worded("run.done_alone", { tube: next.open(stroke).join(", ") }) : worded("run.is_done")]
+        : stroke ? [next.open(stroke).length < stroke.tubes.length
+          ? worded("run.alone", { stroke: stroke.stroke, tube: next.open(stroke).join(", ") }) : worded("run.the_stroke", { stroke: stroke.stroke }), worded("run.is_done")]
         : [worded("run.all_done"), worded("run.end")];
       set("run-what", `${big[0]} `);
       set("run-is", big[1]);
@@ -282,13 +287,14 @@
       map.classList.add("is-running");
       const { log: held } = board.kept.run;
       if (held.length === 0 || isOver()) log("start", worded("run.start_change"));
+      wide = sheet.clientWidth;
       view.fit(WIDE);
       view.cull(true);
       show();
       part("run-done").focus();
       after(times().isBreak ? worded("run.still_break") : "");
       void awake.ask();
-      if (layer.requestFullscreen) layer.requestFullscreen().then(follow, () => { /* the layer covers the page without it */ });
+      if (layer.requestFullscreen) layer.requestFullscreen().catch(() => { /* the layer covers the page without it */ });
     }
 
     /** @param {boolean} [toReport] */
@@ -321,12 +327,17 @@
     });
     document.addEventListener("fullscreenchange", () => {
       if (layer && !document.fullscreenElement) leave();
-      else follow();
     });
     // Paper shows the page.
     addEventListener("beforeprint", () => leave());
     addEventListener("storage", () => { dead = performance.now(); });
-    addEventListener("resize", () => { if (layer) follow(); });
+    addEventListener("resize", () => {
+      if (!layer || sheet.clientWidth === 0) return;
+      // A tube stays as large as it was, on its side too.
+      view.set((view.zoom * wide) / sheet.clientWidth);
+      wide = sheet.clientWidth;
+      follow();
+    });
     addEventListener("keptagain", () => say(worded("tube_map.kept_again")));
     setInterval(() => void facts(), MINUTE);
     report.show();

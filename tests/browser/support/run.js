@@ -32,7 +32,7 @@ export const shown = (page) =>
     const text = (/** @type {string} */ selector) => (document.querySelector(selector)?.textContent ?? "").replace(/\s+/g, " ").trim();
     const warn = /** @type {HTMLElement | null} */ (document.querySelector(".run-warn"));
     return {
-      row: text(".run-row"), stroke: text(".run-stroke"), said: text(".run-said"), done: text(".run-done"), undo: text(".run-last"),
+      row: text(".run-row").replace(/ [→←]$/, ""), stroke: `${text(".run-stroke")} ${text(".run-row").slice(-1)}`, said: text(".run-said"), done: text(".run-done"), undo: text(".run-last"),
       warned: warn && !warn.hidden ? text(".run-warned") : "", facts: text(".run-facts"),
       counts: [...document.querySelectorAll(".run-counts b")].map((one) => Number(one.textContent)),
     };
