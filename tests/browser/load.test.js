@@ -193,12 +193,16 @@ test("two hundred jobs with a marked map of two thousand tubes each find room on
       const marks = Object.fromEntries([...document.querySelectorAll("[data-tube]")].map((one, at) =>
         [one.getAttribute("data-tube") ?? "", ["cleaned", "blocked", "cleaned", "plugged"][at % 4]]));
       const done = [{ words: "row 1 cleaned", before: Object.fromEntries(Object.keys(marks).map((tube) => [tube, ""])), plan: "" }];
-      const kept = gaugeleaf.tubeMarks.write({ plan: "2,000 tubes", marks, done });
+      // and a run over all of it, a stroke a minute, with breaks and a hand-over
+      const log = Array.from({ length: 1020 }, (_, at) => ({ at: 1764500000 + 61 * at, ...(at % 60 === 0 ? { is: /** @type {const} */ ("on") } : at % 60 === 59 ? { is: /** @type {const} */ ("break") } : { is: /** @type {const} */ ("done"), stroke: at % 40 < 20 ? at + 1 : 20 + 2 * Math.floor(at / 40) * 40 - at + 1, tubes: at % 20 === 19 ? 1 : 2 }) }));
+      const run = { log, hands: [{ from: "Lead of the day", to: "Lead of the night", open: "row 10, stroke 75, from the right" }], who: "Lead of the day", straight: false };
+      const sorted = (/** @type {object[]} */ log) => log.map((one) => Object.entries(one).sort());
+      const kept = gaugeleaf.tubeMarks.write({ plan: "2,000 tubes", marks, done, run });
       const ids = gaugeleaf.store.keys("job/").map((key) => key.slice(4));
       const all = ids.slice(0, jobs).map((id) => gaugeleaf.store.set(`${id}/tubes`, kept));
       const read = gaugeleaf.tubeMarks.read(gaugeleaf.store.get(`${ids[3]}/tubes`), "");
       const letters = Object.keys(localStorage).reduce((sum, key) => sum + key.length + (localStorage.getItem(key) ?? "").length, 0);
-      return { all: all.filter(Boolean).length, same: JSON.stringify(read.marks) === JSON.stringify(marks) && JSON.stringify(read.done) === JSON.stringify(done), letters };
+      return { all: all.filter(Boolean).length, same: JSON.stringify([read.marks, sorted(read.run.log), read.run.hands]) === JSON.stringify([marks, sorted(run.log), run.hands]) && JSON.stringify(gaugeleaf.tubeMarks.unpacked(read.done[0].before)) === JSON.stringify(done[0].before), letters };
     }, JOBS);
     t.diagnostic(`${fits.letters} letters are kept`);
     assert.deepEqual([fits.all, fits.same], [JOBS, true]);

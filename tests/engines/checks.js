@@ -183,6 +183,21 @@ export const checks = [
     },
   },
   {
+    what: "a run marks both tubes of a stroke by one press, shows the next one, and is left",
+    path: "run/tube-map.html",
+    async check(tab) {
+      await isLive(tab, ".tube-map");
+      await tab.click(".run-start");
+      await shows(tab, ".run .run-done");
+      await tab.click(".run-done");
+      await says(tab, ".run-count-cleaned", "2");
+      await says(tab, ".run-what", "Stroke 2");
+      await shows(tab, ".tube-lit");
+      await tab.click(".run-leave");
+      await says(tab, '[data-count="cleaned"]', "2");
+    },
+  },
+  {
     what: "a question is graded wrong and right",
     path: "stroke/prove-the-stroke.html",
     async check(tab) {

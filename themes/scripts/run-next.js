@@ -18,7 +18,7 @@
     /** @type {Element[]} */
     let lights = [];
     /** The strokes as the drive goes, for the sheet that they were put in order for. */
-    let way = { of: board.strokes, straight: false, order: /** @type {TubeStroke[]} */ ([]) };
+    let way = { of: board.strokes, straight: false, order: /** @type {TubeStroke[]} */ ([]), lances: 0 };
 
     /** Every other row is run back, where the crew runs so. @param {TubeStroke} stroke */
     const isBack = (stroke) => !board.kept.run.straight && stroke.nth % 2 === 1;
@@ -28,7 +28,7 @@
       if (way.of !== board.strokes || way.straight !== straight || way.order.length === 0) {
         const order = [...board.strokes.values()].sort((one, other) =>
           one.nth - other.nth || (isBack(one) ? other.stroke - one.stroke : one.stroke - other.stroke));
-        way = { of: board.strokes, straight, order };
+        way = { of: board.strokes, straight, order, lances: Math.max(...order.map(({ tubes }) => tubes.length)) };
       }
       return way.order;
     }
@@ -53,9 +53,9 @@
 
     /** Why a lance of this stroke has no tube, and what that means. @param {TubeStroke} stroke */
     function warning(stroke) {
-      const lances = Math.max(...order().map(({ tubes }) => tubes.length));
+      order();
       const own = open(stroke);
-      if (own.length === lances) return "";
+      if (own.length === way.lances) return "";
       const shut = stroke.tubes.filter((tube) => board.kept.marks[tube]).map((tube) => {
         const is = board.kept.marks[tube];
         if (is === "plugged") return worded("run.plugged", { tube });
@@ -76,15 +76,15 @@
       return [bar, ...places.map((x) => drawn("circle", { class: "tube-lit", cx: x, r: LIT }))];
     }
 
-    /** Lights a stroke and its row; gives what has to be in sight. @param {TubeStroke | undefined} stroke */
+    /** Lights a stroke and its row; gives its middle. @param {TubeStroke | undefined} stroke */
     function light(stroke) {
       for (const one of lights) one.remove();
       lights = [];
-      if (!stroke) return [];
+      if (!stroke) return undefined;
       const circles = open(stroke).map((tube) => board.tubes.get(tube)?.circle).filter((one) => one !== undefined);
       const group = circles[0]?.parentElement;
       const svg = group?.closest("svg");
-      if (!group || !svg) return [];
+      if (!group || !svg) return undefined;
       const wide = svg.viewBox.baseVal.width;
       const row = drawn("rect", { class: "tube-row", transform: group.getAttribute("transform") ?? "", x: -wide, y: -ROW, width: 2 * wide, height: 2 * ROW });
       const lit = capsule(stroke, circles);
@@ -92,7 +92,9 @@
       svg.insertBefore(row, svg.querySelector("[data-row]"));
       group.prepend(...lit);
       lights = [row, ...lit];
-      return circles;
+      const places = circles.map((circle) => Number(circle.getAttribute("cx")));
+      const { e = 0, f = 0 } = /** @type {SVGGElement} */ (/** @type {unknown} */ (group)).transform.baseVal.consolidate()?.matrix ?? {};
+      return { x: e + (Math.min(...places) + Math.max(...places)) / 2, y: f };
     }
 
     return { next, open, isBack, warning, light };

@@ -150,6 +150,7 @@
       const half = rows.length > ROWS ? Math.ceil(rows.length / 2) : rows.length;
       let hand = 0;
       body.replaceChildren(
+        element("h2", "report-title", worded("report.title")),
         element("dl", "report-facts",
           fact(worded("report.job"), job), fact(worded("report.revision"), `${revision} ${fingerprint}`.trim()),
           fact(worded("report.who"), run.who || "______________"), fact(worded("report.made"), runTime.clock(runTime.now(), true)),

@@ -5,6 +5,7 @@
   const { key, DEAD } = tubeAsk;
   /** How wide a tube stands on the map of a run, in pixels. */
   const WIDE = 52;
+  const COUNTED = ["cleaned", "blocked", "plugged"];
   /** A minute, after which the clock's words are of before. */
   const MINUTE = 60_000;
 
@@ -12,22 +13,24 @@
   gaugeleaf.run = (map, board, view) => {
     const next = gaugeleaf.runNext(board);
     const report = gaugeleaf.runReport(map, board);
-    const awake = waking((words) => say(`${part("run-said").textContent} ${words}`));
+    const awake = waking((words) => { if (layer) part("run-said").append(` ${words}`); });
     const sheet = /** @type {HTMLElement} */ (map.querySelector(".tube-sheet"));
     const place = document.createComment("");
     /** @type {HTMLElement | null} */
     let layer = null;
     let dead = 0;
     let scrolled = 0;
+    /** The map's window, in pixels. */
+    let wide = 0;
     /** @type {Element | null} */
     let before = null;
 
     /** @param {string} name */
     const part = (name) => /** @type {HTMLElement} */ (layer?.querySelector(`.${name}`));
 
-    /** @param {string} words */
-    function say(words) {
-      if (layer) part("run-said").textContent = board.told(words);
+    /** @param {string} words @param {string} [aloud] what stands elsewhere in sight */
+    function say(words, aloud = "") {
+      if (layer) put("run-said", board.told(words), element("span", "visually-hidden", aloud));
     }
 
     /** A change of the run, with the moment that it is kept with. @param {RunEvent["is"]} is @param {string} words @param {Partial<RunEvent>} [of] */
@@ -39,14 +42,20 @@
     /** What comes next, after something was said of what is done. @param {string} done */
     function after(done) {
       const stroke = next.next();
-      const told = stroke ? `${worded("run.next", { row: stroke.row, stroke: stroke.stroke })} ${next.warning(stroke)}` : worded("run.none_left");
-      say(`${done} ${told}`.trim());
+      const told = stroke ? worded("run.next", { row: stroke.row, stroke: stroke.stroke }) : `${worded("run.none_left")} ${second()}`;
+      say(`${done} ${told}`.trim(), stroke ? ` ${next.warning(stroke)}` : "");
     }
 
-    /** The large key. A thumb that comes down twice has done one stroke. */
+    /** A thumb that comes down twice, or just after another window changed what the key says, has done nothing more. */
+    function isSecond() {
+      const is = performance.now() - dead < DEAD;
+      if (!is) dead = performance.now();
+      return is;
+    }
+
+    /** The large key. */
     function done() {
-      if (performance.now() - dead < DEAD) return;
-      dead = performance.now();
+      if (isSecond()) return;
       const stroke = shown;
       if (isOver()) return leave(true);
       if (times().isBreak) return goOn();
@@ -59,6 +68,8 @@
       });
       after(own.length === 1 ? worded("run.done_one", { stroke: stroke.stroke, tube: own[0] }) : worded("run.done", { stroke: stroke.stroke, tubes: own.join(", ") }));
     }
+    /** Blocked tubes come last. */
+    const second = () => (board.count("blocked") > 0 ? worded("run.second", { blocked: board.count("blocked") }) : "");
     /** The stroke that the key says. @type {TubeStroke | undefined} */
     let shown;
 
@@ -68,6 +79,7 @@
     }
 
     function rest() {
+      if (isSecond()) return;
       if (times().isBreak) return goOn();
       log("break", worded("run.break_change"));
       say(worded("run.on_break", { time: runTime.clock(runTime.now()) }));
@@ -164,18 +176,23 @@
         head.append(link);
       }
       const warn = element("div", "run-warn", element("strong", "run-word", worded("run.warning")), element("p", "run-warned"));
+      const counts = element("ul", "run-counts", ...COUNTED.map((is) => element("li", "", element("b", `run-count-${is}`), ` ${board.named(is)}`)));
       const said = element("p", "run-said");
       said.setAttribute("role", "status");
       const [larger, smaller, find] = [
         key("+", () => view.set(view.zoom * 1.5), "run-larger"), key("−", () => view.set(view.zoom / 1.5), "run-smaller"), key("", () => follow(), "run-find"),
       ];
       for (const [button, name] of /** @type {[HTMLElement, string][]} */ ([[larger, worded("run.larger")], [smaller, worded("run.smaller")], [find, worded("run.find")]])) button.setAttribute("aria-label", name);
+      const undo = key("", () => { if (!isSecond()) board.undo(after); }, "run-undo");
+      undo.append(element("b", "", worded("tube_map.undo")), element("span", "run-last"));
+      const big = key("", done, "run-done");
+      big.append(element("span", "run-what"), element("b", "run-is"));
       made.append(
         head, element("div", "run-tape", element("div", "run-far")),
         element("div", "run-map", element("div", "run-zoom", larger, smaller, find)),
-        element("div", "run-side", warn, element("dl", "run-facts"), element("ul", "run-counts"), said,
+        element("div", "run-side", warn, element("dl", "run-facts"), counts, said,
           element("div", "run-sub", key(worded("run.tube_is_blocked"), blocked, "run-blocked"), key(worded("run.break"), rest, "run-break"), key(worded("run.more"), more, "run-more")),
-          element("div", "run-big", key("", () => board.undo(after), "run-undo"), key("", done, "run-done"))),
+          element("div", "run-big", undo, big)),
       );
       made.addEventListener("keydown", (event) => {
         if (event.key === "Escape") leave();
@@ -184,8 +201,19 @@
     }
 
     /** The stroke in hand comes to the middle of the map. */
-    const follow = () => view.show(next.light(shown));
+    function follow() {
+      if (!layer) return;
+      const middle = next.light(shown);
+      if (middle) view.show(middle.x, middle.y);
+    }
+    /** Figures are read after the mark, and come after it. */
+    const soon = () => requestAnimationFrame(() => { setTimeout(facts); });
 
+    /** @param {string} name @param {string} text */
+    function set(name, text) {
+      const place = part(name);
+      if (place.textContent !== text) place.textContent = text;
+    }
     /** @param {string} name @param {(string | Node)[]} words */
     const put = (name, ...words) => part(name).replaceChildren(...words);
 
@@ -196,19 +224,20 @@
       const { isBreak } = times();
       shown = stroke;
       const { rows, strokes, left } = board;
-      part("run-row").textContent = stroke ? worded("run.row", { row: stroke.row, rows }) : worded("run.none_left");
-      part("run-stroke").textContent = stroke
-        ? `${worded("run.stroke", { stroke: stroke.stroke, strokes: strokes.size })} ${next.isBack(stroke) ? "←" : "→"}`
-        : worded("run.strokes", { strokes: strokes.size });
+      set("run-row", stroke ? `${worded("run.row", { row: stroke.row, rows })} ${next.isBack(stroke) ? "←" : "→"}` : worded("run.none_left"));
+      set("run-stroke", stroke
+        ? worded("run.stroke", { stroke: stroke.stroke, strokes: strokes.size })
+        : worded("run.strokes", { strokes: strokes.size }));
       part("run-far").style.width = `${(100 * (strokes.size - left)) / Math.max(strokes.size, 1)}%`;
       part("run-tape").style.setProperty("--rows", String(rows));
       const warned = stroke && !isBreak ? next.warning(stroke) : "";
       part("run-warn").hidden = warned === "";
-      part("run-warned").textContent = warned;
-      put("run-counts", ...["cleaned", "blocked", "plugged"].map((is) => element("li", `run-${is}-count`, element("b", "", String(board.count(is))), ` ${board.named(is)}`)));
+      part("run-side").classList.toggle("is-warned", warned !== "");
+      set("run-warned", warned);
+      for (const is of COUNTED) set(`run-count-${is}`, String(board.count(is)));
       keys(stroke, isBreak);
       follow();
-      facts();
+      soon();
     }
 
     /** What each key says and whether it acts. @param {TubeStroke | undefined} stroke @param {boolean} isBreak */
@@ -216,12 +245,14 @@
       const { last } = board;
       const big = isOver() ? [worded("run.see"), worded("run.the_report")]
         : isBreak ? [worded("run.break_over"), worded("run.on")]
-        : stroke ? [worded("run.the_stroke", { stroke: stroke.stroke }), next.open(stroke).length < stroke.tubes.length ? worded("run.done_alone", { tube: next.open(stroke).join(", ") }) : worded("run.is_done")]
+        : stroke ? [next.open(stroke).length < stroke.tubes.length
+          ? worded("run.alone", { stroke: stroke.stroke, tube: next.open(stroke).join(", ") }) : worded("run.the_stroke", { stroke: stroke.stroke }), worded("run.is_done")]
         : [worded("run.all_done"), worded("run.end")];
-      put("run-done", element("span", "", `${big[0]} `), element("b", "", big[1]));
-      put("run-undo", element("b", "", worded("tube_map.undo")), element("span", "", last ? ` ${last.words}` : ""));
+      set("run-what", `${big[0]} `);
+      set("run-is", big[1]);
+      set("run-last", last ? ` ${last.words}` : "");
       /** @type {HTMLButtonElement} */ (part("run-undo")).disabled = !last;
-      part("run-break").textContent = isBreak ? worded("run.on") : worded("run.break");
+      set("run-break", isBreak ? worded("run.on") : worded("run.break"));
       /** @type {HTMLButtonElement} */ (part("run-break")).disabled = isOver();
       /** @type {HTMLButtonElement} */ (part("run-blocked")).disabled = !stroke || isBreak || isOver();
       part("run-done").classList.toggle("is-on", isBreak);
@@ -229,6 +260,7 @@
 
     /** Own pace and time left, as the calculator gives them; by which clock that is over. */
     async function facts() {
+      if (!layer) return;
       const now = times();
       const of = now.tubes;
       const pace = await runTime.pace(map.dataset.pace ?? "", now, board.count("")).catch(() => undefined);
@@ -255,12 +287,14 @@
       map.classList.add("is-running");
       const { log: held } = board.kept.run;
       if (held.length === 0 || isOver()) log("start", worded("run.start_change"));
+      wide = sheet.clientWidth;
       view.fit(WIDE);
+      view.cull(true);
       show();
       part("run-done").focus();
       after(times().isBreak ? worded("run.still_break") : "");
       void awake.ask();
-      if (layer.requestFullscreen) layer.requestFullscreen().then(follow, () => { /* the layer covers the page without it */ });
+      if (layer.requestFullscreen) layer.requestFullscreen().catch(() => { /* the layer covers the page without it */ });
     }
 
     /** @param {boolean} [toReport] */
@@ -269,6 +303,7 @@
       const gone = layer;
       layer = null;
       next.light(undefined);
+      view.cull(false);
       place.replaceWith(sheet);
       document.documentElement.classList.remove("is-running");
       map.classList.remove("is-running");
@@ -277,6 +312,7 @@
       view.set(1);
       awake.end();
       if (document.fullscreenElement) void document.exitFullscreen().catch(() => {});
+      map.dispatchEvent(new Event("runleft"));
       scrollTo(0, scrolled);
       report.show();
       if (toReport) report.open();
@@ -291,13 +327,19 @@
     });
     document.addEventListener("fullscreenchange", () => {
       if (layer && !document.fullscreenElement) leave();
-      else follow();
     });
     // Paper shows the page.
     addEventListener("beforeprint", () => leave());
-    addEventListener("resize", () => { if (layer) follow(); });
+    addEventListener("storage", () => { dead = performance.now(); });
+    addEventListener("resize", () => {
+      if (!layer || sheet.clientWidth === 0) return;
+      // A tube stays as large as it was, on its side too.
+      view.set((view.zoom * wide) / sheet.clientWidth);
+      wide = sheet.clientWidth;
+      follow();
+    });
     addEventListener("keptagain", () => say(worded("tube_map.kept_again")));
-    setInterval(() => { if (layer) void facts(); }, MINUTE);
+    setInterval(() => void facts(), MINUTE);
     report.show();
     return { open: open_, leave: () => leave() };
   };

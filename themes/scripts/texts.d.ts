@@ -7,6 +7,8 @@ declare function worded(id: "progress.again_too", places: { again: string | numb
 declare function worded(id: "role.by_sheet", places: { assessor: string | number }): string;
 declare function worded(id: "test.where", places: { at: string | number; questions: string | number; whose: string | number }): string;
 declare function worded(id: "tube_map.stop", places: { because: string | number }): string;
+declare function worded(id: "run.second", places: { blocked: string | number }): string;
+declare function worded(id: "run.open_marks", places: { blocked: string | number; plugged: string | number; todo: string | number }): string;
 declare function worded(id: "role.stroke_day", places: { by: string | number; count: string | number; when: string | number }): string;
 declare function worded(id: "role.strokes", places: { by: string | number; done: string | number; of: string | number }): string;
 declare function worded(id: "task.not_shown", places: { by: string | number; missed: string | number; prompted: string | number; when: string | number }): string;
@@ -80,6 +82,11 @@ declare function worded(id: "test.not_passed", places: { score: string | number;
 declare function worded(id: "sheet.inside", places: { span: string | number }): string;
 declare function worded(id: "progress.go_on" | "question.taken_out", places: { step: string | number }): string;
 declare function worded(id: "progress.hazard_first", places: { step: string | number; word: string | number }): string;
+declare function worded(id: "run.ask_blocked" | "run.done_before" | "run.later" | "run.later_change" | "run.left_later" | "run.stay" | "run.stroke_done" | "run.take" | "run.take_change" | "run.the_stroke", places: { stroke: string | number }): string;
+declare function worded(id: "run.stroke", places: { stroke: string | number; strokes: string | number }): string;
+declare function worded(id: "run.done_one", places: { stroke: string | number; tube: string | number }): string;
+declare function worded(id: "run.done", places: { stroke: string | number; tubes: string | number }): string;
+declare function worded(id: "run.strokes", places: { strokes: string | number }): string;
 declare function worded(id: "role.taught_saw", places: { teacher: string | number }): string;
 declare function worded(id: "role.taught_through", places: { teacher: string | number; title: string | number }): string;
 declare function worded(id: "role.made_before", places: { text: string | number }): string;
@@ -87,6 +94,7 @@ declare function worded(id: "ticks.stale" | "ticks.ticked", places: { time: stri
 declare function worded(id: "progress.go_on_list" | "progress.list_open" | "role.shown_again" | "stands.asked_now" | "stands.page_new", places: { title: string | number }): string;
 declare function worded(id: "progress.hazard_list", places: { title: string | number; word: string | number }): string;
 declare function worded(id: "search.answer", places: { told: string | number }): string;
+declare function worded(id: "run.blocked" | "run.done_alone" | "run.left_one" | "run.plugged" | "run.right_one" | "run.short" | "run.this_one" | "run.tube_blocked" | "run.was_blocked", places: { tube: string | number }): string;
 declare function worded(id: "tube_map.row_left", places: { tubes: string | number }): string;
 declare function worded(id: "job_form.not_taken" | "take_over.refused", places: { typed: string | number }): string;
 declare function worded(id: "keypad.to_unit", places: { unit: string | number }): string;

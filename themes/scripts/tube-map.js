@@ -55,7 +55,8 @@
       }
     }
 
-    board.follow((changed) => {
+    /** What the page says of the marks; nobody sees it under a run, and it waits for its end. @param {string[]} changed */
+    function show(changed) {
       const { last } = board;
       part("tube-undo").hidden = !last;
       part("tube-undo").textContent = last ? worded("tube_map.undo_this", { change: last.words }) : worded("tube_map.undo");
@@ -66,7 +67,9 @@
         const button = buttons.get(tube);
         if (button) button.textContent = words(tube);
       }
-    });
+    }
+    board.follow((changed) => { if (!map.classList.contains("is-running")) show(changed); });
+    map.addEventListener("runleft", () => show([...buttons.keys()]));
 
     /** One tap on one tube. @param {string} tube */
     function tap(tube) {

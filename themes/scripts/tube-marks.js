@@ -45,14 +45,24 @@
     return marks;
   }
 
-  /** A run's events: a letter, stroke and tubes, and how long after the one before, in seconds. @param {RunEvent[]} log */
+  /** What is told of a stroke. */
+  const OF_STROKE = ["done", "blocked", "later", "take"];
+
+  /**
+   * A run's events: each a letter, its stroke where that is no neighbour of the one before (`-` is the one below), its tubes
+   * where they are not as many as before, and how long it came after the event before, in seconds.
+   * @param {RunEvent[]} log
+   */
   function logged(log) {
-    let before = 0;
+    let [time, last, many] = [0, 0, 0];
     return log.map(({ is, stroke = 0, tubes = 0, at }) => {
-      const since = at - before;
-      before = at;
-      const what = stroke === 0 ? "" : `${stroke.toString(36)}${tubes === 0 ? "" : `:${tubes.toString(36)}`}`;
-      return `${LETTERS[is]}${what}.${since.toString(36)}`;
+      const since = at - time;
+      time = at;
+      if (!OF_STROKE.includes(is)) return `${LETTERS[is]}.${since.toString(36)}`;
+      const which = stroke === last + 1 ? "" : stroke === last - 1 ? "-" : stroke.toString(36);
+      const of = tubes === many ? "" : `:${tubes.toString(36)}`;
+      [last, many] = [stroke, tubes];
+      return `${LETTERS[is]}${which}${of}.${since.toString(36)}`;
     }).join(",");
   }
 
@@ -60,11 +70,19 @@
   function unlogged(kept) {
     /** @type {RunEvent[]} */
     const log = [];
-    let at = 0;
-    for (const [, letter = "", stroke = "", tubes = "", since = ""] of kept.matchAll(/([a-z])([0-9a-z]*)(?::([0-9a-z]+))?\.(-?[0-9a-z]+)/g)) {
-      at += parseInt(since, 36);
+    let [at, stroke, tubes] = [0, 0, 0];
+    for (const one of kept.split(",")) {
+      const [, letter = "", which = "", of = "", since = ""] = /^([a-z])(-|[0-9a-z]*)(?::([0-9a-z]+))?\.(-?[0-9a-z]+)$/.exec(one) ?? [];
       const is = EVENTS[letter];
-      if (is) log.push({ is, at, ...(stroke && { stroke: parseInt(stroke, 36) }), ...(tubes && { tubes: parseInt(tubes, 36) }) });
+      if (!is) continue;
+      at += parseInt(since, 36);
+      if (!OF_STROKE.includes(is)) {
+        log.push({ is, at });
+        continue;
+      }
+      stroke = which === "" ? stroke + 1 : which === "-" ? stroke - 1 : parseInt(which, 36);
+      if (of !== "") tubes = parseInt(of, 36);
+      log.push({ is, at, stroke, tubes });
     }
     return log;
   }

@@ -35,7 +35,8 @@ interface TubeBoard {
 interface TubeView {
   set(to: number, x?: number, y?: number): void;
   fit(wide: number, limit?: number): void;
-  show(parts: Element[]): void;
+  show(x: number, y: number): void;
+  cull(isOn: boolean): void;
   readonly zoom: number;
   readonly isLeast: boolean;
   readonly isMost: boolean;
@@ -50,7 +51,8 @@ interface RunNext {
   isBack(stroke: TubeStroke): boolean;
   /** What is to be known before a lance goes in. */
   warning(stroke: TubeStroke): string;
-  light(stroke: TubeStroke | undefined): Element[];
+  /** Gives its middle, in the map's units. */
+  light(stroke: TubeStroke | undefined): { x: number; y: number } | undefined;
 }
 /** What a run's clock says: the strokes that give the pace, breaks, and where the clock was put back. */
 interface RunTimes {

@@ -36,16 +36,44 @@
       if (across > 0 && sheet.clientWidth > 0) set((wide / 16) * (across / sheet.clientWidth));
     }
 
-    /** Brings these to the middle. @param {Element[]} parts */
-    function show(parts) {
-      const boxes = parts.map((part) => part.getBoundingClientRect());
-      if (boxes.length === 0) return;
-      const window = sheet.getBoundingClientRect();
-      const mean = (/** @type {number} */ low, /** @type {number} */ high) => (low + high) / 2;
-      const x = mean(Math.min(...boxes.map((box) => box.left)), Math.max(...boxes.map((box) => box.right)));
-      const y = mean(Math.min(...boxes.map((box) => box.top)), Math.max(...boxes.map((box) => box.bottom)));
-      sheet.scrollBy(x - mean(window.left, window.right), y - mean(window.top, window.bottom));
+    /** Brings a place to the middle, in the map's units; nothing is measured, which would lay the whole map out anew. @param {number} x @param {number} y */
+    function show(x, y) {
+      const box = svg()?.viewBox.baseVal;
+      if (!box || box.width === 0) return;
+      const scale = (sheet.clientWidth * zoom) / box.width;
+      sheet.scrollTo((x - box.x) * scale - sheet.clientWidth / 2, (y - box.y) * scale - sheet.clientHeight / 2);
+      near();
     }
+
+    /** Rows by how far down they lie, in the map's units, while only those near the window are drawn. @type {{ group: SVGGElement, y: number, is: boolean }[] | null} */
+    let rows = null;
+
+    /** Draws the rows near the window alone: of two thousand tubes some hundred are in sight, and a mark waits for none of the others. */
+    function near() {
+      const drawn = svg();
+      if (!rows || !drawn) return;
+      const { y: top, width } = drawn.viewBox.baseVal;
+      const scale = (sheet.clientWidth * zoom) / width;
+      const [from, to] = [sheet.scrollTop - sheet.clientHeight / 2, sheet.scrollTop + 1.5 * sheet.clientHeight];
+      for (const row of rows) {
+        const at = (row.y - top) * scale;
+        const is = at > from && at < to;
+        if (is !== row.is) row.group.style.display = is ? "" : "none";
+        row.is = is;
+      }
+    }
+
+    /** @param {boolean} isOn */
+    function cull(isOn) {
+      for (const { group } of rows ?? []) group.style.display = "";
+      rows = isOn ? [...sheet.querySelectorAll("[data-row]")].map((one) => {
+        const group = /** @type {SVGGElement} */ (one);
+        return { group, y: group.transform.baseVal.consolidate()?.matrix.f ?? 0, is: true };
+      }) : null;
+      near();
+    }
+    sheet.addEventListener("scroll", near, { passive: true });
+    sheet.addEventListener("zoomed", near);
 
     pinched(sheet, () => zoom, set);
     dragged(sheet);
@@ -66,6 +94,7 @@
       set,
       fit,
       show,
+      cull,
       get zoom() { return zoom; },
       get isLeast() { return zoom <= 1; },
       get isMost() { return zoom >= most; },
