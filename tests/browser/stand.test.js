@@ -4,7 +4,7 @@ import { test } from "node:test";
 import { violations } from "./support/access.js";
 import { reader } from "./support/browser.js";
 import { begun, holds, measure, opened, ready, sideways } from "./support/job.js";
-import { letters, printed } from "./support/paper.js";
+import { letters, printedBothWays } from "./support/paper.js";
 import { calculatorPages } from "./support/site.js";
 import { plain } from "./support/widget.js";
 
