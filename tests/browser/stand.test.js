@@ -116,7 +116,8 @@ test("the sheet says where each value comes from, and leaves blank what nobody m
     assert.equal(await page.locator(".setup-verdict:has(.standing)").evaluateAll(signed), 0, "a standing rule has no verdict's signs");
     const counts = await page.locator(".setup-worst [data-count]").allInnerTexts();
     assert.equal(counts.reduce((sum, one) => sum + Number(one), 0), (await page.locator(".setup-verdict").count()) - standing);
-    const paper = letters(await printed(page));
+    // in columns, each of which is read by itself
+    const paper = letters((await printedBothWays(page))[1]);
     assert.ok(paper.includes(letters("measured 26 Nov 2026")));
     assert.ok(paper.includes(letters("0 of 8 measured")));
   }));
