@@ -92,7 +92,7 @@
   // A sheet of paper outlives the job in hand.
   const printed = document.querySelector(".job-printed");
   const date = () => {
-    if (printed && name !== undefined && newer === undefined) printed.textContent = worded("job_bar.printed", { job: name, day: new Date().toLocaleString([], { dateStyle: "medium", timeStyle: "short" }) });
+    if (printed && name !== undefined && newer === undefined) printed.textContent = worded("job_bar.printed", { job: name, day: new Intl.DateTimeFormat([], { dateStyle: "medium", timeStyle: "short" }).format() });
   };
   date();
   addEventListener("beforeprint", date);
