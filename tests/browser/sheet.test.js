@@ -131,6 +131,7 @@ async function sheetOf(page, given) {
   const id = await begun(page, "Dock", given);
   await page.goto(it.url("survey/setup-sheet.html"));
   await ready(page);
+  await page.evaluate(() => gaugeleaf.bring("scripts/jobs.js"));
   return id;
 }
 
@@ -214,6 +215,7 @@ test("a drawing says OPEN where a value will stand, and follows the job and no o
     assert.ok(half.includes("26 3/4 in") && half.includes("head 14 in"), half.join("; "));
     assert.ok(half.filter((text) => text === "OPEN").length < bare.filter((text) => text === "OPEN").length);
     // an entry that was refused leaves the older one, on which nothing is dialled in
+    await page.evaluate(() => gaugeleaf.bring("scripts/jobs.js"));
     await page.evaluate((id) => gaugeleaf.jobs.change(id, (job) => ({ ...job, refused: { channel_depth: { text: "140", unit: "in", label: "Channel head depth" } } })), id);
     await page.reload();
     await ready(page);
@@ -231,7 +233,11 @@ test("a prepared job's drawings are complete without scripts, by its own values"
 
 test("no drawing of the handbook's job is left where the drawings don't come", () =>
   it.visit("jobs.html", async (page) => {
-    await page.route("**/scripts/drawings.js*", (route) => route.abort());
+    await page.route("**/scripts/drawings.js*", async (route) => {
+      const response = await route.fetch();
+      const damaged = (await response.text()).replace(/(gaugeleafCarried.*= ")[^"]{24}/, "$1AAAAAAAAAAAAAAAAAAAAAAAA");
+      await route.fulfill({ response, body: damaged });
+    });
     await sheetOf(page, { channel_depth: "14 in" });
     assert.equal(await page.locator("[data-drawing] svg:visible").count(), 0);
     assert.match(await page.locator(".setup").innerText(), /calculator (could not start|stopped)/);

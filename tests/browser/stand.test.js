@@ -4,7 +4,7 @@ import { test } from "node:test";
 import { violations } from "./support/access.js";
 import { reader } from "./support/browser.js";
 import { begun, holds, measure, opened, ready, sideways } from "./support/job.js";
-import { letters, printed } from "./support/paper.js";
+import { letters, printedBothWays } from "./support/paper.js";
 import { calculatorPages } from "./support/site.js";
 import { plain } from "./support/widget.js";
 
@@ -116,7 +116,8 @@ test("the sheet says where each value comes from, and leaves blank what nobody m
     assert.equal(await page.locator(".setup-verdict:has(.standing)").evaluateAll(signed), 0, "a standing rule has no verdict's signs");
     const counts = await page.locator(".setup-worst [data-count]").allInnerTexts();
     assert.equal(counts.reduce((sum, one) => sum + Number(one), 0), (await page.locator(".setup-verdict").count()) - standing);
-    const paper = letters(await printed(page));
+    // in columns, each of which is read by itself
+    const paper = letters((await printedBothWays(page))[1]);
     assert.ok(paper.includes(letters("measured 26 Nov 2026")));
     assert.ok(paper.includes(letters("0 of 8 measured")));
   }));

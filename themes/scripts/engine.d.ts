@@ -51,7 +51,7 @@ type Edge = { si: number | null, text: string, then: Is | null,
 /** The edge itself belongs to what lies before it. */
 at_least: boolean, };
 
-type EngineRequest = { "do": "calculate", name: string, inputs: { [key in string]: EntryOrText }, want: Array<WantedPart>, } | { "do": "limits", name: string, inputs: { [key in string]: EntryOrText }, input: string, want: Array<WantedPart>, } | { "do": "grade", name: string, output: string, tolerance: string, inputs: { [key in string]: string }, given: { [key in string]: string }, typed: string, } | { "do": "measure", inputs: { [key in string]: EntryOrText | null }, } | { "do": "job", whose?: WhoseValues, name?: string, kit?: string, given?: { [key in string]: TakenOrText }, } | { "do": "judge" } | { "do": "qr", text: string, } | { "do": "switch", name: string, input?: string, text: string, from: string, to: string, } | { "do": "search", query: string, limit: number, spellings?: Array<[string, Array<string>]>, } | { "do": "ask", query: string, meanings: Array<[string, Array<string>]>, candidates: Array<string>, want: Array<WantedPart>, };
+type EngineRequest = { "do": "calculate", name: string, inputs: { [key in string]: EntryOrText }, want: Array<WantedPart>, } | { "do": "limits", name: string, inputs: { [key in string]: EntryOrText }, input: string, want: Array<WantedPart>, } | { "do": "grade", name: string, output: string, tolerance: string, inputs: { [key in string]: string }, given: { [key in string]: string }, typed: string, } | { "do": "measure", inputs: { [key in string]: EntryOrText | null }, } | { "do": "job", whose?: WhoseValues, name?: string, kit?: string, given?: { [key in string]: TakenOrText }, } | { "do": "draw" } | { "do": "judge" } | { "do": "qr", text: string, } | { "do": "switch", name: string, input?: string, text: string, from: string, to: string, } | { "do": "search", query: string, limit: number, spellings?: Array<[string, Array<string>]>, } | { "do": "ask", query: string, meanings: Array<[string, Array<string>]>, candidates: Array<string>, want: Array<WantedPart>, };
 
 /** A value as typed. */
 type Entry = { text: string, unit?: string, confirmed: boolean, 
@@ -142,6 +142,9 @@ type SearchAnswer = { hits: Array<Hit>, near: Array<string>,
 row: boolean, 
 /** The first hit is what somebody in need asks for. */
 urgent: boolean, units: boolean, meanings: Array<[string, Array<string>]>, candidates: Array<string>, };
+
+/** To `draw`: the drawings of the setup sheet as SVG, by name. */
+type SheetDrawn = { drawings: { [key in string]: string }, };
 
 /** What a value may be inside the inputs' tolerances, in SI units. */
 type Span = { low: number, high: number, text?: string, };

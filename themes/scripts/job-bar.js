@@ -96,7 +96,7 @@
   // A sheet of paper outlives the job in hand.
   const printed = document.querySelector(".job-printed");
   const date = () => {
-    if (printed && name !== undefined && newer === undefined) printed.textContent = worded("job_bar.printed", { job: name, day: new Date().toLocaleDateString() });
+    if (printed && name !== undefined && newer === undefined) printed.textContent = worded("job_bar.printed", { job: name, day: new Intl.DateTimeFormat([], { dateStyle: "medium", timeStyle: "short" }).format() });
   };
   date();
   addEventListener("beforeprint", date);

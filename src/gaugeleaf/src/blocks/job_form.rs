@@ -8,12 +8,12 @@ use gaugeleaf_calc::named::NamedQuantity;
 use serde::Serialize;
 
 use crate::blocks::field_view::FieldView;
+use crate::blocks::rounds::rounds;
 use crate::handbook::kind::BlockShape;
 use crate::page::composed::Composed;
 use crate::page::context::Context;
 use crate::page::kind::{BlockKind, Fence};
 use crate::page::node::Block;
-use crate::page::rounds::rounds;
 
 /// `job-form`: where a crew types what it measures.
 pub struct JobFormBlock;

@@ -16,6 +16,7 @@ pub mod question;
 pub mod register;
 pub mod registry;
 pub mod role;
+pub mod rounds;
 pub mod setup_sheet;
 pub mod sweep;
 pub mod task;

@@ -24,7 +24,6 @@ pub mod number;
 pub mod picture;
 pub mod raw_html;
 pub mod reads;
-pub mod rounds;
 pub mod route;
 pub mod rows;
 pub mod said;

@@ -7,8 +7,8 @@ use gaugeleaf_calc::ground::Ground;
 use gaugeleaf_calc::named::{NamedQuantity, Role};
 use serde::Serialize;
 
+use crate::blocks::rounds::{Round, rounds};
 use crate::page::context::Context;
-use crate::page::rounds::{Round, rounds};
 use crate::values::judge::answer_to;
 use crate::values::scope::JobScope;
 
