@@ -7,6 +7,7 @@ pub mod edition;
 pub mod embed;
 pub mod files;
 pub mod print;
+mod published;
 pub mod renderer;
 mod say;
 pub mod small;

@@ -13,6 +13,7 @@ use tera::{Context, ErrorKind, Tera, Value};
 
 use crate::handbook::files::HandbookFiles;
 use crate::page::context::Drawings;
+use crate::render::published::{ENGINE, STYLES_APART, engine_name, is_script, published};
 use crate::render::say::written_out;
 use crate::render::small::{small_script, small_styles};
 use crate::render::worded::{ScriptFault, worded};
@@ -20,16 +21,6 @@ use crate::render::words;
 use crate::render::{bounds, copy, embed};
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../themes");
-
-/// Styles that few pages need, each published as a file of its own.
-const STYLES_APART: &str = "styles/apart/";
-
-/// The engine's parts, and the names under which scripts carry them.
-const ENGINE: [(&str, &str); 3] = [
-    ("engine/calculators.wasm.gz", "engine"),
-    ("engine/search.wasm.gz", "search-engine"),
-    ("engine/share.wasm.gz", "share-engine"),
-];
 
 /// A theme ready to render with.
 pub struct Theme {
@@ -268,23 +259,6 @@ impl Theme {
     }
 }
 
-/// What scripts call the part of the engine that this file holds.
-fn engine_name(path: &str) -> Option<&'static str> {
-    let mut parts = ENGINE.iter();
-    parts
-        .find(|(engine, _)| *engine == path)
-        .map(|(_, name)| *name)
-}
-
-/// Where a file of the theme is published by itself, if it is.
-fn published(path: &str) -> Option<String> {
-    match path.strip_prefix(STYLES_APART) {
-        Some(name) => Some(format!("styles/{name}")),
-        None if is_script(path) => Some(path.to_string()),
-        None => Some(format!("scripts/{}.js", engine_name(path)?)),
-    }
-}
-
 impl Drawings for Theme {
     fn drawing(&self, measurement: &str) -> Option<(String, &str)> {
         let path = format!("pictures/{measurement}.svg");
@@ -308,10 +282,6 @@ fn word_scripts(files: &mut BTreeMap<String, Vec<u8>>, findings: &mut Vec<Findin
         });
         *bytes = said.unwrap_or_default().into_bytes();
     }
-}
-
-fn is_script(path: &str) -> bool {
-    path.starts_with("scripts/") && path.ends_with(".js")
 }
 
 fn script_finding(path: &str, fault: ScriptFault) -> Finding {
