@@ -91,9 +91,10 @@ test("a line opens on a tap and folds again behind the hand, and a choice shows 
   it.visit("jobs.html", async (page) => {
     await listed(page);
     await line(page, "channel_depth").locator(".entry").tap();
-    assert.ok(await line(page, "channel_depth").locator(".field-help").isVisible());
+    await line(page, "channel_depth").locator(".field-help").waitFor();
     await line(page, "layout").locator(".measure-door").tap();
-    assert.ok(await line(page, "channel_depth").locator(".field-help").isHidden());
+    await line(page, "channel_depth").locator(".field-help").waitFor({ state: "hidden" });
+    await line(page, "layout").locator("input[value='45']").waitFor();
     await line(page, "layout").locator("input[value='45']").check({ force: true });
     await holds(page, "layout", "45");
     await line(page, "tube_od").locator(".entry").tap();
@@ -226,6 +227,7 @@ test("a filled survey card goes in by taps alone, and the count of them is no mo
       if ((await door.count()) > 0) {
         // Next has opened it.
         if (!there) await door.tap();
+        await page.waitForFunction((name) => document.activeElement?.matches(`[data-input="${name}"] [type=radio]`), name);
         await at.locator(`input[value="${card[name]}"]`).tap();
         taps += there ? 1 : 2;
         there = false;
@@ -240,7 +242,7 @@ test("a filled survey card goes in by taps alone, and the count of them is no mo
         await page.locator(".keypad:not([hidden])").getByRole("button", { name: key, exact: true }).tap();
         taps += 1;
       }
-      there = await page.evaluate(() => document.activeElement?.matches(".entry, [type=radio]") ?? false);
+      there = await page.evaluate(() => document.activeElement?.matches(".entry, .measure-door, [type=radio]") ?? false);
     }
     const most = names.length;
     await page.waitForFunction((most) => Object.keys(gaugeleaf.store.kept()?.given ?? {}).length === most, most);
