@@ -8,7 +8,7 @@ use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, place
 use crate::root;
 
 /// Strings of scripts that nobody reads, though they look so; each file with why.
-const OTHERWISE: [(&str, &str, &str); 21] = [
+const OTHERWISE: [(&str, &str, &str); 22] = [
     ("job-head.js", "prepared ", "an option's value"),
     (
         "load.js",
@@ -35,6 +35,11 @@ const OTHERWISE: [(&str, &str, &str); 21] = [
         "a question to the browser",
     ),
     ("pad.js", "Escape", "a key"),
+    (
+        "job-list.js",
+        "(pointer: coarse) and (max-width: 42rem)",
+        "a question to the browser",
+    ),
     ("pinned.js", "0px 0px -45%", "an edge"),
     ("pinned.js", "0px 0px -64px", "an edge"),
     ("formulas.js", ".working-formula, .method dd", "a selector"),
