@@ -212,7 +212,7 @@ function keysOf(text) {
   return [...digits, "16ths", ...(digits.length > 0 ? ["space"] : []), ...[...fraction].map((one) => (one === "/" ? "slash" : one))];
 }
 
-test("a filled survey card goes in by taps alone, and the count of them is no more than the model says", () =>
+test("a filled survey card goes in by taps alone, and the count of them is no more than the model says", (t) =>
   it.visit("jobs.html", async (page) => {
     await listed(page);
     await page.waitForFunction(() => document.querySelector(".job-form .entry")?.getAttribute("inputmode") === "none");
@@ -248,6 +248,6 @@ test("a filled survey card goes in by taps alone, and the count of them is no mo
     await page.waitForFunction((most) => Object.keys(gaugeleaf.store.kept()?.given ?? {}).length === most, most);
     // DEVELOPERS.md, "How long does a survey take": find 0.8 s and glance 0.6 s a value, 0.4 s a tap.
     const seconds = names.length * (0.8 + 0.6) + taps * 0.4;
-    console.log(`${names.length} values, ${taps} taps: ${seconds.toFixed(0)} s by the model`);
+    t.diagnostic(`${names.length} values, ${taps} taps: ${seconds.toFixed(0)} s by the model`);
     assert.ok(seconds <= 180, `${names.length} values, ${taps} taps, ${seconds} s`);
   }, phone));
