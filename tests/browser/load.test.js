@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { reader } from "./support/browser.js";
-import { every, keptJobs, opened, ready, sideways, texts, told } from "./support/job.js";
+import { every, keptJobs, opened, ready, sideways, texts, told, unfolded } from "./support/job.js";
 import { counts, live, mode, tap } from "./support/tubes.js";
 import { plain } from "./support/widget.js";
 
@@ -49,6 +49,7 @@ test("two hundred measured jobs are listed, opened, changed, deleted and carried
     await page.waitForFunction((jobs) => document.querySelectorAll(".job-pick option").length > jobs, JOBS);
     const listed = await page.evaluate(() => Math.round(performance.now()));
     await opened(page);
+    await unfolded(page);
     t.diagnostic(`the list of ${JOBS} jobs stands ${listed} ms after the page was asked for, the whole form after ${await page.evaluate(() => Math.round(performance.now()))} ms`);
 
     // as people count, whatever the order in which they were begun
@@ -116,13 +117,14 @@ test("a job's link that was shown goes away when the job changes", () =>
 test("two jobs never bear one name", () =>
   it.visit("jobs.html", async (page) => {
     await opened(page);
-    for (const name of ["My job", "My job (2)", "My job (3)"]) {
+    const first = await page.evaluate(() => `Job of ${gaugeleaf.jobs.today()}`);
+    for (const name of [first, `${first} (2)`, `${first} (3)`]) {
       await page.locator(".job-new").click();
       await page.waitForFunction((name) => gaugeleaf.store.kept()?.name === name, name);
     }
-    await page.locator(".job-name-text").fill("My job");
+    await page.locator(".job-name-text").fill(first);
     await page.locator(".job-name-text").blur();
-    assert.equal(await page.locator(".job-name-text").inputValue(), "My job (3)");
+    assert.equal(await page.locator(".job-name-text").inputValue(), `${first} (3)`);
   }));
 
 /** Takes a job with a sheet of over two thousand tubes in hand. @param {Page} page @param {string} name */

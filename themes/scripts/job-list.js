@@ -138,14 +138,23 @@
     }
   }
 
-  form.addEventListener("focusin", ({ target }) => {
-    const measure = /** @type {HTMLElement | null} */ (/** @type {HTMLElement} */ (target).closest(".measure"));
-    if (!measure) return;
+  let pressed = false;
+  addEventListener("pointerdown", () => { pressed = true; }, { capture: true });
+  for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => { pressed = false; }, { capture: true });
+
+  /** The line that has the focus opens; a door gives way to what it leads to. */
+  function settle() {
+    const here = document.activeElement;
+    const measure = /** @type {HTMLElement | null} */ (here?.closest(".measure") ?? null);
+    if (!here || !measure || !form.contains(measure)) return;
     open(measure);
-    // The door gives way to what it leads to.
-    if (/** @type {HTMLElement} */ (target).matches(".measure-door") && form.classList.contains("is-short")) {
-      /** @type {HTMLElement | null} */ (measure.querySelector("input:checked") ?? measure.querySelector("input"))?.focus();
-    }
+    if (!here.matches(".measure-door") || !form.classList.contains("is-short")) return;
+    /** @type {HTMLElement | null} */ (measure.querySelector("input:checked") ?? measure.querySelector("input"))?.focus();
+  }
+  // Never while a finger is down: what it is about to press must not move away under it.
+  form.addEventListener("focusin", () => {
+    if (pressed) addEventListener("pointerup", () => setTimeout(settle), { once: true });
+    else setTimeout(settle);
   });
   for (const measure of doors.keys()) measure.addEventListener("change", update);
   gaugeleaf.jobList = { update };

@@ -8,7 +8,11 @@ use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, place
 use crate::root;
 
 /// Strings of scripts that nobody reads, though they look so; each file with why.
+<<<<<<< HEAD
 const OTHERWISE: [(&str, &str, &str); 23] = [
+=======
+const OTHERWISE: [(&str, &str, &str); 22] = [
+>>>>>>> bfbd8f1f9f9ad3e0ba84deac457a80386035aea4
     ("job-head.js", "prepared ", "an option's value"),
     (
         "load.js",
@@ -37,6 +41,11 @@ const OTHERWISE: [(&str, &str, &str); 23] = [
         "a question to the browser",
     ),
     ("pad.js", "Escape", "a key"),
+    (
+        "job-list.js",
+        "(pointer: coarse) and (max-width: 42rem)",
+        "a question to the browser",
+    ),
     ("pinned.js", "0px 0px -45%", "an edge"),
     ("pinned.js", "0px 0px -64px", "an edge"),
     ("formulas.js", ".working-formula, .method dd", "a selector"),
