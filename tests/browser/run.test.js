@@ -28,6 +28,8 @@ test("one press marks the stroke's tubes, lights the next one, and is undone, al
     assert.equal((await counts(page)).cleaned, 2);
     assert.equal(await page.locator(".run-start").innerText(), "Go on with the run");
     await page.locator(".run-start").click();
+    await page.waitForFunction(() => document.querySelector(".run .run-undo"));
+    await wait(page);
     await page.locator(".run-undo").click();
     assert.deepEqual((await shown(page)).counts, [0, 0, 0]);
     assert.equal((await shown(page)).stroke, "stroke 1 of 206 →");
@@ -48,6 +50,9 @@ test("every other row is run back, unless the crew runs each from the left", () 
 test("a thumb that comes down twice has done one stroke, and undone one", () =>
   it.visit(path, async (page) => {
     await begin(page);
+    // nor has the tap that opened the run
+    await page.locator(".run-done").click();
+    assert.deepEqual((await shown(page)).counts, [0, 0, 0]);
     await done(page);
     await page.locator(".run-done").click();
     assert.deepEqual((await shown(page)).counts, [2, 0, 0]);

@@ -287,6 +287,8 @@
       map.classList.add("is-running");
       const { log: held } = board.kept.run;
       if (held.length === 0 || isOver()) log("start", worded("run.start_change"));
+      // The second half of the tap that opened it is for nothing here.
+      dead = performance.now();
       wide = sheet.clientWidth;
       view.fit(WIDE);
       view.cull(true);

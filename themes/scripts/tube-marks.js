@@ -58,11 +58,11 @@
     return log.map(({ is, stroke = 0, tubes = 0, at }) => {
       const since = at - time;
       time = at;
-      if (!OF_STROKE.includes(is)) return `${LETTERS[is]}.${since.toString(36)}`;
-      const which = stroke === last + 1 ? "" : stroke === last - 1 ? "-" : stroke.toString(36);
-      const of = tubes === many ? "" : `:${tubes.toString(36)}`;
+      if (!OF_STROKE.includes(is)) return `${LETTERS[is]}.${since}`;
+      const which = stroke === last + 1 ? "" : stroke === last - 1 ? "-" : String(stroke);
+      const of = tubes === many ? "" : `:${tubes}`;
       [last, many] = [stroke, tubes];
-      return `${LETTERS[is]}${which}${of}.${since.toString(36)}`;
+      return `${LETTERS[is]}${which}${of}.${since}`;
     }).join(",");
   }
 
@@ -72,16 +72,16 @@
     const log = [];
     let [at, stroke, tubes] = [0, 0, 0];
     for (const one of kept.split(",")) {
-      const [, letter = "", which = "", of = "", since = ""] = /^([a-z])(-|[0-9a-z]*)(?::([0-9a-z]+))?\.(-?[0-9a-z]+)$/.exec(one) ?? [];
+      const [, letter = "", which = "", of = "", since = ""] = /^([a-z])(-|[0-9]*)(?::([0-9]+))?\.(-?[0-9]+)$/.exec(one) ?? [];
       const is = EVENTS[letter];
       if (!is) continue;
-      at += parseInt(since, 36);
+      at += Number(since);
       if (!OF_STROKE.includes(is)) {
         log.push({ is, at });
         continue;
       }
-      stroke = which === "" ? stroke + 1 : which === "-" ? stroke - 1 : parseInt(which, 36);
-      if (of !== "") tubes = parseInt(of, 36);
+      stroke = which === "" ? stroke + 1 : which === "-" ? stroke - 1 : Number(which);
+      if (of !== "") tubes = Number(of);
       log.push({ is, at, stroke, tubes });
     }
     return log;
