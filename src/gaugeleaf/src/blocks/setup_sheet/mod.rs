@@ -7,7 +7,6 @@ mod side;
 use gaugeleaf_calc::calculator::Verdict;
 use gaugeleaf_calc::catalog::SetupSheet;
 use gaugeleaf_calc::finding::settings::SettingField;
-use gaugeleaf_calc::ground::Ground;
 use serde::Serialize;
 
 use crate::handbook::kind::BlockShape;
@@ -19,7 +18,7 @@ use crate::page::working::{also, example_of, si, used};
 use crate::values::ledger::{Use, UsedValue};
 use crate::values::scope::JobScope;
 use annex::{AreaView, RatingRow, areas, ratings};
-use side::{SideView, side};
+use side::{SideView, side, stands};
 
 const FIELDS: &[SettingField] = &[SettingField::others(
     "A measurement or rating, and its value where the sheet isn't the page's job's.",
@@ -79,7 +78,7 @@ fn setup_sheet(fence: &Fence, context: &Context) -> Composed<Block> {
     let mut all = Composed::of(());
     let own = all.take(fence.settings(context, |settings| settings.other_quantities()));
     let (scope, sheet) = context.sheet(&own, &mut all.findings);
-    all.uses = uses(&sheet, context, fence.range.start);
+    all.uses = uses(&sheet, &scope, context, fence.range.start);
     let view = view(&sheet, &scope, context);
     all.with(Block {
         scope: Some(scope),
@@ -104,10 +103,10 @@ fn view(sheet: &SetupSheet, scope: &JobScope, context: &Context) -> SetupSheetVi
 }
 
 /// Every value of the sheet, for the ledger.
-fn uses(sheet: &SetupSheet, context: &Context, start: usize) -> Vec<Use> {
+fn uses(sheet: &SetupSheet, scope: &JobScope, context: &Context, start: usize) -> Vec<Use> {
     // what nobody took on this job is blank on the first side
     let taken = sheet.measurements.iter();
-    let taken = taken.filter(|one| one.ground == Ground::Measured);
+    let taken = taken.filter(|one| stands(one, scope));
     let named = taken.chain(&sheet.ratings);
     let named = named.filter(|one| one.used).filter_map(|one| {
         let reading = one.reading.as_ref().ok()?.as_ref()?;

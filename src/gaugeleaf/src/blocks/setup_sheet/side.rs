@@ -111,7 +111,7 @@ pub fn side(sheet: &SetupSheet, scope: &JobScope, context: &Context) -> SideView
             .collect(),
         rounds: rounds(catalog)
             .into_iter()
-            .map(|round| round_view(round, sheet, context))
+            .map(|round| round_view(round, sheet, scope, context))
             .filter(|round| !round.rows.is_empty())
             .collect(),
     }
@@ -160,7 +160,12 @@ fn waiting(sheet: &SetupSheet, titled: impl Fn(&Answer) -> String) -> Vec<Waitin
     counted.filter(|one| one.open > 0).collect()
 }
 
-fn round_view(round: Round<'_>, sheet: &SetupSheet, context: &Context) -> RoundView {
+fn round_view(
+    round: Round<'_>,
+    sheet: &SetupSheet,
+    scope: &JobScope,
+    context: &Context,
+) -> RoundView {
     let readings = round.measurements.into_iter().filter_map(|named| {
         let found = sheet.measurements.iter();
         let reading = found
@@ -169,7 +174,7 @@ fn round_view(round: Round<'_>, sheet: &SetupSheet, context: &Context) -> RoundV
         Some((named, reading?))
     });
     let rows: Vec<MeasuredRow> = readings
-        .map(|(named, reading)| measured_row(named, reading, context))
+        .map(|(named, reading)| measured_row(named, reading, scope, context))
         .collect();
     let measured = || {
         rows.iter()
@@ -186,7 +191,17 @@ fn round_view(round: Round<'_>, sheet: &SetupSheet, context: &Context) -> RoundV
     }
 }
 
-fn measured_row(named: &NamedQuantity, one: &NamedReading, context: &Context) -> MeasuredRow {
+/// Whether a value stands on the first side: taken on this job, or given by the page itself.
+pub fn stands(one: &NamedReading, scope: &JobScope) -> bool {
+    one.ground == Ground::Measured || scope.given().contains_key(&one.name)
+}
+
+fn measured_row(
+    named: &NamedQuantity,
+    one: &NamedReading,
+    scope: &JobScope,
+    context: &Context,
+) -> MeasuredRow {
     let language = &context.graph.catalog.language;
     let reading = one.reading.as_ref().ok().and_then(Option::as_ref);
     let (problem, doubt) = (one.reading.as_ref().err(), one.doubt.as_ref());
@@ -195,7 +210,7 @@ fn measured_row(named: &NamedQuantity, one: &NamedReading, context: &Context) ->
         label: one.label.clone(),
         // what nobody took on this job is blank
         text: reading
-            .filter(|_| one.ground == Ground::Measured)
+            .filter(|_| stands(one, scope))
             .map_or_else(String::new, |reading| reading.text().to_string()),
         unit: match &named.field.kind {
             FieldKind::Number { format, .. } => format.main.unit.shown.clone(),
