@@ -8,11 +8,7 @@ use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, place
 use crate::root;
 
 /// Strings of scripts that nobody reads, though they look so; each file with why.
-<<<<<<< HEAD
-const OTHERWISE: [(&str, &str, &str); 23] = [
-=======
-const OTHERWISE: [(&str, &str, &str); 22] = [
->>>>>>> bfbd8f1f9f9ad3e0ba84deac457a80386035aea4
+const OTHERWISE: [(&str, &str, &str); 24] = [
     ("job-head.js", "prepared ", "an option's value"),
     (
         "load.js",
