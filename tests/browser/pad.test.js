@@ -207,19 +207,21 @@ test("a refused entry blanks what is pinned at once, and one key keeps the value
     await pinned.waitFor();
     assert.equal(plain((await pinned.locator(".result-text").textContent()) ?? ""), (await widget.results()).length);
     assert.match(await pinned.innerText(), /GO/);
+    await press(page, "Next");
+    await widget.entry("channel_depth").tap();
     await press(page, "Clear", "1", "4");
     // No wait: whatever the hand has reached, no number of before stands beside it.
     await press(page, "0");
     assert.equal(await pinned.locator(".result-text").textContent(), "");
     assert.match(await pinned.innerText(), /OPEN/);
-    const keep = widget.field("channel_depth").getByRole("button", { name: "Keep 14 in" });
+    const keep = widget.field("channel_depth").getByRole("button", { name: "Keep 8 5/8 in" });
     await keep.waitFor();
     assert.ok(await widget.field("channel_depth").evaluate((part) => part.classList.contains("is-struck")));
     await keep.tap();
-    assert.equal(await widget.entry("channel_depth").inputValue(), "14");
-    assert.equal((await widget.results()).extra, "14 in");
+    // not the 14 that 140 began with: nobody meant it
+    assert.equal(await widget.entry("channel_depth").inputValue(), "8 5/8");
     assert.match(await pinned.innerText(), /GO/);
-    assert.equal(await selected(page), "14");
+    assert.equal(await selected(page), "8 5/8");
   }, phone));
 
 test("the main result is pinned while somebody types and it is out of sight, and never beside itself", () =>

@@ -14,7 +14,7 @@
   if (history.state?.gone) page.classList.add("with-job");
 
   if (page.classList.contains("with-job")) {
-    load(["job-bar", ...(page.classList.contains("of-job") ? ["job-values"] : [])]).catch(() => {
+    bring("styles/job.css").then(() => load(["job-bar", ...(page.classList.contains("of-job") ? ["job-values"] : [])])).catch(() => {
       const bar = document.querySelector(".job-bar");
       if (bar) bar.textContent = worded("job.cannot_show");
     });
@@ -40,7 +40,7 @@
     const term = /** @type {HTMLAnchorElement | null} */ (/** @type {HTMLElement} */ (event.target).closest?.("a.term"));
     if (!term || event.ctrlKey || event.metaKey || event.shiftKey) return;
     event.preventDefault();
-    load(["meanings", "terms"]).then(() => gaugeleaf.meaning(term)).catch(() => { location.href = term.href; });
+    Promise.all([load(["meanings", "terms"]), bring("styles/terms.css")]).then(() => gaugeleaf.meaning(term)).catch(() => { location.href = term.href; });
   });
 
   // Where the crew is: the front page leads back to it.

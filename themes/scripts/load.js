@@ -149,6 +149,7 @@
     if (sheet && !sheet.open) sheet.showModal();
     field?.focus();
     field?.select();
+    if (sheet) gaugeleaf.bring("styles/search.css").catch(() => {});
     gaugeleaf.bring("scripts/search.js").catch(() => { if (door) location.href = door.href; });
   }
   function again() {

@@ -174,13 +174,7 @@
     goOn();
   }
 
-  const styles = document.createElement("link");
-  styles.rel = "stylesheet";
-  const { edition } = document.documentElement.dataset;
-  styles.href = `${root}styles/progress.css${edition === undefined ? "" : `?v=${edition}`}`;
-  styles.onerror = gaugeleafCopy.half;
-  styles.onload = () => { if (!gaugeleafCopy.isOf(styles)) gaugeleafCopy.half(); };
-  document.head.append(styles);
+  gaugeleaf.bring("styles/progress.css").catch(() => {});
   for (const event of ["pageshow", "storage", "jobchange", "tickschange"]) addEventListener(event, show);
   show();
 })();

@@ -151,16 +151,8 @@
     dialog.append(keep);
   }
 
-  /** Its styles come once. */
-  const dressed = new Promise((done) => {
-    const { edition } = document.documentElement.dataset;
-    const styles = element("link", "");
-    styles.rel = "stylesheet";
-    styles.onload = () => done(gaugeleafCopy.isOf(styles) || gaugeleafCopy.half());
-    styles.onerror = () => done(gaugeleafCopy.half());
-    styles.href = `${gaugeleaf.root}styles/take-over.css${edition === undefined ? "" : `?v=${edition}`}`;
-    document.head.append(styles);
-  });
+  /** Its styles come first. */
+  const dressed = Promise.all(["asks", "take-over"].map((name) => gaugeleaf.bring(`styles/${name}.css`))).catch(() => {});
 
   gaugeleaf.takeOver = async (line) => {
     await dressed;

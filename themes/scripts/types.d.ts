@@ -337,7 +337,7 @@ interface Gaugeleaf {
     next(entry: HTMLInputElement): void;
     /** What is wrong with an entry stands beside it now. */
     rested(): void;
-    answered(widget: HTMLElement, fields: Field[], answer: Answer, again: () => void): void;
+    answered(widget: HTMLElement, fields: Field[], answer: Answer, again: () => void, quiet: string | null): void;
   };
   /** The main result where it is out of sight. */
   pinned?: (widget: HTMLElement) => void;

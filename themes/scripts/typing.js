@@ -68,13 +68,16 @@
     field.entry.select();
   }
 
-  /** @param {Field} field @param {Answer} answer @param {() => void} again */
-  function refused(field, answer, again) {
+  /**
+   * @param {Field} field @param {Answer} answer @param {() => void} again
+   * @param {string | null} quiet  the field still being typed in: half of a number is none that somebody meant
+   */
+  function refused(field, answer, again, quiet) {
     if (field.kind === "choice") return;
     const problem = answer.problems.find((one) => one.input === field.name);
     const reading = answer.inputs[field.name];
     field.part.classList.toggle("is-struck", problem !== undefined && !problem.doubtful);
-    if (!problem && reading) understood.set(field, { ...field.typed, confirmed: field.confirmed, whose: field.whose, words: reading.text });
+    if (!problem && reading && quiet !== field.name) understood.set(field, { ...field.typed, confirmed: field.confirmed, whose: field.whose, words: reading.text });
     const held = understood.get(field);
     const box = field.part.querySelector(".problem");
     const made = box?.querySelector(".keep");
@@ -96,8 +99,8 @@
     fingers,
     next,
     rested() {},
-    answered(widget, fields, answer, again) {
-      for (const field of fields) refused(field, answer, again);
+    answered(widget, fields, answer, again, quiet) {
+      for (const field of fields) refused(field, answer, again, quiet);
       gaugeleaf.pinned?.(widget);
     },
   };

@@ -94,7 +94,7 @@
       if (answer.problems.length > 0) announcer.textContent = "";
       for (const field of fields) howFar(field, answer.problems.length > 0);
       last = answer;
-      gaugeleaf.typing?.answered(widget, fields, last, again);
+      gaugeleaf.typing?.answered(widget, fields, last, again, quiet);
       if (quiet) {
         rest = setTimeout(() => {
           gaugeleaf.show.answer(widget, fields, answer, null);
@@ -302,7 +302,7 @@
     fields.forEach(back);
 
     widget.addEventListener("focusin", () => ready());
-    widget.addEventListener("typing", () => { if (last) gaugeleaf.typing?.answered(widget, fields, last, again); });
+    widget.addEventListener("typing", () => { if (last) gaugeleaf.typing?.answered(widget, fields, last, again, null); });
     widget.querySelector(".share")?.addEventListener("click", share);
     widget.querySelector(".reset")?.addEventListener("click", reset);
     addEventListener("hashchange", arrive);
