@@ -43,7 +43,7 @@ test("the value that was typed last holds, whatever the clock said when it was t
       assert.equal(await page.locator('.job-form [data-input="channel_depth"] input.entry').inputValue(), `${depth} in`);
       await page.goto(it.url("index.html"));
       await ready(page);
-      assert.match(await told(page, "channel_depth"), new RegExp(`^${depth} in \\(`));
+      assert.equal(await told(page, "channel_depth"), `${depth} in`);
       await page.goto(it.url("jobs.html"));
       await opened(page);
     }

@@ -64,7 +64,7 @@ test("a job in hand that a newer handbook made is told, and left as it is", () =
     await put(page, "far", far);
     await page.goto(it.url("index.html"));
     await page.locator(".job-bar .job-name").waitFor();
-    assert.match(plain(await page.locator(".job-bar").innerText()), /job Far can't be shown: it was made by a newer handbook/);
+    assert.match(plain(await page.locator(".job-bar").innerText()), /Job Far can't be shown: it was made by a newer handbook/);
     assert.equal(await page.locator(".hand").isVisible(), false);
     assert.deepEqual(await kept(page, "jobs"), { far });
     assert.deepEqual(await texts(page), {});

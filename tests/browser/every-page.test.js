@@ -68,4 +68,9 @@ everyPage(it, { viewport: narrow, hasTouch: true, reducedMotion: "reduce" }, [
     await page.locator(".widget input.entry").first().focus();
     return small(page, ".widget :is(input.entry, select, button, input[type=radio])", 64);
   })],
+  ["no page scrolls sideways at twice the text's size", async (page) => {
+    await page.setViewportSize({ width: 390, height: 844 });
+    await page.evaluate(() => { document.documentElement.style.fontSize = "200%"; });
+    return wide(page);
+  }],
 ]);

@@ -56,6 +56,7 @@ function page() {
     return answer;
   };
   const gaugeleaf = {
+    bring: async () => {},
     element: (/** @type {any[]} */ ...of) => {
       const made = element(.../** @type {[string]} */ (of));
       if (made.tag === "button") buttons.push(made);

@@ -159,7 +159,7 @@
     if (sheet?.showModal) search();
     field.dispatchEvent(new Event("input"));
   }
-  for (const way of document.querySelectorAll(".bar-search, [data-ask]")) {
+  for (const way of document.querySelectorAll(".bar-search, .first-ask")) {
     way.addEventListener("click", (event) => {
       event.preventDefault();
       search();

@@ -89,6 +89,8 @@
   for (const widget of gaugeleaf.all(document, ".widget")) {
     put(widget);
     for (const row of widget.querySelectorAll(".result .dimension")) watch.observe(row);
-    for (const event of ["focusin", "focusout"]) widget.addEventListener(event, () => setTimeout(() => settle(widget)));
+    // At once: what is pinned lies over the page's head, to which the focus may have gone.
+    widget.addEventListener("focusin", () => settle(widget));
+    widget.addEventListener("focusout", (event) => { if (!widget.contains(/** @type {Node | null} */ (event.relatedTarget))) settle(widget); });
   }
 })();

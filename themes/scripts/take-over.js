@@ -151,11 +151,8 @@
     dialog.append(keep);
   }
 
-  /** Its styles come first. */
-  const dressed = Promise.all(["asks", "take-over"].map((name) => gaugeleaf.bring(`styles/${name}.css`))).catch(() => {});
-
   gaugeleaf.takeOver = async (line) => {
-    await dressed;
+    await Promise.all(["asks", "take-over"].map((name) => gaugeleaf.bring(`styles/${name}.css`))).catch(() => {});
     const arrived = read(line);
     const dialog = document.createElement("dialog");
     dialog.className = "asks take-over";
