@@ -39,6 +39,8 @@
 
   addEventListener("keydown", (event) => { if (event.key === "Escape") back(); });
   document.addEventListener("click", (event) => {
-    if (sheet && !sheet.contains(/** @type {Node} */ (event.target))) close();
+    const at = /** @type {Element} */ (event.target);
+    // The tap on a term has opened it by now.
+    if (sheet && !sheet.contains(at) && !at.closest("a.term")) close();
   });
 })();

@@ -127,8 +127,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         false => Vec::new(),
     };
     let sign_off = blocks.iter().find_map(|one| one.sign_off.clone());
-    let meanings = meanings(&blocks);
-    let begin = begin(&nodes);
+    let (meanings, begin) = (meanings(&blocks), begin(&nodes));
     let scripts = scripts(composer.kinds, &composed.needs.kinds, steps > 0);
     composed.with(ComposedPage {
         nodes,
