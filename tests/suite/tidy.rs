@@ -182,7 +182,7 @@ fn no_file_names_a_machine_or_a_registry() {
 
 /// Where code of a crate knows of the clock, of chance or of what surrounds the program, and why no
 /// published byte does.
-const AMBIENT: [(&str, &str); 7] = [
+const AMBIENT: [(&str, &str); 6] = [
     (
         "src/gaugeleaf/src/edition/preview/",
         "the preview: when to look again, whom to answer",
@@ -194,10 +194,6 @@ const AMBIENT: [(&str, &str); 7] = [
     (
         "src/gaugeleaf/src/report/terminal.rs",
         "whether a terminal's findings have colours",
-    ),
-    (
-        "src/gaugeleaf/src/values/shared.rs",
-        "the hash of a table that is asked, and never walked through",
     ),
     ("src/gaugeleaf/src/main.rs", "the command's words"),
     (
