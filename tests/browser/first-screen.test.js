@@ -178,3 +178,23 @@ test("a fault's row is a card on a phone, each part with its head, and a table o
     assert.equal(await page.locator(cell).first().evaluate((cell) => getComputedStyle(cell).display), "table-cell");
   }, { viewport: { width: 1280, height: 800 } });
 });
+
+test("help stays in sight in a low window and with the largest text", async () => {
+  for (const [width, height, scale] of [[844, 390, 32], [320, 568, 32], [640, 280, 16]]) {
+    await it.visit(work[0], async (page) => {
+      // as a reader sets it in the browser, and not on the page
+      const session = await page.context().newCDPSession(page);
+      await session.send("Page.setFontSizes", { fontSizes: { standard: scale, fixed: scale } });
+      await page.reload();
+      for (const top of [0, 900]) {
+        await page.evaluate((top) => scrollTo(0, top), top);
+        const hit = await page.locator(".bar-emergency").evaluate((link) => {
+          const { left, top, width, height } = link.getBoundingClientRect();
+          const there = document.elementFromPoint(left + width / 2, top + height / 2);
+          return there !== null && link.contains(there) && height >= 48;
+        });
+        assert.equal(hit, true, `${width} by ${height}, text ${scale}, at ${top}`);
+      }
+    }, { viewport: { width, height }, hasTouch: true });
+  }
+});
