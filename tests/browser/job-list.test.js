@@ -167,6 +167,37 @@ test("a value that somebody is not sure of bears nothing until it is kept, here 
   });
 });
 
+test("Enter on a value in doubt settles nothing, nor on one whose later entry was lost", () =>
+  it.visit("jobs.html", async (page) => {
+    await listed(page);
+    await measure(page, "channel_depth", "14");
+    await holds(page, "channel_depth", "14 in");
+    await about(page, "channel_depth");
+    await line(page, "channel_depth").locator(".value-doubt").check();
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.refused.channel_depth?.doubt);
+    await line(page, "channel_depth").locator(".entry").focus();
+    await page.keyboard.press("Enter");
+    // What is typed behind it is kept behind it.
+    await measure(page, "tube_od", "1");
+    await holds(page, "tube_od", "1 in");
+    assert.ok(await page.evaluate(() => gaugeleaf.store.kept()?.refused.channel_depth?.doubt));
+    await line(page, "channel_depth").locator(".entry").dispatchEvent("change");
+    await measure(page, "tube_od", "3/4");
+    await holds(page, "tube_od", "3/4 in");
+    assert.ok(await page.evaluate(() => gaugeleaf.store.kept()?.refused.channel_depth?.doubt));
+    await measure(page, "channel_depth", "15");
+    await page.waitForFunction(() => !gaugeleaf.store.kept()?.refused.channel_depth);
+    await holds(page, "channel_depth", "15 in");
+    await page.evaluate(() => gaugeleaf.jobs.change(gaugeleaf.jobs.inHand(), (job) => ({ ...job, refused: { channel_depth: { text: "a later entry", unit: "", label: "Depth", lost: true } } })));
+    await page.evaluate(() => gaugeleaf.jobForm.follow());
+    await line(page, "channel_depth").getByRole("button", { name: "Keep 15 in" }).waitFor();
+    await line(page, "channel_depth").locator(".entry").focus();
+    await page.keyboard.press("Enter");
+    await measure(page, "tube_od", "1");
+    await holds(page, "tube_od", "1 in");
+    assert.ok(await page.evaluate(() => gaugeleaf.store.kept()?.refused.channel_depth?.lost));
+  }));
+
 test("a job that an edition before kept opens as it was, and gets who and note with its next value", () =>
   it.visit("jobs.html", async (page) => {
     await opened(page);

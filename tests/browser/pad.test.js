@@ -88,16 +88,42 @@ test("digits, fractions, sixteenths, point, tolerance, signs, erase and clear al
     assert.equal(await widget.entry("channel_depth").getAttribute("aria-invalid"), null);
   }, phone));
 
-test("a tolerance goes behind the value that is selected, and a fraction takes its place", () =>
+test("a digit behind a fraction is a number of its own, which the engine refuses; one typed by its slash goes on", () =>
+  it.visit(tube, async (page) => {
+    const widget = await tapped(page, "channel_depth");
+    const entry = widget.entry("channel_depth");
+    await press(page, "1", "4", "5/8", "4");
+    assert.equal(await entry.inputValue(), "14 5/8 4");
+    await page.waitForFunction(() => document.activeElement?.getAttribute("aria-invalid") === "true");
+    await press(page, "erase one", "point", "4");
+    assert.doesNotMatch(await entry.inputValue(), /\/8[.\d]/);
+    await press(page, "Clear", "1", "4", "16ths", "3/16", "2");
+    assert.equal(await entry.inputValue(), "14 3/16 2");
+    await press(page, "Clear", "2", "16ths", "space", "5", "slash", "3", "2");
+    assert.equal(await entry.inputValue(), "2 5/32");
+    await press(page, "slash");
+    await entry.fill("8 5/8");
+    await press(page, "4");
+    assert.equal(await entry.inputValue(), "8 5/8 4");
+  }, phone));
+
+test("a tolerance goes behind the value that is selected, a fraction behind its whole number, and else takes its place", () =>
   it.visit(tube, async (page) => {
     const widget = await tapped(page, "channel_depth");
     const stood = await widget.entry("channel_depth").inputValue();
     await press(page, "plus or minus");
     assert.equal(await widget.entry("channel_depth").inputValue(), `${stood} ± `);
     await press(page, "Next");
-    await widget.entry("stock_length").tap();
-    await press(page, "1/4");
-    assert.equal(await widget.entry("stock_length").inputValue(), "1/4");
+    const entry = widget.entry("stock_length");
+    for (const [held, becomes] of [["14 in", "14 5/8 in"], ["14", "14 5/8"], ["14\u00a0in", "14 5/8\u00a0in"], ["11 1/2 in", "5/8"], ["2.5", "5/8"], ["1 ft 2 in", "5/8"]]) {
+      await entry.fill(held);
+      await entry.blur();
+      await entry.tap();
+      await padded(page);
+      assert.equal(await selected(page), held);
+      await press(page, "5/8");
+      assert.equal(await entry.inputValue(), becomes);
+    }
   }, phone));
 
 test("the unit key turns through the field's units, and there and back is no change", () =>
@@ -261,6 +287,38 @@ test("what our keys write into a job's form is kept as soon as the hand goes on"
     await page.evaluate(() => /** @type {HTMLElement} */ (document.activeElement).blur());
     await holds(page, "channel_depth", "9 in");
   }, phone));
+
+test("label and entry stand clear of the head and of the keys in a job's form", async () => {
+  for (const viewport of [phone.viewport, small.viewport, { width: 844, height: 390 }]) {
+    await it.visit("jobs.html", async (page) => {
+      await opened(page);
+      await typing(page);
+      await page.waitForFunction(() => globalThis.gaugeleaf.jobList && document.querySelector(".job-form .entry")?.getAttribute("inputmode") === "none");
+      await page.locator(".job-form .entry").first().tap();
+      await padded(page);
+      const fields = page.locator(".job-form .field:has(.entry):visible");
+      /** @type {string[]} */
+      const covered = [];
+      for (let nth = 1; nth < 8; nth += 1) {
+        // It had been scrolled to where the head lies.
+        const covers = await fields.nth(nth).evaluate(async (field) => {
+          const entry = /** @type {HTMLElement} */ (field.querySelector(".entry"));
+          const parts = [entry, /** @type {HTMLElement} */ (field.querySelector("label"))];
+          scrollBy(0, entry.getBoundingClientRect().top - 4);
+          entry.focus({ preventScroll: true });
+          // The line opens, the keys come, and what is covered is cleared: each takes its frame.
+          for (let frame = 0; frame < 8; frame += 1) await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+          return parts.filter((one) => {
+            const { left, top, bottom } = one.getBoundingClientRect();
+            return [top + 4, (top + bottom) / 2, bottom - 6].some((y) => !field.contains(document.elementFromPoint(left + 8, y)));
+          }).map((one) => `${field.getAttribute("data-input")}: ${one.tagName} ${JSON.stringify(one.getBoundingClientRect())}`);
+        });
+        covered.push(...covers);
+      }
+      assert.deepEqual(covered, [], `${viewport.width} by ${viewport.height}`);
+    }, { ...phone, viewport });
+  }
+});
 
 test("our keys work where the phone keeps nothing", () =>
   it.visit(tube, async (page) => {

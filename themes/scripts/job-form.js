@@ -327,6 +327,8 @@
     };
     field.entry.addEventListener("input", typed);
     field.entry.addEventListener("change", () => {
+      // What nobody typed settles no doubt.
+      if (!changed.has(field)) return;
       clearTimeout(rest);
       void read(field, null);
     });

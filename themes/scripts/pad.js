@@ -28,19 +28,34 @@
   /** Leaving a field is no change to a browser where a script wrote into it. */
   let edited = false;
 
+  /** What stood before the caret as a fraction was last typed digit by digit: it alone goes on with the next digit. */
+  let slashed = "";
+
+  /** A number begins behind a unit, and behind a fraction: 14 5/8 and 4 is no 5/84. @param {string} before @param {string} text */
+  function begins(before, text) {
+    if (/\d/.test(text) && /[a-z]$/i.test(before)) return true;
+    return /[\d.]/.test(text) && slashed !== before && /\d\/(2|4|8|16|32|64)$/.test(before);
+  }
+
   /**
    * @param {HTMLInputElement} entry
    * @param {string} text
    * @param {string} joins  what it is to a value that stands there: a "digit", "apart" from it by a space, or put "behind" it
    */
   function insert(entry, text, joins) {
-    if (joins === "behind" && isWhole(entry)) entry.setSelectionRange(entry.value.length, entry.value.length);
+    if (isWhole(entry)) {
+      const [, whole] = /^(\d+)\s*[a-z]*$/i.exec(entry.value) ?? [];
+      if (joins === "behind") entry.setSelectionRange(entry.value.length, entry.value.length);
+      // A whole number waits for its fraction, before its unit.
+      else if (joins === "apart" && whole) entry.setSelectionRange(whole.length, whole.length);
+    }
     const start = entry.selectionStart ?? entry.value.length;
     const end = entry.selectionEnd ?? start;
-    const gap = joins !== "digit" && /\S$/.test(entry.value.slice(0, start)) ? " " : "";
-    // Behind a unit or a fraction another number begins.
-    const digit = joins === "digit" && /\d/.test(text) && /[a-z]$|\d\/\d+$/i.test(entry.value.slice(0, start)) && !/[\d.,]\/\d*$/.test(entry.value.slice(0, start)) ? " " : "";
-    entry.setRangeText(gap + digit + text, start, end, "end");
+    const before = entry.value.slice(0, start);
+    const gap = joins === "digit" ? begins(before, text) : /\S$/.test(before);
+    entry.setRangeText((gap ? " " : "") + text, start, end, "end");
+    const goes = joins === "digit" && (text === "/" || (/\d/.test(text) && before !== "" && slashed === before));
+    slashed = goes ? entry.value.slice(0, entry.selectionEnd ?? undefined) : "";
     told(entry);
   }
 
@@ -184,7 +199,9 @@
 
   /** Keeps a field clear of the keys and of the pinned result. @param {HTMLElement} pad @param {HTMLInputElement} here */
   function clear(pad, here) {
-    const top = document.querySelector(".pinned:not([hidden])")?.getBoundingClientRect().bottom ?? 0;
+    const head = /** @type {HTMLElement | null} */ (document.querySelector(".head-line"));
+    const sticks = head && getComputedStyle(head).position === "sticky" ? head.offsetHeight : 0;
+    const top = Math.max(sticks, document.querySelector(".pinned:not([hidden])")?.getBoundingClientRect().bottom ?? 0);
     const bottom = phones ? innerHeight : pad.getBoundingClientRect().top;
     const part = /** @type {HTMLElement} */ (here.closest(".field")).getBoundingClientRect();
     const own = here.getBoundingClientRect();
