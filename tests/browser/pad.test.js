@@ -301,10 +301,10 @@ test("label and entry stand clear of the head and of the keys in a job's form", 
       const covered = [];
       for (let nth = 1; nth < 8; nth += 1) {
         // It had been scrolled to where the head lies.
-        const covers = await fields.nth(nth).evaluate(async (field) => {
+        const covers = await fields.nth(nth).evaluate(async (field, nth) => {
           const entry = /** @type {HTMLElement} */ (field.querySelector(".entry"));
           const parts = [entry, /** @type {HTMLElement} */ (field.querySelector("label"))];
-          scrollBy(0, entry.getBoundingClientRect().top - 4);
+          scrollBy(0, entry.getBoundingClientRect().top - 16 * (nth % 4));
           entry.focus({ preventScroll: true });
           // The line opens, the keys come, and what is covered is cleared: each takes its frame.
           for (let frame = 0; frame < 8; frame += 1) await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
@@ -312,7 +312,7 @@ test("label and entry stand clear of the head and of the keys in a job's form", 
             const { left, top, bottom } = one.getBoundingClientRect();
             return [top + 4, (top + bottom) / 2, bottom - 6].some((y) => !field.contains(document.elementFromPoint(left + 8, y)));
           }).map((one) => `${field.getAttribute("data-input")}: ${one.tagName} ${JSON.stringify(one.getBoundingClientRect())}`);
-        });
+        }, nth);
         covered.push(...covers);
       }
       assert.deepEqual(covered, [], `${viewport.width} by ${viewport.height}`);
