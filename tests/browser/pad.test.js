@@ -288,6 +288,61 @@ test("what our keys write into a job's form is kept as soon as the hand goes on"
     await holds(page, "channel_depth", "9 in");
   }, phone));
 
+test("help stays one tap away while somebody types, 48 pixels high or more", async () => {
+  for (const viewport of [phone.viewport, small.viewport, { width: 844, height: 390 }]) {
+    await it.visit(tube, async (page) => {
+      await tapped(page, "channel_depth");
+      const help = page.locator(".keypad:not([hidden])").getByRole("link", { name: "Emergency" });
+      const { width, height } = (await help.boundingBox()) ?? { width: 0, height: 0 };
+      assert.ok(width >= 48 && height >= 48, `${width} by ${height}`);
+      assert.deepEqual(await help.evaluate((link) => [link.scrollWidth > link.clientWidth, link.scrollHeight > link.clientHeight]), [false, false]);
+      await help.tap();
+      await page.waitForURL(/emergency\.html/);
+    }, { ...phone, viewport });
+  }
+});
+
+test("where large text leaves the field no room beside our keys, the phone's own come", () =>
+  it.visit(tube, async (page) => {
+    const widget = await tapped(page, "channel_depth");
+    await page.evaluate(() => {
+      document.documentElement.style.fontSize = "200%";
+      dispatchEvent(new Event("resize"));
+    });
+    await page.waitForFunction(() => document.querySelectorAll(".keypad:not([hidden])").length === 0);
+    assert.equal(await widget.entry("channel_depth").getAttribute("inputmode"), "text");
+    await widget.entry("stock_length").tap();
+    await page.keyboard.type("11 1/2");
+    assert.equal(await page.locator(".keypad:visible").count(), 0);
+    await page.evaluate(() => {
+      document.documentElement.style.fontSize = "";
+      dispatchEvent(new Event("resize"));
+    });
+    await padded(page);
+    assert.equal(await widget.entry("stock_length").getAttribute("inputmode"), "none");
+  }, { ...phone, viewport: { width: 844, height: 390 } }));
+
+test("a unit that was turned goes back where nothing was typed in it, and stays where something was", () =>
+  it.visit(tube, async (page) => {
+    const widget = await tapped(page, "channel_depth");
+    const unit = widget.unit("channel_depth");
+    const own = await unit.inputValue();
+    const stood = await widget.entry("channel_depth").inputValue();
+    await page.locator(".keypad:not([hidden]) .k-unit").tap();
+    assert.notEqual(await unit.inputValue(), own);
+    await press(page, "Next");
+    assert.equal(await unit.inputValue(), own);
+    await page.waitForFunction((stood) => document.querySelector('[data-input="channel_depth"] .entry')?.value === stood, stood);
+    await widget.entry("channel_depth").tap();
+    await padded(page);
+    await page.locator(".keypad:not([hidden]) .k-unit").tap();
+    await press(page, "4");
+    const typed = await unit.inputValue();
+    await press(page, "Next");
+    assert.equal(await unit.inputValue(), typed);
+    assert.notEqual(typed, own);
+  }, phone));
+
 test("label and entry stand clear of the head and of the keys in a job's form", async () => {
   for (const viewport of [phone.viewport, small.viewport, { width: 844, height: 390 }]) {
     await it.visit("jobs.html", async (page) => {

@@ -13,8 +13,23 @@
 
   const entries = /** @type {HTMLInputElement[]} */ (all(document, ".entry").filter((entry) => entry.closest(".widget, [data-job-form]")));
 
-  /** The phone's own keyboard comes where it was called, and nowhere else. */
-  const modes = () => { for (const entry of entries) entry.inputMode = phones ? "text" : "none"; };
+  /** The most height that this width has had: a phone's own keyboard takes some of it away. */
+  let tall = 0;
+  let across = 0;
+
+  /** Whether our keys would leave no room for the field that they write into, as where the text is large. */
+  function isCramped() {
+    if (across !== innerWidth) [across, tall] = [innerWidth, 0];
+    tall = Math.max(tall, innerHeight);
+    const isWide = matchMedia("(max-height: 30rem) and (min-width: 34rem)").matches;
+    return tall / parseFloat(getComputedStyle(page).fontSize) < (isWide ? 18 : 26);
+  }
+
+  /** The phone's own keyboard comes where it was called, or ours has no room, and nowhere else. */
+  const modes = () => {
+    const mode = phones || isCramped() ? "text" : "none";
+    for (const entry of entries) if (entry.inputMode !== mode) entry.inputMode = mode;
+  };
 
   /** @param {HTMLInputElement} entry */
   const isWhole = (entry) => entry.value !== "" && entry.selectionStart === 0 && entry.selectionEnd === entry.value.length;
@@ -27,6 +42,8 @@
 
   /** Leaving a field is no change to a browser where a script wrote into it. */
   let edited = false;
+  /** The unit from which the one of this field was turned, as long as nothing is typed in another. */
+  let turned = "";
 
   /** What stood before the caret as a fraction was last typed digit by digit: it alone goes on with the next digit. */
   let slashed = "";
@@ -71,6 +88,7 @@
   function turn(entry) {
     const unit = unitOf(entry);
     if (!unit) return;
+    if (!turned) turned = unit.value;
     unit.selectedIndex = (unit.selectedIndex + 1) % unit.length;
     unit.dispatchEvent(new Event("change", { bubbles: true }));
   }
@@ -161,8 +179,17 @@
     ];
   }
 
+  /** The bar lies under the keys, and help stays in reach. */
+  const help = document.querySelector(".bar-emergency");
+  function toHelp() {
+    const link = /** @type {HTMLElement} */ (help?.cloneNode(true));
+    link.className = "k-help";
+    link.tabIndex = -1;
+    return link;
+  }
+
   const pads = all(document, ".keypad");
-  for (const pad of pads) pad.append(...keys());
+  for (const pad of pads) pad.append(...keys(), ...(help ? [toHelp()] : []));
   /** The keys that stand there now, and whose they are. @type {HTMLElement | null} */
   let keypad = null;
   /** @type {HTMLInputElement | null} */
@@ -172,6 +199,12 @@
 
   /** Once a hand leaves a field that these keys wrote into. */
   function leave() {
+    const unit = entry && unitOf(entry);
+    if (unit && turned !== "" && unit.value !== turned) {
+      unit.value = turned;
+      unit.dispatchEvent(new Event("change", { bubbles: true }));
+    }
+    turned = "";
     if (!edited || !entry) return;
     edited = false;
     entry.dispatchEvent(new Event("change", { bubbles: true }));
@@ -220,7 +253,8 @@
     if (keypad?.contains(here) || (entry && here !== entry && here?.closest(".field-row")?.contains(entry))) return;
     const at = here instanceof HTMLInputElement && entries.includes(here) && here !== away ? here : null;
     if (at !== away) away = null;
-    const pad = at ? /** @type {HTMLElement | null} */ (at.closest(".widget, [data-job-form]")?.querySelector(".keypad") ?? null) : null;
+    modes();
+    const pad = at && !isCramped() ? /** @type {HTMLElement | null} */ (at.closest(".widget, [data-job-form]")?.querySelector(".keypad") ?? null) : null;
     if (keypad && keypad !== pad) keypad.hidden = true;
     const isNew = at !== entry || pad?.hidden || pad?.classList.contains("phones") !== phones;
     [keypad, entry] = [pad, at];
@@ -236,7 +270,7 @@
 
   /** Arrows go from key to key. @param {KeyboardEvent} event */
   function roam(event) {
-    const keys = all(/** @type {HTMLElement} */ (keypad), "button").filter((one) => one.getClientRects().length > 0);
+    const keys = all(/** @type {HTMLElement} */ (keypad), "button, a").filter((one) => one.getClientRects().length > 0);
     const by = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
     const at = keys.indexOf(/** @type {HTMLElement} */ (event.target));
     if (by === undefined || at < 0) return;
@@ -254,6 +288,11 @@
   };
 
   addEventListener("focusin", later);
+  addEventListener("input", ({ target }) => { if (target === entry) turned = ""; });
+  addEventListener("resize", () => {
+    modes();
+    later();
+  });
   addEventListener("focusout", ({ target, relatedTarget }) => {
     if (target === entry && !keypad?.contains(/** @type {Node | null} */ (relatedTarget))) leave();
     later();
