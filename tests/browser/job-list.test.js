@@ -155,7 +155,11 @@ test("a value that somebody is not sure of bears nothing until it is kept, here 
     });
     assert.equal(ground, "doubted");
     await page.locator(".job-share").click();
-    return (await page.locator(".share-words").textContent()) ?? "";
+    const words = (await page.locator(".share-words").textContent()) ?? "";
+    await page.goto(it.url("fit/guide-tubes.html"));
+    const refused = plain(await page.locator(".job-bar .job-refused").innerText());
+    assert.match(refused, /: You are not sure of 14 in\./);
+    return words;
   });
   await it.visit(`jobs.html${link.slice(link.indexOf("#"))}`, async (page) => {
     await page.locator(".take-over .yes").click();

@@ -250,12 +250,36 @@ test("a refused entry blanks what is pinned at once, and one key keeps the value
     assert.equal(await selected(page), "8 5/8");
   }, phone));
 
-test("the main result is pinned while somebody types and it is out of sight, and never beside itself", () =>
+test("the main result is pinned while somebody types and it or its verdicts are out of sight, and never beside itself", () =>
   it.visit(tube, async (page) => {
     await tapped(page, "channel_depth");
     await page.locator(".pinned").waitFor();
-    await page.evaluate(() => document.querySelector(".result .dimension")?.scrollIntoView({ block: "start" }));
+    await page.evaluate(() => document.querySelector(".verdicts")?.scrollIntoView({ block: "start" }));
     await page.locator(".pinned").waitFor({ state: "hidden" });
+    // The number alone, its verdicts above the window: what is pinned tells them.
+    await page.evaluate(() => document.querySelector(".result .dimension")?.scrollIntoView({ block: "start" }));
+    await page.locator(".pinned").waitFor();
+  }, { ...phone, viewport: { width: 390, height: 1800 } }));
+
+test("a widget in a procedure can't be folded over what is refused, or is the reader's own", () =>
+  it.visit("fit/guide-tubes.html", async (page) => {
+    const widget = await Widget.live(page, "guide-tube-length");
+    const fold = widget.at.locator(".widget-unfold");
+    const given = await widget.entry("channel_depth").inputValue();
+    await fold.click();
+    await widget.entry("channel_depth").waitFor({ state: "hidden" });
+    await fold.click();
+    await widget.entry("channel_depth").fill("140");
+    await page.waitForFunction(() => document.querySelector(".widget [aria-invalid=true]"));
+    await fold.click({ force: true });
+    assert.ok(await widget.entry("channel_depth").isVisible());
+    await widget.entry("channel_depth").fill(given);
+    await page.waitForFunction(() => !document.querySelector(".widget [aria-invalid=true]"));
+    await fold.click({ force: true });
+    assert.ok(await widget.entry("channel_depth").isVisible());
+    await widget.at.locator(".reset").click();
+    await fold.click();
+    await widget.entry("channel_depth").waitFor({ state: "hidden" });
   }, phone));
 
 test("with a job in hand that lacks a value what is pinned is open, and shows nobody else's number", () =>
