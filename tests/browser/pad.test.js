@@ -271,11 +271,11 @@ test("a widget in a procedure can't be folded over what is refused, or is the re
     await fold.click();
     await widget.entry("channel_depth").fill("140");
     await page.waitForFunction(() => document.querySelector(".widget [aria-invalid=true]"));
-    await fold.click({ force: true });
+    await fold.evaluate((key) => /** @type {HTMLButtonElement} */ (key).click());
     assert.ok(await widget.entry("channel_depth").isVisible());
     await widget.entry("channel_depth").fill(given);
     await page.waitForFunction(() => !document.querySelector(".widget [aria-invalid=true]"));
-    await fold.click({ force: true });
+    await fold.evaluate((key) => /** @type {HTMLButtonElement} */ (key).click());
     assert.ok(await widget.entry("channel_depth").isVisible());
     await widget.at.locator(".reset").click();
     await fold.click();
