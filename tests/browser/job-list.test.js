@@ -155,7 +155,11 @@ test("a value that somebody is not sure of bears nothing until it is kept, here 
     });
     assert.equal(ground, "doubted");
     await page.locator(".job-share").click();
-    return (await page.locator(".share-words").textContent()) ?? "";
+    const words = (await page.locator(".share-words").textContent()) ?? "";
+    await page.goto(it.url("fit/guide-tubes.html"));
+    const refused = plain(await page.locator(".job-bar .job-refused").innerText());
+    assert.match(refused, /: You are not sure of 14 in\./);
+    return words;
   });
   await it.visit(`jobs.html${link.slice(link.indexOf("#"))}`, async (page) => {
     await page.locator(".take-over .yes").click();
@@ -166,6 +170,101 @@ test("a value that somebody is not sure of bears nothing until it is kept, here 
     assert.equal((await page.evaluate(() => gaugeleaf.store.kept()))?.given.channel_depth?.text, "14 in");
   });
 });
+
+test("Enter on a value in doubt settles nothing, nor on one whose later entry was lost", () =>
+  it.visit("jobs.html", async (page) => {
+    await listed(page);
+    await measure(page, "channel_depth", "14");
+    await holds(page, "channel_depth", "14 in");
+    await about(page, "channel_depth");
+    await line(page, "channel_depth").locator(".value-doubt").check();
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.refused.channel_depth?.doubt);
+    await line(page, "channel_depth").locator(".entry").focus();
+    await page.keyboard.press("Enter");
+    // What is typed behind it is kept behind it.
+    await measure(page, "tube_od", "1");
+    await holds(page, "tube_od", "1 in");
+    assert.ok(await page.evaluate(() => gaugeleaf.store.kept()?.refused.channel_depth?.doubt));
+    await line(page, "channel_depth").locator(".entry").dispatchEvent("change");
+    await measure(page, "tube_od", "3/4");
+    await holds(page, "tube_od", "3/4 in");
+    assert.ok(await page.evaluate(() => gaugeleaf.store.kept()?.refused.channel_depth?.doubt));
+    await measure(page, "channel_depth", "15");
+    await page.waitForFunction(() => !gaugeleaf.store.kept()?.refused.channel_depth);
+    await holds(page, "channel_depth", "15 in");
+    await page.evaluate(() => gaugeleaf.jobs.change(gaugeleaf.jobs.inHand(), (job) => ({ ...job, refused: { channel_depth: { text: "a later entry", unit: "", label: "Depth", lost: true } } })));
+    await page.evaluate(() => gaugeleaf.jobForm.follow());
+    await line(page, "channel_depth").getByRole("button", { name: "Keep 15 in" }).waitFor();
+    await line(page, "channel_depth").locator(".entry").focus();
+    await page.keyboard.press("Enter");
+    await measure(page, "tube_od", "1");
+    await holds(page, "tube_od", "1 in");
+    assert.ok(await page.evaluate(() => gaugeleaf.store.kept()?.refused.channel_depth?.lost));
+  }));
+
+test("a doubt drops no refused entry, and a new value drops the note of the old one", () =>
+  it.visit("jobs.html", async (page) => {
+    await listed(page);
+    await measure(page, "channel_depth", "14");
+    await holds(page, "channel_depth", "14 in");
+    await about(page, "channel_depth");
+    await line(page, "channel_depth").locator(".value-note").fill("north head");
+    await line(page, "channel_depth").locator(".value-note").blur();
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.given.channel_depth?.note === "north head");
+    await measure(page, "channel_depth", "fourteen");
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.refused.channel_depth?.text === "fourteen");
+    await line(page, "channel_depth").locator(".value-doubt").check();
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.refused.channel_depth?.doubt);
+    await line(page, "channel_depth").locator(".value-doubt").uncheck();
+    await page.waitForFunction(() => gaugeleaf.store.kept()?.refused.channel_depth?.doubt === undefined);
+    assert.equal((await page.evaluate(() => gaugeleaf.store.kept()?.refused.channel_depth))?.text, "fourteen");
+    await measure(page, "channel_depth", "15");
+    await holds(page, "channel_depth", "15 in");
+    assert.equal((await page.evaluate(() => gaugeleaf.store.kept()?.given.channel_depth))?.note, undefined);
+  }));
+
+test("what is typed about a value is of the job that stood there, and no day to come is taken", () =>
+  it.visit("jobs.html", async (page) => {
+    await listed(page);
+    const other = await begun(page, "Other", { channel_depth: "9 in" });
+    const dock = await begun(page, "Dock", { channel_depth: "14 in" });
+    await page.reload();
+    await listed(page);
+    await about(page, "channel_depth");
+    const note = line(page, "channel_depth").locator(".value-note");
+    await note.focus();
+    await page.keyboard.type("north head");
+    // Another window takes another job in hand.
+    await page.evaluate((other) => { gaugeleaf.jobs.choose(other); gaugeleaf.jobForm.follow(); }, other);
+    await page.waitForFunction((other) => gaugeleaf.jobForm.shown().id === other, other);
+    await note.blur();
+    const jobs = await keptJobs(page);
+    assert.equal(jobs[dock].given.channel_depth.note, "north head");
+    assert.equal(jobs[other].given.channel_depth.note, undefined);
+    assert.equal(await note.inputValue(), "");
+    const when = line(page, "channel_depth").locator(".value-when");
+    await when.fill("2999-01-01");
+    await when.blur();
+    assert.equal(await when.inputValue(), "2026-11-26");
+    assert.equal((await keptJobs(page))[other].given.channel_depth.when, "2026-11-26");
+  }));
+
+test("the key of the view in hand stays readable under a pointer, and only the value's own label says its doubt", () =>
+  it.visit("jobs.html", async (page) => {
+    await listed(page);
+    await page.locator(".view-short").click();
+    await page.locator(".view-short").hover();
+    const [ink, paper] = await page.locator(".view-short").evaluate((key) => [getComputedStyle(key).color, getComputedStyle(key).backgroundColor]);
+    assert.notEqual(ink, paper);
+    assert.equal(paper, await page.evaluate(() => getComputedStyle(document.body).color));
+    await measure(page, "channel_depth", "14");
+    await holds(page, "channel_depth", "14 in");
+    await about(page, "channel_depth");
+    await line(page, "channel_depth").locator(".value-doubt").check();
+    await page.waitForFunction(() => document.querySelector(".measure.is-doubted"));
+    const marks = await line(page, "channel_depth").locator("label").evaluateAll((all) => all.map((one) => getComputedStyle(one, "::before").content));
+    assert.deepEqual(marks.filter((mark) => mark.includes("?")).length, 1, marks.join());
+  }));
 
 test("a job that an edition before kept opens as it was, and gets who and note with its next value", () =>
   it.visit("jobs.html", async (page) => {

@@ -88,16 +88,42 @@ test("digits, fractions, sixteenths, point, tolerance, signs, erase and clear al
     assert.equal(await widget.entry("channel_depth").getAttribute("aria-invalid"), null);
   }, phone));
 
-test("a tolerance goes behind the value that is selected, and a fraction takes its place", () =>
+test("a digit behind a fraction is a number of its own, which the engine refuses; one typed by its slash goes on", () =>
+  it.visit(tube, async (page) => {
+    const widget = await tapped(page, "channel_depth");
+    const entry = widget.entry("channel_depth");
+    await press(page, "1", "4", "5/8", "4");
+    assert.equal(await entry.inputValue(), "14 5/8 4");
+    await page.waitForFunction(() => document.activeElement?.getAttribute("aria-invalid") === "true");
+    await press(page, "erase one", "point", "4");
+    assert.doesNotMatch(await entry.inputValue(), /\/8[.\d]/);
+    await press(page, "Clear", "1", "4", "16ths", "3/16", "2");
+    assert.equal(await entry.inputValue(), "14 3/16 2");
+    await press(page, "Clear", "2", "16ths", "space", "5", "slash", "3", "2");
+    assert.equal(await entry.inputValue(), "2 5/32");
+    await press(page, "slash");
+    await entry.fill("8 5/8");
+    await press(page, "4");
+    assert.equal(await entry.inputValue(), "8 5/8 4");
+  }, phone));
+
+test("a tolerance goes behind the value that is selected, a fraction behind its whole number, and else takes its place", () =>
   it.visit(tube, async (page) => {
     const widget = await tapped(page, "channel_depth");
     const stood = await widget.entry("channel_depth").inputValue();
     await press(page, "plus or minus");
     assert.equal(await widget.entry("channel_depth").inputValue(), `${stood} ± `);
     await press(page, "Next");
-    await widget.entry("stock_length").tap();
-    await press(page, "1/4");
-    assert.equal(await widget.entry("stock_length").inputValue(), "1/4");
+    const entry = widget.entry("stock_length");
+    for (const [held, becomes] of [["14 in", "14 5/8 in"], ["14", "14 5/8"], ["14\u00a0in", "14 5/8\u00a0in"], ["11 1/2 in", "5/8"], ["2.5", "5/8"], ["1 ft 2 in", "5/8"]]) {
+      await entry.fill(held);
+      await entry.blur();
+      await entry.tap();
+      await padded(page);
+      assert.equal(await selected(page), held);
+      await press(page, "5/8");
+      assert.equal(await entry.inputValue(), becomes);
+    }
   }, phone));
 
 test("the unit key turns through the field's units, and there and back is no change", () =>
@@ -224,12 +250,36 @@ test("a refused entry blanks what is pinned at once, and one key keeps the value
     assert.equal(await selected(page), "8 5/8");
   }, phone));
 
-test("the main result is pinned while somebody types and it is out of sight, and never beside itself", () =>
+test("the main result is pinned while somebody types and it or its verdicts are out of sight, and never beside itself", () =>
   it.visit(tube, async (page) => {
     await tapped(page, "channel_depth");
     await page.locator(".pinned").waitFor();
-    await page.evaluate(() => document.querySelector(".result .dimension")?.scrollIntoView({ block: "start" }));
+    await page.evaluate(() => document.querySelector(".verdicts")?.scrollIntoView({ block: "start" }));
     await page.locator(".pinned").waitFor({ state: "hidden" });
+    // The number alone, its verdicts above the window: what is pinned tells them.
+    await page.evaluate(() => document.querySelector(".result .dimension")?.scrollIntoView({ block: "start" }));
+    await page.locator(".pinned").waitFor();
+  }, { ...phone, viewport: { width: 390, height: 1800 } }));
+
+test("a widget in a procedure can't be folded over what is refused, or is the reader's own", () =>
+  it.visit("fit/guide-tubes.html", async (page) => {
+    const widget = await Widget.live(page, "guide-tube-length");
+    const fold = widget.at.locator(".widget-unfold");
+    const given = await widget.entry("channel_depth").inputValue();
+    await fold.click();
+    await widget.entry("channel_depth").waitFor({ state: "hidden" });
+    await fold.click();
+    await widget.entry("channel_depth").fill("140");
+    await page.waitForFunction(() => document.querySelector(".widget [aria-invalid=true]"));
+    await fold.evaluate((key) => /** @type {HTMLButtonElement} */ (key).click());
+    assert.ok(await widget.entry("channel_depth").isVisible());
+    await widget.entry("channel_depth").fill(given);
+    await page.waitForFunction(() => !document.querySelector(".widget [aria-invalid=true]"));
+    await fold.evaluate((key) => /** @type {HTMLButtonElement} */ (key).click());
+    assert.ok(await widget.entry("channel_depth").isVisible());
+    await widget.at.locator(".reset").click();
+    await fold.click();
+    await widget.entry("channel_depth").waitFor({ state: "hidden" });
   }, phone));
 
 test("with a job in hand that lacks a value what is pinned is open, and shows nobody else's number", () =>
@@ -261,6 +311,93 @@ test("what our keys write into a job's form is kept as soon as the hand goes on"
     await page.evaluate(() => /** @type {HTMLElement} */ (document.activeElement).blur());
     await holds(page, "channel_depth", "9 in");
   }, phone));
+
+test("help stays one tap away while somebody types, 48 pixels high or more", async () => {
+  for (const viewport of [phone.viewport, small.viewport, { width: 844, height: 390 }]) {
+    await it.visit(tube, async (page) => {
+      await tapped(page, "channel_depth");
+      const help = page.locator(".keypad:not([hidden])").getByRole("link", { name: "Emergency" });
+      const { width, height } = (await help.boundingBox()) ?? { width: 0, height: 0 };
+      assert.ok(width >= 48 && height >= 48, `${width} by ${height}`);
+      assert.deepEqual(await help.evaluate((link) => [link.scrollWidth > link.clientWidth, link.scrollHeight > link.clientHeight]), [false, false]);
+      await help.tap();
+      await page.waitForURL(/emergency\.html/);
+    }, { ...phone, viewport });
+  }
+});
+
+test("where large text leaves the field no room beside our keys, the phone's own come", () =>
+  it.visit(tube, async (page) => {
+    const widget = await tapped(page, "channel_depth");
+    await page.evaluate(() => {
+      document.documentElement.style.fontSize = "200%";
+      dispatchEvent(new Event("resize"));
+    });
+    await page.waitForFunction(() => document.querySelectorAll(".keypad:not([hidden])").length === 0);
+    assert.equal(await widget.entry("channel_depth").getAttribute("inputmode"), "text");
+    await widget.entry("stock_length").tap();
+    await page.keyboard.type("11 1/2");
+    assert.equal(await page.locator(".keypad:visible").count(), 0);
+    await page.evaluate(() => {
+      document.documentElement.style.fontSize = "";
+      dispatchEvent(new Event("resize"));
+    });
+    await padded(page);
+    assert.equal(await widget.entry("stock_length").getAttribute("inputmode"), "none");
+  }, { ...phone, viewport: { width: 844, height: 390 } }));
+
+test("a unit that was turned goes back where nothing was typed in it, and stays where something was", () =>
+  it.visit(tube, async (page) => {
+    const widget = await tapped(page, "channel_depth");
+    const unit = widget.unit("channel_depth");
+    const own = await unit.inputValue();
+    const stood = await widget.entry("channel_depth").inputValue();
+    await page.locator(".keypad:not([hidden]) .k-unit").tap();
+    assert.notEqual(await unit.inputValue(), own);
+    await press(page, "Next");
+    assert.equal(await unit.inputValue(), own);
+    await page.waitForFunction((stood) => document.querySelector('[data-input="channel_depth"] .entry')?.value === stood, stood);
+    await widget.entry("channel_depth").tap();
+    await padded(page);
+    await page.locator(".keypad:not([hidden]) .k-unit").tap();
+    await press(page, "4");
+    const typed = await unit.inputValue();
+    await press(page, "Next");
+    assert.equal(await unit.inputValue(), typed);
+    assert.notEqual(typed, own);
+  }, phone));
+
+test("label and entry stand clear of the head and of the keys in a job's form", async () => {
+  for (const viewport of [phone.viewport, small.viewport, { width: 844, height: 390 }]) {
+    await it.visit("jobs.html", async (page) => {
+      await opened(page);
+      await typing(page);
+      await page.waitForFunction(() => globalThis.gaugeleaf.jobList && document.querySelector(".job-form .entry")?.getAttribute("inputmode") === "none");
+      await page.locator(".job-form .entry").first().tap();
+      await padded(page);
+      const fields = page.locator(".job-form .field:has(.entry):visible");
+      /** @type {string[]} */
+      const covered = [];
+      for (let nth = 1; nth < 8; nth += 1) {
+        // It had been scrolled to where the head lies.
+        const covers = await fields.nth(nth).evaluate(async (field, nth) => {
+          const entry = /** @type {HTMLElement} */ (field.querySelector(".entry"));
+          const parts = [entry, /** @type {HTMLElement} */ (field.querySelector("label"))];
+          scrollBy(0, entry.getBoundingClientRect().top - 16 * (nth % 4));
+          entry.focus({ preventScroll: true });
+          // The line opens, the keys come, and what is covered is cleared: each takes its frame.
+          for (let frame = 0; frame < 8; frame += 1) await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+          return parts.filter((one) => {
+            const { left, top, bottom } = one.getBoundingClientRect();
+            return [top + 4, (top + bottom) / 2, bottom - 6].some((y) => !field.contains(document.elementFromPoint(left + 8, y)));
+          }).map((one) => `${field.getAttribute("data-input")}: ${one.tagName} ${JSON.stringify(one.getBoundingClientRect())}`);
+        }, nth);
+        covered.push(...covers);
+      }
+      assert.deepEqual(covered, [], `${viewport.width} by ${viewport.height}`);
+    }, { ...phone, viewport });
+  }
+});
 
 test("our keys work where the phone keeps nothing", () =>
   it.visit(tube, async (page) => {

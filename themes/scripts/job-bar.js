@@ -42,7 +42,9 @@
       const typed = store.typed(entry);
       const line = element("p", "job-refused", held === undefined
         ? worded("job_bar.not_taken", { entry: entry.label, typed })
-        : worded("job_bar.not_taken_keep", { entry: entry.label, typed, held }));
+        : entry.doubt
+          ? `${entry.label}: ${worded("job_form.doubted", { held })}`
+          : worded("job_bar.not_taken_keep", { entry: entry.label, typed, held }));
       bar.append(line);
       if (held === undefined) continue;
       bar.append(button(worded("job_bar.keep", { held }), async () => {

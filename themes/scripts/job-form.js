@@ -280,7 +280,7 @@
       was = was ?? { text: stood?.text };
       if (empty) return { given: others, refused: rest };
       // The same value again is not measured again.
-      const taken = past && past.text === text && past.when !== gaugeleaf.store.LATER ? past : { ...(past?.note && { note: past.note }), ...author("by"), text: text ?? "", when: today };
+      const taken = past && past.text === text && past.when !== gaugeleaf.store.LATER ? past : { ...(past?.note && past.text === text && { note: past.note }), ...author("by"), text: text ?? "", when: today };
       if (text !== undefined) return { given: { ...others, [field.name]: taken }, refused: rest };
       return open;
     });
@@ -327,6 +327,8 @@
     };
     field.entry.addEventListener("input", typed);
     field.entry.addEventListener("change", () => {
+      // What nobody typed settles no doubt.
+      if (!changed.has(field)) return;
       clearTimeout(rest);
       void read(field, null);
     });

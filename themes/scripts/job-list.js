@@ -51,24 +51,32 @@
   /** What is known of a value, beside its field. @type {Map<HTMLElement, (job: KeptJob | undefined) => void>} */
   const abouts = new Map();
 
-  /** What the job holds of it is changed as the job is now. @param {string} name @param {(job: KeptJob) => KeptJob} act */
-  function change(name, act) {
-    const { id, job } = jobForm.shown();
+  /** What a job holds of it is changed as that job is now. @param {string} id @param {string} name @param {(job: KeptJob) => KeptJob} act */
+  function change(id, name, act) {
+    const job = gaugeleaf.store.opened(gaugeleaf.store.one(id));
     if (!job || !(name in job.given)) return;
     jobHead.told(jobs.change(id, act));
     jobForm.follow();
   }
 
-  /** @param {string} name @param {Partial<KeptValue>} parts */
-  function say(name, parts) {
-    change(name, (job) => ({ ...job, given: { ...job.given, [name]: { ...job.given[name], ...parts } } }));
+  /** @param {string} id @param {string} name @param {Partial<KeptValue>} parts */
+  function say(id, name, parts) {
+    change(id, name, (job) => ({ ...job, given: { ...job.given, [name]: { ...job.given[name], ...parts } } }));
   }
 
-  /** Nothing stands on a value in doubt, as on one over which another was refused. @param {string} name @param {string} label @param {boolean} on */
-  function doubt(name, label, on) {
-    change(name, (job) => {
-      const { [name]: _, ...refused } = job.refused;
-      return { ...job, refused: on ? { ...refused, [name]: { text: worded("job_form.in_doubt"), unit: "", label, doubt: true } } : refused };
+  /**
+   * Nothing stands on a value in doubt, as on one over which another was refused; an entry that was refused
+   * already stays beneath the doubt, and comes back without it.
+   * @param {string} id @param {string} name @param {string} label @param {boolean} on
+   */
+  function doubt(id, name, label, on) {
+    const text = worded("job_form.in_doubt");
+    change(id, name, (job) => {
+      const { [name]: stood, ...refused } = job.refused;
+      if (on) return { ...job, refused: { ...refused, [name]: { ...(stood ?? { text, unit: "", label }), doubt: true } } };
+      if (!stood || stood.text === text) return { ...job, refused };
+      const { doubt: _, ...entry } = stood;
+      return { ...job, refused: { ...refused, [name]: entry } };
     });
   }
 
@@ -76,13 +84,17 @@
    * @param {string} words
    * @param {string} type
    * @param {string} className
-   * @param {(entry: HTMLInputElement) => void} act
+   * @param {(entry: HTMLInputElement, id: string) => void} act
    */
   function line(words, type, className, act) {
     const entry = element("input", className, "");
     entry.type = type;
     entry.autocomplete = "off";
-    entry.addEventListener("change", () => act(entry));
+    // It is of the job that stood there as the hand came, whichever another window takes in hand meanwhile.
+    let id = "";
+    entry.addEventListener("focus", () => { id = jobForm.shown().id; });
+    entry.addEventListener("change", () => act(entry, type === "checkbox" ? jobForm.shown().id : id));
+    entry.addEventListener("blur", () => update());
     const label = element("label", `of-${type}`, ...(type === "checkbox" ? [entry, words] : [words, entry]));
     return { label, entry };
   }
@@ -91,10 +103,14 @@
   function about(measure) {
     const name = nameOf(measure);
     const label = /** @type {HTMLElement | null} */ (measure.querySelector(".measure-field"))?.dataset.label ?? name;
-    const by = line(worded("job_form.value_by"), "text", "value-by", ({ value }) => say(name, { by: value.trim() }));
-    const when = line(worded("job_form.value_when"), "date", "value-when", ({ value }) => { if (value !== "") say(name, { when: value }); });
-    const note = line(worded("job_form.value_note"), "text", "value-note", ({ value }) => say(name, { note: value.trim() }));
-    const unsure = line(worded("job_form.doubt"), "checkbox", "value-doubt", ({ checked }) => doubt(name, label, checked));
+    const by = line(worded("job_form.value_by"), "text", "value-by", ({ value }, id) => say(id, name, { by: value.trim() }));
+    const when = line(worded("job_form.value_when"), "date", "value-when", (entry, id) => {
+      // Nothing was measured on a day that is still to come.
+      entry.max = jobs.today();
+      if (entry.reportValidity() && entry.value !== "") say(id, name, { when: entry.value });
+    });
+    const note = line(worded("job_form.value_note"), "text", "value-note", ({ value }, id) => say(id, name, { note: value.trim() }));
+    const unsure = line(worded("job_form.doubt"), "checkbox", "value-doubt", ({ checked }, id) => doubt(id, name, label, checked));
     const parts = [unsure, note, by, when];
     const made = element("details", "measure-about", element("summary", "", worded("job_form.about")), ...parts.map((one) => one.label));
     measure.querySelector(".measure-field")?.append(made);

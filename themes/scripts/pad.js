@@ -13,8 +13,23 @@
 
   const entries = /** @type {HTMLInputElement[]} */ (all(document, ".entry").filter((entry) => entry.closest(".widget, [data-job-form]")));
 
-  /** The phone's own keyboard comes where it was called, and nowhere else. */
-  const modes = () => { for (const entry of entries) entry.inputMode = phones ? "text" : "none"; };
+  /** The most height that this width has had: a phone's own keyboard takes some of it away. */
+  let tall = 0;
+  let across = 0;
+
+  /** Whether our keys would leave no room for the field that they write into, as where the text is large. */
+  function isCramped() {
+    if (across !== innerWidth) [across, tall] = [innerWidth, 0];
+    tall = Math.max(tall, innerHeight);
+    const isWide = matchMedia("(max-height: 30rem) and (min-width: 34rem)").matches;
+    return tall / parseFloat(getComputedStyle(page).fontSize) < (isWide ? 18 : 26);
+  }
+
+  /** The phone's own keyboard comes where it was called, or ours has no room, and nowhere else. */
+  const modes = () => {
+    const mode = phones || isCramped() ? "text" : "none";
+    for (const entry of entries) if (entry.inputMode !== mode) entry.inputMode = mode;
+  };
 
   /** @param {HTMLInputElement} entry */
   const isWhole = (entry) => entry.value !== "" && entry.selectionStart === 0 && entry.selectionEnd === entry.value.length;
@@ -27,6 +42,17 @@
 
   /** Leaving a field is no change to a browser where a script wrote into it. */
   let edited = false;
+  /** The unit from which the one of this field was turned, as long as nothing is typed in another. */
+  let turned = "";
+
+  /** What stood before the caret as a fraction was last typed digit by digit: it alone goes on with the next digit. */
+  let slashed = "";
+
+  /** A number begins behind a unit, and behind a fraction: 14 5/8 and 4 is no 5/84. @param {string} before @param {string} text */
+  function begins(before, text) {
+    if (/\d/.test(text) && /[a-z]$/i.test(before)) return true;
+    return /[\d.]/.test(text) && slashed !== before && /\d\/(2|4|8|16|32|64)$/.test(before);
+  }
 
   /**
    * @param {HTMLInputElement} entry
@@ -34,13 +60,19 @@
    * @param {string} joins  what it is to a value that stands there: a "digit", "apart" from it by a space, or put "behind" it
    */
   function insert(entry, text, joins) {
-    if (joins === "behind" && isWhole(entry)) entry.setSelectionRange(entry.value.length, entry.value.length);
+    if (isWhole(entry)) {
+      const [, whole] = /^(\d+)\s*[a-z]*$/i.exec(entry.value) ?? [];
+      if (joins === "behind") entry.setSelectionRange(entry.value.length, entry.value.length);
+      // A whole number waits for its fraction, before its unit.
+      else if (joins === "apart" && whole) entry.setSelectionRange(whole.length, whole.length);
+    }
     const start = entry.selectionStart ?? entry.value.length;
     const end = entry.selectionEnd ?? start;
-    const gap = joins !== "digit" && /\S$/.test(entry.value.slice(0, start)) ? " " : "";
-    // Behind a unit or a fraction another number begins.
-    const digit = joins === "digit" && /\d/.test(text) && /[a-z]$|\d\/\d+$/i.test(entry.value.slice(0, start)) && !/[\d.,]\/\d*$/.test(entry.value.slice(0, start)) ? " " : "";
-    entry.setRangeText(gap + digit + text, start, end, "end");
+    const before = entry.value.slice(0, start);
+    const gap = joins === "digit" ? begins(before, text) : /\S$/.test(before);
+    entry.setRangeText((gap ? " " : "") + text, start, end, "end");
+    const goes = joins === "digit" && (text === "/" || (/\d/.test(text) && before !== "" && slashed === before));
+    slashed = goes ? entry.value.slice(0, entry.selectionEnd ?? undefined) : "";
     told(entry);
   }
 
@@ -56,6 +88,7 @@
   function turn(entry) {
     const unit = unitOf(entry);
     if (!unit) return;
+    if (!turned) turned = unit.value;
     unit.selectedIndex = (unit.selectedIndex + 1) % unit.length;
     unit.dispatchEvent(new Event("change", { bubbles: true }));
   }
@@ -146,8 +179,17 @@
     ];
   }
 
+  /** The bar lies under the keys, and help stays in reach. */
+  const help = document.querySelector(".bar-emergency");
+  function toHelp() {
+    const link = /** @type {HTMLElement} */ (help?.cloneNode(true));
+    link.className = "k-help";
+    link.tabIndex = -1;
+    return link;
+  }
+
   const pads = all(document, ".keypad");
-  for (const pad of pads) pad.append(...keys());
+  for (const pad of pads) pad.append(...keys(), ...(help ? [toHelp()] : []));
   /** The keys that stand there now, and whose they are. @type {HTMLElement | null} */
   let keypad = null;
   /** @type {HTMLInputElement | null} */
@@ -157,6 +199,12 @@
 
   /** Once a hand leaves a field that these keys wrote into. */
   function leave() {
+    const unit = entry && unitOf(entry);
+    if (unit && turned !== "" && unit.value !== turned) {
+      unit.value = turned;
+      unit.dispatchEvent(new Event("change", { bubbles: true }));
+    }
+    turned = "";
     if (!edited || !entry) return;
     edited = false;
     entry.dispatchEvent(new Event("change", { bubbles: true }));
@@ -184,7 +232,9 @@
 
   /** Keeps a field clear of the keys and of the pinned result. @param {HTMLElement} pad @param {HTMLInputElement} here */
   function clear(pad, here) {
-    const top = document.querySelector(".pinned:not([hidden])")?.getBoundingClientRect().bottom ?? 0;
+    const head = /** @type {HTMLElement | null} */ (document.querySelector(".head-line"));
+    const sticks = head && getComputedStyle(head).position === "sticky" ? head.offsetHeight : 0;
+    const top = Math.max(sticks, document.querySelector(".pinned:not([hidden])")?.getBoundingClientRect().bottom ?? 0);
     const bottom = phones ? innerHeight : pad.getBoundingClientRect().top;
     const part = /** @type {HTMLElement} */ (here.closest(".field")).getBoundingClientRect();
     const own = here.getBoundingClientRect();
@@ -203,7 +253,8 @@
     if (keypad?.contains(here) || (entry && here !== entry && here?.closest(".field-row")?.contains(entry))) return;
     const at = here instanceof HTMLInputElement && entries.includes(here) && here !== away ? here : null;
     if (at !== away) away = null;
-    const pad = at ? /** @type {HTMLElement | null} */ (at.closest(".widget, [data-job-form]")?.querySelector(".keypad") ?? null) : null;
+    modes();
+    const pad = at && !isCramped() ? /** @type {HTMLElement | null} */ (at.closest(".widget, [data-job-form]")?.querySelector(".keypad") ?? null) : null;
     if (keypad && keypad !== pad) keypad.hidden = true;
     const isNew = at !== entry || pad?.hidden || pad?.classList.contains("phones") !== phones;
     [keypad, entry] = [pad, at];
@@ -219,7 +270,7 @@
 
   /** Arrows go from key to key. @param {KeyboardEvent} event */
   function roam(event) {
-    const keys = all(/** @type {HTMLElement} */ (keypad), "button").filter((one) => one.getClientRects().length > 0);
+    const keys = all(/** @type {HTMLElement} */ (keypad), "button, a").filter((one) => one.getClientRects().length > 0);
     const by = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
     const at = keys.indexOf(/** @type {HTMLElement} */ (event.target));
     if (by === undefined || at < 0) return;
@@ -237,6 +288,11 @@
   };
 
   addEventListener("focusin", later);
+  addEventListener("input", ({ target }) => { if (target === entry) turned = ""; });
+  addEventListener("resize", () => {
+    modes();
+    later();
+  });
   addEventListener("focusout", ({ target, relatedTarget }) => {
     if (target === entry && !keypad?.contains(/** @type {Node | null} */ (relatedTarget))) leave();
     later();

@@ -29,13 +29,19 @@
     return parts;
   }
 
+  /** The result with all its verdicts: a number without them is half an answer. @param {HTMLElement} widget */
+  function isSeen(widget) {
+    const verdicts = widget.querySelector(".verdicts");
+    return inSight.has(main(widget) ?? widget) && (!verdicts?.getClientRects().length || inSight.has(verdicts));
+  }
+
   /** Shown while a field has the focus and the result itself is not in sight. @param {HTMLElement} widget */
   function settle(widget) {
     const here = document.activeElement;
     const types = here instanceof HTMLElement && widget.contains(here) && here.closest(".field") !== null;
     // Before the engine has taken the job, or once it has failed, what stands there is no answer.
     const tells = widget.matches(".is-live:not(.is-failed)") && !document.documentElement.matches(".is-half, .is-stale");
-    const shown = types && tells && !inSight.has(main(widget) ?? widget);
+    const shown = types && tells && !isSeen(widget);
     const { strip: pinned } = strip(widget);
     if (pinned.hidden === !shown) return;
     pinned.hidden = !shown;
@@ -77,10 +83,10 @@
   gaugeleaf.pinned = put;
 
   // What lies under the keys, or under the bar of a desk, is not in sight.
-  const rootMargin = gaugeleaf.typing?.fingers ? "0px 0px -45%" : "0px 0px -64px";
+  const rootMargin = gaugeleaf.typing?.fingers ? "0px 0px -56%" : "0px 0px -64px";
   const watch = new IntersectionObserver((seen) => {
     for (const one of seen) {
-      const row = /** @type {HTMLElement} */ (one.target.closest(".result"));
+      const row = /** @type {HTMLElement} */ (one.target.closest(".result, .verdicts"));
       if (one.intersectionRatio > 0.9) inSight.add(row);
       else inSight.delete(row);
       settle(/** @type {HTMLElement} */ (row.closest(".widget")));
@@ -88,7 +94,7 @@
   }, { rootMargin, threshold: [0, 0.9, 1] });
   for (const widget of gaugeleaf.all(document, ".widget")) {
     put(widget);
-    for (const row of widget.querySelectorAll(".result .dimension")) watch.observe(row);
+    for (const row of widget.querySelectorAll(".result .dimension, .verdicts")) watch.observe(row);
     // At once: what is pinned lies over the page's head, to which the focus may have gone.
     widget.addEventListener("focusin", () => settle(widget));
     widget.addEventListener("focusout", (event) => { if (!widget.contains(/** @type {Node | null} */ (event.relatedTarget))) settle(widget); });

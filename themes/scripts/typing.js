@@ -11,9 +11,12 @@
   /** A field that has just been entered is selected whole, so that the first digit replaces it; another tap places the caret. */
   /** @type {HTMLInputElement | null} */
   let entered = null;
+  /** What stood in it when it was entered, or when Enter was last pressed. */
+  let stood = "";
   addEventListener("focusin", ({ target }) => {
     entered = entryOf(target);
     entered?.select();
+    stood = entered?.value ?? "";
   });
   addEventListener("click", ({ target }) => {
     if (target !== entered || !entered) return;
@@ -50,8 +53,9 @@
     const entry = entryOf(event.target);
     if (!entry || event.key !== "Enter" || event.isComposing) return;
     event.preventDefault();
-    // Leaving it by script is leaving it all the same.
-    entry.dispatchEvent(new Event("change", { bubbles: true }));
+    // Leaving it by script is leaving it all the same; what nobody typed is no entry.
+    if (entry.value !== stood) entry.dispatchEvent(new Event("change", { bubbles: true }));
+    stood = entry.value;
     next(entry);
   });
 

@@ -78,7 +78,7 @@
       widget.classList.toggle("is-unfolded", isOpen);
       fold?.setAttribute("aria-expanded", String(isOpen));
     }
-    const fold = widget.querySelector(".widget-unfold");
+    const fold = /** @type {HTMLButtonElement | null} */ (widget.querySelector(".widget-unfold"));
     fold?.addEventListener("click", () => unfold(!widget.classList.contains("is-unfolded")));
 
     /**
@@ -87,7 +87,9 @@
      */
     function show(answer, quiet) {
       // What has to be settled, or is the reader's own, stands in sight.
-      if (answer.problems.length > 0 || fields.some((field) => field.whose === "reader")) unfold(true);
+      const stays = answer.problems.length > 0 || fields.some((field) => field.whose === "reader");
+      if (stays) unfold(true);
+      if (fold) fold.disabled = stays;
       gaugeleaf.show.answer(widget, fields, answer, quiet);
       draw(answer);
       // What was told of another entry is no result of a refused one.
