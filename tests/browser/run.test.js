@@ -71,14 +71,14 @@ test("a stroke with a plugged tube is told before it is run, and the plugged one
     for (const tube of [2, 3, 4]) await tap(page, tube);
     await begin(page);
     const first = await shown(page);
-    assert.match(first.warned, /^Tube 2 is plugged: a lance that meets it is thrown out\. Run tube 1 alone, as a short stroke: .* never shut it off\.$/);
-    assert.match(first.said, /Tube 2 is plugged/);
-    assert.equal(first.done, "Stroke 1, tube 1 alone done");
+    assert.match(first.warned, /^The right one, tube 2, is plugged: a lance that meets it is thrown out\. To do alone, as a short stroke: The left one, tube 1\. .* Never shut it off\.$/);
+    assert.match(first.said, /tube 2, is plugged/);
+    assert.equal(first.done, "Stroke 1: The left one, tube 1, alone done");
     await done(page);
     // stroke 2 is tubes 3 and 4
     const next = await shown(page);
     assert.equal(next.stroke, "stroke 3 of 206 →");
-    assert.match(next.warned, /^Run tube 5 alone/);
+    assert.match(next.warned, /^To do alone, as a short stroke: .*tube 5/);
     assert.deepEqual((await kept(page)).marks, { 1: "cleaned", 2: "plugged", 3: "plugged", 4: "plugged" });
   }, phone));
 
@@ -89,10 +89,10 @@ test("a blocked tube is asked for, locked, and its partner comes again at the en
     await page.locator(".run-blocked").click();
     const ask = page.locator(".tube-ask");
     assert.match(await ask.innerText(), /Stroke 1: which tube is blocked\?/);
-    await ask.getByText("None of them").dispatchEvent("click");
+    await ask.getByText("Not blocked").dispatchEvent("click");
     assert.deepEqual((await shown(page)).counts, [0, 0, 0]);
     await page.locator(".run-blocked").click();
-    await ask.getByText("Tube 2, the right one").dispatchEvent("click");
+    await ask.getByText("The right one, tube 2").dispatchEvent("click");
     assert.deepEqual((await kept(page)).marks, { 2: "blocked" });
     assert.equal((await shown(page)).stroke, "stroke 2 of 206 →");
     // all the others by hand; what is left is the partner
@@ -106,7 +106,7 @@ test("a blocked tube is asked for, locked, and its partner comes again at the en
     });
     const last = await shown(page);
     assert.equal(last.stroke, "stroke 1 of 206 →");
-    assert.match(last.warned, /^Tube 2 is blocked: it waits for its second try\. Run tube 1 alone/);
+    assert.match(last.warned, /^The right one, tube 2, is blocked: it waits for its second try\. To do alone.*tube 1/);
     await done(page);
     assert.match((await shown(page)).said, /No stroke is left to do\. 1 blocked: for its second try/);
     assert.equal((await shown(page)).done, "Every stroke is done End the run");
@@ -200,7 +200,7 @@ test("what another window does is in this run's hand at once, and neither takes 
     await live(other);
     await mode(other, "plugged");
     await tap(other, 1);
-    await page.waitForFunction(() => /Tube 1 is plugged/.test(document.querySelector(".run-warned")?.textContent ?? ""));
+    await page.waitForFunction(() => /tube 1, is plugged/.test(document.querySelector(".run-warned")?.textContent ?? ""));
     // a thumb that was on its way has marked nothing
     await page.locator(".run-done").click();
     assert.deepEqual((await shown(page)).counts, [0, 0, 1]);

@@ -187,7 +187,7 @@
       problem.hidden = !stop && answer.map !== undefined;
       if (answer.map === undefined) {
         sheet.replaceChildren();
-        problem.textContent = worded("tube_map.no_map", { why: answer.problems[0]?.message ?? (stop ?? open ? worded(stop ? "tube_map.stop" : "tube_map.open", { because: (stop ?? open)?.because ?? "" }) : worded("tube_map.too_many")) });
+        problem.textContent = worded("tube_map.no_map", { why: answer.problems[0]?.message ?? (stop ? worded("tube_map.stop", { because: stop.because }) : open ? worded("tube_map.open", { because: open.because }) : worded("tube_map.too_many")) });
         plan = "";
       } else {
         sheet.innerHTML = answer.map;
