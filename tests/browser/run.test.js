@@ -78,7 +78,7 @@ test("a stroke with a plugged tube is told before it is run, and the plugged one
     // stroke 2 is tubes 3 and 4
     const next = await shown(page);
     assert.equal(next.stroke, "stroke 3 of 206 →");
-    assert.match(next.warned, /^To do alone, as a short stroke: .*tube 5/);
+    assert.match(next.warned, /^To do alone, as a short stroke: .*Tube 5/i);
     assert.deepEqual((await kept(page)).marks, { 1: "cleaned", 2: "plugged", 3: "plugged", 4: "plugged" });
   }, phone));
 
