@@ -98,7 +98,7 @@
       if (isSecond()) return;
       if (times().isBreak) return goOn();
       log("break", worded("run.break_change"));
-      say(`${worded("run.on_break", { time: runTime.clock(runTime.now()) })} ${worded("run.hand_note")}`);
+      say(`${worded("run.on_break", { time: runTime.clock(runTime.now()) })} ${worded("run.break_note")}`);
     }
 
     function end() {
