@@ -356,7 +356,9 @@
     });
     // Paper shows the page.
     addEventListener("beforeprint", () => leave());
-    addEventListener("jobelsewhere", () => {
+    addEventListener("jobanew", (event) => {
+      if (!layer) return;
+      event.preventDefault();
       isElsewhere = true;
       show();
       say(worded("run.elsewhere"));
