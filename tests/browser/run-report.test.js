@@ -49,13 +49,15 @@ test("the report says what was done, when, by whom, and what was handed over", (
     const report = plain(await page.locator(".run-report").innerText());
     for (const said of [/Started 2026-11-30 08:00/, /Ended 2026-11-30 08:17/, /Breaks 2026-11-30 08:02 to 08:17/, /Passes planned \d/, /cleaned 3/, /plugged 1/,
       /Handed over 2026-11-30 08:17: =Day lead to Night "lead"\. Next: row 1/]) assert.match(report, said);
-    assert.deepEqual(await page.locator(".report-rows tbody tr").first().locator("td").allInnerTexts(), ["1", "3", "–", "4", "1", "2"]);
+    assert.deepEqual(await page.locator(".report-rows tbody tr").first().locator("td").allInnerTexts(), ["1", "3", "–", "tube 4", "1", "2"]);
     await page.locator(".report-who").fill("R. Example");
     await page.locator(".report-who").blur();
     assert.match(plain(await page.locator(".report-facts").innerText()), /Marked by R\. Example/);
     // a hand-over is undone as all else
     await page.locator(".tube-undo").click();
     await page.locator(".tube-undo").click();
+    assert.equal((await kept(page)).run.hands.length, 1, "a hand-over is taken back by an answer alone");
+    await page.locator(".tube-ask").getByText("Undo it").dispatchEvent("click");
     assert.deepEqual([(await kept(page)).run.hands, (await kept(page)).run.who], [[], "R. Example"]);
   }));
 
@@ -64,16 +66,21 @@ test("the files hold each tube under the columns that the page names, also from 
     await ran(page);
     const named = /columns: ([\w, ]+)\./.exec(await page.locator(".report-tools").innerText())?.[1].split(", ");
     const csv = await file(page, ".report-csv");
-    assert.match(csv.name, /^run-T1-2026-11-30\.csv$/);
-    const [head, ...lines] = csv.text.replace("\ufeff", "").trim().split("\r\n").map((line) => line.split(","));
+    assert.match(csv.name, /^run-TRAINING-T1-2026-11-30\.csv$/);
+    const [head, ...lines] = csv.text.replace("\ufeff", "").trim().split("\r\n").map((line) => line.split(/,(?=(?:[^"]*"[^"]*")*[^"]*$)/));
     assert.deepEqual(head, named);
     assert.equal(lines.length, await page.locator("circle[data-tube]").count());
     const line = Object.fromEntries(head.map((name, at) => [name, JSON.parse(lines[2][at])]));
-    assert.deepEqual([line.job, line.row, line.tube, line.stroke, line.mark, line.times_run], ["T1", "1", "3", "2", "cleaned", "1"]);
+    assert.deepEqual([line.job, line.row, line.tube, line.stroke, line.mark, line.times_run], ["TRAINING T1", "1", "3", "2", "cleaned", "1"]);
+    // the plugged one of the same stroke was never run
+    const plugged = Object.fromEntries(head.map((name, at) => [name, JSON.parse(lines[3][at])]));
+    assert.deepEqual([plugged.tube, plugged.mark, plugged.times_run, plugged.last_run], ["4", "plugged", "0", ""]);
+    assert.ok(lines[2].length >= head.length && plugged.plan !== "" );
     assert.match(line.last_run, /^2026-11-30T\d\d:02:00\.000Z$/);
     const json = JSON.parse((await file(page, ".report-json")).text);
     assert.deepEqual([json.format, json.version, json.tubes.length, json.tubes[3].mark, json.breaks.length], ["run-report", 1, lines.length, "plugged", 1]);
     assert.deepEqual([json.hand_overs[0].from, json.hand_overs[0].to], ["=Day lead", 'Night "lead"']);
+    assert.deepEqual(json.events.filter(({ is }) => is === "done").map(({ took }) => took), [[1, 2], [3]]);
     assert.deepEqual(json.events.map(({ is }) => is), ["start", "done", "done", "break", "on", "hand", "end"]);
   }, { from: "file", acceptDownloads: true }));
 

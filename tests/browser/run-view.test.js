@@ -124,6 +124,9 @@ for (const [what, size, prepare] of /** @type {[string, import("playwright-core"
         assert.ok(key.wide >= 48 && key.high >= 48, JSON.stringify(key));
         assert.ok(key.right <= wide + 1, JSON.stringify(key));
       }
+      const warned = page.locator(".run-warn:visible");
+      // while a warning stands the large key comes after its words, and may be scrolled to
+      if (await warned.count() > 0) await page.locator(".run-done").scrollIntoViewIfNeeded();
       const big = await page.locator(".run-done").boundingBox();
       const high = await page.evaluate(() => innerHeight);
       assert.ok(big && big.height >= 110 && big.y + big.height <= high + 1, JSON.stringify(big));
@@ -139,6 +142,52 @@ for (const [what, size, prepare] of /** @type {[string, import("playwright-core"
       assert.deepEqual(faults, []);
     }, size));
 }
+
+for (const [width, height, text] of /** @type {[number, number, string][]} */ ([[844, 390, "200%"], [320, 568, "200%"], [390, 844, "200%"], [640, 280, "100%"], [390, 844, "100%"]])) {
+  test(`at ${width} x ${height} with text of ${text} no key lies over a warning's words`, () =>
+    it.visit(path, async (page) => {
+      await live(page);
+      await page.evaluate((size) => { document.documentElement.style.fontSize = size; }, text);
+      await page.locator('.tube-modes input[value="plugged"]').check({ force: true });
+      await page.locator('circle[data-tube="2"]').dispatchEvent("click");
+      await begin(page);
+      const over = await page.evaluate(() => {
+        const words = /** @type {Text} */ (/** @type {Element} */ (document.querySelector(".run-warned")).firstChild);
+        const found = [];
+        const range = document.createRange();
+        for (const at of [0, Math.floor(words.length / 2), words.length - 2]) {
+          range.setStart(words, at);
+          range.setEnd(words, at + 1);
+          for (const scroll of [false, true]) {
+            if (scroll) words.parentElement?.scrollIntoView({ block: at === 0 ? "start" : "end" });
+            const box = range.getBoundingClientRect();
+            const top = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
+            if (top && !top.closest(".run-warn") && (scroll || top.closest("button"))) found.push(`${at} ${scroll} ${top.className}`);
+          }
+        }
+        return found;
+      });
+      assert.deepEqual(over, []);
+      await page.locator(".run-done").scrollIntoViewIfNeeded();
+      const big = await page.locator(".run-done").boundingBox();
+      assert.ok(big && big.y + Math.min(big.height, 60) <= height, JSON.stringify(big));
+    }, { viewport: { width, height }, hasTouch: true }));
+}
+
+test("every question over a run leads to help, and the answers of a hand-over are in sight on a phone on its side", { skip: !read(path).includes("bar-emergency") && "no page of this site leads to one" }, () =>
+  it.visit(path, async (page) => {
+    await begin(page);
+    await page.locator(".run-more").click();
+    const ask = page.locator(".tube-ask");
+    assert.equal(await ask.locator(".run-emergency").evaluate((one) => /** @type {HTMLAnchorElement} */ (one).href), it.url("emergency.html"));
+    await ask.getByText("Hand over").dispatchEvent("click");
+    assert.equal(await ask.locator(".run-emergency").count(), 1);
+    for (const name of ["Not now", "Handed over"]) {
+      const box = await ask.getByText(name, { exact: true }).boundingBox();
+      assert.ok(box && box.y >= 0 && box.y + box.height <= 391, JSON.stringify(box));
+    }
+    for (const high of await ask.locator("input, textarea").evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height))) assert.ok(high >= 64, `${high}`);
+  }, { viewport: { width: 844, height: 390 }, hasTouch: true }));
 
 test("the screen is kept on while the run is open, and given up when it is left", () =>
   it.visit(path, async (page) => {

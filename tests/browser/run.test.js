@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { reader } from "./support/browser.js";
 import { begin, done, kept, shown, tubesOf, wait } from "./support/run.js";
+import { job } from "./support/runjob.js";
 import { counts, live, mode, tap } from "./support/tubes.js";
 import { plain } from "./support/widget.js";
 
@@ -71,14 +72,14 @@ test("a stroke with a plugged tube is told before it is run, and the plugged one
     for (const tube of [2, 3, 4]) await tap(page, tube);
     await begin(page);
     const first = await shown(page);
-    assert.match(first.warned, /^Tube 2 is plugged: a lance that meets it is thrown out\. Run tube 1 alone, as a short stroke: .* never shut it off\.$/);
-    assert.match(first.said, /Tube 2 is plugged/);
-    assert.equal(first.done, "Stroke 1, tube 1 alone done");
+    assert.match(first.warned, /^The right one, tube 2, is plugged: a lance that meets it is thrown out\. To do alone, as a short stroke: The left one, tube 1\. .* Never shut it off\.$/);
+    assert.match(first.said, /tube 2, is plugged/);
+    assert.equal(first.done, "Stroke 1: The left one, tube 1, alone done");
     await done(page);
     // stroke 2 is tubes 3 and 4
     const next = await shown(page);
     assert.equal(next.stroke, "stroke 3 of 206 →");
-    assert.match(next.warned, /^Run tube 5 alone/);
+    assert.match(next.warned, /^To do alone, as a short stroke: .*Tube 5/i);
     assert.deepEqual((await kept(page)).marks, { 1: "cleaned", 2: "plugged", 3: "plugged", 4: "plugged" });
   }, phone));
 
@@ -89,10 +90,10 @@ test("a blocked tube is asked for, locked, and its partner comes again at the en
     await page.locator(".run-blocked").click();
     const ask = page.locator(".tube-ask");
     assert.match(await ask.innerText(), /Stroke 1: which tube is blocked\?/);
-    await ask.getByText("None of them").dispatchEvent("click");
+    await ask.getByText("Not blocked").dispatchEvent("click");
     assert.deepEqual((await shown(page)).counts, [0, 0, 0]);
     await page.locator(".run-blocked").click();
-    await ask.getByText("Tube 2, the right one").dispatchEvent("click");
+    await ask.getByText("The right one, tube 2").dispatchEvent("click");
     assert.deepEqual((await kept(page)).marks, { 2: "blocked" });
     assert.equal((await shown(page)).stroke, "stroke 2 of 206 →");
     // all the others by hand; what is left is the partner
@@ -106,7 +107,7 @@ test("a blocked tube is asked for, locked, and its partner comes again at the en
     });
     const last = await shown(page);
     assert.equal(last.stroke, "stroke 1 of 206 →");
-    assert.match(last.warned, /^Tube 2 is blocked: it waits for its second try\. Run tube 1 alone/);
+    assert.match(last.warned, /^The right one, tube 2, is blocked: it waits for its second try\. To do alone.*tube 1/);
     await done(page);
     assert.match((await shown(page)).said, /No stroke is left to do\. 1 blocked: for its second try/);
     assert.equal((await shown(page)).done, "Every stroke is done End the run");
@@ -200,7 +201,7 @@ test("what another window does is in this run's hand at once, and neither takes 
     await live(other);
     await mode(other, "plugged");
     await tap(other, 1);
-    await page.waitForFunction(() => /Tube 1 is plugged/.test(document.querySelector(".run-warned")?.textContent ?? ""));
+    await page.waitForFunction(() => /tube 1, is plugged/.test(document.querySelector(".run-warned")?.textContent ?? ""));
     // a thumb that was on its way has marked nothing
     await page.locator(".run-done").click();
     assert.deepEqual((await shown(page)).counts, [0, 0, 1]);
@@ -232,4 +233,89 @@ test("clearing the map ends the run's times, and brings them back when it is und
     await page.locator(".tube-undo").click();
     assert.deepEqual((await kept(page)).run.log.map(({ is }) => is), ["start", "done"]);
     assert.equal((await counts(page)).cleaned, 2);
+  }, phone));
+
+test("with odd tubes left for one lance, strokes with an idle lance come last, in the words that were decided", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await job(page, { odd_method: "single" });
+    await mode(page, "plugged");
+    await tap(page, 2);
+    await begin(page);
+    // stroke 1 has a plugged tube: it is for a run of its own
+    assert.equal((await shown(page)).stroke.split(" of")[0], "stroke 2");
+    assert.equal((await shown(page)).warned, "");
+    await page.locator(".run-leave").click();
+    await page.evaluate(() => {
+      const rest = [...document.querySelectorAll("circle[data-tube]")].map((one) => one.getAttribute("data-tube") ?? "").filter((tube) => !["1", "2"].includes(tube));
+      gaugeleaf.store.change(gaugeleaf.store.ofJob("tubes"), (kept) => {
+        const found = gaugeleaf.tubeMarks.read(kept, "");
+        return gaugeleaf.tubeMarks.write({ ...found, marks: { ...found.marks, ...Object.fromEntries(rest.map((tube) => [tube, "cleaned"])) } });
+      });
+      dispatchEvent(new StorageEvent("storage", { key: null }));
+    });
+    await page.locator(".run-start").click();
+    const { warned } = await shown(page);
+    assert.match(warned, /^The right one, tube 2, is plugged.*The left one, tube 1\. Left for a run with one lance, at a lower pump speed that is proved first/);
+    assert.doesNotMatch(warned, /swap/);
+  }, phone));
+
+test("a stroke that comes too soon to have been run is asked about", () =>
+  it.visit(path, async (page) => {
+    await begin(page);
+    await done(page);
+    await done(page, 1);
+    const ask = page.locator(".tube-ask");
+    assert.match(await ask.innerText(), /So soon\? Stroke 2 done\?/);
+    await ask.getByText("No, not yet").dispatchEvent("click");
+    assert.deepEqual((await shown(page)).counts, [2, 0, 0]);
+    for (let stroke = 0; stroke < 6; stroke += 1) await done(page, 90);
+    await done(page, 20);
+    assert.match(await ask.innerText(), /So soon\?/);
+    await ask.getByText("Yes, it is done").dispatchEvent("click");
+    assert.deepEqual((await shown(page)).counts, [16, 0, 0].map((count, at) => (at === 0 ? count - 1 : count)));
+  }, phone));
+
+test("a break says what makes it safe, and how it ends; a hand-over in it doesn't end it, and needs both names", () =>
+  it.visit(path, async (page) => {
+    await begin(page);
+    await done(page);
+    await wait(page);
+    await page.locator(".run-break").click();
+    assert.match((await shown(page)).said, /Pump locked and gauge at zero/);
+    assert.match((await shown(page)).warned, /Before Go on: prove again/);
+    const ask = page.locator(".tube-ask");
+    await page.locator(".run-more").click();
+    await ask.getByText("Hand over").dispatchEvent("click");
+    await ask.locator("input").nth(0).fill("Day lead");
+    await ask.getByText("Handed over").dispatchEvent("click");
+    assert.match(await ask.innerText(), /Both names are needed/);
+    assert.equal(await ask.locator("input").nth(0).inputValue(), "Day lead");
+    await ask.locator("input").nth(1).fill("Night lead");
+    await ask.getByText("Handed over").dispatchEvent("click");
+    assert.equal((await kept(page)).run.hands.length, 1);
+    assert.equal((await shown(page)).done, "The break is over Go on");
+  }, phone));
+
+test("a job changed in another window holds the run, which says so, and begins anew when it is left", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await job(page, {});
+    await begin(page);
+    assert.equal(await page.locator(".run-job").innerText(), "Dock");
+    const other = await page.context().newPage();
+    await other.goto(it.url(path));
+    await live(other);
+    await other.evaluate(async () => {
+      await gaugeleaf.bring("scripts/jobs.js");
+      await gaugeleaf.engine();
+      const id = gaugeleaf.jobs.inHand();
+      const held = gaugeleaf.jobs.all()[id];
+      gaugeleaf.jobs.keep(id, { ...held, given: { ...held.given, odd_method: { text: "undecided", when: "2026-11-27" } } });
+    });
+    await page.waitForFunction(() => /** @type {HTMLButtonElement | null} */ (document.querySelector(".run-done"))?.disabled);
+    assert.match((await shown(page)).warned, /changed in another window/);
+    await Promise.all([page.waitForEvent("load"), page.locator(".run-leave").click()]);
+    await live(page);
+    assert.match(await page.locator(".tube-held").innerText(), /^STOP /);
   }, phone));

@@ -12,19 +12,19 @@ const phone = { viewport: { width: 320, height: 640 }, hasTouch: true };
 
 /** @typedef {import("playwright-core").Page} Page */
 
-/** Gives the job in hand, or a new one, a bundle of this diameter, and opens its map. @param {Page} page @param {string} diameter */
-async function measured(page, diameter) {
-  await page.evaluate(async (diameter) => {
+/** Gives the job in hand, or a new one, a bundle of this diameter, and opens its map. @param {Page} page @param {string} diameter @param {Record<string, string>} [more] */
+async function measured(page, diameter, more = {}) {
+  await page.evaluate(async ({ diameter, more }) => {
     await gaugeleaf.bring("scripts/jobs.js");
     await gaugeleaf.engine();
     // the rest as the handbook's own job has it: what a job lacks is not known
     const own = gaugeleafPrepared.find((one) => one.name === document.documentElement.dataset.own)?.given ?? {};
-    const values = { ...own, bundle_diameter: diameter };
-    const given = Object.fromEntries(Object.entries(values).map(([name, text]) => [name, { text, when: "2026-11-26" }]));
+    const values = { ...own, bundle_diameter: diameter, ...more };
+    const given = Object.fromEntries(Object.entries(values).filter(([, text]) => text !== "").map(([name, text]) => [name, { text, when: "2026-11-26" }]));
     const id = gaugeleaf.jobs.inHand();
     if (id === "") gaugeleaf.jobs.add({ name: "New", given });
     else gaugeleaf.jobs.keep(id, { ...gaugeleaf.jobs.all()[id], given });
-  }, diameter);
+  }, { diameter, more });
   await page.reload();
   await live(page);
 }
@@ -240,17 +240,83 @@ test("a sheet that is measured anew after it was marked says so", () =>
     await measured(page, "20 in");
     await tap(page, 1);
     await measured(page, "18 in");
-    const said = page.locator(".tube-said");
-    assert.match(await said.innerText(), /have changed since it was marked/);
-    // a mark on the new sheet doesn't make the old ones good
+    const held = page.locator(".tube-held");
+    assert.match(await held.innerText(), /have changed since it was marked/);
+    assert.ok(await page.locator(".run-start").isDisabled());
+    assert.ok(await page.locator(".tube-modes input").first().isDisabled());
+    // no tap marks, nor takes the notice away
     await tap(page, 2);
+    assert.equal((await counts(page)).cleaned, 1);
+    assert.match(await held.innerText(), /have changed since it was marked/);
     await page.reload();
     await live(page);
-    assert.match(await said.innerText(), /have changed since it was marked/);
+    assert.match(await held.innerText(), /have changed since it was marked/);
     await page.locator(".tube-clear").click();
+    assert.ok(await held.isHidden());
+    assert.ok(await page.locator(".run-start").isEnabled());
     await page.reload();
     await live(page);
-    assert.equal(await said.innerText(), "");
+    assert.ok(await held.isHidden());
+  }));
+
+test("on a sheet that was measured anew each locked mark is compared before anything goes on", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await measured(page, "20 in");
+    await mode(page, "plugged");
+    for (const tube of [5, 7]) await tap(page, tube);
+    await measured(page, "18 in");
+    const ask = page.locator(".tube-ask");
+    const compare = page.locator(".tube-held button");
+    await compare.click();
+    assert.match(await ask.innerText(), /Tube 5 is marked as plugged: in row \d+, stroke \d+/);
+    await ask.getByText("No, or not sure").dispatchEvent("click");
+    assert.ok(await page.locator(".run-start").isDisabled());
+    await compare.click();
+    for (const tube of [5, 7]) {
+      assert.match(await ask.innerText(), new RegExp(`Tube ${tube} is`));
+      await ask.getByText("It is plugged there").dispatchEvent("click");
+    }
+    assert.ok(await page.locator(".run-start").isDisabled());
+    await ask.getByText("Compared: keep the marks").dispatchEvent("click");
+    assert.ok(await page.locator(".tube-held").isHidden());
+    assert.ok(await page.locator(".run-start").isEnabled());
+    // what was compared is taken back as all else
+    await page.locator(".tube-undo").click();
+    assert.ok(await page.locator(".run-start").isDisabled());
+  }));
+
+for (const [what, changed, told, marks] of /** @type {[string, Record<string, string>, RegExp, boolean][]} */ ([
+  ["is a stop", { odd_method: "undecided" }, /^STOP .*a lance has no tube/, true],
+  ["is open", { odd_method: "" }, /^OPEN /, true],
+  ["has lances across the rows", { pitch_direction: "across-rows" }, /across the rows/, false],
+  ["has a direction that nobody measured", { pitch_direction: "" }, /^OPEN |not measured/, false],
+])) {
+  test(`a job whose plan ${what} has no run, and says why`, () =>
+    it.visit(path, async (page) => {
+      await live(page);
+      await measured(page, "20 in", changed);
+      assert.match(plain(await page.locator(".tube-held").innerText()), told);
+      assert.ok(await page.locator(".run-start").isDisabled());
+      if (await page.locator("circle[data-tube]").count() > 0) {
+        await tap(page, 1);
+        assert.equal((await counts(page)).cleaned, marks ? 1 : 0);
+      }
+    }));
+}
+
+test("a job that is not measured is told as open, counts nothing, and shows no keys to mark by", () =>
+  it.visit(path, async (page) => {
+    await live(page);
+    await measured(page, "");
+    const told = plain(await page.locator(".tube-held").innerText());
+    assert.match(told, /^OPEN /);
+    assert.match(told, /undle diameter/);
+    assert.doesNotMatch(plain(await page.locator(".tube-problem").innerText()), /too many/);
+    assert.deepEqual(await page.locator(".tube-count").allInnerTexts(), ["–", "–", "–", "–"]);
+    assert.equal(await page.locator(".tube-time").innerText(), "–");
+    assert.ok(await page.locator(".tube-modes").isHidden());
+    assert.ok(await page.locator(".run-start").isDisabled());
   }));
 
 test("the map prints without scripts, with signs that tell by shape", () =>
@@ -302,7 +368,7 @@ test("marks that come back by undo belong to the sheet that they were made on", 
     await page.locator(".tube-undo").click();
     await page.reload();
     await live(page);
-    assert.match(await page.locator(".tube-said").innerText(), /have changed since it was marked/);
+    assert.match(await page.locator(".tube-held").innerText(), /have changed since it was marked/);
   }));
 
 test("where the phone keeps nothing every mark says so", () =>

@@ -55,6 +55,8 @@
   addEventListener("jobchange", () => { stood = stands(); });
   function anew() {
     if (document.querySelector("[data-job-form]") || stands() === stood) return;
+    // A run stays open over its own job, says so, and begins the page again when it is left.
+    if (!dispatchEvent(new Event("jobanew", { cancelable: true }))) return;
     stood = stands();
     if (name !== undefined && !store.one(String(id))) history.replaceState({ ...history.state, gone: name }, "");
     if (!store.unkept()) return location.reload();

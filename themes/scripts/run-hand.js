@@ -13,19 +13,20 @@
   }
 
   /** @param {HTMLElement} map @param {TubeBoard} board @param {(words: string) => void} say @param {string} open what the map itself knows to be open */
-  gaugeleaf.runHand = (map, board, say, open) => {
+  gaugeleaf.runHand = (map, board, say, open, typed) => {
     const { hands, who } = board.kept.run;
-    const from = field(worded("run.hand_from"), hands[hands.length - 1]?.to ?? who);
-    const to = field(worded("run.hand_to"), "");
-    const more = field(worded("run.hand_open"), open, true);
+    const from = field(worded("run.hand_from"), typed?.from ?? hands[hands.length - 1]?.to ?? who);
+    const to = field(worded("run.hand_to"), typed?.to ?? "");
+    const more = field(worded("run.hand_open"), typed?.open ?? open, true);
     void gaugeleaf.tubeAsk(map, worded("run.hand"), [
       [worded("run.hand_not"), () => {}],
       [worded("run.hand_do"), () => {
         const hand = { from: from.entry.value.trim(), to: to.entry.value.trim(), open: more.entry.value.trim() };
-        const [giver, taker] = [hand.from, hand.to].map((name) => name || worded("run.nobody"));
-        board.mark([], "", worded("run.hand_change", { to: taker }), { event: { is: "hand", at: runTime.now() }, hand });
-        say(worded("run.handed", { from: giver, to: taker, time: runTime.clock(runTime.now()) }));
+        // Nobody takes a run over from nobody: what was typed stays.
+        if (hand.from === "" || hand.to === "") return gaugeleaf.runHand(map, board, say, open, hand);
+        board.mark([], "", worded("run.hand_change", { to: hand.to }), { event: { is: "hand", at: runTime.now() }, hand });
+        say(worded("run.handed", { from: hand.from, to: hand.to, time: runTime.clock(runTime.now()) }));
       }],
-    ], [element("p", "run-note", worded("run.hand_note")), from.made, to.made, more.made]);
+    ], [...(typed ? [element("p", "run-note", worded("run.hand_names"))] : []), element("p", "run-note", worded("run.hand_note")), from.made, to.made, more.made]);
   };
 })();

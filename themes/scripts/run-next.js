@@ -12,8 +12,8 @@
     return made;
   }
 
-  /** @param {TubeBoard} board @returns {RunNext} */
-  gaugeleaf.runNext = (board) => {
+  /** @param {HTMLElement} map @param {TubeBoard} board @returns {RunNext} */
+  gaugeleaf.runNext = (map, board) => {
     const { named } = board;
     /** @type {Element[]} */
     let lights = [];
@@ -33,7 +33,10 @@
       return way.order;
     }
 
-    /** The first stroke with a tube to do, from the last one on; what was left for later comes at the end. */
+    /** The idle lance gets its dummy nozzle in the run alone where that was decided; else such strokes are done apart, at the end. @param {TubeStroke} stroke */
+    const isApart = (stroke) => stroke.open < way.lances && map.dataset.method !== "dummy";
+
+    /** The first stroke with a tube to do, from the last one on; what was left for later, and what is done apart, comes at the end. */
     function next() {
       const all = order();
       const { log } = board.kept.run;
@@ -41,12 +44,22 @@
       while (last >= 0 && log[last].stroke === undefined) last -= 1;
       const at = last < 0 ? -1 : all.findIndex(({ stroke }) => stroke === log[last].stroke);
       const from = last >= 0 && log[last].is === "take" ? at : at + 1;
-      for (let nth = 0; nth < all.length; nth += 1) {
-        const stroke = all[(Math.max(from, 0) + nth) % all.length];
-        if (stroke.open > 0) return stroke;
-      }
-      return undefined;
+      const ahead = all.map((_, nth) => all[(Math.max(from, 0) + nth) % all.length]).filter((stroke) => stroke.open > 0);
+      // One that the crew took in hand is theirs.
+      if (last >= 0 && log[last].is === "take" && ahead[0]?.stroke === log[last].stroke) return ahead[0];
+      return ahead.find((stroke) => !isApart(stroke)) ?? ahead[0];
     }
+
+    /** A tube by its side first: the map numbers strokes. @param {TubeStroke} stroke @param {string} tube */
+    function side({ tubes }, tube) {
+      const at = tubes.indexOf(tube);
+      if (tubes.length < 2) return worded("run.this_one", { tube });
+      if (at === 0) return worded("run.left_one", { tube });
+      if (at === tubes.length - 1) return worded("run.right_one", { tube });
+      return tubes.length === 3 ? worded("run.middle_one", { tube }) : worded("run.this_one", { tube });
+    }
+    /** @param {TubeStroke} stroke @param {string[]} tubes */
+    const sides = (stroke, tubes) => tubes.map((tube) => side(stroke, tube)).join("; ");
 
     /** @param {TubeStroke} stroke */
     const open = (stroke) => stroke.tubes.filter((tube) => !board.kept.marks[tube]);
@@ -58,11 +71,14 @@
       if (own.length === way.lances) return "";
       const shut = stroke.tubes.filter((tube) => board.kept.marks[tube]).map((tube) => {
         const is = board.kept.marks[tube];
-        if (is === "plugged") return worded("run.plugged", { tube });
-        if (is === "blocked") return worded("run.blocked", { tube });
-        return worded("run.is_marked", { tube, mark: named(is) });
+        const which = side(stroke, tube);
+        if (is === "plugged") return worded("run.plugged", { tube: which });
+        if (is === "blocked") return worded("run.blocked", { tube: which });
+        return worded("run.is_marked", { tube: which, mark: named(is) });
       });
-      return [...shut, worded("run.short", { tube: own.join(", ") })].join(" ");
+      const tube = sides(stroke, own);
+      const { method } = map.dataset;
+      return [...shut, method === "dummy" ? worded("run.short", { tube }) : method === "single" ? worded("run.short_single", { tube }) : worded("run.short_open", { tube })].join(" ");
     }
 
     /** A capsule round tubes that lie side by side, else a ring round each and a bar between. @param {TubeStroke} stroke @param {SVGElement[]} circles */
@@ -97,6 +113,6 @@
       return { x: e + (Math.min(...places) + Math.max(...places)) / 2, y: f };
     }
 
-    return { next, open, isBack, warning, light };
+    return { next, open, isBack, side, sides, warning, light };
   };
 })();

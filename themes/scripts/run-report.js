@@ -1,9 +1,9 @@
 // The report of a run: what was cleaned, row by row, when and by whom; on paper, and as files.
 "use strict";
 (() => {
-  const { element, runTime, store } = gaugeleaf;
+  const { element, runTime } = gaugeleaf;
   /** What a line of the table of tubes holds, by the names that its file has at its head. */
-  const COLUMNS = ["job", "revision", "row", "tube", "stroke", "mark", "times_run", "last_run"];
+  const COLUMNS = ["job", "revision", "row", "tube", "stroke", "mark", "times_run", "last_run", "plan", "marked_on"];
   /** So many rows stand in one column of paper. */
   const ROWS = 30;
 
@@ -26,35 +26,47 @@
 
   /** What the handbook and the job say of themselves. */
   function whose() {
-    const { job, own } = document.documentElement.dataset;
     return {
-      job: job ?? store.kept()?.name ?? own ?? "",
+      job: gaugeleaf.tubeJob(),
       handbook: document.querySelector(".imprint a")?.textContent ?? "",
       revision: document.querySelector(".job-bar")?.getAttribute("data-revision") ?? "",
       fingerprint: document.querySelector("[data-stamp]")?.getAttribute("data-stamp") ?? "",
     };
   }
 
-  /** How often each stroke was run to its end, and when last. @param {RunEvent[]} log */
-  function ran(log) {
+  /** Which tubes an event took: of a stroke with a plugged or blocked tube the others. @param {TubeBoard} board @param {RunEvent} event */
+  function took(board, { is, stroke, tubes, took: own }) {
+    if ((is !== "done" && is !== "blocked") || stroke === undefined) return [];
+    if (own) return own;
+    const all = board.strokes.get(stroke)?.tubes ?? [];
+    // Editions before kept no more than how many.
+    const some = is === "done" && tubes !== undefined && tubes < all.length ? all.filter((tube) => board.kept.marks[tube] === "cleaned") : all;
+    return some.map(Number);
+  }
+
+  /** How often each tube was run to its end, and when last; and each stroke. @param {TubeBoard} board */
+  function ran(board) {
     /** @type {Map<number, { times: number, last: number }>} */
+    const tubes = new Map();
+    /** @type {Map<number, number>} */
     const strokes = new Map();
-    for (const { is, stroke, at } of log) {
-      if (is !== "done" || stroke === undefined) continue;
-      strokes.set(stroke, { times: (strokes.get(stroke)?.times ?? 0) + 1, last: at });
+    for (const event of board.kept.run.log) {
+      if (event.is !== "done" || event.stroke === undefined) continue;
+      strokes.set(event.stroke, (strokes.get(event.stroke) ?? 0) + 1);
+      for (const tube of took(board, event)) tubes.set(tube, { times: (tubes.get(tube)?.times ?? 0) + 1, last: event.at });
     }
-    return strokes;
+    return { tubes, strokes };
   }
 
   /** The rows with what stands in each. @param {TubeBoard} board */
   function rowsOf(board) {
-    const runs = ran(board.kept.run.log);
+    const { strokes } = ran(board);
     /** @type {Map<string, ReportRow>} */
     const rows = new Map();
     for (const { stroke, row, tubes } of board.strokes.values()) {
       const one = rows.get(row) ?? { row, cleaned: [], blocked: [], plugged: [], todo: [], strokes_run: 0 };
       for (const tube of tubes) one[/** @type {"cleaned"} */ (board.kept.marks[tube] ?? "todo")]?.push(Number(tube));
-      one.strokes_run += runs.get(stroke)?.times ?? 0;
+      one.strokes_run += strokes.get(stroke) ?? 0;
       rows.set(row, one);
     }
     return [...rows.values()];
@@ -62,11 +74,11 @@
 
   /** One line a tube. @param {TubeBoard} board */
   function tubesOf(board) {
-    const runs = ran(board.kept.run.log);
+    const { tubes } = ran(board);
     const { job, revision } = whose();
     return [...board.tubes].map(([tube, { stroke: { stroke, row } }]) => {
-      const run = runs.get(stroke);
-      return { job, revision, row: Number(row), tube: Number(tube), stroke, mark: board.kept.marks[tube] ?? "", times_run: run?.times ?? 0, last_run: iso(run?.last) };
+      const run = tubes.get(Number(tube));
+      return { job, revision, row: Number(row), tube: Number(tube), stroke, mark: board.kept.marks[tube] ?? "", times_run: run?.times ?? 0, last_run: iso(run?.last), plan: board.plan, marked_on: board.kept.plan };
     });
   }
 
@@ -90,16 +102,19 @@
       clock_put_back: times.back.map(({ before, after }) => ({ before: iso(before), after: iso(after) })),
       hand_overs: run.log.filter(({ is }) => is === "hand").map(({ at }) => ({ at: iso(at), ...run.hands[hand++] })),
       rows: rowsOf(board).map((one) => ({ ...one, row: Number(one.row) })),
-      tubes: tubesOf(board).map(({ job: _, revision: __, ...tube }) => tube),
-      events: run.log.map((event) => ({ ...event, at: iso(event.at) })),
+      tubes: tubesOf(board).map(({ job: _, revision: __, plan: ___, marked_on: ____, ...tube }) => tube),
+      events: run.log.map((event) => ({ ...event, at: iso(event.at), took: took(board, event) })),
     }, null, 1);
   }
+
+  /** Tubes by their numbers; the columns beside are counts. @param {number[]} tubes */
+  const named = (tubes) => (tubes.length === 0 ? "–" : worded("report.tube", { tubes: tubes.join(", ") }));
 
   /** The rows as a table. @param {ReportRow[]} rows */
   function table(rows) {
     const head = element("tr", "", ...[worded("report.row"), worded("tube_map.cleaned"), worded("tube_map.blocked"), worded("tube_map.plugged"), worded("tube_map.to_do"), worded("report.strokes")].map((name) => element("th", "", name)));
     const lines = rows.map(({ row, cleaned, blocked, plugged, todo, strokes_run: strokes }) =>
-      element("tr", "", ...[row, String(cleaned.length), blocked.join(" ") || "–", plugged.join(" ") || "–", String(todo.length), String(strokes)].map((text) => element("td", "", text))));
+      element("tr", "", ...[row, String(cleaned.length), named(blocked), named(plugged), String(todo.length), String(strokes)].map((text) => element("td", "", text))));
     return element("table", "", element("thead", "", head), element("tbody", "", ...lines));
   }
 

@@ -9,17 +9,19 @@
   /** A minute, after which the clock's words are of before. */
   const MINUTE = 60_000;
 
-  /** @param {HTMLElement} map @param {TubeBoard} board @param {TubeView} view @returns {Run} */
-  gaugeleaf.run = (map, board, view) => {
-    const next = gaugeleaf.runNext(board);
+  /** @param {HTMLElement} map @param {TubeBoard} board @param {TubeView} view @param {TubeGuard} guard @returns {Run} */
+  gaugeleaf.run = (map, board, view, guard) => {
+    const next = gaugeleaf.runNext(map, board);
     const report = gaugeleaf.runReport(map, board);
-    const awake = waking((words) => { if (layer) part("run-said").append(` ${words}`); });
+    const awake = gaugeleaf.runWake((words) => { if (layer) part("run-said").append(` ${words}`); });
     const sheet = /** @type {HTMLElement} */ (map.querySelector(".tube-sheet"));
     const place = document.createComment("");
     /** @type {HTMLElement | null} */
     let layer = null;
     let dead = 0;
     let scrolled = 0;
+    /** The job was changed in another window: its page waits until the run is left. */
+    let isElsewhere = false;
     /** The map's window, in pixels. */
     let wide = 0;
     /** @type {Element | null} */
@@ -53,21 +55,35 @@
       return is;
     }
 
+    /** Why no stroke may be marked; "" where one may. */
+    const stopped = () => (isElsewhere ? worded("run.elsewhere") : guard.noRun());
+
     /** The large key. */
     function done() {
       if (isSecond()) return;
+      board.recall();
+      if (stopped() && !isOver()) return say(stopped());
       const stroke = shown;
       if (isOver()) return leave(true);
       if (times().isBreak) return goOn();
       if (!stroke) return end();
+      if (!runTime.isSoon(board.kept.run.log, runTime.now())) return cleaned(stroke);
+      void tubeAsk(map, worded("run.ask_soon", { stroke: stroke.stroke }), [[worded("run.not_soon"), () => {}], [worded("run.is_soon"), () => cleaned(stroke)]]);
+    }
+
+    /** @param {TubeStroke} stroke */
+    function cleaned(stroke) {
       board.recall();
+      if (stopped()) return say(stopped());
       const own = next.open(stroke);
       if (own.length === 0) return after(worded("run.done_before", { stroke: stroke.stroke }));
       board.mark(own, "cleaned", worded("run.stroke_done", { stroke: stroke.stroke }), {
-        event: { is: "done", at: runTime.now(), stroke: stroke.stroke, tubes: own.length },
+        event: { is: "done", at: runTime.now(), stroke: stroke.stroke, tubes: own.length, ...taken(stroke, own) },
       });
       after(own.length === 1 ? worded("run.done_one", { stroke: stroke.stroke, tube: own[0] }) : worded("run.done", { stroke: stroke.stroke, tubes: own.join(", ") }));
     }
+    /** Which tubes, where they are not all of the stroke. @param {TubeStroke} stroke @param {string[]} own */
+    const taken = (stroke, own) => (own.length < stroke.tubes.length ? { took: own.map(Number) } : {});
     /** Blocked tubes come last. */
     const second = () => (board.count("blocked") > 0 ? worded("run.second", { blocked: board.count("blocked") }) : "");
     /** The stroke that the key says. @type {TubeStroke | undefined} */
@@ -82,7 +98,7 @@
       if (isSecond()) return;
       if (times().isBreak) return goOn();
       log("break", worded("run.break_change"));
-      say(worded("run.on_break", { time: runTime.clock(runTime.now()) }));
+      say(`${worded("run.on_break", { time: runTime.clock(runTime.now()) })} ${worded("run.break_note")}`);
     }
 
     function end() {
@@ -93,24 +109,22 @@
     /** Which of the stroke's tubes is blocked: it is locked, the other stays to do, and the drive goes on. */
     function blocked() {
       const stroke = shown;
-      if (!stroke || isOver() || times().isBreak) return;
+      if (!stroke || isOver() || times().isBreak || stopped()) return;
       board.recall();
       const own = next.open(stroke);
       /** @param {string[]} tubes */
       const go = (tubes) => {
         board.mark(tubes, "blocked", worded("run.tube_blocked", { tube: tubes.join(", ") }), {
-          event: { is: "blocked", at: runTime.now(), stroke: stroke.stroke },
+          event: { is: "blocked", at: runTime.now(), stroke: stroke.stroke, tubes: 0, ...taken(stroke, tubes) },
         });
         after(worded("run.was_blocked", { tube: tubes.join(", ") }));
       };
-      const sides = own.map((tube, at) => /** @type {[string, () => void]} */ ([
-        own.length < 2 ? worded("run.this_one", { tube }) : at === 0 ? worded("run.left_one", { tube }) : at === own.length - 1 ? worded("run.right_one", { tube }) : worded("run.this_one", { tube }),
-        () => go([tube]),
-      ]));
+      const sides = own.map((tube) => /** @type {[string, () => void]} */ ([next.side(stroke, tube), () => go([tube])]));
       void tubeAsk(map, worded("run.ask_blocked", { stroke: stroke.stroke }), [
-        [worded("run.none_blocked"), () => {}], ...sides,
+        ...sides,
         ...(own.length > 1 ? [/** @type {[string, () => void]} */ ([worded("run.all_blocked"), () => go(own)])] : []),
-      ]);
+        [worded("run.none_blocked"), () => {}],
+      ], [], -1);
     }
 
     /** @param {TubeStroke} stroke */
@@ -122,7 +136,7 @@
     /** Takes another stroke in hand; a finger may have slipped, so it is asked. @param {string} tube */
     function take(tube) {
       const stroke = board.tubes.get(tube)?.stroke;
-      if (!stroke || stroke === shown) return;
+      if (!stroke || stroke === shown || stopped()) return;
       const own = board.kept.marks[tube];
       if (own) return say(worded("run.tube_is", { tube, stroke: stroke.stroke, mark: board.named(own) }));
       void tubeAsk(map, worded("run.ask_take", { stroke: stroke.stroke, row: stroke.row }), [
@@ -139,7 +153,7 @@
       const { straight } = board.kept.run;
       /** @type {[string, () => void][]} */
       const ways = [[worded("run.back_to"), () => {}]];
-      if (stroke && !isOver()) ways.push([worded("run.later", { stroke: stroke.stroke }), () => later(stroke)]);
+      if (stroke && !isOver() && !stopped()) ways.push([worded("run.later", { stroke: stroke.stroke }), () => later(stroke)]);
       ways.push(
         [worded("run.hand"), () => gaugeleaf.runHand(map, board, say, open())],
         [straight ? worded("run.way_back") : worded("run.way_straight"), () => {
@@ -168,13 +182,8 @@
       made.setAttribute("aria-labelledby", "run-title");
       const title = element("h1", "run-row");
       title.id = "run-title";
-      const head = element("header", "run-head", key(worded("run.leave"), () => leave(), "run-leave"), element("div", "run-place", title, element("p", "run-stroke")));
-      const help = /** @type {HTMLAnchorElement | null} */ (document.querySelector(".bar-emergency"));
-      if (help) {
-        const link = element("a", "run-emergency", help.textContent?.trim() ?? "");
-        link.href = help.href;
-        head.append(link);
-      }
+      const head = element("header", "run-head", key(worded("run.leave"), () => leave(), "run-leave"), element("div", "run-place", title, element("p", "run-stroke"), element("p", "run-job", gaugeleaf.tubeJob())));
+      head.append(...tubeAsk.help());
       const warn = element("div", "run-warn", element("strong", "run-word", worded("run.warning")), element("p", "run-warned"));
       const counts = element("ul", "run-counts", ...COUNTED.map((is) => element("li", "", element("b", `run-count-${is}`), ` ${board.named(is)}`)));
       const said = element("p", "run-said");
@@ -230,14 +239,26 @@
         : worded("run.strokes", { strokes: strokes.size }));
       part("run-far").style.width = `${(100 * (strokes.size - left)) / Math.max(strokes.size, 1)}%`;
       part("run-tape").style.setProperty("--rows", String(rows));
-      const warned = stroke && !isBreak ? next.warning(stroke) : "";
-      part("run-warn").hidden = warned === "";
-      part("run-side").classList.toggle("is-warned", warned !== "");
-      set("run-warned", warned);
+      warn(stopped() && !isOver() ? stopped() : isBreak ? worded("run.break_note") : stroke ? next.warning(stroke) : "", isBreak && !stopped());
       for (const is of COUNTED) set(`run-count-${is}`, String(board.count(is)));
       keys(stroke, isBreak);
       follow();
       soon();
+    }
+
+    /** What is to be read before the large key is pressed; after a break, where to read it. @param {string} words @param {boolean} isBreak */
+    function warn(words, isBreak) {
+      const box = part("run-warn");
+      box.hidden = words === "";
+      layer?.classList.toggle("is-warned", words !== "");
+      if (part("run-warned").dataset.of === words) return;
+      part("run-warned").dataset.of = words;
+      const page = isBreak && /** @type {HTMLAnchorElement | null} */ (document.querySelector('a[href*="breaks-and-handovers.html"]'));
+      const link = element("a", "", worded("run.break_page"));
+      if (page) link.href = page.href;
+      put("run-warned", words, ...(page ? [" ", link] : []));
+      // It is read from its start.
+      if (words !== "") for (const one of [layer, part("run-side")]) if (one) one.scrollTop = 0;
     }
 
     /** What each key says and whether it acts. @param {TubeStroke | undefined} stroke @param {boolean} isBreak */
@@ -246,7 +267,7 @@
       const big = isOver() ? [worded("run.see"), worded("run.the_report")]
         : isBreak ? [worded("run.break_over"), worded("run.on")]
         : stroke ? [next.open(stroke).length < stroke.tubes.length
-          ? worded("run.alone", { stroke: stroke.stroke, tube: next.open(stroke).join(", ") }) : worded("run.the_stroke", { stroke: stroke.stroke }), worded("run.is_done")]
+          ? worded("run.alone", { stroke: stroke.stroke, tube: next.sides(stroke, next.open(stroke)) }) : worded("run.the_stroke", { stroke: stroke.stroke }), worded("run.is_done")]
         : [worded("run.all_done"), worded("run.end")];
       set("run-what", `${big[0]} `);
       set("run-is", big[1]);
@@ -254,7 +275,8 @@
       /** @type {HTMLButtonElement} */ (part("run-undo")).disabled = !last;
       set("run-break", isBreak ? worded("run.on") : worded("run.break"));
       /** @type {HTMLButtonElement} */ (part("run-break")).disabled = isOver();
-      /** @type {HTMLButtonElement} */ (part("run-blocked")).disabled = !stroke || isBreak || isOver();
+      /** @type {HTMLButtonElement} */ (part("run-blocked")).disabled = !stroke || isBreak || isOver() || stopped() !== "";
+      /** @type {HTMLButtonElement} */ (part("run-done")).disabled = stopped() !== "" && !isOver();
       part("run-done").classList.toggle("is-on", isBreak);
     }
 
@@ -279,6 +301,7 @@
       before = document.activeElement;
       scrolled = scrollY;
       board.recall();
+      if (guard.noRun()) return;
       layer = build();
       document.body.append(layer);
       sheet.before(place);
@@ -293,7 +316,7 @@
       view.fit(WIDE);
       view.cull(true);
       show();
-      part("run-done").focus();
+      part("run-done").focus({ preventScroll: true });
       after(times().isBreak ? worded("run.still_break") : "");
       void awake.ask();
       if (layer.requestFullscreen) layer.requestFullscreen().catch(() => { /* the layer covers the page without it */ });
@@ -315,6 +338,7 @@
       awake.end();
       if (document.fullscreenElement) void document.exitFullscreen().catch(() => {});
       map.dispatchEvent(new Event("runleft"));
+      if (isElsewhere) return location.reload();
       scrollTo(0, scrolled);
       report.show();
       if (toReport) report.open();
@@ -332,6 +356,13 @@
     });
     // Paper shows the page.
     addEventListener("beforeprint", () => leave());
+    addEventListener("jobanew", (event) => {
+      if (!layer) return;
+      event.preventDefault();
+      isElsewhere = true;
+      show();
+      say(worded("run.elsewhere"));
+    });
     addEventListener("storage", () => { dead = performance.now(); });
     addEventListener("resize", () => {
       if (!layer || sheet.clientWidth === 0) return;
@@ -345,29 +376,4 @@
     report.show();
     return { open: open_, leave: () => leave() };
   };
-
-  /** Keeps the screen on, where the phone lets it; where it doesn't, that is told. @param {(words: string) => void} say */
-  function waking(say) {
-    /** @type {WakeLockSentinel | null} */
-    let lock = null;
-    let isWanted = false;
-    async function ask() {
-      isWanted = true;
-      try {
-        if (!navigator.wakeLock) throw new Error("none");
-        lock = await navigator.wakeLock.request("screen");
-        if (!isWanted) end();
-      } catch {
-        if (isWanted && document.visibilityState === "visible") say(worded("run.may_sleep"));
-      }
-    }
-    function end() {
-      isWanted = false;
-      void lock?.release().catch(() => {});
-      lock = null;
-    }
-    // A phone gives it up whenever another page is looked at.
-    document.addEventListener("visibilitychange", () => { if (isWanted && document.visibilityState === "visible") void ask(); });
-    return { ask, end };
-  }
 })();

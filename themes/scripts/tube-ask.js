@@ -19,14 +19,26 @@
     return made;
   }
 
+  /** The way to the emergency page, where the handbook has one. */
+  function help() {
+    const found = /** @type {HTMLAnchorElement | null} */ (document.querySelector(".bar-emergency"));
+    if (!found) return [];
+    const link = document.createElement("a");
+    link.className = "run-emergency";
+    link.textContent = found.textContent?.trim() ?? "";
+    link.href = found.href;
+    return [link];
+  }
+
   /**
    * Asks, and the second half of a double tap answers nothing.
    * @param {HTMLElement} map
    * @param {string} question
-   * @param {[string, () => void][]} ways  the first one leaves all as it is
+   * @param {[string, () => void][]} ways
    * @param {HTMLElement[]} [more] what stands between the question and the ways
+   * @param {number} [leaves] which way leaves all as it is
    */
-  async function ask(map, question, ways, more = []) {
+  async function ask(map, question, ways, more = [], leaves = 0) {
     const dialog = document.createElement("dialog");
     dialog.className = "asks tube-ask";
     const words = document.createElement("p");
@@ -34,10 +46,16 @@
     words.id = `${map.id}-ask-${asked}`;
     words.textContent = question;
     dialog.setAttribute("aria-labelledby", words.id);
-    dialog.append(words, ...more, ...ways.map(([text, act]) => key(text, () => {
+    const keys = ways.map(([text, act]) => key(text, () => {
       dialog.close();
       act();
-    })));
+    }));
+    const all = document.createElement("div");
+    all.className = "ask-ways";
+    all.append(...keys);
+    // A question lies over the run's own way to help.
+    dialog.append(...(document.querySelector(".run") ? help() : []), words, ...more, all);
+    if (more.length > 0) dialog.classList.add("is-form");
     dialog.addEventListener("close", () => dialog.remove());
     // Escape answers the question alone, and doesn't leave what lies under it.
     dialog.addEventListener("keydown", (event) => event.stopPropagation());
@@ -47,9 +65,9 @@
       gaugeleaf.dialog(dialog);
     }
     dialog.showModal();
-    /** @type {HTMLElement | null} */ (dialog.querySelector("input, textarea, button"))?.focus();
+    (/** @type {HTMLElement | null} */ (dialog.querySelector("input, textarea")) ?? keys[leaves < 0 ? keys.length + leaves : leaves])?.focus();
     setTimeout(() => dialog.classList.add("is-ready"), DEAD);
   }
 
-  gaugeleaf.tubeAsk = Object.assign(ask, { key, DEAD });
+  gaugeleaf.tubeAsk = Object.assign(ask, { key, help, DEAD });
 })();

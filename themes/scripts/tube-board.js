@@ -164,8 +164,9 @@
         say(worded("tube_map.undone", { change: last.words }));
       };
       const lost = Object.keys(tubeMarks.unpacked(last.before)).filter((tube) => locked(kept.marks[tube]));
-      if (lost.length === 0) return act();
-      tubeAsk(map, worded("tube_map.ask_undo", { change: last.words, marks: held(lost) }), [
+      if (lost.length === 0 && last.event !== "hand") return act();
+      const question = lost.length === 0 ? worded("tube_map.ask_undo_hand", { change: last.words }) : worded("tube_map.ask_undo", { change: last.words, marks: held(lost) });
+      tubeAsk(map, question, [
         [worded("tube_map.leave"), () => {}],
         [worded("tube_map.undo_it"), act],
       ]);

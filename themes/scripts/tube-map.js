@@ -13,6 +13,7 @@
     const rows = /** @type {HTMLOListElement} */ (map.querySelector(".tube-rows ol"));
     const board = gaugeleaf.tubeBoard(map, sheet);
     const view = gaugeleaf.tubeView(sheet);
+    const guard = gaugeleaf.tubeGuard(map, board);
     const { locked, named } = board;
     /** The sheet that stands here. */
     let plan = part("tube-says").textContent ?? "";
@@ -29,7 +30,12 @@
     }
 
     function tally() {
-      for (const place of gaugeleaf.all(map, ".tube-count")) place.textContent = String(board.count(place.dataset.count ?? ""));
+      const isNone = board.tubes.size === 0;
+      for (const place of gaugeleaf.all(map, ".tube-count")) place.textContent = isNone ? "–" : String(board.count(place.dataset.count ?? ""));
+      if (isNone) {
+        for (const name of ["tube-strokes", "tube-time"]) part(name).textContent = "–";
+        return;
+      }
       part("tube-strokes").textContent = String(board.left);
       part("tube-time").textContent = board.left === 0 ? worded("tube_map.none") : time(String(board.left));
     }
@@ -74,6 +80,7 @@
     /** One tap on one tube. @param {string} tube */
     function tap(tube) {
       board.recall();
+      if (guard.noMarks()) return say(guard.noMarks());
       const was = board.kept.marks[tube];
       const is = was === mode() ? "" : mode();
       const act = () => {
@@ -90,6 +97,7 @@
     /** @param {string} row @param {string[]} own */
     function markRow(row, own) {
       board.recall();
+      if (guard.noMarks()) return say(guard.noMarks());
       const { marks } = board.kept;
       const is = mode();
       const stay = own.filter((tube) => locked(marks[tube]) && marks[tube] !== is);
@@ -159,23 +167,27 @@
     function begin() {
       board.begin(plan);
       list();
-      part("run-door").hidden = board.tubes.size === 0;
-      if (board.kept.plan !== plan) said.textContent = worded("tube_map.changed");
+      map.classList.toggle("is-none", board.tubes.size === 0);
     }
 
-    /** @param {Engine} engine */
-    function redraw(engine) {
+    /** What the map's calculator says of the job. @param {Engine} engine */
+    function ask(engine) {
       /** @type {Record<string, Entry>} */
       const inputs = {};
       for (const [input, text] of Object.entries(JSON.parse(map.dataset.fixed ?? "{}"))) inputs[input] = { text, confirmed: true };
-      const answer = engine({ do: "calculate", name: map.dataset.calculator ?? "", inputs, want: ["map"] });
+      return engine({ do: "calculate", name: map.dataset.calculator ?? "", inputs, want: ["map"] });
+    }
+
+    /** @param {Answer} answer */
+    function redraw(answer) {
       const problem = part("tube-problem");
       const stop = answer.verdicts.find((verdict) => verdict.is === "stop");
+      const open = answer.verdicts.find((verdict) => verdict.is === "open");
       problem.textContent = stop ? worded("tube_map.stop", { because: stop.because }) : "";
       problem.hidden = !stop && answer.map !== undefined;
       if (answer.map === undefined) {
         sheet.replaceChildren();
-        problem.textContent = worded("tube_map.no_map", { why: answer.problems[0]?.message ?? worded("tube_map.too_many") });
+        problem.textContent = worded("tube_map.no_map", { why: answer.problems[0]?.message ?? (stop ? worded("tube_map.stop", { because: stop.because }) : open ? worded("tube_map.open", { because: open.because }) : worded("tube_map.too_many")) });
         plan = "";
       } else {
         sheet.innerHTML = answer.map;
@@ -192,12 +204,12 @@
     let run = null;
     /** The run and its report come by scripts of their own, soon after the map: a shift begins without a signal. */
     const bring = async () => {
-      for (const name of ["run-time", "run-next", "run-report", "run-hand", "run"]) await gaugeleaf.bring(`scripts/${name}.js`);
-      run = run ?? gaugeleaf.run(map, board, view);
+      for (const name of ["run-time", "run-next", "run-report", "run-hand", "run-wake", "run"]) await gaugeleaf.bring(`scripts/${name}.js`);
+      run = run ?? gaugeleaf.run(map, board, view, guard);
       return run;
     };
     part("run-start").addEventListener("click", () => {
-      bring().then((run) => run.open(), () => say(worded("run.not_come")));
+      bring().then((run) => { if (!guard.noRun()) run.open(); }, () => say(worded("run.not_come")));
     });
 
     sheet.addEventListener("click", (event) => {
@@ -219,15 +231,18 @@
     if (!ofJob) begin();
     gaugeleaf.engine().then((found) => {
       engine = found;
+      const answer = ask(found);
       if (ofJob) {
-        redraw(found);
+        redraw(answer);
         begin();
       }
+      guard.judge(found, answer);
     }).then(() => {
       map.classList.add("is-live");
       void bring().catch(() => { /* it is told when it is wanted */ });
     }, () => {
       said.textContent = worded("tube_map.time_left_stopped");
+      guard.stopped();
       if (ofJob) part("tube-problem").textContent = worded("tube_map.no_map_stopped");
       part("tube-problem").hidden = !ofJob;
       if (!ofJob) void bring().catch(() => {});

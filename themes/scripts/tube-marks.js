@@ -50,19 +50,19 @@
 
   /**
    * A run's events: each a letter, its stroke where that is no neighbour of the one before (`-` is the one below), its tubes
-   * where they are not as many as before, and how long it came after the event before, in seconds.
+   * where they are not as many as before, which they were where not all of the stroke, and how long it came after the event before, in seconds.
    * @param {RunEvent[]} log
    */
   function logged(log) {
     let [time, last, many] = [0, 0, 0];
-    return log.map(({ is, stroke = 0, tubes = 0, at }) => {
+    return log.map(({ is, stroke = 0, tubes = 0, took, at }) => {
       const since = at - time;
       time = at;
       if (!OF_STROKE.includes(is)) return `${LETTERS[is]}.${since}`;
       const which = stroke === last + 1 ? "" : stroke === last - 1 ? "-" : String(stroke);
       const of = tubes === many ? "" : `:${tubes}`;
       [last, many] = [stroke, tubes];
-      return `${LETTERS[is]}${which}${of}.${since}`;
+      return `${LETTERS[is]}${which}${of}${took ? `/${took.join("+")}` : ""}.${since}`;
     }).join(",");
   }
 
@@ -72,7 +72,7 @@
     const log = [];
     let [at, stroke, tubes] = [0, 0, 0];
     for (const one of kept.split(",")) {
-      const [, letter = "", which = "", of = "", since = ""] = /^([a-z])(-|[0-9]*)(?::([0-9]+))?\.(-?[0-9]+)$/.exec(one) ?? [];
+      const [, letter = "", which = "", of = "", took = "", since = ""] = /^([a-z])(-|[0-9]*)(?::([0-9]+))?(?:\/([0-9+]+))?\.(-?[0-9]+)$/.exec(one) ?? [];
       const is = EVENTS[letter];
       if (!is) continue;
       at += Number(since);
@@ -82,7 +82,7 @@
       }
       stroke = which === "" ? stroke + 1 : which === "-" ? stroke - 1 : Number(which);
       if (of !== "") tubes = Number(of);
-      log.push({ is, at, stroke, tubes });
+      log.push({ is, at, stroke, tubes, ...(took !== "" && { took: took.split("+").map(Number) }) });
     }
     return log;
   }

@@ -1,8 +1,8 @@
 // What the scripts of the tube map and of its run say to each other. For the type checker alone, never published.
 /** One change of a tube map, and the marks that it took the place of; the event that it added to the run, or the run that it ended. */
 interface Change { words: string; before: Record<string, string>; plan: string; event?: RunEvent["is"]; run?: KeptRun }
-/** What happened in a run, in seconds of the phone's clock; of a stroke its number, and how many of its tubes. */
-interface RunEvent { is: "start" | "done" | "blocked" | "later" | "take" | "break" | "on" | "hand" | "end"; at: number; stroke?: number; tubes?: number }
+/** What happened in a run, in seconds of the phone's clock; of a stroke its number, how many of its tubes, and which where not all. */
+interface RunEvent { is: "start" | "done" | "blocked" | "later" | "take" | "break" | "on" | "hand" | "end"; at: number; stroke?: number; tubes?: number; took?: number[] }
 interface HandOver { from: string; to: string; open: string }
 interface TubeRun { log: RunEvent[]; hands: HandOver[]; who: string; straight: boolean }
 /** The same as it is kept. */
@@ -41,6 +41,8 @@ interface TubeView {
   readonly isLeast: boolean;
   readonly isMost: boolean;
 }
+/** Why no run may be, or no mark; "" where one may. */
+interface TubeGuard { noRun(): string; noMarks(): string; judge(engine: Engine, answer: Answer): void; stopped(): void }
 interface Run { open(): void; leave(): void }
 interface ReportRow { row: string; cleaned: number[]; blocked: number[]; plugged: number[]; todo: number[]; strokes_run: number }
 /** Which stroke is next, and how it is shown. */
@@ -49,6 +51,9 @@ interface RunNext {
   /** Its tubes without a mark. */
   open(stroke: TubeStroke): string[];
   isBack(stroke: TubeStroke): boolean;
+  /** A tube, by its side of the stroke first. */
+  side(stroke: TubeStroke, tube: string): string;
+  sides(stroke: TubeStroke, tubes: string[]): string;
   /** What is to be known before a lance goes in. */
   warning(stroke: TubeStroke): string;
   /** Gives its middle, in the map's units. */
@@ -66,6 +71,9 @@ interface RunTimes {
   /** The clock's time before it was put back, and after. */
   back: { before: number; after: number }[];
   isBreak: boolean;
+  /** The mark that the next one is timed from, and how long each stroke took. */
+  from: number | undefined;
+  each: number[];
 }
 
 interface Gaugeleaf {
@@ -78,20 +86,25 @@ interface Gaugeleaf {
     keptRun(run: TubeRun): KeptRun | undefined;
   };
   tubeAsk: {
-    (map: HTMLElement, question: string, ways: [string, () => void][], more?: HTMLElement[]): Promise<void>;
+    (map: HTMLElement, question: string, ways: [string, () => void][], more?: HTMLElement[], leaves?: number): Promise<void>;
+    help(): HTMLAnchorElement[];
     key(text: string, act: () => void, name?: string): HTMLButtonElement;
     DEAD: number;
   };
   tubeBoard(map: HTMLElement, sheet: HTMLElement): TubeBoard;
   tubeView(sheet: HTMLElement): TubeView;
-  run(map: HTMLElement, board: TubeBoard, view: TubeView): Run;
+  run(map: HTMLElement, board: TubeBoard, view: TubeView, guard: TubeGuard): Run;
+  runWake(say: (words: string) => void): { ask(): Promise<void>; end(): void };
+  tubeGuard(map: HTMLElement, board: TubeBoard): TubeGuard;
+  tubeJob(): string;
   runTime: {
     now(): number;
+    isSoon(log: RunEvent[], at: number): boolean;
     of(log: RunEvent[]): RunTimes;
     pace(calculator: string, times: RunTimes, todo: number): Promise<{ each: string; left: string; seconds: number | undefined } | undefined>;
     clock(at: number, isDay?: boolean): string;
   };
-  runNext(board: TubeBoard): RunNext;
+  runNext(map: HTMLElement, board: TubeBoard): RunNext;
   runReport(map: HTMLElement, board: TubeBoard): { show(): void; open(): void };
-  runHand(map: HTMLElement, board: TubeBoard, say: (words: string) => void, open: string): void;
+  runHand(map: HTMLElement, board: TubeBoard, say: (words: string) => void, open: string, typed?: HandOver): void;
 }

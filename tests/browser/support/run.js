@@ -21,7 +21,7 @@ export async function begin(page) {
 export const wait = (page, seconds = REST / 1000) => page.clock.runFor(1000 * seconds);
 
 /** Says that the stroke in hand is done, after so many seconds. @param {Page} page @param {number} [seconds] */
-export async function done(page, seconds = 1) {
+export async function done(page, seconds = 6) {
   await wait(page, seconds);
   await page.locator(".run-done").click();
 }

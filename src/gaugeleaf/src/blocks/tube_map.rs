@@ -48,6 +48,7 @@ impl BlockKind for TubeMapBlock {
             "tube-ask",
             "tube-view",
             "tube-board",
+            "tube-guard",
             "tube-map",
         ]
     }
