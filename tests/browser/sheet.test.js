@@ -222,6 +222,18 @@ test("a drawing says OPEN where a value will stand, and follows the job and no o
     assert.deepEqual((await drawn(page)).filter((text) => /26 3\/4|14 in/.test(text)), []);
   }));
 
+test("no drawing prints a number that a stop forbids: STOP stands in its place, in words too", () =>
+  it.visit("jobs.html", async (page) => {
+    await opened(page);
+    const all = { ...(await every(page)), stop_opening: "30 mm" };
+    await page.goto(it.url("jobs.html"));
+    await sheetOf(page, all);
+    const texts = await drawn(page);
+    assert.ok(texts.includes("STOP") && !texts.includes("30 mm"), texts.join("; "));
+    assert.ok((await page.locator("[data-drawing] rect.STOP").count()) > 0);
+    assert.match(await page.locator('[data-drawing="guide"] desc').innerHTML(), /The stop: STOP\./);
+  }));
+
 test("a prepared job's drawings are complete without scripts, by its own values", () =>
   it.visit(jobs[0], async (page) => {
     const texts = await drawn(page);

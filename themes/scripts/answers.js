@@ -55,7 +55,7 @@
       lines.push(listed(job !== undefined && values[0]?.ground === "measured" ? `${job}, ${from}` : capital(from), values));
     }
     for (const [from, values] of groups(reading.unset)) lines.push(listed(`${capital(from)}:`, values));
-    if (reading.hazard) lines.push(element("span", "answer-line", element("strong", "signal-word", reading.hazard.word), ` ${reading.hazard.text}`));
+    if (reading.hazard) lines.push(element("span", "answer-line is-warning", element("strong", "signal-word", reading.hazard.word), ` ${reading.hazard.text}`));
     lines.push(element("span", "answer-line", document.querySelector(".site-caution")?.textContent ?? ""));
     return lines.flatMap((line) => [line, " "]);
   }

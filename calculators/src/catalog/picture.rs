@@ -2,7 +2,7 @@
 
 use super::resolver::JobResolver;
 use super::{Catalog, Job};
-use crate::calculator::{Answer, Calculator, Plot, Resolver};
+use crate::calculator::{Answer, Calculator, Plot, Resolver, Verdict};
 use crate::field::{Entry, FieldKind};
 use crate::figure::Figure;
 use crate::formula::Value;
@@ -48,12 +48,32 @@ impl Catalog {
             if calculator.is_some_and(|name| !self.calculators.contains_key(name)) {
                 return None;
             }
-            if let Some((value, text)) = self.borne(from, resolver) {
-                values.insert(from.to_string(), value);
+            if let Some((value, mut text)) = self.borne(from, resolver) {
+                // without its value nothing is drawn by it; a text that is empty tells a stop
+                if self.stopped(from, calculator, resolver) {
+                    text.clear();
+                } else {
+                    values.insert(from.to_string(), value);
+                }
                 texts.insert(from.to_string(), text);
             }
         }
         drawing.draw(&values, &texts).ok()
+    }
+
+    /// A stop forbids it: its own calculator's, or for a measurement or rating one of any that reads it.
+    fn stopped(&self, from: &str, own: Option<&str>, resolver: &JobResolver<'_>) -> bool {
+        for one in self.calculators.values() {
+            let mut inputs = one.inputs.iter();
+            let concerns = match own {
+                Some(own) => one.name == own,
+                None => inputs.any(|it| it.from.as_ref().is_some_and(|it| it.value == from)),
+            };
+            if concerns && resolver.answer(one).worst_of_job() == Some(Verdict::Stop) {
+                return true;
+            }
+        }
+        false
     }
 
     /// A value of the graph that a verdict may stand on, and as it is printed.
@@ -121,6 +141,8 @@ mod tests {
     use super::*;
     use crate::builtin;
     use crate::catalog::{Taken, Whose};
+    use crate::ground::Ground;
+    use crate::testing::demonstration;
 
     fn job(values: &[(&str, &str)]) -> Job {
         let pairs = values.iter();
@@ -156,6 +178,34 @@ mod tests {
             !half.contains("21\u{a0}in") && whole.contains("21\u{a0}in"),
             "{whole}"
         );
+    }
+
+    #[test]
+    fn what_a_stop_forbids_is_drawn_with_no_number() {
+        let (catalog, _) = Catalog::load(&builtin());
+        let drawn = |name: &str, values: &[(&str, &str)]| {
+            let mut job = demonstration();
+            for (name, text) in values {
+                job.set(name, text, Ground::Measured, "");
+            }
+            let drawn = catalog.draw_sheet(&job);
+            let found = drawn.into_iter().find(|(of, _)| *of == name);
+            found.expect("a drawing").1.replace('\u{a0}', " ")
+        };
+        let run_on = [("feed_speed", "40 in/s"), ("far_room", "2 in")];
+        let cases: [(&str, &[(&str, &str)], &str, usize); 3] = [
+            ("hose", &run_on, "212 1/4 in", 3),
+            ("guide", &[("stop_opening", "30 mm")], "30 mm", 1),
+            ("pressure", &[("gauge_now", "13000 psi")], "gauge must", 2),
+        ];
+        for (name, values, number, boxes) in cases {
+            let svg = drawn(name, values);
+            assert!(!svg.contains(number), "{number} in {svg}");
+            assert_eq!(svg.matches(">STOP<").count(), boxes, "{svg}");
+            assert!(svg.contains("class=\"STOP\"") && open(&svg) == 0, "{svg}");
+            assert!(!drawn(name, &[]).contains("STOP"));
+        }
+        assert!(drawn("hose", &run_on).contains("The forward mark: STOP."));
     }
 
     #[test]

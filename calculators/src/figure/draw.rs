@@ -16,6 +16,9 @@ struct Drawing<'a> {
     bound: Vec<(String, Value)>,
     /// The printed text of what was taken from the graph, by the drawing's own name.
     taken: Vec<(String, String)>,
+    /// What is drawn stands in the place of a value that a stop forbids: STOP for OPEN,
+    /// as a word and as a class.
+    stopped: bool,
     shapes: usize,
     out: String,
 }
@@ -53,6 +56,7 @@ impl Figure {
             texts,
             bound: Vec::new(),
             taken: Vec::new(),
+            stopped: false,
             shapes: 0,
             out: String::new(),
         };
@@ -87,11 +91,20 @@ impl Drawing<'_> {
         })
     }
 
-    fn element(&mut self, element: &Element, root: bool) -> Result<(), Undrawn> {
+    #[inline(never)]
+    fn name(&mut self, name: &str, value: Value) {
+        self.bound.push((name.to_string(), value));
+    }
+
+    #[inline(never)]
+    fn one_more(&mut self) -> Result<(), Undrawn> {
         self.shapes += 1;
-        if self.shapes > MOST_SHAPES {
-            return Err(Undrawn);
-        }
+        let few = self.shapes <= MOST_SHAPES;
+        few.then_some(()).ok_or(Undrawn)
+    }
+
+    fn element(&mut self, element: &Element, root: bool) -> Result<(), Undrawn> {
+        self.one_more()?;
         let mut attributes = String::new();
         for (name, pieces) in &element.attributes {
             let Some(value) = self.pieces(pieces, false)? else {
@@ -130,21 +143,30 @@ impl Drawing<'_> {
             }
             FigureNode::Let { name, value } => {
                 if let Some(value) = self.hole(value)? {
-                    self.bound.push((name.clone(), value));
+                    self.name(name, value);
                 }
             }
             FigureNode::Take { name, from, .. } => {
                 if let Some(value) = self.values.get(from) {
-                    self.bound.push((name.clone(), value.clone()));
+                    self.name(name, value.clone());
                 }
                 if let Some(text) = self.texts.get(from) {
                     self.taken.push((name.clone(), text.clone()));
                 }
             }
             FigureNode::Open { names, children } => {
-                if names.iter().any(|name| self.value(name).is_none()) {
+                let mut open = false;
+                for name in names {
+                    if self.value(name).is_none() {
+                        open = true;
+                        // a text without a value is that of a stop
+                        self.stopped |= self.printed(name).is_some();
+                    }
+                }
+                if open {
                     self.children(children)?;
                 }
+                self.stopped = false;
             }
             FigureNode::When { test, children } => {
                 if self.hole(test)? == Some(Value::Truth(true)) {
@@ -162,14 +184,11 @@ impl Drawing<'_> {
                 };
                 let (mut k, last) = (libm::ceil(from), libm::floor(to));
                 while k <= last {
-                    self.bound.push((name.clone(), Value::Number(k)));
+                    self.name(name, Value::Number(k));
                     self.children(children)?;
                     self.bound.pop();
                     k += 1.0;
-                    self.shapes += 1;
-                    if self.shapes > MOST_SHAPES {
-                        return Err(Undrawn);
-                    }
+                    self.one_more()?;
                 }
             }
         }
@@ -180,7 +199,10 @@ impl Drawing<'_> {
         let mut text = String::new();
         for piece in pieces {
             match piece {
-                TextPiece::Text(literal) => text.push_str(literal),
+                TextPiece::Text(literal) => text.push_str(match literal.as_str() {
+                    "OPEN" if self.stopped => "STOP",
+                    literal => literal,
+                }),
                 TextPiece::Hole(hole) => {
                     if printed
                         && let ExprKind::Name(name) = &hole.formula.expr.kind

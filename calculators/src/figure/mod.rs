@@ -5,7 +5,8 @@
 //! the printed quantity. Three elements are ours: `let` names a value for what
 //! follows it, `when` draws its contents under a condition, `each` draws them
 //! once for every whole number of a range. A drawing of the setup sheet has two more: `take` names a
-//! value of the whole graph, and `open` draws where one of these isn't known. Only drawing elements and attributes
+//! value of the whole graph, and `open` draws where one of these isn't known,
+//! or is forbidden by a stop: its OPEN then reads STOP. Only drawing elements and attributes
 //! are allowed, so that a figure can neither run a script nor load anything.
 
 mod check;
