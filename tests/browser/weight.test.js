@@ -31,7 +31,7 @@ test("a page with its styles and scripts is under 40 kB, and one on a whole job 
 });
 
 for (const [what, name, most] of [
-  ["the engine", "engine", 155],
+  ["the engine", "engine", 156],
   ["the search's half of the engine", "search-engine", 66],
   ["the part that draws QR codes", "share-engine", 45],
   // some 2 kB a calculator
