@@ -1,43 +1,16 @@
-// Fingers type on keys of the page's own, and see what it comes to while they do.
+// Fingers type on keys of the page's own.
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { reader } from "./support/browser.js";
-import { begun, holds, opened } from "./support/job.js";
+import { holds, opened } from "./support/job.js";
+import { padded, press, selected, tapped, typing } from "./support/pad.js";
 import { calculatorPages } from "./support/site.js";
-import { plain, Widget } from "./support/widget.js";
+import { Widget } from "./support/widget.js";
 
 const it = reader();
 const tube = "calculators/guide-tube-length.html";
 const phone = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true };
 const small = { ...phone, viewport: { width: 320, height: 640 } };
-
-/** @typedef {import("playwright-core").Page} Page */
-
-/** Once what helps to type has come. @param {Page} page */
-const typing = (page) => page.waitForFunction(() => globalThis.gaugeleaf?.typing && gaugeleaf.pinned);
-/** @param {Page} page */
-const padded = (page) => page.waitForFunction(() => document.querySelectorAll(".keypad:not([hidden]) button").length > 0 && getComputedStyle(document.querySelector(".keypad:not([hidden])")).position === "fixed");
-
-/** @param {Page} page @param {string} input */
-async function tapped(page, input) {
-  const widget = await Widget.live(page, "guide-tube-length");
-  await typing(page);
-  await page.waitForFunction(() => document.querySelector(".field .entry")?.getAttribute("inputmode") === "none");
-  await widget.entry(input).tap();
-  await padded(page);
-  return widget;
-}
-
-/** Presses keys by what they say. @param {Page} page @param {string[]} names */
-async function press(page, ...names) {
-  for (const name of names) await page.locator(".keypad:not([hidden])").getByRole("button", { name, exact: true }).tap();
-}
-
-/** What is selected in the field that has the focus. @param {Page} page */
-const selected = (page) => page.evaluate(() => {
-  const entry = /** @type {HTMLInputElement} */ (document.activeElement);
-  return entry.value.slice(entry.selectionStart ?? 0, entry.selectionEnd ?? 0);
-});
 
 test("a tap selects the whole value, the first key replaces it, and a second tap places the caret", () =>
   it.visit(tube, async (page) => {
@@ -224,77 +197,6 @@ test("keys are 64 pixels and more on a phone, 60 on the smallest, and 60 on its 
     }, { ...phone, viewport });
   }
 });
-
-test("a refused entry blanks what is pinned at once, and one key keeps the value that stood", () =>
-  it.visit(tube, async (page) => {
-    const widget = await tapped(page, "channel_depth");
-    await press(page, "8", "5/8");
-    const pinned = page.locator(".pinned");
-    await pinned.waitFor();
-    assert.equal(plain((await pinned.locator(".result-text").textContent()) ?? ""), (await widget.results()).length);
-    assert.match(await pinned.innerText(), /GO/);
-    await press(page, "Next");
-    await widget.entry("channel_depth").tap();
-    await press(page, "Clear", "1", "4");
-    // No wait: whatever the hand has reached, no number of before stands beside it.
-    await press(page, "0");
-    assert.equal(await pinned.locator(".result-text").textContent(), "");
-    assert.match(await pinned.innerText(), /OPEN/);
-    const keep = widget.field("channel_depth").getByRole("button", { name: "Keep 8 5/8 in" });
-    await keep.waitFor();
-    assert.ok(await widget.field("channel_depth").evaluate((part) => part.classList.contains("is-struck")));
-    await keep.tap();
-    // not the 14 that 140 began with: nobody meant it
-    assert.equal(await widget.entry("channel_depth").inputValue(), "8 5/8");
-    assert.match(await pinned.innerText(), /GO/);
-    assert.equal(await selected(page), "8 5/8");
-  }, phone));
-
-test("the main result is pinned while somebody types and it or its verdicts are out of sight, and never beside itself", () =>
-  it.visit(tube, async (page) => {
-    await tapped(page, "channel_depth");
-    await page.locator(".pinned").waitFor();
-    await page.evaluate(() => document.querySelector(".verdicts")?.scrollIntoView({ block: "start" }));
-    await page.locator(".pinned").waitFor({ state: "hidden" });
-    // The number alone, its verdicts above the window: what is pinned tells them.
-    await page.evaluate(() => document.querySelector(".result .dimension")?.scrollIntoView({ block: "start" }));
-    await page.locator(".pinned").waitFor();
-  }, { ...phone, viewport: { width: 390, height: 1800 } }));
-
-test("a widget in a procedure can't be folded over what is refused, or is the reader's own", () =>
-  it.visit("fit/guide-tubes.html", async (page) => {
-    const widget = await Widget.live(page, "guide-tube-length");
-    const fold = widget.at.locator(".widget-unfold");
-    const given = await widget.entry("channel_depth").inputValue();
-    await fold.click();
-    await widget.entry("channel_depth").waitFor({ state: "hidden" });
-    await fold.click();
-    await widget.entry("channel_depth").fill("140");
-    await page.waitForFunction(() => document.querySelector(".widget [aria-invalid=true]"));
-    await fold.evaluate((key) => /** @type {HTMLButtonElement} */ (key).click());
-    assert.ok(await widget.entry("channel_depth").isVisible());
-    await widget.entry("channel_depth").fill(given);
-    await page.waitForFunction(() => !document.querySelector(".widget [aria-invalid=true]"));
-    await fold.evaluate((key) => /** @type {HTMLButtonElement} */ (key).click());
-    assert.ok(await widget.entry("channel_depth").isVisible());
-    await widget.at.locator(".reset").click();
-    await fold.click();
-    await widget.entry("channel_depth").waitFor({ state: "hidden" });
-  }, phone));
-
-test("with a job in hand that lacks a value what is pinned is open, and shows nobody else's number", () =>
-  it.visit("jobs.html", async (page) => {
-    await opened(page);
-    await begun(page, "Dock", { tube_od: "1 in" });
-    await page.goto(it.url(tube));
-    await tapped(page, "channel_depth");
-    const pinned = page.locator(".pinned");
-    await pinned.waitFor();
-    assert.doesNotMatch((await pinned.locator(".result-text").textContent()) ?? "", /\d/);
-    assert.match(await pinned.innerText(), /OPEN/);
-    await press(page, "1", "4");
-    await page.waitForFunction(() => /\d/.test(document.querySelector(".pinned .result-text")?.textContent ?? ""));
-  }, phone));
 
 test("what our keys write into a job's form is kept as soon as the hand goes on", () =>
   it.visit("jobs.html", async (page) => {

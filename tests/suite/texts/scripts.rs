@@ -42,7 +42,7 @@ const OTHERWISE: [(&str, &str, &str); 24] = [
         "(pointer: coarse) and (max-width: 42rem)",
         "a question to the browser",
     ),
-    ("pinned.js", "0px 0px -45%", "an edge"),
+    ("pinned.js", "0px 0px -56%", "an edge"),
     ("pinned.js", "0px 0px -64px", "an edge"),
     ("formulas.js", ".working-formula, .method dd", "a selector"),
 ];
