@@ -193,7 +193,9 @@ mod tests {
             found.expect("a drawing").1.replace('\u{a0}', " ")
         };
         let run_on = [("feed_speed", "40 in/s"), ("far_room", "2 in")];
-        let cases: [(&str, &[(&str, &str)], &str, usize); 3] = [
+        /// A drawing, the values of its job, the number that a stop forbids, and how many boxes say so.
+        type Case<'c> = (&'c str, &'c [(&'c str, &'c str)], &'c str, usize);
+        let cases: [Case; 3] = [
             ("hose", &run_on, "212 1/4 in", 3),
             ("guide", &[("stop_opening", "30 mm")], "30 mm", 1),
             ("pressure", &[("gauge_now", "13000 psi")], "gauge must", 2),
