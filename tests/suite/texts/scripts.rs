@@ -8,7 +8,7 @@ use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, place
 use crate::root;
 
 /// Strings of scripts that nobody reads, though they look so; each file with why.
-const OTHERWISE: [(&str, &str, &str); 24] = [
+const OTHERWISE: [(&str, &str, &str); 25] = [
     ("job-head.js", "prepared ", "an option's value"),
     (
         "load.js",
@@ -40,6 +40,11 @@ const OTHERWISE: [(&str, &str, &str); 24] = [
     (
         "job-list.js",
         "(pointer: coarse) and (max-width: 42rem)",
+        "a question to the browser",
+    ),
+    (
+        "pad.js",
+        "(max-height: 30rem) and (min-width: 34rem)",
         "a question to the browser",
     ),
     ("pinned.js", "0px 0px -56%", "an edge"),
