@@ -22,7 +22,7 @@
     if (across !== innerWidth) [across, tall] = [innerWidth, 0];
     tall = Math.max(tall, innerHeight);
     const isWide = matchMedia("(max-height: 30rem) and (min-width: 34rem)").matches;
-    return tall / parseFloat(getComputedStyle(page).fontSize) < (isWide ? 18 : 26);
+    return tall / Number(getComputedStyle(page).fontSize.slice(0, -2)) < (isWide ? 18 : 26);
   }
 
   /** The phone's own keyboard comes where it was called, or ours has no room, and nowhere else. */
