@@ -92,6 +92,21 @@ for (const fault of faults) {
     }));
 }
 
+test("an engine that had ended before the entry, and can't start anew, leaves no result of an earlier one", () =>
+  broken(tube, async (page) => {
+    const widget = await Widget.live(page, "guide-tube-length");
+    await breaks(page, "memory", 1000);
+    // How far an input may go is asked of the engine apart from the answer.
+    await page.locator("[data-input=channel_depth] .how-far > summary").click();
+    await widget.entry("channel_depth").fill("11");
+    await page.locator(".widget .problem.general").waitFor();
+    assert.deepEqual(await shown(page), []);
+    await breaks(page, "", 0);
+    await widget.entry("channel_depth").fill("12");
+    await page.waitForFunction(() => document.querySelector(".result[data-output=length] .result-text")?.textContent);
+    assert.match(await widget.understood("channel_depth"), /^12 in/);
+  }));
+
 test("a job's field shows no reading of an earlier entry, keeps the last one and says so", () =>
   broken("jobs.html", async (page) => {
     await page.waitForFunction(() => document.querySelector(".job-count")?.textContent !== "");

@@ -199,7 +199,9 @@
       widget.classList.toggle("is-waiting", !engine);
       await ready();
       if (engine) await calculate(quiet);
-      else widget.classList.remove("is-waiting");
+      // One that had ended and can't start anew leaves nothing of an earlier entry.
+      else if (widget.classList.contains("is-live")) show(stopped, quiet);
+      widget.classList.remove("is-waiting");
     }
 
     /** @param {string | null} quiet */
