@@ -14,7 +14,16 @@
   function write(within, selector, text) {
     const place = within.querySelector(selector);
     // Rewriting the same text would make a screen reader say it again.
-    if (place && place.textContent !== text) place.textContent = text;
+    if (!place || place.textContent === text) return;
+    // Text that changes where it stands keeps its box: a key is answered sooner.
+    const [only, other] = place.childNodes;
+    if (text !== "" && !other && only instanceof Text) only.data = text;
+    else place.textContent = text;
+  }
+
+  /** Only where it changes: what is set anew is styled anew. @param {HTMLElement} part @param {boolean} isHidden */
+  function hide(part, isHidden) {
+    if (part.hidden !== isHidden) part.hidden = isHidden;
   }
 
   /**
@@ -68,13 +77,28 @@
   }
 
   /**
+   * A verdict that stands as it stood takes the new sentence; any other is made anew.
+   * @param {HTMLElement} place @param {Verdict[]} verdicts @param {Map<string, string>} answers
+   */
+  function verdictLines(place, verdicts, answers) {
+    const lines = verdicts.map((verdict, nth) => {
+      const line = place.children[nth];
+      const stays = line instanceof HTMLElement && !verdict.standing && line.dataset.check === verdict.check && line.dataset.is === verdict.is;
+      if (!stays || answers.size > 0) return verdictLine(verdict, answers);
+      write(line, ".because", verdict.because);
+      return line;
+    });
+    if (lines.length !== place.children.length || lines.some((line, nth) => line !== place.children[nth])) place.replaceChildren(...lines);
+  }
+
+  /**
    * Another's number says whose it is.
    * @param {HTMLElement | null} part
    * @param {string} [of]
    */
   function whose(part, of) {
     if (of) part?.setAttribute("data-of", of);
-    else part?.removeAttribute("data-of");
+    else if (part?.hasAttribute("data-of")) part.removeAttribute("data-of");
   }
 
   /** @param {WorkingLine} line */
@@ -109,8 +133,8 @@
     write(box, ".problem-message", problem?.message ?? "");
     write(box, ".problem-help", problem?.help ?? "");
     const confirm = /** @type {HTMLElement | null} */ (box.querySelector(".confirm"));
-    if (confirm) confirm.hidden = !problem?.doubtful;
-    box.hidden = !problem;
+    if (confirm) hide(confirm, !problem?.doubtful);
+    hide(box, !problem);
   }
 
   /**
@@ -124,16 +148,17 @@
     const unset = "unset" in answer ? answer.unset.find((one) => one.input === field.name) : undefined;
     write(field.part, ".understood", reading?.understood ?? "");
     write(field.part, ".field-from", reading?.from ?? unset?.from ?? "");
-    if (problem) delete field.part.dataset.ground;
-    else field.part.dataset.ground = reading?.ground ?? "none";
+    const ground = problem ? undefined : reading?.ground ?? "none";
+    if (ground === undefined) delete field.part.dataset.ground;
+    else if (field.part.dataset.ground !== ground) field.part.dataset.ground = ground;
     if (problem && quiet === field.name) return;
     problemIn(field.part.querySelector(".problem"), problem);
     if (field.kind === "choice") return;
     if (problem) field.entry.setAttribute("aria-invalid", "true");
-    else field.entry.removeAttribute("aria-invalid");
+    else if (field.entry.hasAttribute("aria-invalid")) field.entry.removeAttribute("aria-invalid");
     const kept = /** @type {HTMLElement | null} */ (field.part.querySelector(".kept"));
     const doubted = "doubts" in answer ? answer.doubts.some((one) => one.input === field.name) : true;
-    if (kept) kept.hidden = !(field.confirmed && !problem && doubted);
+    if (kept) hide(kept, !(field.confirmed && !problem && doubted));
   }
 
   /**
@@ -157,9 +182,10 @@
       write(row, ".result-span b", reading?.span?.text ?? "");
       row.querySelector(".result-span")?.toggleAttribute("hidden", !reading?.span);
       // A result that doesn't apply goes; after a refusal every row stays, empty.
-      row.hidden = !refused && !reading;
+      hide(row, !refused && !reading);
     }
-    widget.querySelector(".verdicts")?.replaceChildren(...answer.verdicts.map((verdict) => verdictLine(verdict, answers)));
+    const verdicts = /** @type {HTMLElement | null} */ (widget.querySelector(".verdicts"));
+    if (verdicts) verdictLines(verdicts, answer.verdicts, answers);
   }
 
   /**

@@ -63,11 +63,10 @@
       cancelAnimationFrame(frame);
       clearTimeout(late);
       const refused = answer.problems.length > 0;
-      widget.classList.toggle("is-drawing", !refused);
-      if (refused) return gaugeleaf.show.drawn(widget, answer);
+      widget.classList.add("is-drawing");
       frame = requestAnimationFrame(() => {
         late = setTimeout(() => {
-          gaugeleaf.show.drawn(widget, asked(["figure", "working", "plot"]) ?? stopped);
+          gaugeleaf.show.drawn(widget, refused ? answer : asked(["figure", "working", "plot"]) ?? stopped);
           widget.classList.remove("is-drawing");
         });
       });
