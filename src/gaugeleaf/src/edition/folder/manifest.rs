@@ -15,7 +15,7 @@ pub struct SiteManifest {
     /// The handbook's title; none in a site of before titles were kept.
     pub handbook: Option<String>,
     /// Of each file, by its path.
-    pub hashes: BTreeMap<String, String>,
+    pub marks: BTreeMap<String, String>,
 }
 
 /// The same as it is written.
@@ -31,7 +31,7 @@ impl SiteManifest {
         let manifest = WrittenManifest {
             made_by: "gaugeleaf",
             handbook: &self.handbook,
-            files: &self.hashes,
+            files: &self.marks,
         };
         let mut text = serde_json::to_vec_pretty(&manifest).unwrap_or_default();
         text.push(b'\n');
@@ -43,11 +43,11 @@ impl SiteManifest {
         let text = fs::read(folder.join(MANIFEST)).ok()?;
         let manifest: Value = serde_json::from_slice(&text).ok()?;
         (manifest.get("made_by")? == "gaugeleaf").then_some(())?;
-        let hashes = manifest.get("files")?.as_object()?.iter();
+        let marks = manifest.get("files")?.as_object()?.iter();
         Some(SiteManifest {
             handbook: manifest["handbook"].as_str().map(str::to_string),
-            hashes: hashes
-                .map(|(path, hash)| (path.clone(), hash.as_str().unwrap_or_default().to_string()))
+            marks: marks
+                .map(|(path, mark)| (path.clone(), mark.as_str().unwrap_or_default().to_string()))
                 .collect(),
         })
     }

@@ -17,7 +17,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::{fs, io};
 
 use crate::render::files::SiteSink;
-use crate::values::hash::hash;
+use crate::values::hash::mark;
 
 use manifest::{MANIFEST, SiteManifest};
 use staging::StagingFolder;
@@ -37,7 +37,7 @@ pub struct Staging {
 #[derive(Default)]
 struct StagingState {
     /// Of each file that was written, for the manifest.
-    hashes: BTreeMap<String, String>,
+    marks: BTreeMap<String, String>,
     folders: BTreeSet<String>,
     /// The first thing that the disk refused; nothing is written after it.
     refused: Option<Refused>,
@@ -111,7 +111,7 @@ impl Staging {
         }
         let manifest = SiteManifest {
             handbook: Some(handbook.to_string()),
-            hashes: state.hashes,
+            marks: state.marks,
         };
         self.write(MANIFEST, &manifest.bytes())?;
         let (fresh, target) = (self.folder.fresh(), &self.target);
@@ -149,11 +149,11 @@ impl SiteSink for Staging {
         if self.state().refused.is_some() {
             return;
         }
-        let (hash, written) = (hash(&bytes), self.write(path, &bytes));
+        let (mark, written) = (mark(&bytes), self.write(path, &bytes));
         let mut state = self.state();
         match written {
             Ok(()) => {
-                state.hashes.insert(path.to_string(), hash);
+                state.marks.insert(path.to_string(), mark);
             }
             Err(refused) => {
                 state.refused.get_or_insert(refused);

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 
 use super::manifest::{MANIFEST, SiteManifest};
 use super::refused::Refused;
-use crate::values::hash::hash;
+use crate::values::hash::is_as_marked;
 
 /// What a handbook is read from, and no site is written into.
 const READ_FROM: [&str; 3] = ["content", "calculators", "themes"];
@@ -76,7 +76,7 @@ pub fn ours(target: &Path) -> Result<Option<SiteManifest>, Refused> {
         let name = inside.to_string_lossy().replace('\\', "/");
         let known = manifest
             .as_ref()
-            .is_some_and(|held| name == MANIFEST || held.hashes.contains_key(&name));
+            .is_some_and(|held| name == MANIFEST || held.marks.contains_key(&name));
         let only_holds = manifest.is_some() && entry.file_type().is_dir();
         if !(known || only_holds) {
             return Err(Refused::NotOurs(entry.into_path()));
@@ -95,9 +95,9 @@ pub fn of_handbook(target: &Path, manifest: &SiteManifest, title: &str) -> Resul
 
 /// Refuses a site that isn't as it was published. A file that is gone is no loss.
 pub fn as_published(target: &Path, manifest: &SiteManifest) -> Result<(), Refused> {
-    let edited = manifest.hashes.par_iter().find_map_first(|(path, known)| {
+    let edited = manifest.marks.par_iter().find_map_first(|(path, known)| {
         let at = target.join(path);
-        let changed = fs::read(&at).is_ok_and(|bytes| hash(&bytes) != *known);
+        let changed = fs::read(&at).is_ok_and(|bytes| !is_as_marked(&bytes, known));
         changed.then_some(at)
     });
     edited.map_or(Ok(()), |at| Err(Refused::Edited(at)))

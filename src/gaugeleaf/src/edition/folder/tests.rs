@@ -55,13 +55,13 @@ fn a_file_added_to_a_published_site_stops_the_next_publish() -> io::Result<()> {
 }
 
 #[test]
-fn the_manifest_lists_every_file_with_its_hash() -> io::Result<()> {
+fn the_manifest_lists_every_file_with_its_mark() -> io::Result<()> {
     let folder = tempfile::tempdir()?;
     let target = folder.path().join("public");
     assert!(write("one", &target).is_ok());
     let text = fs::read_to_string(target.join(MANIFEST))?;
     assert!(
-        text.contains(&format!("\"index.html\": \"{}\"", hash(b"one"))),
+        text.contains(&format!("\"index.html\": \"{}\"", mark(b"one"))),
         "{text}"
     );
     Ok(())
