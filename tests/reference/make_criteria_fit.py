@@ -165,12 +165,14 @@ def plan(given):
     lances, skip = int(given["lances"]), int(given["skip"])
     setups, total, short, moves, odd = strokes(found, lances, skip)
     longest = max(len(row) for row in found.values())
-    verdict = worst(("stop", (longest <= (lances - 1) * skip, short > 0 and given["odd_method"] == "undecided")))
+    # Two lances one above the other take no two tubes of a row.
+    astray = lances > 1 and given["direction"] == "across-rows"
+    verdict = worst(("stop", (astray, longest <= (lances - 1) * skip, short > 0 and given["odd_method"] == "undecided")))
     return {"setups": setups, "strokes": total, "short_strokes": short, "odd_tubes": odd, "moves": moves}, verdict
 
 # More short strokes than whole ones have a caution of their own, from the first edition.
 PLANS = """
-lane of a row, two lances | layout=30; tube_pitch=1 in; tube_od=0.75 in; bundle_diameter=22.25 in; centre=on-tube; lane_width=0.9375 in; lances=2; skip=1; odd_method=dummy | go
+lane of a row, two lances | layout=30; tube_pitch=1 in; tube_od=0.75 in; bundle_diameter=22.25 in; centre=on-tube; lane_width=0.9375 in; lances=2; skip=1; direction=along-row; odd_method=dummy | go
 24 in bundle | bundle_diameter=24 in; odd_method=single | go
 60 degrees | layout=60; bundle_diameter=18 in; lane_width=0 in; odd_method=single | go
 45 degrees | layout=45; tube_pitch=1.25 in; tube_od=1 in; bundle_diameter=30 in; lane_width=0 in | go
@@ -186,6 +188,9 @@ three lances on short rows | bundle_diameter=9 in; lances=3; lane_width=0 in | g
 seven lances: most strokes come short | bundle_diameter=9 in; lances=7; lane_width=0 in | not stop
 three lances on short rows, nobody decided | bundle_diameter=9 in; lances=3; lane_width=0 in; odd_method=undecided | stop
 five lances, single | bundle_diameter=31 in; lances=5; odd_method=single | go
+across the rows | direction=across-rows | stop
+across the rows, no short stroke | layout=90; bundle_diameter=20 in; centre=between-tubes; lane_width=0 in; direction=across-rows | stop
+one lance stands nowhere | lances=1; direction=across-rows | go
 """
 
 # ---- what pulls on the hose's stop
