@@ -11,7 +11,7 @@ use crate::page::footnotes::footnotes;
 use crate::page::hazards;
 use crate::page::kind::scripts;
 use crate::page::meanings::meanings;
-use crate::page::node::{Block, Node};
+use crate::page::node::{Block, Node, STEP_BAR};
 use crate::page::number::number;
 use crate::page::reads::{Consulted, Reads};
 use crate::page::route::Route;
@@ -23,7 +23,7 @@ use crate::page::terms::terms;
 use crate::page::text::text;
 use crate::page::ticks::ticks;
 use crate::page::training::Training;
-use crate::values::ledger::fingerprint;
+use crate::values::act::{Act, fingerprint};
 use crate::values::scope::JobScope;
 
 /// A page composed, until an edition prints it.
@@ -57,6 +57,8 @@ pub struct ComposedPage {
     pub ticks: usize,
     /// Tells whether a reader acts on the same: see [`fingerprint`].
     pub fingerprint: String,
+    /// What a reader acts on besides its values.
+    pub acts: Vec<Act>,
     /// What it was composed from besides its own text.
     pub reads: BTreeSet<Consulted>,
 }
@@ -90,7 +92,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     if steps > 0 {
         nodes.extend(Node::block(Some(Block::new(
             "blocks/step-bar.html",
-            "steps",
+            STEP_BAR,
             &steps,
         ))));
     }
@@ -118,7 +120,8 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     }
     let hazards = hazards::told(&nodes);
     let ticks = ticks(&nodes);
-    let fingerprint = fingerprint(&composed.uses, &acted_on(&nodes));
+    let acts = acted_on(&nodes);
+    let fingerprint = fingerprint(&page.url, &composed.uses, &acts);
     let training = blocks.iter().filter_map(|one| one.training.clone());
     let training: Vec<Training> = training.collect();
     // what a test asks is told nowhere but in it
@@ -144,6 +147,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         request,
         ticks,
         fingerprint,
+        acts,
         reads: reads.all(),
     })
 }

@@ -14,6 +14,7 @@ use crate::page::context::Context;
 use crate::page::node::{Node, Picture};
 use crate::page::picture::{self, ReadPicture};
 use crate::page::route::Route;
+use crate::values::hash::short_hash;
 
 pub fn is_image(node: &tree::MarkdownNode) -> bool {
     matches!(node.tag(), Some(Tag::Image { .. }))
@@ -52,11 +53,12 @@ pub fn picture(
     let span = Address::of(context.text, node.range.clone(), dest_url).span();
     let found = file(dest_url, span.clone(), context);
     let mut found = found.map(|found| {
-        found.map(|(path, size)| {
+        found.map(|(path, size, mark)| {
             let picture = Picture {
                 file: Route::file(&path),
                 alt: alt.trim().to_string(),
                 size,
+                mark,
             };
             (picture, title.to_string())
         })
@@ -72,12 +74,12 @@ pub fn picture(
     found
 }
 
-/// The picture's path and its size.
+/// The picture's path, its size and a mark of its bytes.
 fn file(
     dest: &str,
     span: Range<usize>,
     context: &Context,
-) -> Composed<Option<(String, (u32, u32))>> {
+) -> Composed<Option<(String, (u32, u32), String)>> {
     let fault = |code, message: String, help: &str| {
         Composed::fault(context.error(code, span.clone(), message).help(help))
     };
@@ -115,7 +117,7 @@ fn file(
         let help = "save it as a plain drawing, without scripts, links and anything fetched";
         return fault(Code::BadPicture, message, help);
     }
-    let mut found = Composed::of(Some((path.clone(), size)));
+    let mut found = Composed::of(Some((path.clone(), size, short_hash(bytes))));
     found.needs.files.insert(path.clone());
     found
 }

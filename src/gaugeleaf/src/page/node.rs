@@ -90,6 +90,8 @@ pub struct Picture {
     pub file: Route,
     pub alt: String,
     pub size: (u32, u32),
+    /// Tells whether it still shows the same.
+    pub mark: String,
 }
 
 /// A value that the engine printed.
@@ -152,6 +154,9 @@ pub struct Block {
     /// The values that it is worked out from.
     pub scope: Option<JobScope>,
 }
+
+/// The bar that counts a page's steps.
+pub const STEP_BAR: &str = "steps";
 
 impl Block {
     pub fn new(template: &'static str, name: &'static str, view: &impl Serialize) -> Block {

@@ -109,6 +109,7 @@ impl<'e> Look<'e> {
             way: &self.way,
             edition: self.edition,
             packed: OnceLock::new(),
+            made: OnceLock::new(),
         }
     }
 

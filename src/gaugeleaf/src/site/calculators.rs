@@ -26,6 +26,7 @@ use crate::site::heading::worded;
 use crate::site::input::SiteInput;
 use crate::site::limits::{LimitView, limits};
 use crate::site::lookup_table::{LookupView, lookup_table};
+use crate::site::made::MadePage;
 use crate::site::navigation::home;
 use crate::values::hash::short_hash;
 
@@ -65,16 +66,16 @@ struct SymbolView<'c> {
 }
 
 #[derive(Serialize)]
-struct CheckView {
+pub struct CheckView {
     label: String,
-    cases: Vec<CaseView>,
+    pub cases: Vec<CaseView>,
 }
 
 #[derive(Serialize)]
-struct CaseView {
-    is: &'static str,
-    when: String,
-    because: String,
+pub struct CaseView {
+    pub is: &'static str,
+    pub when: String,
+    pub because: String,
 }
 
 #[derive(Serialize)]
@@ -109,9 +110,10 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
     let used_on = used_on(input);
     let mark = mark(input);
     let calculators: Vec<&Calculator> = graph.catalog.calculators.values().collect();
-    let print = |calculator: &&Calculator| {
+    let print = |(calculator, made): (&&Calculator, &MadePage)| {
         let page = PageContext {
             description: calculator.purpose.clone(),
+            fingerprint: made.fingerprint.clone(),
             mark: mark.clone(),
             scripts: CalculatorBlock.scripts().to_vec(),
             ..PageContext::made(
@@ -128,7 +130,11 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
             Some(MoreView::new("calculator", &view)),
         )
     };
-    let printed: Vec<_> = calculators.par_iter().map(print).collect();
+    let printed: Vec<_> = calculators
+        .par_iter()
+        .zip(input.made_pages())
+        .map(print)
+        .collect();
     for (calculator, printed) in calculators.into_iter().zip(printed) {
         renderer.add(&calculator_url(&calculator.name), printed);
     }
@@ -143,7 +149,7 @@ pub fn faults(input: &SiteInput) -> Vec<Finding> {
 }
 
 /// What a calculator comes to with the handbook's own values.
-fn own_answer(calculator: &Calculator, input: &SiteInput) -> Result<Answer, Finding> {
+pub fn own_answer(calculator: &Calculator, input: &SiteInput) -> Result<Answer, Finding> {
     let SiteInput { graph, own, .. } = *input;
     let fault = |message: String| {
         Finding::error(
@@ -234,7 +240,7 @@ fn used_on<'m>(input: &SiteInput<'m>) -> HashMap<&'m str, Vec<NavLink>> {
     used_on
 }
 
-fn checks(calculator: &Calculator) -> Vec<CheckView> {
+pub fn checks(calculator: &Calculator) -> Vec<CheckView> {
     let symbols = CalculatorSymbols(calculator);
     let case = |case: &Case| CaseView {
         is: case.is.word(),
@@ -285,7 +291,7 @@ fn cross_check(cross: &CrossCheck, symbols: &CalculatorSymbols) -> CheckView {
 }
 
 /// Prints names as their symbols.
-struct CalculatorSymbols<'c>(&'c Calculator);
+pub struct CalculatorSymbols<'c>(pub &'c Calculator);
 
 impl Notation for CalculatorSymbols<'_> {
     fn name(&self, name: &str) -> String {

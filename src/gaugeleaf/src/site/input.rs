@@ -9,6 +9,7 @@ use crate::page::composed::Composed;
 use crate::render::context::Site;
 use crate::render::edition::Edition;
 use crate::render::theme::Theme;
+use crate::site::made::{MadePage, made_pages};
 use crate::site::way::Way;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
@@ -29,11 +30,18 @@ pub struct SiteInput<'m> {
     pub edition: &'m dyn Edition,
     /// The catalog as pages carry it, once somebody asked.
     pub packed: OnceLock<Vec<u8>>,
+    /// What a reader acts on in tables and calculators, once somebody asked.
+    pub made: OnceLock<Vec<MadePage>>,
 }
 
 impl SiteInput<'_> {
     /// The catalog as pages carry it: what tells one edition's values from another's, too.
     pub fn packed_catalog(&self) -> &[u8] {
         self.packed.get_or_init(|| self.graph.catalog.pack())
+    }
+
+    /// What a reader acts on in the pages that the generator makes: calculators first, in the catalog's order.
+    pub fn made_pages(&self) -> &[MadePage] {
+        self.made.get_or_init(|| made_pages(self))
     }
 }

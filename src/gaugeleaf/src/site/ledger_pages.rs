@@ -128,7 +128,21 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
     let uses = both.map(|(page, composed)| PageUses {
         file: &page.path,
         url: &page.url,
+        title: &page.outline.title,
+        fingerprint: &composed.value.fingerprint,
         uses: &composed.uses,
+        acts: &composed.value.acts,
     });
-    renderer.file("ledger.json", json(&handbook.revision, uses, text_of));
+    let made = input.made_pages().iter().map(|page| PageUses {
+        file: "",
+        url: &page.url,
+        title: &page.title,
+        fingerprint: &page.fingerprint,
+        uses: &[],
+        acts: &page.acts,
+    });
+    renderer.file(
+        "ledger.json",
+        json(&handbook.revision, uses.chain(made), text_of),
+    );
 }

@@ -9,6 +9,7 @@ pub mod input;
 mod ledger_pages;
 mod limits;
 mod lookup_table;
+pub mod made;
 mod meanings;
 pub mod navigation;
 pub mod paths;
@@ -62,8 +63,8 @@ pub fn render(
 pub fn page_marks(input: &SiteInput) -> Vec<String> {
     let written = input.composed.iter();
     let written = written.map(|composed| composed.value.fingerprint.clone());
-    let written = written.filter(|mark| !mark.is_empty());
-    let tables = tables::fingerprints(input.graph);
+    let tables = input.graph.catalog.tables.values();
+    let tables = tables.map(tables::fingerprint);
     let calculators = calculators::mark(input);
     written.chain(tables).chain([calculators]).collect()
 }

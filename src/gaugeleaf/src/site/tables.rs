@@ -9,8 +9,8 @@ use crate::language::tell;
 use crate::render::context::{NavLink, PageContext};
 use crate::render::renderer::{MoreView, Renderer};
 use crate::site::navigation::home;
+use crate::values::act::{self, Act, ActKind};
 use crate::values::graph::Graph;
-use crate::values::ledger;
 
 /// What `table.html` is given as `table`.
 #[derive(Serialize)]
@@ -53,14 +53,18 @@ struct TableEntry<'t> {
     rows: usize,
 }
 
-/// What tells each table's page from that of another edition.
-pub fn fingerprints(graph: &Graph) -> impl Iterator<Item = String> {
-    let tables = graph.catalog.tables.values();
-    tables.map(|table| fingerprint(&view(table)))
+/// What tells a table's page from that of another edition.
+pub fn fingerprint(table: &Table) -> String {
+    act::fingerprint(&table_url(&table.name), &[], &acts(table))
 }
 
-fn fingerprint(view: &TableView) -> String {
-    ledger::fingerprint(&[], &rows(view))
+/// What a reader of it acts on: each row, as printed.
+pub fn acts(table: &Table) -> Vec<Act> {
+    let rows = view(table).rows.into_iter().map(|row| {
+        let cells = row.cells.iter().map(|cell| cell.text.as_str());
+        Act::new(ActKind::Row, cells.collect::<Vec<_>>().join(" | "))
+    });
+    rows.collect()
 }
 
 /// Prints every table and the list of them.
@@ -73,7 +77,7 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
         let view = view(table);
         let page = PageContext {
             description: table.purpose.clone(),
-            fingerprint: fingerprint(&view),
+            fingerprint: fingerprint(table),
             ..PageContext::made(
                 "table",
                 &table.title,
@@ -104,15 +108,6 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
         &page,
         Some(MoreView::new("tables", &entries)),
     );
-}
-
-/// A line for each row, as printed.
-fn rows(view: &TableView) -> Vec<String> {
-    let rows = view.rows.iter().map(|row| {
-        let cells = row.cells.iter().map(|cell| cell.text.as_str());
-        cells.collect::<Vec<_>>().join("\t")
-    });
-    rows.collect()
 }
 
 fn view(table: &Table) -> TableView<'_> {

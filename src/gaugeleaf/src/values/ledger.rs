@@ -8,7 +8,7 @@ use rustc_hash::FxHashMap;
 use serde::{Serialize, Serializer};
 
 use crate::report::place::LineIndex;
-use crate::values::hash::short_hash;
+use crate::values::act::Act;
 
 /// One value at one place of a page.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -69,29 +69,15 @@ pub struct UsedValue {
     pub of: String,
 }
 
-/// A page's values, with where the page is.
+/// What a page prints that somebody acts on, with where the page is.
 #[derive(Debug, Clone, Copy)]
 pub struct PageUses<'p> {
     pub file: &'p str,
     pub url: &'p str,
+    pub title: &'p str,
+    pub fingerprint: &'p str,
     pub uses: &'p [Use],
-}
-
-/// A short hash of the values that a page prints, and of the lines that a reader acts on besides:
-/// two cards with the same one agree. Empty where there is neither.
-pub fn fingerprint(uses: &[Use], acted_on: &[String]) -> String {
-    if uses.is_empty() && acted_on.is_empty() {
-        return String::new();
-    }
-    let mut lines: Vec<String> = uses
-        .iter()
-        .map(|one| [&one.name, "\t", &one.given, "\t", &one.text, "\n"].concat())
-        .collect();
-    lines.sort();
-    lines.dedup();
-    lines.push(acted_on.join("\n"));
-    let hash = short_hash(lines.concat().as_bytes());
-    format!("{}-{}", &hash[..4], &hash[4..]).to_uppercase()
+    pub acts: &'p [Act],
 }
 
 /// A page's values for its foot: each once, in order of appearance, without the answers to its questions.
@@ -108,13 +94,26 @@ const VERSION: u32 = 1;
 
 /// How many bytes an entry takes, about.
 const AN_ENTRY: usize = 576;
+/// And an act.
+const AN_ACT: usize = 144;
 
 #[derive(Serialize)]
-struct LedgerFile<'l, V: Serialize> {
+struct LedgerFile<'l, V: Serialize, P: Serialize> {
     version: u32,
     /// The handbook's.
     revision: &'l str,
     values: V,
+    /// What else a reader acts on.
+    pages: P,
+}
+
+/// One page: what tells it from another edition of it, and what a reader acts on besides its values.
+#[derive(Clone, Serialize)]
+struct LedgerPage<'l> {
+    page: &'l str,
+    title: &'l str,
+    fingerprint: &'l str,
+    acts: &'l [Act],
 }
 
 /// Entries that are made one by one as they are written: a large ledger is never held twice.
@@ -158,14 +157,24 @@ pub fn json<'l>(
     text_of: impl Fn(&str) -> &'l str,
 ) -> Vec<u8> {
     let uses: usize = pages.clone().map(|page| page.uses.len()).sum();
-    let entries = pages.flat_map(|page| entries(page, text_of(page.file)));
+    let acts: usize = pages.clone().map(|page| page.acts.len() + 2).sum();
+    let entries = pages
+        .clone()
+        .flat_map(|page| entries(page, text_of(page.file)));
+    let pages = pages.map(|page| LedgerPage {
+        page: page.url,
+        title: page.title,
+        fingerprint: page.fingerprint,
+        acts: page.acts,
+    });
     let ledger = LedgerFile {
         version: VERSION,
         revision,
         values: LedgerEntries(entries),
+        pages: LedgerEntries(pages),
     };
     // room for what most take: doubled step by step, a large ledger would be copied as often
-    let mut bytes = Vec::with_capacity(uses * AN_ENTRY);
+    let mut bytes = Vec::with_capacity(uses * AN_ENTRY + acts * AN_ACT);
     // writing into memory doesn't fail
     let _ = serde_json::to_writer_pretty(&mut bytes, &ledger);
     bytes.push(b'\n');
@@ -207,6 +216,7 @@ fn entries<'l>(page: PageUses<'l>, text: &str) -> Vec<LedgerEntry<'l>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::values::act::ActKind;
 
     fn value(text: &str) -> UsedValue {
         UsedValue {
@@ -220,28 +230,14 @@ mod tests {
         Use::at(0, value(text))
     }
 
-    #[test]
-    fn the_fingerprint_tells_other_values_and_nothing_else() {
-        let of = |texts: &[&str], acted_on: &[String]| {
-            let uses: Vec<Use> = texts.iter().map(|text| one(text)).collect();
-            fingerprint(&uses, acted_on)
-        };
-        let print = |texts: &[&str]| of(texts, &[]);
-        assert_eq!(print(&["1 in", "2 in"]), print(&["2 in", "1 in", "1 in"]));
-        assert_ne!(print(&["1 in"]), print(&["2 in"]));
-        assert_eq!(print(&["1 in"]).len(), 9);
-        assert_eq!(print(&[]), "");
-        let steps = ["open".to_string(), "shut".to_string()];
-        let other = ["shut".to_string(), "open".to_string()];
-        assert_ne!(of(&["1 in"], &steps), of(&["1 in"], &other));
-        assert_ne!(of(&[], &steps), of(&[], &other));
-    }
-
     fn entries(uses: &[Use]) -> serde_json::Value {
         let page = PageUses {
             file: "content/a.md",
             url: "a.html",
+            title: "A",
+            fingerprint: "0000-0000",
             uses,
+            acts: &[Act::new(ActKind::Step, "Open it.")],
         };
         let bytes = json("7", [page].into_iter(), |_| "ab\ncd\nef");
         serde_json::from_slice(&bytes).unwrap_or_default()
@@ -260,6 +256,13 @@ mod tests {
             (&ledger["version"], &ledger["revision"]),
             (&1.into(), &"7".into())
         );
+        let page = &ledger["pages"][0];
+        assert_eq!(
+            (&page["page"], &page["fingerprint"]),
+            (&"a.html".into(), &"0000-0000".into())
+        );
+        let step = serde_json::json!({ "kind": "step", "text": "Open it." });
+        assert_eq!(page["acts"][0], step);
     }
 
     #[test]

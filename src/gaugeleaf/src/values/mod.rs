@@ -1,6 +1,7 @@
 //! The numbers of a handbook: the graph, which values hold where, and every value that is printed.
 //! Neither Markdown nor HTML is known here.
 
+pub mod act;
 pub mod graph;
 pub mod hash;
 pub mod judge;

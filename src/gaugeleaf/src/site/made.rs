@@ -1,0 +1,74 @@
+//! What a reader acts on in the pages that the generator makes by itself: tables and calculators.
+
+use gaugeleaf_calc::calculator::Calculator;
+use rayon::prelude::*;
+
+use crate::handbook::addresses::{calculator_url, table_url};
+use crate::site::calculators::{self, CalculatorSymbols};
+use crate::site::input::SiteInput;
+use crate::site::tables;
+use crate::values::act::{Act, ActKind, fingerprint};
+
+/// One such page.
+pub struct MadePage {
+    pub url: String,
+    pub title: String,
+    pub fingerprint: String,
+    pub acts: Vec<Act>,
+}
+
+impl MadePage {
+    fn new(url: String, title: &str, acts: Vec<Act>) -> MadePage {
+        MadePage {
+            title: title.to_string(),
+            fingerprint: fingerprint(&url, &[], &acts),
+            url,
+            acts,
+        }
+    }
+}
+
+/// All of them, calculators first.
+pub fn made_pages(input: &SiteInput) -> Vec<MadePage> {
+    let catalog = &input.graph.catalog;
+    let calculators: Vec<&Calculator> = catalog.calculators.values().collect();
+    let calculators = calculators
+        .into_par_iter()
+        .map(|one| of_calculator(one, input));
+    let mut pages: Vec<MadePage> = calculators.collect();
+    pages.extend(
+        catalog
+            .tables
+            .values()
+            .map(|table| MadePage::new(table_url(&table.name), &table.title, tables::acts(table))),
+    );
+    pages
+}
+
+/// A calculator: the values that its page starts from, what they come to, and how.
+fn of_calculator(calculator: &Calculator, input: &SiteInput) -> MadePage {
+    let mut acts = Vec::new();
+    if let Ok(answer) = calculators::own_answer(calculator, input) {
+        let inputs = answer.inputs.iter();
+        let inputs = inputs.map(|one| format!("{}: {}", one.label, one.reading.text()));
+        let outputs = answer.outputs.iter().map(|one| {
+            let text = one.reading.as_ref().map_or("", |reading| reading.text());
+            format!("{}: {text}", one.label)
+        });
+        let lines = inputs.chain(outputs);
+        acts.extend(lines.map(|line| Act::new(ActKind::Row, line)));
+    }
+    let symbols = CalculatorSymbols(calculator);
+    let formulas = calculator.outputs.iter().map(|output| {
+        let formula = output.formula.plain(&symbols);
+        Act::new(ActKind::Formula, format!("{} = {formula}", output.label))
+    });
+    let checks = calculators::checks(calculator).into_iter();
+    let cases = checks.flat_map(|check| check.cases).map(|case| {
+        let text = format!("{} {}: {}", case.is, case.when, case.because);
+        Act::new(ActKind::Formula, text)
+    });
+    acts.extend(formulas.chain(cases));
+    let url = calculator_url(&calculator.name);
+    MadePage::new(url, &calculator.title, acts)
+}

@@ -1,0 +1,103 @@
+//! What a reader of a page acts on besides its values, and the short hash that tells it all.
+
+use serde::Serialize;
+
+use crate::values::hash::short_hash;
+use crate::values::ledger::Use;
+
+/// What sort of thing a reader acts on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum ActKind {
+    Step,
+    Hazard,
+    /// Of a list.
+    Item,
+    /// Of a table.
+    Row,
+    /// Of a tick list, or of another block that is read as text.
+    Line,
+    Picture,
+    /// What a block draws or asks, such as a chart or a form; told by a mark of all that it shows.
+    Block,
+    /// How a calculator comes to its results, and what it makes of them.
+    Formula,
+}
+
+/// One thing that a reader acts on, as the page says it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Act {
+    pub kind: ActKind,
+    pub text: String,
+}
+
+impl Act {
+    pub fn new(kind: ActKind, text: impl Into<String>) -> Act {
+        Act {
+            kind,
+            text: text.into(),
+        }
+    }
+}
+
+/// A short hash of a page's address, of the values that it prints, and of what a reader acts on
+/// besides: two cards with the same one are the same page and agree.
+pub fn fingerprint(url: &str, uses: &[Use], acts: &[Act]) -> String {
+    let mut lines: Vec<String> = uses
+        .iter()
+        .map(|one| [&one.name, "\t", &one.given, "\t", &one.text, "\n"].concat())
+        .collect();
+    lines.sort();
+    lines.dedup();
+    let mut all = lines.concat();
+    for act in acts {
+        all.push(char::from(b'0' + act.kind as u8));
+        all.push_str(&act.text);
+        all.push('\n');
+    }
+    all.push_str(url);
+    let hash = short_hash(all.as_bytes());
+    format!("{}-{}", &hash[..4], &hash[4..]).to_uppercase()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::values::ledger::UsedValue;
+
+    fn printed(texts: &[&str]) -> Vec<Use> {
+        let value = |text: &&str| UsedValue {
+            name: "a.b".to_string(),
+            text: text.to_string(),
+            ..UsedValue::default()
+        };
+        texts.iter().map(|text| Use::at(0, value(text))).collect()
+    }
+
+    #[test]
+    fn the_fingerprint_tells_other_values_and_nothing_else() {
+        let of = |texts: &[&str]| fingerprint("a.html", &printed(texts), &[]);
+        assert_eq!(of(&["1 in", "2 in"]), of(&["2 in", "1 in", "1 in"]));
+        assert_ne!(of(&["1 in"]), of(&["2 in"]));
+        assert_eq!(of(&["1 in"]).len(), 9);
+    }
+
+    #[test]
+    fn the_fingerprint_tells_order_kind_and_page() {
+        let of = |url: &str, acts: &[(ActKind, &str)]| {
+            let acts: Vec<Act> = acts
+                .iter()
+                .map(|(kind, text)| Act::new(*kind, *text))
+                .collect();
+            fingerprint(url, &[], &acts)
+        };
+        let (open, shut) = ((ActKind::Step, "open"), (ActKind::Step, "shut"));
+        assert_ne!(of("a.html", &[open, shut]), of("a.html", &[shut, open]));
+        assert_ne!(
+            of("a.html", &[open]),
+            of("a.html", &[(ActKind::Item, "open")])
+        );
+        assert_ne!(of("a.html", &[open]), of("b.html", &[open]));
+        assert_ne!(of("a.html", &[]), of("b.html", &[]));
+    }
+}
