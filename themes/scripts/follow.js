@@ -43,6 +43,13 @@
     Promise.all([load(["meanings", "terms"]), bring("styles/terms.css")]).then(() => gaugeleaf.meaning(term)).catch(() => { location.href = term.href; });
   });
 
+  // A sheet of paper outlives the page as it is now.
+  addEventListener("beforeprint", () => {
+    const day = new Intl.DateTimeFormat([], { dateStyle: "medium", timeStyle: "short" }).format();
+    const foot = document.querySelector(".uncontrolled");
+    if (foot) foot.textContent = worded("page.printed", { day });
+  });
+
   // Where the crew is: the front page leads back to it.
   const tab = document.querySelector(".kind-page .tab b");
   if (tab) store.set(store.ofJob("at"), { page: page.dataset.page, phase: tab.textContent, title: document.querySelector("h1")?.textContent });

@@ -57,7 +57,7 @@
   async function bring(path) {
     if (edition === undefined) return load(path);
     const [, name = ""] = /scripts\/([\w-]+)/.exec(path) ?? [];
-    return load(`${path}?v=${/^(catalog|drawings|grounds|meanings|sheets|search-(index|texts))$/.test(name) ? (await marks())[name] : edition}`);
+    return load(`${path}?v=${/^(cards|catalog|drawings|grounds|meanings|sheets|search-(index|texts))$/.test(name) ? (await marks())[name] : edition}`);
   }
   /** Told on sight, too, where nothing is asked for. */
   const marks = once(async () => {

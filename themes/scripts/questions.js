@@ -186,12 +186,14 @@
             },
           };
         }
+        // Without it the answer stands alone.
+        if (!gaugeleaf.working) await gaugeleaf.bring("scripts/working.js").catch(() => {});
         return {
           is: graded.right ? "right" : "wrong",
           show() {
             const text = part.querySelector(".answer-text b");
             if (text) text.textContent = graded.expected ?? "";
-            gaugeleaf.show.working(part, graded.working ?? []);
+            gaugeleaf.working?.(part, graded.working ?? []);
           },
         };
       },

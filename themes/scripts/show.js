@@ -101,29 +101,6 @@
     else if (part?.hasAttribute("data-of")) part.removeAttribute("data-of");
   }
 
-  /** @param {WorkingLine} line */
-  function workingLine(line) {
-    const made = element("div", "working-line", "");
-    made.dataset.name = line.name;
-    const formula = element("p", "working-formula", line.mathml ? "" : line.formula);
-    if (line.mathml) formula.innerHTML = line.mathml;
-    made.append(
-      element("p", "working-label", line.label),
-      formula,
-      element("p", "working-numbers", line.numbers),
-      element("p", "working-result", line.result),
-    );
-    return made;
-  }
-
-  /**
-   * @param {ParentNode} within
-   * @param {WorkingLine[]} lines
-   */
-  function working(within, lines) {
-    within.querySelector(".working-lines")?.replaceChildren(...lines.map(workingLine));
-  }
-
   /**
    * @param {Element | null} box
    * @param {Problem | undefined} problem
@@ -202,7 +179,6 @@
   }
 
   gaugeleaf.show = {
-    working,
     banner,
 
     answer(widget, fields, answer, quiet) {
@@ -213,7 +189,7 @@
     },
 
     drawn(widget, answer) {
-      working(widget, answer.working ?? []);
+      gaugeleaf.working?.(widget, answer.working ?? []);
       drawing(widget.querySelector(".widget-drawing"), answer.figure);
       drawing(widget.querySelector(".widget-plot"), answer.plot);
     },

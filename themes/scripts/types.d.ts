@@ -171,6 +171,9 @@ interface LastRead {
   title: string;
 }
 /** What a term means, by its address in the glossary. */
+/** What a fingerprint is of; `changed` where the page says something else now, none where it is gone. */
+interface Card { title: string; url: string | null; revision: string | null; issued: string | null; changed?: [string, string | null, string | null][] | null }
+declare var gaugeleafCards: Record<string, Card>;
 declare var gaugeleafMeanings: Record<string, string>;
 declare var gaugeleafSheets: Record<string, [number, string]>;
 /** What a revision has changed of it: a hazard or a value, and where it stands. */
@@ -388,13 +391,14 @@ interface Gaugeleaf {
     read(id: string): URLSearchParams | null;
     write(id: string, entries: [string, string][]): void;
   };
+  /** Puts a result's working on the page; brought where a page needs it later. */
+  working?(within: ParentNode, lines: WorkingLine[]): void;
   show: {
     answer(widget: HTMLElement, fields: Field[], answer: Answer | MeasureAnswer, quiet: string | null): void;
     /** What explains a result: its working and its drawings. */
     drawn(widget: HTMLElement, answer: Answer): void;
     limits(field: Field, answer: LimitsAnswer | null): void;
     summary(answer: Answer): string;
-    working(within: ParentNode, lines: WorkingLine[]): void;
     banner(tag: "p" | "span", verdict: AskedVerdict, standing?: boolean): HTMLElement;
   };
 }

@@ -33,6 +33,8 @@ mod write;
 
 use json::JsonValue;
 
+#[cfg(feature = "share")]
+pub use share::code_svg;
 #[cfg(feature = "calculators")]
 pub use sheet::{answer_json, limits_json, sheet_json};
 

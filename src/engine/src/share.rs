@@ -17,6 +17,19 @@ const LARGEST: i32 = 117;
 /// Answers `{"text": "…"}` with the code, and how much of it may be covered.
 pub(crate) fn qr(request: &JsonValue) -> Result<JsonValue, String> {
     let text = request::text(request, "text")?;
+    Ok(match code(text) {
+        Some((code, level)) => object(&mut [("svg", Text(&svg(&code))), ("level", Text(level))]),
+        None => object(&mut [("problem", Text("the text is too long for a QR code"))]),
+    })
+}
+
+/// A text as a QR code; none where it is too long for one.
+pub fn code_svg(text: &str) -> Option<String> {
+    code(text).map(|(code, _)| svg(&code))
+}
+
+/// The code that bears the most glare, and how much that is.
+fn code(text: &str) -> Option<(QrCode, &'static str)> {
     // A quarter of the code may be lost to glare at level Q.
     for (level, word) in [
         (QrCodeEcc::Quartile, "quartile"),
@@ -26,16 +39,10 @@ pub(crate) fn qr(request: &JsonValue) -> Result<JsonValue, String> {
         if let Ok(code) = QrCode::encode_text(text, level)
             && code.size() <= LARGEST
         {
-            return Ok(object(&mut [
-                ("svg", Text(&svg(&code))),
-                ("level", Text(word)),
-            ]));
+            return Some((code, word));
         }
     }
-    Ok(object(&mut [(
-        "problem",
-        Text("the text is too long for a QR code"),
-    )]))
+    None
 }
 
 fn svg(code: &QrCode) -> String {

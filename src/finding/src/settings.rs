@@ -24,6 +24,7 @@ use crate::place::widened;
 pub use crate::placed::Placed;
 use check::SettingsCheck;
 pub use field::{Need, OTHERS, Only, SettingField, SettingType, field, is_name};
+pub use scalar::is_day;
 use scalar::{date, whole};
 
 /// A value typed for a name, with both places.

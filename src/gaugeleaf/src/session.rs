@@ -9,7 +9,7 @@ mod refresh;
 mod states;
 mod turned;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::sync::Arc;
 
@@ -18,6 +18,8 @@ use rayon::prelude::*;
 
 use crate::blocks::registry::shapes;
 use crate::handbook::files::{HandbookFiles, read};
+use crate::handbook::history::Issue;
+use crate::handbook::places::HISTORY_FILE;
 use crate::handbook::whole::{Handbook, assemble};
 use crate::page::compose::{ComposedPage, compose};
 use crate::page::composed::Composed;
@@ -25,6 +27,7 @@ use crate::prose;
 use crate::render::edition::Edition;
 use crate::render::files::{HeldFiles, NoFiles, SiteSink};
 use crate::render::renderer::Renderer;
+use crate::site::age::next_issue;
 use crate::site::written::{HandedOver, print};
 use crate::site::{calculators, render};
 use crate::values::graph::Graph;
@@ -69,19 +72,63 @@ pub fn build(root: &Path, edition: &dyn Edition) -> BuiltSite {
 
 /// The same, with each file handed over as soon as it is made.
 pub fn build_into(root: &Path, edition: &dyn Edition, files: &dyn SiteSink) -> BuiltSite {
-    built(root, edition, Some(files))
+    build_issue_into(root, edition, files, None)
+}
+
+/// The same as if the line of an issue stood in the handbook's history already.
+pub fn build_issue_into(
+    root: &Path,
+    edition: &dyn Edition,
+    files: &dyn SiteSink,
+    issue: Option<&str>,
+) -> BuiltSite {
+    let (mut read, findings) = read(root);
+    if let Some(line) = issue {
+        let history = read.texts.entry(HISTORY_FILE.to_string()).or_default();
+        if !history.is_empty() && !history.ends_with('\n') {
+            history.push('\n');
+        }
+        history.push_str(line);
+    }
+    built((read, findings), edition, Some(files), None).0
+}
+
+/// What an issue would say, and what is wrong with the handbook.
+pub struct PlannedIssue {
+    pub built: BuiltSite,
+    pub issue: Issue,
+    pub last: Option<LastIssue>,
+}
+
+/// The issue before.
+pub struct LastIssue {
+    pub revision: String,
+    pub day: String,
+}
+
+/// What the issue of a day would say. Nothing is printed.
+pub fn plan_issue(root: &Path, edition: &dyn Edition, day: &str) -> PlannedIssue {
+    let (built, planned) = built(read(root), edition, None, Some(day));
+    let (issue, last) =
+        planned.unwrap_or_else(|| (Issue::new("", day, BTreeMap::new(), Vec::new()), None));
+    PlannedIssue { built, issue, last }
 }
 
 /// Finds what is wrong with a handbook. Its site is printed only to find faults in templates of its
 /// own, and otherwise stays empty.
 pub fn inspect(root: &Path, edition: &dyn Edition) -> BuiltSite {
-    built(root, edition, None)
+    built(read(root), edition, None, None).0
 }
 
-fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> BuiltSite {
-    let (files, findings) = read(root);
+/// Builds the site of a handbook's files, and says what the issue of a day would say.
+fn built(
+    (files, findings): (HandbookFiles, Vec<Finding>),
+    edition: &dyn Edition,
+    sink: Option<&dyn SiteSink>,
+    day: Option<&str>,
+) -> (BuiltSite, Option<(Issue, Option<LastIssue>)>) {
     if files.texts.is_empty() {
-        return BuiltSite::nothing(findings);
+        return (BuiltSite::nothing(findings), None);
     }
     let mut look = Look::new(edition, files, &mut Kept::default(), findings);
     let mut findings = std::mem::take(&mut look.findings);
@@ -99,12 +146,19 @@ fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> Bui
         Some(sink) => findings.extend(render(&input, written, sink)),
         None => findings.extend(calculators::faults(&input)),
     }
+    let last = look.handbook.history.issues.last();
+    let last = last.map(|last| LastIssue {
+        revision: last.revision.clone(),
+        day: last.issued.clone(),
+    });
+    let planned = day.map(|day| (next_issue(&input, day), last));
     let built = BuiltSite::of(findings, paths, &composed);
-    BuiltSite {
+    let built = BuiltSite {
         title: look.handbook.title,
         sources: sources(look.graph.graph.files, look.files.texts),
         ..built
-    }
+    };
+    (built, planned)
 }
 
 /// Every page composed, and what became of printing it at once.

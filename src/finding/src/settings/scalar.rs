@@ -13,6 +13,11 @@ pub(super) fn date(value: &DeValue) -> Option<String> {
     Some(date.to_string())
 }
 
+/// Whether a text is a calendar date, as `2026-11-30`.
+pub fn is_day(text: &str) -> bool {
+    date(&DeValue::String(text.into())).as_deref() == Some(text)
+}
+
 pub(super) fn whole(value: &DeValue) -> Option<i64> {
     let number = value.as_integer()?;
     i64::from_str_radix(number.as_str(), number.radix()).ok()

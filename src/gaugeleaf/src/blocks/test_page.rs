@@ -60,15 +60,7 @@ impl BlockShape for TestBlock {
 
 impl BlockKind for TestBlock {
     fn scripts(&self) -> &'static [&'static str] {
-        &[
-            "show",
-            "questions",
-            "names",
-            "record",
-            "people",
-            "person",
-            "test",
-        ]
+        &["questions", "names", "record", "people", "person", "test"]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {

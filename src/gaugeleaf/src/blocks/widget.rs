@@ -51,7 +51,7 @@ impl BlockShape for CalculatorBlock {
 
 impl BlockKind for CalculatorBlock {
     fn scripts(&self) -> &'static [&'static str] {
-        &["address", "fields", "show", "widget"]
+        &["address", "fields", "working", "show", "widget"]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {

@@ -7,6 +7,7 @@ use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::error::{Error, ErrorKind};
 use clap::{Args, CommandFactory, Parser, Subcommand};
 use clap_complete::Shell;
+use gaugeleaf_calc::finding::settings::is_day;
 
 use crate::edition::preview;
 use crate::report::format::{FORMATS, Format};
@@ -40,6 +41,11 @@ pub enum Command {
         handbook: PathBuf,
         #[command(flatten)]
         to: Destination,
+        /// Issue it: append the pages that changed since the last issue to history.jsonl, so that
+        /// each page says since when it is as it is, and each older card what has changed. Commit
+        /// the file with the handbook. With changes the revision must be a new one
+        #[arg(long, value_name = "DAY", value_parser = day)]
+        issue: Option<String>,
     },
     /// Say what is wrong with a handbook, and write nothing
     ///
@@ -174,6 +180,14 @@ pub struct AskedJob {
     pub kit: Option<String>,
 }
 
+/// A calendar date that there is.
+fn day(text: &str) -> Result<String, String> {
+    match is_day(text) {
+        true => Ok(text.to_string()),
+        false => Err("write the day as year, month and day, such as 2026-11-30".to_string()),
+    }
+}
+
 /// A format by the name that the table of formats gives it.
 fn format() -> impl TypedValueParser<Value = Format> {
     PossibleValuesParser::new(FORMATS.map(|(name, _)| name))
@@ -187,6 +201,7 @@ pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Command, E
     let mut command = line.command.unwrap_or(Command::Publish {
         handbook: ".".into(),
         to: line.bare,
+        issue: None,
     });
     match &mut command {
         Command::Inspect(asked) if asked.json => asked.format = Format::Lines,

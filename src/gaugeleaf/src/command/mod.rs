@@ -3,6 +3,7 @@
 mod arguments;
 mod asked;
 mod calculate;
+mod issue;
 mod publish;
 mod say;
 mod sheet;
@@ -17,7 +18,11 @@ use arguments::Command;
 /// Runs the program on the arguments it was started with.
 pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode {
     let code = match arguments::parse(arguments) {
-        Ok(Command::Publish { handbook, to }) => publish::publish(&handbook, &to),
+        Ok(Command::Publish {
+            handbook,
+            to,
+            issue,
+        }) => publish::publish(&handbook, &to, issue.as_deref()),
         Ok(Command::Inspect(asked)) => {
             publish::inspect(&asked.handbook, asked.format, asked.strict)
         }

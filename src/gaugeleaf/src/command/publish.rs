@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use crate::command::arguments::Destination;
+use crate::command::issue;
 use crate::command::say::{FAULTS, USAGE, WELL, complain, complain_of, say};
 use crate::edition::addresses::FolderEdition;
 use crate::edition::folder::{Refused, Staging};
@@ -11,7 +12,9 @@ use crate::report::{count, has_errors};
 use crate::session::{self, BuiltSite};
 
 /// Publishes a handbook; the default place is its own `public` folder.
-pub fn publish(handbook: &Path, to: &Destination) -> u8 {
+///
+/// With a day it issues what has changed since the last issue.
+pub fn publish(handbook: &Path, to: &Destination, day: Option<&str>) -> u8 {
     let own = || handbook.join("public");
     let target = to.folder.clone().unwrap_or_else(own);
     // the bare command takes this folder: whoever meant another can still stop it
@@ -21,13 +24,20 @@ pub fn publish(handbook: &Path, to: &Destination) -> u8 {
         from.display(),
         into.display()
     ));
+    let issue = match day.map(|day| issue::planned(handbook, day)) {
+        Some(Err(code)) => return code,
+        Some(Ok(line)) => line,
+        None => None,
+    };
     let staging = Staging::begin(&target, handbook, &|| {
         say("Another publish is writing there: waiting for its end.");
     });
     // without a listener the next publish clears what this one leaves
     let _ = staging.as_ref().map(Staging::clear_on_signal);
     let built = match &staging {
-        Ok(staging) => session::build_into(handbook, &FolderEdition, staging),
+        Ok(staging) => {
+            session::build_issue_into(handbook, &FolderEdition, staging, issue.as_deref())
+        }
         // nothing can be written, and what is wrong with the handbook is told all the same
         Err(_) => session::inspect(handbook, &FolderEdition),
     };
@@ -50,7 +60,8 @@ pub fn publish(handbook: &Path, to: &Destination) -> u8 {
             ));
             let open = target.join("index.html");
             say(&format!("Open {}", whole(&open).display()));
-            WELL
+            let kept = issue.map(|line| issue::append(handbook, &line));
+            kept.and_then(Result::err).unwrap_or(WELL)
         }
         Err(refused) => {
             complain(&format!("Nothing was published: {refused}"));

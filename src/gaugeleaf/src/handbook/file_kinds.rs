@@ -101,6 +101,11 @@ pub const HANDBOOK: &[SettingField] = &[
         "The language of the pages as a code; `en` otherwise.",
     ),
     SettingField::new(
+        "address",
+        SettingType::Text,
+        "Where the published site is reached, starting with https; each card's code leads there.",
+    ),
+    SettingField::new(
         "job",
         SettingType::Text,
         "What the job is called whose values the handbook prints.",

@@ -7,6 +7,7 @@ pub mod emergency;
 pub mod file_kinds;
 pub mod files;
 pub mod folders;
+pub mod history;
 pub mod kind;
 pub mod offered;
 pub mod outline;

@@ -9,7 +9,7 @@ use gaugeleaf_calc::finding::{Code, Finding};
 use walkdir::{DirEntry, WalkDir};
 
 use crate::handbook::offered;
-use crate::handbook::places::{EQUIPMENT, RULES_FILE, WORDS_FILE};
+use crate::handbook::places::{EQUIPMENT, HISTORY_FILE, RULES_FILE, WORDS_FILE};
 
 /// Pictures that a page may show.
 const PICTURES: [&str; 6] = ["svg", "png", "jpg", "jpeg", "webp", "gif"];
@@ -19,6 +19,9 @@ pub const LARGEST: u64 = 4 * 1024 * 1024;
 
 /// The same for a file that a page offers, which nobody has to load to read the page.
 pub const LARGEST_OFFERED: u64 = 16 * 1024 * 1024;
+
+/// And the handbook's issues: each adds the pages that it changes.
+const LARGEST_HISTORY: u64 = 64 * 1024 * 1024;
 
 /// A file to read.
 pub struct FileToRead {
@@ -78,14 +81,20 @@ pub fn files(root: &Path, findings: &mut Vec<Finding>) -> Vec<FileToRead> {
 
 /// Where a handbook's files start. Where `calculators/` is also the crate that
 /// computes, only its catalog belongs to the handbook.
-pub fn starts(root: &Path) -> [&'static str; 4] {
+pub fn starts(root: &Path) -> [&'static str; 5] {
     let crate_too = root.join("calculators/Cargo.toml").is_file();
     let calculators = if crate_too {
         "calculators/catalog"
     } else {
         "calculators"
     };
-    [calculators, "content", "handbook.toml", "themes"]
+    [
+        calculators,
+        "content",
+        "handbook.toml",
+        HISTORY_FILE,
+        "themes",
+    ]
 }
 
 fn hidden(path: &Path) -> bool {
@@ -155,7 +164,9 @@ fn file(
         }
     };
     let is_text = kind(&path, findings)?;
-    let most = if offered::called(&path).is_some() {
+    let most = if path == HISTORY_FILE {
+        LARGEST_HISTORY
+    } else if offered::called(&path).is_some() {
         LARGEST_OFFERED
     } else {
         LARGEST
@@ -193,7 +204,7 @@ fn kind(path: &str, findings: &mut Vec<Finding>) -> Option<bool> {
         Some(unused.follows(folder).help(help))
     };
     let finding = match path.split('/').next() {
-        Some("handbook.toml") => return Some(true),
+        Some("handbook.toml" | HISTORY_FILE) => return Some(true),
         Some("content") if name.ends_with(".md") || name == "phase.toml" => return Some(true),
         Some("content") if path.starts_with(EQUIPMENT) && name.ends_with(".toml") => {
             return Some(true);

@@ -5,13 +5,14 @@
 
 use std::collections::BTreeMap;
 
-use gaugeleaf_calc::finding::settings::{self, Binding, Placed};
+use gaugeleaf_calc::finding::settings::{self, Binding, Placed, Settings};
 use gaugeleaf_calc::finding::{Code, Excerpt, Finding};
 use rayon::prelude::*;
 
 use crate::handbook::answered::{Answered, answered};
 use crate::handbook::emergency::{EmergencyNumber, emergency};
 use crate::handbook::files::HandbookFiles;
+use crate::handbook::history::History;
 use crate::handbook::kind::BlockShapes;
 use crate::handbook::page::{Page, Phase};
 use crate::handbook::pages::{Pages, ReadPages};
@@ -28,6 +29,8 @@ pub struct Handbook {
     /// The usual caution, printed on every page.
     pub caution: String,
     pub language: String,
+    /// Where the published site is reached, with a slash at its end.
+    pub address: Option<String>,
     /// What the job is called whose values the handbook prints.
     pub job: String,
     /// Job values that hold on every page.
@@ -46,6 +49,8 @@ pub struct Handbook {
     pub words: Vec<GlossaryTerm>,
     /// The path of the page that prints them, if any does.
     pub glossary: Option<String>,
+    /// What was issued, and when.
+    pub history: History,
     pub phases: Vec<Phase>,
     pub pages: Pages,
 }
@@ -63,6 +68,7 @@ pub fn assemble_with(
 ) -> (Handbook, Vec<Finding>) {
     let mut findings = Vec::new();
     let mut handbook = head(files, &mut findings);
+    handbook.history = History::read(files, &mut findings);
     handbook.phases = phases(files, &mut findings);
     let mut texts = Vec::new();
     for (path, text) in files.texts_under("content/") {
@@ -133,6 +139,7 @@ pub fn head(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Handbook {
             language: settings
                 .text("language")
                 .map_or_else(|| "en".to_string(), |text| text.value),
+            address: address(settings),
             job: settings
                 .text("job")
                 .map_or_else(|| "handbook".to_string(), |job| job.value),
@@ -145,6 +152,26 @@ pub fn head(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Handbook {
             ..Handbook::default()
         },
     )
+}
+
+/// The address that codes on cards lead to.
+fn address(settings: &mut Settings) -> Option<String> {
+    let address = settings.text("address")?;
+    let text = address.value.trim_end_matches('/');
+    let host = text
+        .strip_prefix("https://")
+        .or(text.strip_prefix("http://"));
+    let odd = |letter: char| letter.is_whitespace() || "?#\"<>".contains(letter);
+    if host.is_none_or(|host| host.is_empty() || host.starts_with('/')) || text.contains(odd) {
+        let message = format!("`{}` is no address of a site", address.value);
+        let fault = settings.error(Code::BadAddress, &address.span, message);
+        fault.help = Some(
+            "write where the published site is reached, such as \"https://yard.example/handbook/\""
+                .into(),
+        );
+        return None;
+    }
+    Some(format!("{text}/"))
 }
 
 fn same_orders(pages: &[Page], findings: &mut Vec<Finding>) {

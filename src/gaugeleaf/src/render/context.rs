@@ -3,6 +3,7 @@
 
 use serde::Serialize;
 
+use crate::handbook::history::History;
 use crate::page::begin::Begin;
 use crate::page::sign_off::SignOff;
 use crate::values::ledger::Use;
@@ -19,6 +20,8 @@ pub struct Site {
     /// Its equipment is invented: `TRAINING, INVENTED EQUIPMENT` stands beside every verdict.
     pub demonstration: bool,
     pub language: String,
+    /// Where the published site is reached; none where nobody said.
+    pub address: Option<String>,
     /// What the job is called whose values the handbook prints.
     pub job: String,
     /// The address of the page with the form of a job; empty where there is none.
@@ -82,6 +85,23 @@ pub struct PhaseOf {
     pub of: usize,
 }
 
+/// The issue since which a page says what it says.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct IssueOf {
+    pub revision: String,
+    pub day: String,
+}
+
+impl IssueOf {
+    /// None where the page was never issued so.
+    pub fn page(history: &History, url: &str, fingerprint: &str) -> Option<IssueOf> {
+        history.issued(url, fingerprint).map(|issue| IssueOf {
+            revision: issue.revision.clone(),
+            day: issue.issued.clone(),
+        })
+    }
+}
+
 /// A page of the same phase, with its place there.
 #[derive(Debug, Clone, Serialize)]
 pub struct NearPage {
@@ -124,6 +144,8 @@ pub struct PageContext {
     pub people: Vec<String>,
     pub tools: Vec<String>,
     pub review: Option<String>,
+    /// The issue since which it says what it says; none where it was never issued so.
+    pub issue: Option<IssueOf>,
     /// The prepared job that the page is.
     pub job: Option<String>,
     /// Whose values hold on the page, as the engine is asked; empty where it gives none itself.

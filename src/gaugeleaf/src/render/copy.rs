@@ -9,7 +9,8 @@ use crate::render::files::SiteFiles;
 use crate::values::hash::{hash, short_hash};
 
 /// What changes with every text, and so has a mark of its own: pages don't hold it.
-pub const DATA: [&str; 7] = [
+pub const DATA: [&str; 8] = [
+    "cards",
     "catalog",
     "drawings",
     "grounds",

@@ -33,6 +33,11 @@ pub fn has_errors(findings: &[Finding]) -> bool {
     findings.iter().any(|finding| finding.level == Level::Error)
 }
 
+/// So many of them, in words: `1 page`, `2 pages`.
+pub fn count_of(number: usize, one: &str) -> String {
+    format!("{number} {one}{}", if number == 1 { "" } else { "s" })
+}
+
 /// "2 errors, 1 warning", or "no findings".
 pub fn count(findings: &[Finding]) -> String {
     let errors = findings
@@ -41,12 +46,9 @@ pub fn count(findings: &[Finding]) -> String {
         .count();
     let warnings = findings.len() - errors;
     let mut parts = Vec::new();
-    for (number, one, many) in [
-        (errors, "error", "errors"),
-        (warnings, "warning", "warnings"),
-    ] {
+    for (number, one) in [(errors, "error"), (warnings, "warning")] {
         if number > 0 {
-            parts.push(format!("{number} {}", if number == 1 { one } else { many }));
+            parts.push(count_of(number, one));
         }
     }
     if parts.is_empty() {

@@ -8,7 +8,7 @@ use gaugeleaf_calc::calculator::{
 };
 use gaugeleaf_calc::field::FieldKind;
 use gaugeleaf_calc::finding::{Code, Finding};
-use gaugeleaf_calc::formula::{Formula, Notation};
+use gaugeleaf_calc::formula::Notation;
 use gaugeleaf_calc::message::in_english;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -18,7 +18,7 @@ use crate::handbook::addresses::calculator_url;
 use crate::handbook::answered::StopAnswers;
 use crate::language::tell;
 use crate::page::kind::BlockKind;
-use crate::render::context::{NavLink, PageContext};
+use crate::render::context::{IssueOf, NavLink, PageContext};
 use crate::render::print::Printer;
 use crate::render::renderer::{MoreView, Renderer};
 use crate::site::calculator_list;
@@ -28,6 +28,7 @@ use crate::site::limits::{LimitView, limits};
 use crate::site::lookup_table::{LookupView, lookup_table};
 use crate::site::made::MadePage;
 use crate::site::navigation::home;
+use crate::site::symbols::CalculatorSymbols;
 use crate::values::hash::short_hash;
 
 /// What `calculator.html` is given as `calculator`.
@@ -114,6 +115,7 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
         let page = PageContext {
             description: calculator.purpose.clone(),
             fingerprint: made.fingerprint.clone(),
+            issue: IssueOf::page(&handbook.history, &made.url, &made.fingerprint),
             mark: mark.clone(),
             scripts: CalculatorBlock.scripts().to_vec(),
             ..PageContext::made(
@@ -287,31 +289,6 @@ fn cross_check(cross: &CrossCheck, symbols: &CalculatorSymbols) -> CheckView {
             when,
             because,
         }],
-    }
-}
-
-/// Prints names as their symbols.
-pub struct CalculatorSymbols<'c>(pub &'c Calculator);
-
-impl Notation for CalculatorSymbols<'_> {
-    fn name(&self, name: &str) -> String {
-        let input = self.0.input(name).map(|input| input.field.symbol.clone());
-        input
-            .or_else(|| self.0.output(name).map(|output| output.symbol.clone()))
-            .unwrap_or_else(|| name.to_string())
-    }
-
-    fn is_number(&self) -> bool {
-        false
-    }
-}
-
-impl CalculatorSymbols<'_> {
-    fn mathml(&self, name: &str) -> String {
-        Formula::parse(name).map_or_else(
-            |_| format!("<mi>{name}</mi>"),
-            |formula| formula.mathml(self),
-        )
     }
 }
 

@@ -4,8 +4,9 @@ use gaugeleaf_calc::calculator::Calculator;
 use rayon::prelude::*;
 
 use crate::handbook::addresses::{calculator_url, table_url};
-use crate::site::calculators::{self, CalculatorSymbols};
+use crate::site::calculators;
 use crate::site::input::SiteInput;
+use crate::site::symbols::CalculatorSymbols;
 use crate::site::tables;
 use crate::values::act::{Act, ActKind, fingerprint};
 

@@ -1,5 +1,6 @@
 //! Composed pages, the catalog and the theme become the site's files.
 
+pub mod age;
 pub mod calculator_list;
 pub mod calculators;
 mod data;
@@ -17,6 +18,7 @@ pub mod portable;
 mod schemas;
 mod search;
 mod sheets;
+mod symbols;
 pub mod tables;
 pub mod way;
 pub mod written;
@@ -91,7 +93,7 @@ pub struct SitePart {
 }
 
 /// All of them; together with the written pages, the whole site.
-pub const PARTS: [SitePart; 12] = [
+pub const PARTS: [SitePart; 13] = [
     SitePart {
         name: "phases and search page",
         from: MadeFrom::Lists,
@@ -134,6 +136,15 @@ pub const PARTS: [SitePart; 12] = [
         name: "meanings of the terms",
         from: MadeFrom::Pages,
         make: |renderer, input| renderer.data("meanings", meanings::script(input).into_bytes()),
+    },
+    SitePart {
+        name: "register of the pages",
+        from: MadeFrom::Pages,
+        make: |renderer, input| {
+            age::register::page(renderer, input);
+            renderer.data("cards", age::register::script(input).into_bytes());
+            age::code::files(renderer, input);
+        },
     },
     SitePart {
         name: "files",

@@ -16,7 +16,7 @@ use crate::markdown::ids::slug;
 use crate::page::compose::ComposedPage;
 use crate::page::composed::Composed;
 use crate::render::context::{
-    JobEntry, NavLink, PageContext, PageEntry, PhaseEntry, Place, Site, TocEntry,
+    IssueOf, JobEntry, NavLink, PageContext, PageEntry, PhaseEntry, Place, Site, TocEntry,
 };
 use crate::site::way::Way;
 use crate::values::graph::Graph;
@@ -69,6 +69,7 @@ impl PageContext {
             people: settings.people.clone(),
             tools: settings.tools.clone(),
             review: settings.review.clone(),
+            issue: IssueOf::page(&handbook.history, &page.url, &composed.value.fingerprint),
             job: settings.job.as_ref().map(|job| job.value.clone()),
             given: composed.value.request.clone(),
             toc: toc
@@ -144,6 +145,7 @@ impl Site {
             title: handbook.title.clone(),
             subtitle: handbook.subtitle.clone(),
             revision: handbook.revision.clone(),
+            address: handbook.address.clone(),
             caution: handbook.caution.clone(),
             demonstration: handbook.demonstration,
             language: handbook.language.clone(),

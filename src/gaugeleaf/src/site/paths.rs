@@ -6,17 +6,20 @@ use std::collections::{BTreeMap, BTreeSet};
 use gaugeleaf_calc::finding::{Code, Finding};
 
 use crate::handbook::addresses::{calculator_url, table_url};
+use crate::site::age;
 use crate::site::input::SiteInput;
 use crate::site::ledger_pages;
 use crate::site::schemas;
 
 /// What every site holds, whatever its handbook.
-const ALWAYS: [&str; 13] = [
+const ALWAYS: [&str; 15] = [
     "calculators/index.html",
     "tables/index.html",
+    "card.html",
     "search.html",
     "ledger.html",
     "ledger.json",
+    "scripts/cards.js",
     "scripts/catalog.js",
     "scripts/drawings.js",
     "scripts/edition.js",
@@ -57,6 +60,9 @@ pub fn paths(input: &SiteInput) -> Vec<SitePath> {
     }
     for path in ALWAYS {
         add(path.to_string(), "generator");
+    }
+    for code in age::code::urls(input) {
+        add(code, "generator");
     }
     for part in ledger_pages::parts(input) {
         add(part.url, "generator");

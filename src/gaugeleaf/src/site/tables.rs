@@ -6,7 +6,7 @@ use serde::Serialize;
 use crate::handbook::addresses::{row_id, table_url};
 use crate::handbook::whole::Handbook;
 use crate::language::tell;
-use crate::render::context::{NavLink, PageContext};
+use crate::render::context::{IssueOf, NavLink, PageContext};
 use crate::render::renderer::{MoreView, Renderer};
 use crate::site::navigation::home;
 use crate::values::act::{self, Act, ActKind};
@@ -77,6 +77,11 @@ pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
         let view = view(table);
         let page = PageContext {
             description: table.purpose.clone(),
+            issue: IssueOf::page(
+                &handbook.history,
+                &table_url(&table.name),
+                &fingerprint(table),
+            ),
             fingerprint: fingerprint(table),
             ..PageContext::made(
                 "table",

@@ -24,6 +24,22 @@ pub enum ActKind {
     Formula,
 }
 
+impl ActKind {
+    /// As files say it.
+    pub fn word(self) -> &'static str {
+        match self {
+            ActKind::Step => "step",
+            ActKind::Hazard => "hazard",
+            ActKind::Item => "item",
+            ActKind::Row => "row",
+            ActKind::Line => "line",
+            ActKind::Picture => "picture",
+            ActKind::Block => "block",
+            ActKind::Formula => "formula",
+        }
+    }
+}
+
 /// One thing that a reader acts on, as the page says it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Act {

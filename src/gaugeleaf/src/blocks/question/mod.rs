@@ -55,7 +55,7 @@ impl BlockShape for QuestionBlock {
 
 impl BlockKind for QuestionBlock {
     fn scripts(&self) -> &'static [&'static str] {
-        &["show", "questions"]
+        &["questions"]
     }
 
     fn compose(&self, fence: &Fence, context: &Context) -> Composed<Option<Block>> {

@@ -20,6 +20,19 @@ fn publish(handbook: &str, to: Option<&str>, replace: bool) -> Command {
             folder: to.map(PathBuf::from),
             replace,
         },
+        issue: None,
+    }
+}
+
+#[test]
+fn an_issue_is_of_a_day_that_there_is() {
+    let Ok(Command::Publish { issue, .. }) = asked("publish a --issue 2026-11-30") else {
+        panic!("it isn't understood");
+    };
+    assert_eq!(issue.as_deref(), Some("2026-11-30"));
+    for odd in ["2026-02-30", "today", "30.11.2026", "2026-11-30T10:00:00Z"] {
+        let told = wrong(&format!("publish --issue {odd}"));
+        assert!(told.contains("such as 2026-11-30"), "{told}");
     }
 }
 

@@ -8,8 +8,9 @@ use crate::values::hash::hash;
 
 /// What no page shows: it is fetched when somebody searches or signs, or by nobody. All text is in it,
 /// so that with it every edit would be an edit of every page.
-const NOT_SHOWN: [&str; 7] = [
+const NOT_SHOWN: [&str; 8] = [
     "ledger.json",
+    "scripts/cards.js",
     "scripts/edition.js",
     "scripts/grounds.js",
     "scripts/meanings.js",

@@ -1,0 +1,84 @@
+// Whether a printed card is current, by the fingerprint at its foot or the code that leads here.
+"use strict";
+(() => {
+  const { element } = gaugeleaf;
+  const form = /** @type {HTMLElement} */ (document.querySelector(".card-ask"));
+  const entry = /** @type {HTMLInputElement} */ (form.querySelector("input"));
+  const place = /** @type {HTMLElement} */ (document.querySelector(".card-answer"));
+  const revision = document.querySelector(".job-bar")?.getAttribute("data-revision") ?? "";
+  /** Answers come as they like; the last question's stands. */
+  let asked = "";
+
+  /** As a card prints it, however it is typed; none while letters are lacking. @param {string} typed */
+  function fingerprint(typed) {
+    const letters = typed.toUpperCase().replace(/O/g, "0").replace(/[\s-]/g, "");
+    return /^[0-9A-F]{8}$/.test(letters) ? `${letters.slice(0, 4)}-${letters.slice(4)}` : null;
+  }
+
+  /** @param {string} title @param {string} text @param {Node[]} more */
+  const says = (title, text, ...more) => place.replaceChildren(element("h2", "", title), element("p", "", text), ...more);
+
+  /** @param {string | null} url @param {string} text */
+  function way(url, text) {
+    if (url === null) return [];
+    const link = element("a", "door", text);
+    link.href = gaugeleaf.root + url;
+    return [element("p", "", link)];
+  }
+
+  /** @param {[string, string | null, string | null][]} changed */
+  const lines = (changed) => element("ul", "card-changed", ...changed.map(([kind, from, to]) => {
+    const line = element("li", "", element("b", "", kind));
+    if (from !== null) line.append(element("p", "card-was", worded("cards.was", { text: from })));
+    if (to !== null) line.append(element("p", "card-is", worded("cards.is", { text: to })));
+    return line;
+  }));
+
+  /** @param {string} mark @param {Card | undefined} card */
+  function answer(mark, card) {
+    if (!card) return says(worded("cards.unknown"), worded("cards.unknown_help", { mark, revision }));
+    const { title, url, issued, revision: of, changed } = card;
+    if (changed === undefined) {
+      return issued === null
+        ? says(worded("cards.not_issued"), worded("cards.not_issued_help", { title, revision }), ...way(url, title))
+        : says(worded("cards.current"), worded("cards.current_help", { title, revision, issued, of: of ?? "" }), ...way(url, title));
+    }
+    if (changed === null) return says(worded("cards.gone"), worded("cards.gone_help", { title, revision, issued: issued ?? "" }));
+    return says(worded("cards.old"), worded("cards.old_help", { title, revision, issued: issued ?? "", of: of ?? "" }), lines(changed), ...way(url, worded("cards.anew")));
+  }
+
+  /** @param {string} typed */
+  async function ask(typed) {
+    const mark = fingerprint(typed);
+    asked = typed;
+    place.replaceChildren();
+    entry.setAttribute("aria-invalid", String(mark === null && typed.replace(/[\s-]/g, "").length >= 8));
+    if (mark === null) {
+      if (entry.getAttribute("aria-invalid") === "true") says(worded("cards.no_mark"), worded("cards.no_mark_help"));
+      return;
+    }
+    try {
+      await gaugeleaf.bring("scripts/cards.js");
+    } catch {
+      if (asked === typed) says(worded("cards.failed"), worded("cards.failed_help"));
+      return;
+    }
+    if (asked === typed) answer(mark, gaugeleafCards[mark]);
+  }
+
+  /** What the code on a card brings along. */
+  function arrive() {
+    const mark = fingerprint(location.hash.slice(1));
+    if (mark === null) return;
+    entry.value = mark;
+    void ask(mark);
+  }
+
+  form.hidden = false;
+  form.addEventListener("submit", (event) => event.preventDefault());
+  entry.addEventListener("input", () => void ask(entry.value));
+  addEventListener("hashchange", arrive);
+  // What was typed before somebody went on stands there again.
+  if (entry.value !== "") void ask(entry.value);
+  arrive();
+})();
