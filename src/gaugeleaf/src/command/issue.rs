@@ -1,12 +1,10 @@
 //! `publish --issue`: what is issued, and the line that it adds to the handbook's history.
 
-use std::io::{self, Write};
 use std::path::Path;
-
-use tempfile::NamedTempFile;
 
 use crate::command::say::{FAULTS, USAGE, complain, complain_of, say};
 use crate::edition::addresses::FolderEdition;
+use crate::edition::history;
 use crate::handbook::places::HISTORY_FILE;
 use crate::report::{count_of, has_errors};
 use crate::session::{self, PlannedIssue};
@@ -62,7 +60,7 @@ pub fn planned(handbook: &Path, day: &str) -> Result<Option<String>, u8> {
 /// The exit code, where the disk said no; that is said.
 pub fn append(handbook: &Path, line: &str) -> Result<(), u8> {
     let at = handbook.join(HISTORY_FILE);
-    written(handbook, &at, line).map_err(|error| {
+    history::append(handbook, line).map_err(|error| {
         complain(&format!(
             "The site is published as issued, and {} can't be written: {error}. Mend that and publish with --issue again.",
             at.display()
@@ -73,30 +71,5 @@ pub fn append(handbook: &Path, line: &str) -> Result<(), u8> {
         "Added the issue to {}: commit it with the handbook.",
         at.display()
     ));
-    Ok(())
-}
-
-/// Whole or not at all: half a line would keep the handbook from being published.
-fn written(handbook: &Path, at: &Path, line: &str) -> io::Result<()> {
-    let mut text = match std::fs::read(at) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Vec::new(),
-        read => read?,
-    };
-    if !text.is_empty() && !text.ends_with(b"\n") {
-        text.push(b'\n');
-    }
-    text.extend_from_slice(line.as_bytes());
-    let mut file = NamedTempFile::new_in(handbook)?;
-    file.write_all(&text)?;
-    file.as_file().sync_all()?;
-    #[cfg(unix)]
-    {
-        // a file that nobody else may read is no part of a shared handbook
-        use std::os::unix::fs::PermissionsExt;
-        let mode = std::fs::metadata(at).map_or(0o644, |known| known.permissions().mode());
-        file.as_file()
-            .set_permissions(std::fs::Permissions::from_mode(mode))?;
-    }
-    file.persist(at)?;
     Ok(())
 }

@@ -2,4 +2,5 @@
 
 pub mod addresses;
 pub mod folder;
+pub mod history;
 pub mod preview;

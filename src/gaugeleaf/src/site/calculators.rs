@@ -26,9 +26,10 @@ use crate::site::heading::worded;
 use crate::site::input::SiteInput;
 use crate::site::limits::{LimitView, limits};
 use crate::site::lookup_table::{LookupView, lookup_table};
-use crate::site::made::MadePage;
+use crate::site::made::made_pages;
 use crate::site::navigation::home;
 use crate::site::symbols::CalculatorSymbols;
+use crate::values::act::MadePage;
 use crate::values::hash::short_hash;
 
 /// What `calculator.html` is given as `calculator`.
@@ -134,7 +135,7 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
     };
     let printed: Vec<_> = calculators
         .par_iter()
-        .zip(input.made_pages())
+        .zip(made_pages(input))
         .map(print)
         .collect();
     for (calculator, printed) in calculators.into_iter().zip(printed) {

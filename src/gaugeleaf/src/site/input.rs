@@ -9,8 +9,8 @@ use crate::page::composed::Composed;
 use crate::render::context::Site;
 use crate::render::edition::Edition;
 use crate::render::theme::Theme;
-use crate::site::made::{MadePage, made_pages};
 use crate::site::way::Way;
+use crate::values::act::MadePage;
 use crate::values::graph::Graph;
 use crate::values::scope::JobScope;
 
@@ -38,10 +38,5 @@ impl SiteInput<'_> {
     /// The catalog as pages carry it: what tells one edition's values from another's, too.
     pub fn packed_catalog(&self) -> &[u8] {
         self.packed.get_or_init(|| self.graph.catalog.pack())
-    }
-
-    /// What a reader acts on in the pages that the generator makes: calculators first, in the catalog's order.
-    pub fn made_pages(&self) -> &[MadePage] {
-        self.made.get_or_init(|| made_pages(self))
     }
 }

@@ -10,6 +10,7 @@ use crate::language::tell;
 use crate::render::context::{NavLink, PageContext};
 use crate::render::renderer::{MoreView, Renderer};
 use crate::site::input::SiteInput;
+use crate::site::made::made_pages;
 use crate::site::navigation::home;
 use crate::values::ledger::{PageUses, UsedValue, json};
 
@@ -133,7 +134,7 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
         uses: &composed.uses,
         acts: &composed.value.acts,
     });
-    let made = input.made_pages().iter().map(|page| PageUses {
+    let made = made_pages(input).iter().map(|page| PageUses {
         file: "",
         url: &page.url,
         title: &page.title,

@@ -8,29 +8,14 @@ use crate::site::calculators;
 use crate::site::input::SiteInput;
 use crate::site::symbols::CalculatorSymbols;
 use crate::site::tables;
-use crate::values::act::{Act, ActKind, fingerprint};
+use crate::values::act::{Act, ActKind, MadePage};
 
-/// One such page.
-pub struct MadePage {
-    pub url: String,
-    pub title: String,
-    pub fingerprint: String,
-    pub acts: Vec<Act>,
+/// All of them: calculators first, in the catalog's order.
+pub fn made_pages<'i>(input: &'i SiteInput) -> &'i [MadePage] {
+    input.made.get_or_init(|| made(input))
 }
 
-impl MadePage {
-    fn new(url: String, title: &str, acts: Vec<Act>) -> MadePage {
-        MadePage {
-            title: title.to_string(),
-            fingerprint: fingerprint(&url, &[], &acts),
-            url,
-            acts,
-        }
-    }
-}
-
-/// All of them, calculators first.
-pub fn made_pages(input: &SiteInput) -> Vec<MadePage> {
+fn made(input: &SiteInput) -> Vec<MadePage> {
     let catalog = &input.graph.catalog;
     let calculators: Vec<&Calculator> = catalog.calculators.values().collect();
     let calculators = calculators

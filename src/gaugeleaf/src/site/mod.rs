@@ -10,7 +10,7 @@ pub mod input;
 mod ledger_pages;
 mod limits;
 mod lookup_table;
-pub mod made;
+mod made;
 mod meanings;
 pub mod navigation;
 pub mod paths;

@@ -76,6 +76,25 @@ pub fn fingerprint(url: &str, uses: &[Use], acts: &[Act]) -> String {
     format!("{}-{}", &hash[..4], &hash[4..]).to_uppercase()
 }
 
+/// A page that the generator makes by itself, and what a reader of it acts on.
+pub struct MadePage {
+    pub url: String,
+    pub title: String,
+    pub fingerprint: String,
+    pub acts: Vec<Act>,
+}
+
+impl MadePage {
+    pub fn new(url: String, title: &str, acts: Vec<Act>) -> MadePage {
+        MadePage {
+            title: title.to_string(),
+            fingerprint: fingerprint(&url, &[], &acts),
+            url,
+            acts,
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 
 use crate::handbook::history::{Issue, IssuedPage, Said};
 use crate::site::input::SiteInput;
+use crate::site::made::made_pages;
 use crate::values::act::{Act, ActKind};
 use crate::values::ledger::{self, Use};
 
@@ -65,7 +66,7 @@ fn pages<'i>(input: &'i SiteInput) -> impl Iterator<Item = PageNow<'i>> {
         uses: &composed.uses,
         acts: &composed.value.acts,
     });
-    let made = input.made_pages().iter().map(|page| PageNow {
+    let made = made_pages(input).iter().map(|page| PageNow {
         url: &page.url,
         title: &page.title,
         fingerprint: &page.fingerprint,
