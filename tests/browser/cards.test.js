@@ -139,6 +139,14 @@ test("what changed between the issues are the cards whose fingerprints changed, 
   assert.ok(changed.includes("fit/guide-tubes.html") && changed.includes("stroke/prove-the-stroke.html") && !changed.includes("emergency.html"));
 });
 
+test("the answer stands on the first screen of a phone, wherever the page's own line is", () =>
+  it.visit(`card.html#${fingerprint(now, "stroke/prove-the-stroke.html")}`, async (page) => {
+    await answer(page, /^Current$/);
+    await page.waitForFunction(() => document.readyState === "complete" && scrollY === 0);
+    const box = await page.locator(".card-answer h2").boundingBox();
+    assert.ok(box && box.y + box.height < 640, JSON.stringify(box));
+  }, { viewport: { width: 360, height: 720 }, hasTouch: true }));
+
 test("half a fingerprint is asked on, a wrong one is no card, and neither keeps an earlier answer", () =>
   it.visit(`card.html#${fingerprint(now, "emergency.html")}`, async (page) => {
     await answer(page, /^Current$/);

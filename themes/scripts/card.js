@@ -71,14 +71,16 @@
     const mark = fingerprint(location.hash.slice(1));
     if (mark === null) return;
     entry.value = mark;
+    // The browser has gone to the page's own line in the register; the answer stands above it.
+    scrollTo(0, 0);
     void ask(mark);
   }
 
   form.hidden = false;
-  form.addEventListener("submit", (event) => event.preventDefault());
   entry.addEventListener("input", () => void ask(entry.value));
   addEventListener("hashchange", arrive);
   // What was typed before somebody went on stands there again.
   if (entry.value !== "") void ask(entry.value);
   arrive();
+  addEventListener("load", () => { if (fingerprint(location.hash.slice(1)) !== null) scrollTo(0, 0); });
 })();
