@@ -101,6 +101,16 @@ pub const HANDBOOK: &[SettingField] = &[
         "The language of the pages as a code; `en` otherwise.",
     ),
     SettingField::new(
+        "owner",
+        SettingType::Text,
+        "Who keeps the pages right, by name or post; printed on every card.",
+    ),
+    SettingField::new(
+        "approver",
+        SettingType::Text,
+        "Who approves what is issued, by name or post; printed on every card that was issued.",
+    ),
+    SettingField::new(
         "address",
         SettingType::Text,
         "Where the published site is reached, starting with https; each card's code leads there.",
@@ -181,6 +191,16 @@ pub const PAGE: &[SettingField] = &[
         "review",
         SettingType::Date,
         "The day by which somebody looks the page over.",
+    ),
+    SettingField::new(
+        "owner",
+        SettingType::Text,
+        "Who keeps the page right, where that isn't the handbook's owner.",
+    ),
+    SettingField::new(
+        "approver",
+        SettingType::Text,
+        "Who approves what is issued of the page, where that isn't the handbook's approver.",
     ),
     SettingField::new(
         "given",

@@ -100,6 +100,9 @@ pub struct PageSettings {
     pub people: Vec<String>,
     pub tools: Vec<String>,
     pub review: Option<String>,
+    /// Who keeps the page right, and who approves what is issued of it, where that isn't the handbook's.
+    pub owner: Option<String>,
+    pub approver: Option<String>,
     pub given: Vec<Binding>,
     /// The page is a prepared job of this name; `given` are its values.
     pub job: Option<Placed<String>>,
@@ -269,6 +272,8 @@ fn page_settings(path: &str, body: &Excerpt, findings: &mut Vec<Finding>) -> Pag
             people: values(settings.texts("people")),
             tools: values(settings.texts("tools")),
             review: settings.date("review"),
+            owner: settings.text("owner").map(|one| one.value),
+            approver: settings.text("approver").map(|one| one.value),
             given: settings.quantities("given"),
             job: settings.text("job"),
             kit: settings.text("kit"),

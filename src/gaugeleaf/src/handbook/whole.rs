@@ -29,6 +29,9 @@ pub struct Handbook {
     /// The usual caution, printed on every page.
     pub caution: String,
     pub language: String,
+    /// Who keeps its pages right, and who approves what is issued.
+    pub owner: Option<String>,
+    pub approver: Option<String>,
     /// Where the published site is reached, with a slash at its end.
     pub address: Option<String>,
     /// What the job is called whose values the handbook prints.
@@ -139,6 +142,8 @@ pub fn head(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Handbook {
             language: settings
                 .text("language")
                 .map_or_else(|| "en".to_string(), |text| text.value),
+            owner: settings.text("owner").map(|one| one.value),
+            approver: settings.text("approver").map(|one| one.value),
             address: address(settings),
             job: settings
                 .text("job")

@@ -23,7 +23,7 @@ use crate::page::terms::terms;
 use crate::page::text::text;
 use crate::page::ticks::ticks;
 use crate::page::training::Training;
-use crate::values::act::{Act, fingerprint};
+use crate::values::act::{Act, ActKind, fingerprint};
 use crate::values::scope::JobScope;
 
 /// A page composed, until an edition prints it.
@@ -120,7 +120,10 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     }
     let hazards = hazards::told(&nodes);
     let ticks = ticks(&nodes);
-    let acts = acted_on(&nodes);
+    let approver = page.outline.settings.approver.as_ref();
+    let approver = approver.or(composer.handbook.approver.as_ref());
+    let mut acts = acted_on(&nodes);
+    acts.extend(approver.map(|by| Act::new(ActKind::Approver, by)));
     let fingerprint = fingerprint(&page.url, &composed.uses, &acts);
     let training = blocks.iter().filter_map(|one| one.training.clone());
     let training: Vec<Training> = training.collect();

@@ -20,6 +20,9 @@ pub struct Site {
     /// Its equipment is invented: `TRAINING, INVENTED EQUIPMENT` stands beside every verdict.
     pub demonstration: bool,
     pub language: String,
+    /// Who keeps its pages right, and who approves what is issued.
+    pub owner: Option<String>,
+    pub approver: Option<String>,
     /// Where the published site is reached; none where nobody said.
     pub address: Option<String>,
     /// What the job is called whose values the handbook prints.
@@ -144,6 +147,9 @@ pub struct PageContext {
     pub people: Vec<String>,
     pub tools: Vec<String>,
     pub review: Option<String>,
+    /// Who keeps it right, and who approves what is issued of it, where that isn't the handbook's.
+    pub owner: Option<String>,
+    pub approver: Option<String>,
     /// The issue since which it says what it says; none where it was never issued so.
     pub issue: Option<IssueOf>,
     /// The prepared job that the page is.

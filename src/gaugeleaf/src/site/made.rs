@@ -1,13 +1,13 @@
 //! What a reader acts on in the pages that the generator makes by itself: tables and calculators.
 
 use gaugeleaf_calc::calculator::Calculator;
+use gaugeleaf_calc::table::Cell;
 use rayon::prelude::*;
 
 use crate::handbook::addresses::{calculator_url, table_url};
 use crate::site::calculators;
 use crate::site::input::SiteInput;
 use crate::site::symbols::CalculatorSymbols;
-use crate::site::tables;
 use crate::values::act::{Act, ActKind, MadePage};
 
 /// All of them: calculators first, in the catalog's order.
@@ -22,13 +22,22 @@ fn made(input: &SiteInput) -> Vec<MadePage> {
         .into_par_iter()
         .map(|one| of_calculator(one, input));
     let mut pages: Vec<MadePage> = calculators.collect();
-    pages.extend(
-        catalog
-            .tables
-            .values()
-            .map(|table| MadePage::new(table_url(&table.name), &table.title, tables::acts(table))),
-    );
+    pages.extend(catalog.tables.values().map(|table| {
+        let url = table_url(&table.name);
+        let rows = table.rows.iter().map(|row| {
+            let cells: Vec<&str> = row.iter().map(Cell::text).collect();
+            Act::new(ActKind::Row, cells.join(" | "))
+        });
+        made_page(url, &table.title, rows.collect(), input)
+    }));
     pages
+}
+
+/// A page with what a reader acts on, and who approves it.
+fn made_page(url: String, title: &str, mut acts: Vec<Act>, input: &SiteInput) -> MadePage {
+    let approver = input.handbook.approver.as_ref();
+    acts.extend(approver.map(|by| Act::new(ActKind::Approver, by)));
+    MadePage::new(url, title, acts)
 }
 
 /// A calculator: the values that its page starts from, what they come to, and how.
@@ -56,5 +65,5 @@ fn of_calculator(calculator: &Calculator, input: &SiteInput) -> MadePage {
     });
     acts.extend(formulas.chain(cases));
     let url = calculator_url(&calculator.name);
-    MadePage::new(url, &calculator.title, acts)
+    made_page(url, &calculator.title, acts, input)
 }

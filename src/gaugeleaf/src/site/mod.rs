@@ -31,6 +31,7 @@ use crate::render::context::PageContext;
 use crate::render::files::SiteSink;
 use crate::render::renderer::{MoreView, Renderer};
 use crate::site::input::SiteInput;
+use crate::site::made::made_pages;
 use crate::site::navigation::home;
 use crate::site::way::Way;
 use crate::site::written::HandedOver;
@@ -65,10 +66,10 @@ pub fn render(
 pub fn page_marks(input: &SiteInput) -> Vec<String> {
     let written = input.composed.iter();
     let written = written.map(|composed| composed.value.fingerprint.clone());
-    let tables = input.graph.catalog.tables.values();
-    let tables = tables.map(tables::fingerprint);
+    let made = made_pages(input).iter();
+    let made = made.map(|page| page.fingerprint.clone());
     let calculators = calculators::mark(input);
-    written.chain(tables).chain([calculators]).collect()
+    written.chain(made).chain([calculators]).collect()
 }
 
 /// What changes a part of the site that the generator makes by itself.
@@ -107,7 +108,7 @@ pub const PARTS: [SitePart; 13] = [
     SitePart {
         name: "tables",
         from: MadeFrom::Values,
-        make: |renderer, input| tables::pages(renderer, input.handbook, input.graph),
+        make: tables::pages,
     },
     SitePart {
         name: "catalog",

@@ -4,13 +4,12 @@ use gaugeleaf_calc::table::{Cell, Column, ColumnKind, Table};
 use serde::Serialize;
 
 use crate::handbook::addresses::{row_id, table_url};
-use crate::handbook::whole::Handbook;
 use crate::language::tell;
 use crate::render::context::{IssueOf, NavLink, PageContext};
 use crate::render::renderer::{MoreView, Renderer};
+use crate::site::input::SiteInput;
+use crate::site::made::made_pages;
 use crate::site::navigation::home;
-use crate::values::act::{self, Act, ActKind};
-use crate::values::graph::Graph;
 
 /// What `table.html` is given as `table`.
 #[derive(Serialize)]
@@ -53,40 +52,27 @@ struct TableEntry<'t> {
     rows: usize,
 }
 
-/// What tells a table's page from that of another edition.
-pub fn fingerprint(table: &Table) -> String {
-    act::fingerprint(&table_url(&table.name), &[], &acts(table))
-}
-
-/// What a reader of it acts on: each row, as printed.
-pub fn acts(table: &Table) -> Vec<Act> {
-    let rows = view(table).rows.into_iter().map(|row| {
-        let cells = row.cells.iter().map(|cell| cell.text.as_str());
-        Act::new(ActKind::Row, cells.collect::<Vec<_>>().join(" | "))
-    });
-    rows.collect()
-}
-
 /// Prints every table and the list of them.
-pub fn pages(renderer: &mut Renderer, handbook: &Handbook, graph: &Graph) {
+pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
+    let SiteInput {
+        handbook, graph, ..
+    } = *input;
     let list = NavLink {
         title: tell::tables(),
         url: "tables/index.html".to_string(),
     };
-    for table in graph.catalog.tables.values() {
+    let catalog = &graph.catalog;
+    let made = made_pages(input).iter().skip(catalog.calculators.len());
+    for (table, made) in catalog.tables.values().zip(made) {
         let view = view(table);
         let page = PageContext {
             description: table.purpose.clone(),
-            issue: IssueOf::page(
-                &handbook.history,
-                &table_url(&table.name),
-                &fingerprint(table),
-            ),
-            fingerprint: fingerprint(table),
+            issue: IssueOf::page(&handbook.history, &made.url, &made.fingerprint),
+            fingerprint: made.fingerprint.clone(),
             ..PageContext::made(
                 "table",
                 &table.title,
-                &table_url(&table.name),
+                &made.url,
                 vec![home(handbook), list.clone()],
             )
         };

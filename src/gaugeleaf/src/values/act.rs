@@ -22,6 +22,8 @@ pub enum ActKind {
     Block,
     /// How a calculator comes to its results, and what it makes of them.
     Formula,
+    /// Who approves what is issued of the page: another has not approved it.
+    Approver,
 }
 
 impl ActKind {
@@ -36,6 +38,7 @@ impl ActKind {
             ActKind::Picture => "picture",
             ActKind::Block => "block",
             ActKind::Formula => "formula",
+            ActKind::Approver => "approver",
         }
     }
 }

@@ -112,6 +112,38 @@ fn an_issue_lists_what_changed_and_its_pages_say_since_when() {
     );
 }
 
+#[test]
+fn a_card_names_who_keeps_it_and_who_approved_what_was_issued() {
+    let folder = Folder::new();
+    let head = format!("owner = \"the trainer\"\napprover = \"the site lead\"\n{HEAD}");
+    folder.put("handbook.toml", head);
+    let foot = || String::from_utf8_lossy(&folder.build().site["fit/page.html"]).into_owned();
+    assert!(foot().contains("Kept by the trainer") && !foot().contains("Approved by"));
+    assert_eq!(issued(&folder, "2026-11-01").0, Some(0));
+    assert!(foot().contains("Approved by the site lead"), "{}", foot());
+    let own = "order = 10\nowner = \"the fitter\"\napprover = \"the yard\"";
+    folder.put("content/fit/page.md", PAGE.replace("order = 10", own));
+    assert!(foot().contains("Kept by the fitter"));
+    // whom it names now has approved nothing yet
+    assert!(
+        foot().contains("Not issued") && !foot().contains("Approved by"),
+        "{}",
+        foot()
+    );
+    let text = handbook_of(&folder).replace("revision = \"A\"", "revision = \"B\"");
+    folder.put("handbook.toml", text);
+    assert_eq!(issued(&folder, "2026-11-02").0, Some(0));
+    assert!(foot().contains("Approved by the yard"), "{}", foot());
+    let register = String::from_utf8_lossy(&folder.build().site["card.html"]).into_owned();
+    assert!(register.contains("Kept by the fitter") && register.contains("Kept by the trainer"));
+    folder.put("content/fit/page.md", PAGE.replace("Cut.", "Saw."));
+    assert!(
+        foot().contains("Not issued") && !foot().contains("Approved by"),
+        "{}",
+        foot()
+    );
+}
+
 fn handbook_of(folder: &Folder) -> String {
     std::fs::read_to_string(folder.path().join("handbook.toml")).expect("a handbook")
 }

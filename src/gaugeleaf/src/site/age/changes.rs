@@ -12,8 +12,8 @@ pub struct AgedLine {
 }
 
 /// In this order: what hurts first.
-const KINDS: [&str; 9] = [
-    "hazard", "step", "value", "line", "row", "item", "picture", "block", "formula",
+const KINDS: [&str; 10] = [
+    "hazard", "step", "value", "line", "row", "item", "picture", "block", "formula", "approver",
 ];
 
 /// Everything that differs. Where all is there still, and only stands elsewhere, that is told.

@@ -18,6 +18,8 @@ struct PageNow<'i> {
     title: &'i str,
     fingerprint: &'i str,
     review: Option<&'i str>,
+    owner: Option<&'i str>,
+    approver: Option<&'i str>,
     uses: &'i [Use],
     acts: &'i [Act],
 }
@@ -63,6 +65,8 @@ fn pages<'i>(input: &'i SiteInput) -> impl Iterator<Item = PageNow<'i>> {
         title: &page.outline.title,
         fingerprint: &composed.value.fingerprint,
         review: page.outline.settings.review.as_deref(),
+        owner: page.outline.settings.owner.as_deref(),
+        approver: page.outline.settings.approver.as_deref(),
         uses: &composed.uses,
         acts: &composed.value.acts,
     });
@@ -71,6 +75,8 @@ fn pages<'i>(input: &'i SiteInput) -> impl Iterator<Item = PageNow<'i>> {
         title: &page.title,
         fingerprint: &page.fingerprint,
         review: None,
+        owner: None,
+        approver: None,
         uses: &[],
         acts: &page.acts,
     });

@@ -26,11 +26,15 @@ struct RegisterRow<'r> {
     revision: Option<&'r str>,
     issued: Option<&'r str>,
     review: Option<&'r str>,
+    owner: Option<&'r str>,
+    /// Of what was issued: nobody has approved what wasn't.
+    approver: Option<&'r str>,
 }
 
 /// Prints the register.
 pub fn page(renderer: &mut Renderer, input: &SiteInput) {
-    let history = &input.handbook.history;
+    let handbook = input.handbook;
+    let history = &handbook.history;
     let rows: Vec<RegisterRow> = pages(input)
         .map(|page| {
             let issue = history.issued(page.url, page.fingerprint);
@@ -41,6 +45,8 @@ pub fn page(renderer: &mut Renderer, input: &SiteInput) {
                 revision: issue.map(|one| one.revision.as_str()),
                 issued: issue.map(|one| one.issued.as_str()),
                 review: page.review,
+                owner: page.owner.or(handbook.owner.as_deref()),
+                approver: issue.and(page.approver.or(handbook.approver.as_deref())),
             }
         })
         .collect();
@@ -105,6 +111,7 @@ fn word(kind: &str) -> String {
         "item" => tell::kind_item(),
         "picture" => tell::kind_picture(),
         "formula" => tell::kind_formula(),
+        "approver" => tell::kind_approver(),
         "order" => tell::kind_order(),
         _ => tell::kind_block(),
     }
