@@ -30,7 +30,7 @@ fn add(nodes: &[Node], acts: &mut Vec<Act>) {
                 let text = format!("{} {}", hazard.word, words(&hazard.inside));
                 acts.push(Act::new(ActKind::Hazard, text));
             }
-            Node::Tag(Tag::TableRow, cells) | Node::Row { cells, .. } => {
+            Node::Tag(Tag::TableHead | Tag::TableRow, cells) | Node::Row { cells, .. } => {
                 acts.push(Act::new(ActKind::Row, cells_of(cells)));
             }
             Node::Tag(Tag::Item, parts) => {
@@ -96,6 +96,7 @@ mod tests {
                 (ActKind::Step, "2. Shut it."),
                 (ActKind::Step, "3. Go."),
                 (ActKind::Item, "Never alone."),
+                (ActKind::Row, "a | b"),
                 (ActKind::Row, "c | d")
             ]
         );

@@ -1,7 +1,7 @@
 //! What a reader acts on in the pages that the generator makes by itself: tables and calculators.
 
 use gaugeleaf_calc::calculator::Calculator;
-use gaugeleaf_calc::table::Cell;
+use gaugeleaf_calc::table::{Cell, Column, ColumnKind};
 use rayon::prelude::*;
 
 use crate::handbook::addresses::{calculator_url, table_url};
@@ -24,13 +24,24 @@ fn made(input: &SiteInput) -> Vec<MadePage> {
     let mut pages: Vec<MadePage> = calculators.collect();
     pages.extend(catalog.tables.values().map(|table| {
         let url = table_url(&table.name);
+        let head = table.columns.iter().map(head).collect::<Vec<_>>();
         let rows = table.rows.iter().map(|row| {
             let cells: Vec<&str> = row.iter().map(Cell::text).collect();
-            Act::new(ActKind::Row, cells.join(" | "))
+            cells.join(" | ")
         });
-        made_page(url, &table.title, rows.collect(), input)
+        let rows = [head.join(" | ")].into_iter().chain(rows);
+        let acts = rows.map(|row| Act::new(ActKind::Row, row)).collect();
+        made_page(url, &table.title, acts, input)
     }));
     pages
+}
+
+/// What heads a column: a number means nothing without its unit.
+fn head(column: &Column) -> String {
+    match &column.kind {
+        ColumnKind::Number { format, .. } => format!("{} {}", column.label, format.main.unit.shown),
+        ColumnKind::Text => column.label.clone(),
+    }
 }
 
 /// A page with what a reader acts on, and who approves it.

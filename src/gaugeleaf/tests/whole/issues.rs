@@ -183,6 +183,7 @@ fn what_a_reader_acts_on_changes_its_page_and_no_other() {
 
     for (from, to) in [
         ("| c |", "| e |"),
+        ("| a |", "| kPa |"),
         ("Never alone", "Always two"),
         ("zero", "still"),
         ("Sharp", "Hot"),
