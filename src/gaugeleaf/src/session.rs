@@ -36,7 +36,7 @@ use crate::values::shared::SharedValues;
 use kept::Kept;
 use look::Look;
 
-pub use built::BuiltSite;
+pub use built::{BuiltSite, Worker};
 use built::sources;
 pub use kept::SharedFiles;
 pub use live::Session;
@@ -99,9 +99,15 @@ fn built(root: &Path, edition: &dyn Edition, sink: Option<&dyn SiteSink>) -> Bui
         Some(sink) => findings.extend(render(&input, written, sink)),
         None => findings.extend(calculators::faults(&input)),
     }
+    let worker = Worker {
+        script: look.theme.theme.worker(),
+        id: look.frame.id.clone(),
+        revision: look.handbook.revision.clone(),
+    };
     let built = BuiltSite::of(findings, paths, &composed);
     BuiltSite {
         title: look.handbook.title,
+        worker,
         sources: sources(look.graph.graph.files, look.files.texts),
         ..built
     }

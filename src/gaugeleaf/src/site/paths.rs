@@ -11,10 +11,12 @@ use crate::site::ledger_pages;
 use crate::site::schemas;
 
 /// What every site holds, whatever its handbook.
-const ALWAYS: [&str; 13] = [
+const ALWAYS: [&str; 15] = [
     "calculators/index.html",
     "tables/index.html",
     "search.html",
+    "not-found.html",
+    "handbook.webmanifest",
     "ledger.html",
     "ledger.json",
     "scripts/catalog.js",
