@@ -47,7 +47,7 @@ async function says(page, words) {
 /** Opens the front page, and waits until all is there. @param {Page} page @param {Awaited<ReturnType<typeof host>>} site */
 async function installed(page, site) {
   await page.goto(site.url("index.html"));
-  await says(page, /^Ready without signal: revision 1, content [0-9a-f]{8}, [\d.]+ MB on this phone\./);
+  await says(page, /^Ready without signal: revision 1, [\d.]+ MB on this phone\. Content [0-9a-f]{8}/);
 }
 
 /** The caches that hold editions, and how much is in each. @param {Page} page */
@@ -252,7 +252,7 @@ for (const [name, error, words] of [
 test("a browser that may drop the handbook is told with what to do, and one that promised isn't", () =>
   visit(async ({ page, site }) => {
     const promise = (/** @type {boolean} */ kept) => page.addInitScript((kept) => {
-      Object.defineProperty(navigator, "storage", { value: { persisted: async () => false, persist: async () => { Object.assign(globalThis, { asked: true }); return kept; } } });
+      Object.defineProperty(navigator, "storage", { configurable: true, value: { persisted: async () => false, persist: async () => { Object.assign(globalThis, { asked: true }); return kept; } } });
     }, kept);
     await promise(false);
     await installed(page, site);

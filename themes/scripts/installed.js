@@ -92,8 +92,8 @@
     if (!place || !now) return;
     if (newer.length > 0) return say(...newer);
     const day = kept(LOOKED);
-    const ready = worded("installed.ready", { revision: now.revision, mark: now.mark, size: now.size })
-      + (day ? worded("installed.looked", { day }) : "")
+    const ready = worded("installed.ready", { revision: now.revision, size: now.size })
+      + (day ? worded("installed.looked", { mark: now.mark, day }) : worded("installed.content", { mark: now.mark }))
       + (failed ? ` ${worded("installed.newer_failed")}${because(failed.why, failed.file)} ${worded("installed.still")}` : "");
     const keys = failed ? [again()] : [];
     say(ready, ...keys);
@@ -103,14 +103,23 @@
   /** Says how it stands, by what the worker says of it. */
   async function look() {
     const told = registration?.active ? /** @type {HeldTold | undefined} */ (await ask("tell")) : undefined;
-    if (told?.now && told.isWhole) {
+    const isThere = told?.now && told.isWhole;
+    if (isThere && told.now) {
       keep(KEY, told.now.mark);
-      return tell(told);
+      await tell(told);
+      // A newer one that the browser threw away in part.
+      if (!told.isNewest && !registration?.installing) await fill();
+      return;
     }
     const dropped = kept(KEY) !== null ? worded("installed.dropped") : "";
     if (failed) return say(worded("installed.not_ready"), dropped, because(failed.why, failed.file), again());
     say(dropped, worded("installed.getting"));
-    if (!told || registration?.installing || isFilling) return;
+    if (told && !registration?.installing) await fill();
+  }
+
+  /** Has what is lacking fetched; once, as whoever is told of a failure may try again. */
+  async function fill() {
+    if (isFilling || failed) return;
     isFilling = true;
     await ask("fill");
     isFilling = false;

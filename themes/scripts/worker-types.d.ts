@@ -3,10 +3,10 @@
 type HeldFault = "missing" | "other" | "network" | "full" | "refused";
 /** An edition on this phone: its cache, what it says of itself, and how many files it has. */
 interface HeldEdition { name: string; revision: string; mark: string; size: string; count: number }
-/** The edition in use, the one that waits, and the caches of pages that were open when another came into use. */
-interface HeldStanding { now?: HeldEdition; next?: HeldEdition; pins: Record<string, string> }
+/** The edition in use, the one that waits, the caches of pages that were open when another came into use, and those that were left for another. */
+interface HeldStanding { now?: HeldEdition; next?: HeldEdition; pins: Record<string, string>; left: string[] }
 /** The same as a page is told. */
-interface HeldTold { now?: HeldEdition; next?: HeldEdition; isOld: boolean; isWhole: boolean }
+interface HeldTold { now?: HeldEdition; next?: HeldEdition; isOld: boolean; isWhole: boolean; /** Nothing of the worker's own edition is lacking. */ isNewest: boolean }
 type HeldNews = { news: "getting"; done: number; of: number } | { news: "failed"; why: HeldFault; file: string } | { news: "stands" };
 
 /** What publishing writes before the worker: every file by its path, with its mark and its length. */

@@ -84,9 +84,11 @@
     const others = (await names()).filter((name) => name !== OWN && name !== STANDING);
     const left = Object.keys(files);
     let done = 0;
+    let isOver = false;
     const some = async () => {
       for (let path = left.pop(); path !== undefined; path = left.pop()) {
         await hold(cache, others, path);
+        if (isOver) return;
         done += 1;
         if (done % 8 === 0) void tell({ news: "getting", done, of: about.count });
       }
@@ -94,7 +96,7 @@
     try {
       await Promise.all(Array.from({ length: AT_ONCE }, some));
     } catch (fault) {
-      left.length = 0;
+      isOver = true;
       throw fault;
     }
   }
@@ -116,13 +118,13 @@
   /** @returns {Promise<HeldStanding>} */
   async function read() {
     const kept = await caches.match(scope, { cacheName: STANDING });
-    return { pins: {}, ...(kept ? await kept.json() : {}) };
+    return { pins: {}, left: [], ...(kept ? await kept.json() : {}) };
   }
   /** Which edition is in use, which waits, and which page stays with another; read once. @type {Promise<HeldStanding> | undefined} */
   let known;
   const standing = () => (known ??= read().catch(() => {
     known = undefined;
-    return /** @type {HeldStanding} */ ({ pins: {} });
+    return /** @type {HeldStanding} */ ({ pins: {}, left: [] });
   }));
 
   /** Changes that, one after the other. @param {(stands: HeldStanding) => unknown} act @returns {Promise<HeldStanding>} */
@@ -150,15 +152,17 @@
   /** Those that asked for nothing yet: the browser doesn't list them. @type {Set<string>} */
   const coming = new Set();
 
-  /** Forgets pages that are closed, and editions that no page needs. */
-  async function tidy() {
+  /** Forgets pages that are closed, and editions that no page needs. A newer one may be on its way: only a worker that has just come knows that there is none. @param {boolean} isNew */
+  async function tidy(isNew) {
     const open = new Set((await worker.clients.matchAll({ includeUncontrolled: true })).map((page) => page.id));
     for (const page of answered.keys()) if (!open.has(page) && !coming.has(page)) answered.delete(page);
-    const stands = await change(({ pins }) => {
-      for (const page of Object.keys(pins)) if (!open.has(page)) delete pins[page];
-    });
+    const { pins } = await standing();
+    const closed = Object.keys(pins).filter((page) => !open.has(page));
+    const stands = await (closed.length === 0 ? standing() : change(({ pins }) => {
+      for (const page of closed) delete pins[page];
+    }));
     const used = [STANDING, OWN, stands.now?.name, stands.next?.name, ...Object.values(stands.pins), ...answered.values()];
-    for (const name of await names()) if (!used.includes(name)) await caches.delete(name);
+    for (const name of isNew ? await names() : stands.left) if (!used.includes(name)) await caches.delete(name);
   }
 
   /** Puts this edition into use where there is no other, and else beside it. */
@@ -182,7 +186,8 @@
   worker.addEventListener("activate", (event) => event.waitUntil((async () => {
     // Pages that are open already came from the server, as this edition did.
     if (await ready()) await worker.clients.claim();
-    await tidy();
+    await tidy(true);
+    await change((stands) => { stands.left = []; });
     await tell({ news: "stands" });
   })()));
 
@@ -194,6 +199,7 @@
       const { now, next } = stands;
       taken = await whole(next);
       if (taken && now) for (const page of [...open, ...answered.keys()]) stands.pins[page] ??= answered.get(page) ?? now.name;
+      if (taken && now) stands.left = [...stands.left.filter((name) => name !== next?.name), now.name];
       if (taken) stands.now = next;
       delete stands.next;
     });
@@ -214,10 +220,10 @@
     coming.delete(page);
     const acts = {
       async tell() {
-        await tidy();
+        await tidy(false);
         const { now, next, pins } = await standing();
         const isOld = pins[page] !== undefined && pins[page] !== now?.name;
-        return { now, next, isOld, isWhole: await whole(now) };
+        return { now, next, isOld, isWhole: await whole(now), isNewest: await whole(about) };
       },
       take,
       fill: () => telling(fill),
