@@ -28,15 +28,16 @@
     return made;
   }
 
-  /** On the front page alone. @param {(string | Node)[]} parts */
+  /** On the front page alone; the first words count the most. @param {(string | Node)[]} parts */
   function say(...parts) {
     if (!place) return;
-    const words = parts.filter((part) => typeof part === "string").join("");
+    const [head = "", ...rest] = parts.filter((part) => typeof part === "string" && part !== "");
+    const words = [head, ...rest].join("");
     const keys = parts.filter((part) => typeof part !== "string");
     // What stands there already isn't read out again, nor each file that comes.
     if (keys.length === 0 && place.childElementCount === 1 && place.textContent === words) return;
     place.setAttribute("aria-busy", String(keys.length === 0 && !kept(KEY)));
-    place.replaceChildren(element("p", "", words), ...keys);
+    place.replaceChildren(element("p", "", element("b", "", head), ...rest), ...keys);
   }
 
   /** @param {string} what @returns {Promise<HeldTold | boolean | undefined>} */
@@ -92,12 +93,16 @@
     if (!place || !now) return;
     if (newer.length > 0) return say(...newer);
     const day = kept(LOOKED);
-    const ready = worded("installed.ready", { revision: now.revision, size: now.size })
-      + (day ? worded("installed.looked", { mark: now.mark, day }) : worded("installed.content", { mark: now.mark }))
-      + (failed ? ` ${worded("installed.newer_failed")}${because(failed.why, failed.file)} ${worded("installed.still")}` : "");
-    const keys = failed ? [again()] : [];
-    say(ready, ...keys);
-    if (!(await lasts()) && !failed) say(ready + worded("installed.may_drop"));
+    const { mark, size } = now;
+    const ready = [
+      worded("installed.ready", { revision: now.revision }),
+      day ? worded("installed.looked", { mark, size, day }) : worded("installed.content", { mark, size }),
+    ];
+    if (failed) return say(...ready, ` ${worded("installed.newer_failed")}${because(failed.why, failed.file)} ${worded("installed.still")}`, again());
+    say(...ready);
+    // What is on the home screen a browser keeps.
+    const isApp = matchMedia("(display-mode: standalone)").matches;
+    if (!(await lasts()) && !isApp) say(...ready, worded("installed.may_drop"));
   }
 
   /** Says how it stands, by what the worker says of it. */

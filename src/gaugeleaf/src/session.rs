@@ -36,8 +36,8 @@ use crate::values::shared::SharedValues;
 use kept::Kept;
 use look::Look;
 
-pub use built::{BuiltSite, Worker};
 use built::sources;
+pub use built::{BuiltSite, Worker};
 pub use kept::SharedFiles;
 pub use live::Session;
 pub use refresh::Refreshed;

@@ -6,9 +6,7 @@ use crate::handbook::whole::Handbook;
 
 /// The web app manifest. Its addresses are told from its own, the site's root.
 pub fn manifest(handbook: &Handbook) -> Vec<u8> {
-    let icon = |src: &str, sizes: &str, kind: &str, purpose: &str| {
-        json!({ "src": format!("icons/{src}"), "sizes": sizes, "type": kind, "purpose": purpose })
-    };
+    let icon = |src: &str, sizes: &str, kind: &str, purpose: &str| json!({ "src": format!("icons/{src}"), "sizes": sizes, "type": kind, "purpose": purpose });
     let manifest = json!({
         "name": handbook.title,
         "short_name": handbook.short.as_ref().unwrap_or(&handbook.title),

@@ -110,7 +110,10 @@ fn nothing_is_written_outside_the_site() -> io::Result<()> {
         let staging = begun(&folder.path().join("public")).expect("nothing there");
         staging.put(path, b"x".to_vec());
         assert!(
-            matches!(staging.finish("Yard", &Worker::default(), false), Err(Refused::Disk(..))),
+            matches!(
+                staging.finish("Yard", &Worker::default(), false),
+                Err(Refused::Disk(..))
+            ),
             "{path}"
         );
     }

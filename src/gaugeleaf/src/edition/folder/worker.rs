@@ -100,3 +100,94 @@ fn megabytes(length: u64) -> String {
     let tenths = length.div_ceil(100_000);
     format!("{}.{}\u{a0}MB", tenths / 10, tenths % 10)
 }
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+
+    use super::*;
+    use crate::values::hash::mark;
+
+    type Texts = [(&'static str, &'static str)];
+
+    const SITE: &Texts = &[
+        ("fit/a b.html", "a"),
+        ("index.html", "abc"),
+        ("ledger.json", "{}"),
+        ("schemas/page.json", "{}"),
+    ];
+
+    fn held(files: &Texts) -> BTreeMap<String, HeldFile> {
+        let held = files.iter();
+        held.map(|(path, text)| (path.to_string(), HeldFile::of(text.as_bytes())))
+            .collect()
+    }
+
+    fn said(files: &Texts) -> serde_json::Value {
+        let marks = files.iter();
+        let marks = marks.map(|(path, text)| (path.to_string(), mark(text.as_bytes())));
+        let worker = Worker {
+            script: b"f();".to_vec(),
+            id: "yard".to_string(),
+            revision: "3".to_string(),
+        };
+        let script = script(&worker, &held(files), &marks.collect());
+        let script = String::from_utf8(script).expect("UTF-8");
+        let said = script.strip_prefix("self.gaugeleafHeld=");
+        let said = said.and_then(|said| said.strip_suffix(";\nf();"));
+        serde_json::from_str(said.expect("the list, then the script")).expect("JSON")
+    }
+
+    #[test]
+    fn the_worker_lists_what_a_reader_may_open_with_its_mark_and_its_length() {
+        let said = said(SITE);
+        let list = json!({ "fit/a b.html": "550d7456.1", "index.html": "32d153ff.3" });
+        assert_eq!(said["files"], list);
+        assert_eq!(said["size"], "0.1\u{a0}MB");
+        assert_eq!(
+            (&said["id"], &said["revision"]),
+            (&json!("yard"), &json!("3"))
+        );
+    }
+
+    #[test]
+    fn one_letter_of_one_page_is_another_edition_and_a_file_for_machines_is_none() {
+        let before = said(SITE)["mark"].clone();
+        assert_eq!(said(SITE)["mark"], before);
+        let page = [&[("fit/a b.html", "b")], &SITE[1..]].concat();
+        assert_ne!(said(&page)["mark"], before);
+        let moved = [&[("fit/c.html", "a")], &SITE[1..]].concat();
+        assert_ne!(said(&moved)["mark"], before);
+        let machines = [&SITE[..2], &[("ledger.json", "[]")]].concat();
+        assert_eq!(said(&machines)["mark"], before);
+    }
+
+    #[test]
+    fn a_list_that_is_not_what_lies_on_the_disk_is_refused() {
+        let folder = tempfile::tempdir().expect("a folder");
+        fs::create_dir(folder.path().join("fit")).expect("a folder made");
+        let files = &SITE[..2];
+        let write = |path: &str, text: &str| fs::write(folder.path().join(path), text);
+        for (path, text) in files {
+            write(path, text).expect("written");
+        }
+        let proved = |files| proved(folder.path(), &held(files)).map_err(|no| no.to_string());
+        assert_eq!(proved(files), Ok(()));
+        let more = proved(&SITE[..3]).expect_err("listed and not there");
+        assert!(
+            more.contains("a file that was written is not there"),
+            "{more}"
+        );
+        let fewer = proved(&SITE[1..2]).expect_err("there and not listed");
+        assert!(
+            fewer.contains("it was not written by this publish"),
+            "{fewer}"
+        );
+        write("index.html", "ab").expect("written");
+        let shorter = proved(files).expect_err("cut off");
+        assert!(
+            shorter.contains("it is not as long as it was written"),
+            "{shorter}"
+        );
+    }
+}
