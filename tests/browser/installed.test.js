@@ -225,7 +225,11 @@ test("what the browser threw away is told and fetched again; without a server a 
     await installed(page, site);
     const drop = () => page.evaluate(async () => { for (const name of await globalThis.caches.keys()) await globalThis.caches.delete(name); });
     await drop();
+    site.missing.add("rules.html");
     await page.reload();
+    await says(page, /^Not ready without signal\. This browser threw the handbook away\. The server does not have rules\.html\./);
+    site.missing.clear();
+    await page.locator(".held-key").click();
     await says(page, /^Ready without signal: revision 1/);
     await drop();
     await site.up(false);

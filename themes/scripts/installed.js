@@ -20,6 +20,8 @@
   let failed;
   let isFilling = false;
 
+  const dress = () => void gaugeleaf.bring("styles/installed.css").catch(() => {});
+
   /** @param {string} text @param {() => unknown} act */
   function key(text, act) {
     const made = element("button", "held-key", text);
@@ -31,6 +33,7 @@
   /** On the front page alone; the first words count the most. @param {(string | Node)[]} parts */
   function say(...parts) {
     if (!place) return;
+    dress();
     const [head = "", ...rest] = parts.filter((part) => typeof part === "string" && part !== "");
     const words = [head, ...rest].join("");
     const keys = parts.filter((part) => typeof part !== "string");
@@ -63,19 +66,27 @@
 
   /** @param {HeldTold} told */
   function offer({ now, next, isOld }) {
-    for (const old of document.querySelectorAll(".held-offer")) old.remove();
+    const old = document.querySelector(".held-offer");
     const newer = isOld ? now : next;
-    if (!newer) return [];
+    if (!newer) {
+      old?.remove();
+      return [];
+    }
     const [of, isSame] = [isOld ? revision : now?.revision ?? revision, newer.revision === revision];
     const words = isSame
       ? worded("installed.newer_same", { revision, newer: newer.mark, mark: now?.mark ?? "" })
       : worded("installed.newer", { newer: newer.revision, revision: of });
     const change = key(isSame ? worded("installed.change_same", { newer: newer.mark }) : worded("installed.change", { newer: newer.revision }), async () => {
       change.textContent = worded("installed.changing");
-      if (isOld || (await ask("take"))) location.reload();
-      else void look();
+      // Another page may have taken it by now; what can't be taken is told by the page that comes.
+      await ask("take");
+      location.reload();
     });
     if (place) return [words, change];
+    // What is offered already stays as it is, with the focus on it.
+    if (old?.firstElementChild?.textContent === words) return [];
+    old?.remove();
+    dress();
     // At the end of the page, where it moves nothing.
     const line = element("div", "held-offer", element("p", "", words), change);
     line.setAttribute("role", "status");
@@ -161,7 +172,6 @@
 
   // A preview's pages come one after the other.
   if (edition === undefined) return;
-  void gaugeleaf.bring("styles/installed.css").catch(() => {});
   if (location.protocol === "file:") return say(worded("installed.folder", { revision }));
   if (!globalThis.isSecureContext) return say(worded("installed.insecure"));
   if (!workers) return say(worded("installed.unable"));

@@ -12,7 +12,7 @@
   const MARK = "x-gaugeleaf-mark";
   const AT_ONCE = 6;
   /** @type {HeldEdition} */
-  const about = { name: OWN, revision, mark, size, count: Object.keys(files).length };
+  const about = { name: OWN, revision, mark: mark.slice(0, 8), size, count: Object.keys(files).length };
 
   /** A file's whole address. @param {string} path */
   const address = (path) => scope + path.split("/").map(encodeURIComponent).join("/");
