@@ -11,7 +11,7 @@ const shown = (page) =>
     const blocks = "h1,h2,h3,h4,p,li,td,th,dt,dd,figcaption,summary,pre,svg text";
     return [...document.querySelectorAll("main")].flatMap((main) =>
       [...main.querySelectorAll(blocks)]
-        .filter((block) => !block.closest(".widget, dialog, .search-box, .search-hits, .search-near, .job-form, .tube-map, .job-bar, .person, .task-who, .role-left, .role-strokes, .sheet-revision, .register, .settings, .setup-print"))
+        .filter((block) => !block.closest(".widget, dialog, .search-box, .search-hits, .search-near, .job-form, .tube-map, .job-bar, .person, .task-who, .role-left, .role-strokes, .sheet-revision, .register, .settings, .setup-print, .held"))
         .filter((block) => block.checkVisibility({ visibilityProperty: true }))
         .map((block) => block.textContent ?? ""),
     );

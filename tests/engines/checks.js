@@ -328,6 +328,20 @@ export const checks = [
       assert.equal(list, '"\u2013 "');
     },
   },
+  {
+    what: "the handbook is on the phone after one visit, and an address that it doesn't have leads to a page of its own",
+    path: "index.html",
+    async check(tab, from) {
+      const held = (/** @type {string} */ words) => tab.until((words) => document.querySelector(".held")?.textContent?.startsWith(words) ?? false, words);
+      await held(from === "file" ? "Revision 1, in a folder: it works without signal." : "Ready without signal: revision 1.");
+      if (from === "file") return;
+      // The server has no such page: the worker answers, whatever is asked behind an address.
+      await tab.open("fit/nowhere.html");
+      await says(tab, "h1", "Not in this handbook");
+      await tab.open("calculators/guide-tube-length.html?x=1");
+      await isLive(tab, TUBE);
+    },
+  },
 ];
 
 /** Pages of every make, on which the console has to be silent, and which have to fit. */

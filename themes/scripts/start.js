@@ -99,5 +99,10 @@
     return gaugeleafEdition.data;
   }
 
+  const hold = () => void gaugeleaf.bring("scripts/installed.js").catch(() => {});
+
   Object.assign(gaugeleaf, { start, carried, marks });
+  // Once the page is there: what holds the handbook on this phone.
+  if (document.readyState === "complete") hold();
+  else addEventListener("load", hold);
 })();

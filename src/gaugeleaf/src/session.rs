@@ -39,8 +39,8 @@ use crate::values::shared::SharedValues;
 use kept::Kept;
 use look::Look;
 
-pub use built::BuiltSite;
 use built::sources;
+pub use built::{BuiltSite, Worker};
 pub use kept::SharedFiles;
 pub use live::Session;
 pub use refresh::Refreshed;
@@ -152,9 +152,15 @@ fn built(
         day: last.issued.clone(),
     });
     let planned = day.map(|day| (next_issue(&input, day), last));
+    let worker = Worker {
+        script: look.theme.theme.worker(),
+        id: look.frame.id.clone(),
+        revision: look.handbook.revision.clone(),
+    };
     let built = BuiltSite::of(findings, paths, &composed);
     let built = BuiltSite {
         title: look.handbook.title,
+        worker,
         sources: sources(look.graph.graph.files, look.files.texts),
         ..built
     };

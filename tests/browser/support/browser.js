@@ -127,6 +127,8 @@ function watch(page, home) {
   });
   page.on("pageerror", (error) => faults.push(`threw ${error.message}`));
   page.on("console", (message) => {
+    // what keeps workers away says so itself
+    if (message.text() === "Service Worker registration blocked by Playwright") return;
     if (["error", "warning"].includes(message.type())) faults.push(`said ${message.text()}`);
   });
   return faults;

@@ -36,7 +36,7 @@ export const read = (path) => readFileSync(join(folder, path));
 export const fileUrl = (path) => pathToFileURL(join(folder, path)).href;
 
 /** @type {Record<string, string>} */
-const types = {
+export const types = {
   ".html": "text/html; charset=utf-8",
   ".css": "text/css; charset=utf-8",
   ".js": "text/javascript; charset=utf-8",

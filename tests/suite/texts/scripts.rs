@@ -8,7 +8,7 @@ use super::{LanguageTexts, TextUse, faults, files, has_letters, has_words, place
 use crate::root;
 
 /// Strings of scripts that nobody reads, though they look so; each file with why.
-const OTHERWISE: [(&str, &str, &str); 25] = [
+const OTHERWISE: [(&str, &str, &str); 29] = [
     ("job-head.js", "prepared ", "an option's value"),
     (
         "load.js",
@@ -50,6 +50,10 @@ const OTHERWISE: [(&str, &str, &str); 25] = [
     ("pinned.js", "0px 0px -56%", "an edge"),
     ("pinned.js", "0px 0px -64px", "an edge"),
     ("formulas.js", ".working-formula, .method dd", "a selector"),
+    ("installed.js", "SecurityError", "an error's name"),
+    ("worker.js", "QuotaExceededError", "an error's name"),
+    ("worker.js", "gaugeleaf ", "how a cache's name begins"),
+    ("worker.js", "GET", "a request's method"),
 ];
 
 /// What a text is given to where it is shown or read out.

@@ -48,7 +48,7 @@ pub fn publish(handbook: &Path, to: &Destination, day: Option<&str>) -> u8 {
         complain("Nothing was published.");
         return FAULTS;
     }
-    match staging.and_then(|staging| staging.finish(&built.title, to.replace)) {
+    match staging.and_then(|staging| staging.finish(&built.title, &built.worker, to.replace)) {
         Ok(()) => {
             let BuiltSite {
                 values, findings, ..

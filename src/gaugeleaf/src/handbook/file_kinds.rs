@@ -79,6 +79,11 @@ pub const HANDBOOK: &[SettingField] = &[
     )
     .needed("every page names its handbook"),
     SettingField::new(
+        "short",
+        SettingType::Text,
+        "Its name under its sign on a phone's home screen, where a long title is cut.",
+    ),
+    SettingField::new(
         "subtitle",
         SettingType::Text,
         "What it covers, under the title.",

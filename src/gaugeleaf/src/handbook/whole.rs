@@ -24,6 +24,8 @@ use crate::handbook::{file_kinds, targets};
 #[derive(Debug, Clone, Default)]
 pub struct Handbook {
     pub title: String,
+    /// Its name where there is little room; else the title serves.
+    pub short: Option<String>,
     pub subtitle: String,
     pub revision: String,
     /// The usual caution, printed on every page.
@@ -136,6 +138,7 @@ pub fn head(files: &HandbookFiles, findings: &mut Vec<Finding>) -> Handbook {
         findings,
         |settings| Handbook {
             title: settings.plain("title"),
+            short: settings.text("short").map(|short| short.value),
             subtitle: settings.plain("subtitle"),
             revision: settings.plain("revision"),
             caution: settings.plain("caution"),

@@ -13,7 +13,9 @@ use tera::{Context, ErrorKind, Tera, Value};
 
 use crate::handbook::files::HandbookFiles;
 use crate::page::context::Drawings;
-use crate::render::published::{ENGINE, STYLES_APART, engine_name, is_script, published};
+use crate::render::published::{
+    ENGINE, ICONS, STYLES_APART, WORKER, engine_name, is_script, published,
+};
 use crate::render::say::written_out;
 use crate::render::small::{small_script, small_styles};
 use crate::render::worded::{ScriptFault, worded};
@@ -229,6 +231,12 @@ impl Theme {
         &self.mark
     }
 
+    /// What holds a published site on a phone, before it knows the site's files.
+    pub fn worker(&self) -> Vec<u8> {
+        let script = self.files.get(WORKER);
+        script.map_or_else(Vec::new, |script| small_script(script))
+    }
+
     /// Whether the handbook has templates of its own, in which there may be faults.
     pub fn has_own_templates(&self) -> bool {
         !self.own.is_empty()
@@ -243,6 +251,7 @@ impl Theme {
                 let bytes = match engine_name(path) {
                     Some(name) => embed::packed(name, bytes).into_bytes(),
                     None if path.starts_with(STYLES_APART) => small_styles(bytes.clone()),
+                    None if path.starts_with(ICONS) => bytes.clone(),
                     None => small_script(bytes),
                 };
                 assets.insert(to, bytes);
@@ -252,7 +261,8 @@ impl Theme {
             }
         }
         assets.insert("styles/handbook.css".to_string(), small_styles(styles));
-        for (path, bytes) in &mut assets {
+        let says = |path: &str| !path.starts_with(ICONS);
+        for (path, bytes) in assets.iter_mut().filter(|(path, _)| says(path)) {
             *bytes = copy::marked(path, &self.mark, std::mem::take(bytes));
         }
         assets

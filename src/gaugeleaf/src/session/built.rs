@@ -12,6 +12,15 @@ use crate::render::theme::built_in_texts;
 use crate::report::{Sources, sort};
 use crate::site::paths::SitePath;
 
+/// What holds a site on a phone, before it knows the site's files.
+#[derive(Debug, Clone, Default)]
+pub struct Worker {
+    pub script: Vec<u8>,
+    /// Tells this handbook's pages from others of the same host.
+    pub id: String,
+    pub revision: String,
+}
+
 /// A site, and everything that is wrong with it.
 #[derive(Debug, Default)]
 pub struct BuiltSite {
@@ -19,6 +28,8 @@ pub struct BuiltSite {
     pub findings: Vec<Finding>,
     /// The handbook's.
     pub title: String,
+    /// What holds the site on a phone.
+    pub worker: Worker,
     /// The texts that the findings point into.
     pub sources: Sources,
     /// Every file that the site holds, or would hold.

@@ -6,6 +6,7 @@ pub mod calculators;
 mod data;
 mod grounds;
 mod heading;
+mod home_screen;
 pub mod input;
 mod ledger_pages;
 mod limits;
@@ -96,7 +97,7 @@ pub struct SitePart {
 /// All of them; together with the written pages, the whole site.
 pub const PARTS: [SitePart; 13] = [
     SitePart {
-        name: "phases and search page",
+        name: "phases, search page and home screen",
         from: MadeFrom::Lists,
         make: list_pages,
     },
@@ -187,6 +188,14 @@ fn list_pages(renderer: &mut Renderer, input: &SiteInput) {
         vec![home(handbook)],
     );
     renderer.page("search.html", &search, None);
+    let lost = PageContext::made(
+        "not-found",
+        &tell::not_found(),
+        "not-found.html",
+        vec![home(handbook)],
+    );
+    renderer.page("not-found.html", &lost, None);
+    renderer.file("handbook.webmanifest", home_screen::manifest(handbook));
 }
 
 fn shown_files(renderer: &mut Renderer, input: &SiteInput) {

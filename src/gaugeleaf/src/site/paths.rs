@@ -12,11 +12,13 @@ use crate::site::ledger_pages;
 use crate::site::schemas;
 
 /// What every site holds, whatever its handbook.
-const ALWAYS: [&str; 15] = [
+const ALWAYS: [&str; 17] = [
     "calculators/index.html",
     "tables/index.html",
     "card.html",
     "search.html",
+    "not-found.html",
+    "handbook.webmanifest",
     "ledger.html",
     "ledger.json",
     "scripts/cards.js",

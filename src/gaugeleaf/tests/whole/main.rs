@@ -16,6 +16,7 @@ mod follows;
 mod formats;
 mod guard;
 mod handbook;
+mod held;
 mod issues;
 mod jobs;
 mod judge;

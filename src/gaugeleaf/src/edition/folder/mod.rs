@@ -10,6 +10,7 @@ mod refused;
 mod signals;
 mod staging;
 mod target;
+mod worker;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Component, Path, PathBuf};
@@ -17,10 +18,12 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::{fs, io};
 
 use crate::render::files::SiteSink;
+use crate::session::Worker;
 use crate::values::hash::mark;
 
 use manifest::{MANIFEST, SiteManifest};
 use staging::StagingFolder;
+use worker::{HeldFile, WORKER};
 
 pub use refused::Refused;
 
@@ -38,6 +41,8 @@ pub struct Staging {
 struct StagingState {
     /// Of each file that was written, for the manifest.
     marks: BTreeMap<String, String>,
+    /// Of each, for the worker.
+    held: BTreeMap<String, HeldFile>,
     folders: BTreeSet<String>,
     /// The first thing that the disk refused; nothing is written after it.
     refused: Option<Refused>,
@@ -104,11 +109,15 @@ impl Staging {
     ///
     /// # Errors
     /// The disk refused, or what is in the target would be lost.
-    pub fn finish(self, handbook: &str, replace: bool) -> Result<(), Refused> {
-        let state = std::mem::take(&mut *self.state());
+    pub fn finish(self, handbook: &str, worker: &Worker, replace: bool) -> Result<(), Refused> {
+        let mut state = std::mem::take(&mut *self.state());
         if let Some(refused) = state.refused {
             return Err(refused);
         }
+        worker::proved(&self.folder.fresh(), &state.held)?;
+        let script = worker::script(worker, &state.held, &state.marks);
+        self.write(WORKER, &script)?;
+        state.marks.insert(WORKER.to_string(), mark(&script));
         let manifest = SiteManifest {
             handbook: Some(handbook.to_string()),
             marks: state.marks,
@@ -150,10 +159,12 @@ impl SiteSink for Staging {
             return;
         }
         let (mark, written) = (mark(&bytes), self.write(path, &bytes));
+        let held = HeldFile::of(&bytes);
         let mut state = self.state();
         match written {
             Ok(()) => {
                 state.marks.insert(path.to_string(), mark);
+                state.held.insert(path.to_string(), held);
             }
             Err(refused) => {
                 state.refused.get_or_insert(refused);

@@ -10,7 +10,7 @@ fn written(text: &str, target: &Path, handbook: &str, replace: bool) -> Result<(
     let staging = begun(target)?;
     staging.put("index.html", text.into());
     staging.put("a/b.html", b"b".to_vec());
-    staging.finish(handbook, replace)
+    staging.finish(handbook, &Worker::default(), replace)
 }
 
 fn write(text: &str, target: &Path) -> Result<(), Refused> {
@@ -95,7 +95,7 @@ fn what_the_disk_refuses_is_told_at_the_end_and_leaves_the_old_site() -> io::Res
     staging.put("a/b.html", b"no folder".to_vec());
     staging.put("c.html", b"too late".to_vec());
     assert!(matches!(
-        staging.finish("Yard", false),
+        staging.finish("Yard", &Worker::default(), false),
         Err(Refused::Disk(..))
     ));
     assert_eq!(fs::read_to_string(target.join("index.html"))?, "one");
@@ -110,7 +110,10 @@ fn nothing_is_written_outside_the_site() -> io::Result<()> {
         let staging = begun(&folder.path().join("public")).expect("nothing there");
         staging.put(path, b"x".to_vec());
         assert!(
-            matches!(staging.finish("Yard", false), Err(Refused::Disk(..))),
+            matches!(
+                staging.finish("Yard", &Worker::default(), false),
+                Err(Refused::Disk(..))
+            ),
             "{path}"
         );
     }
@@ -127,7 +130,7 @@ fn what_comes_into_the_target_while_a_site_is_made_is_not_lost() -> io::Result<(
     fs::create_dir(&target)?;
     fs::write(target.join("thesis.txt"), "mine")?;
     assert!(matches!(
-        staging.finish("Yard", false),
+        staging.finish("Yard", &Worker::default(), false),
         Err(Refused::NotOurs(_))
     ));
     assert_eq!(fs::read_to_string(target.join("thesis.txt"))?, "mine");
@@ -229,10 +232,10 @@ fn of_two_publishes_to_one_target_the_second_says_that_it_waits() -> io::Result<
             let found = fs::read_to_string(target.join("index.html"));
             let second = second.expect("free");
             second.put("index.html", b"two".to_vec());
-            (found, second.finish("Yard", false))
+            (found, second.finish("Yard", &Worker::default(), false))
         });
         told.recv().expect("the second waits");
-        assert!(first.finish("Yard", false).is_ok());
+        assert!(first.finish("Yard", &Worker::default(), false).is_ok());
         let (found, finished) = second.join().expect("no panic");
         assert_eq!(found.expect("a site"), "one");
         assert!(finished.is_ok());

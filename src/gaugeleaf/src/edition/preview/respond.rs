@@ -10,6 +10,9 @@ use crate::values::hash::hash as digest;
 
 /// The script that reloads a page; it exists in the preview alone.
 pub const RELOAD_SCRIPT: &str = "/.preview/reload.js";
+/// A published site that was once served here may have left its worker, which would go on showing that
+/// site; asked for its newer edition it gets one that goes away.
+const WORKER: &str = "/worker.js";
 const REVISION: &str = "/.preview/revision";
 
 /// The policy of every answer: the theme's own, and the revision may be asked for.
@@ -46,6 +49,7 @@ pub fn respond(shown: &PreviewState, asked: &PreviewRequest) -> Option<Reply> {
     };
     match format!("/{path}").as_str() {
         RELOAD_SCRIPT => return Some(whole("reload.js", include_bytes!("reload.js"))),
+        WORKER => return Some(whole("worker.js", include_bytes!("no-worker.js"))),
         REVISION => return revision(shown, query, asked.may_wait),
         _ => {}
     }
@@ -238,6 +242,7 @@ fn kind(path: &str) -> &'static str {
         "css" => "text/css; charset=utf-8",
         "js" => "text/javascript; charset=utf-8",
         "json" => "application/json",
+        "webmanifest" => "application/manifest+json",
         "svg" => "image/svg+xml",
         "png" => "image/png",
         "jpg" | "jpeg" => "image/jpeg",

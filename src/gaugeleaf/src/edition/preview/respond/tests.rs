@@ -271,3 +271,19 @@ fn a_page_that_asks_whether_it_changed_is_watched_and_nothing_else_is() {
         assert_eq!(watched(target), None, "{target}");
     }
 }
+
+#[test]
+fn a_worker_that_a_published_site_left_is_told_to_go() {
+    let reply = ask_of(&shown(), "GET", "/worker.js", &[("host", "localhost:80")]);
+    assert_eq!(reply.status, 200);
+    let script = String::from_utf8_lossy(&reply.body);
+    assert!(script.contains("registration.unregister()"), "{script}");
+    let kind = reply
+        .headers
+        .iter()
+        .find(|(name, _)| *name == "Content-Type");
+    assert_eq!(
+        kind.map(|(_, kind)| kind.as_str()),
+        Some("text/javascript; charset=utf-8")
+    );
+}
