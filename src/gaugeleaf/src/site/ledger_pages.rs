@@ -11,7 +11,7 @@ use crate::render::context::{NavLink, PageContext};
 use crate::render::renderer::{MoreView, Renderer};
 use crate::site::input::SiteInput;
 use crate::site::navigation::home;
-use crate::values::ledger::{PageUses, UsedValue, json};
+use crate::values::ledger::{LedgerCalculator, LedgerHead, PageUses, UsedValue, json};
 
 /// The file of what lies in no phase.
 const REST: &str = "other-pages";
@@ -141,8 +141,13 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
         uses: &[],
         acts: &page.acts,
     });
-    renderer.file(
-        "ledger.json",
-        json(&handbook.revision, uses.chain(made), text_of),
-    );
+    let calculators = input.graph.catalog.calculators.values();
+    let head = LedgerHead {
+        revision: &handbook.revision,
+        title: &handbook.title,
+        caution: &handbook.caution,
+        demonstration: handbook.demonstration,
+        calculators: calculators.map(LedgerCalculator::new).collect(),
+    };
+    renderer.file("ledger.json", json(&head, uses.chain(made), text_of));
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::Arc;
 
+use gaugeleaf_calc::calculator::Calculator;
 use rustc_hash::FxHashMap;
 use serde::{Serialize, Serializer};
 
@@ -90,7 +91,7 @@ pub fn once(uses: &[Use]) -> Vec<&Use> {
 }
 
 /// How the file for machines is laid out: raised when a field changes its meaning or goes.
-const VERSION: u32 = 1;
+pub const VERSION: u32 = 1;
 
 /// How many bytes an entry takes, about.
 const AN_ENTRY: usize = 576;
@@ -100,11 +101,51 @@ const AN_ACT: usize = 144;
 #[derive(Serialize)]
 struct LedgerFile<'l, V: Serialize, P: Serialize> {
     version: u32,
-    /// The handbook's.
-    revision: &'l str,
+    #[serde(flatten)]
+    head: &'l LedgerHead<'l>,
     values: V,
     /// What else a reader acts on.
     pages: P,
+}
+
+/// What a ledger tells of its handbook as a whole.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct LedgerHead<'l> {
+    pub revision: &'l str,
+    pub title: &'l str,
+    pub caution: &'l str,
+    pub demonstration: bool,
+    pub calculators: Vec<LedgerCalculator<'l>>,
+}
+
+/// What supplies a calculator's inputs: by it a changed value is followed to what changed it.
+#[derive(Debug, Clone, Serialize)]
+pub struct LedgerCalculator<'l> {
+    name: &'l str,
+    title: &'l str,
+    inputs: BTreeMap<&'l str, LedgerInput<'l>>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct LedgerInput<'l> {
+    label: &'l str,
+    /// A measurement, a rating or `calculator.output`; empty where only a page or a reader gives it.
+    from: &'l str,
+}
+
+impl<'l> LedgerCalculator<'l> {
+    pub fn new(calculator: &'l Calculator) -> LedgerCalculator<'l> {
+        let inputs = calculator.inputs.iter().map(|input| {
+            let from = input.from.as_ref().map_or("", |from| from.value.as_str());
+            let label = input.field.label.as_str();
+            (input.field.name.as_str(), LedgerInput { label, from })
+        });
+        LedgerCalculator {
+            name: &calculator.name,
+            title: &calculator.title,
+            inputs: inputs.collect(),
+        }
+    }
 }
 
 /// One page: what tells it from another edition of it, and what a reader acts on besides its values.
@@ -135,6 +176,8 @@ struct LedgerEntry<'l> {
     page: &'l str,
     name: &'l str,
     inputs: BTreeMap<&'l str, &'l str>,
+    /// These in words, as they count in the fingerprint.
+    given: &'l str,
     /// Of those alike on the page, in their order, from 1.
     nth: usize,
     file: &'l str,
@@ -152,7 +195,7 @@ struct LedgerEntry<'l> {
 
 /// The whole ledger for machines, in reading order.
 pub fn json<'l>(
-    revision: &'l str,
+    head: &LedgerHead<'l>,
     pages: impl Iterator<Item = PageUses<'l>> + Clone,
     text_of: impl Fn(&str) -> &'l str,
 ) -> Vec<u8> {
@@ -169,7 +212,7 @@ pub fn json<'l>(
     });
     let ledger = LedgerFile {
         version: VERSION,
-        revision,
+        head,
         values: LedgerEntries(entries),
         pages: LedgerEntries(pages),
     };
@@ -196,6 +239,7 @@ fn entries<'l>(page: PageUses<'l>, text: &str) -> Vec<LedgerEntry<'l>> {
             inputs: inputs
                 .map(|(name, text)| (name.as_str(), text.as_str()))
                 .collect(),
+            given: &one.given,
             nth: *nth,
             file: page.file,
             line,
@@ -239,7 +283,11 @@ mod tests {
             uses,
             acts: &[Act::new(ActKind::Step, "Open it.")],
         };
-        let bytes = json("7", [page].into_iter(), |_| "ab\ncd\nef");
+        let head = LedgerHead {
+            revision: "7",
+            ..LedgerHead::default()
+        };
+        let bytes = json(&head, [page].into_iter(), |_| "ab\ncd\nef");
         serde_json::from_slice(&bytes).unwrap_or_default()
     }
 

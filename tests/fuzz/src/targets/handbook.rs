@@ -13,8 +13,9 @@ use gaugeleaf::prose;
 use gaugeleaf::render::print::Printer;
 use gaugeleaf::render::theme::Theme;
 use gaugeleaf::report::Sources;
+use gaugeleaf::values::act::fingerprint;
 use gaugeleaf::values::judge::judge;
-use gaugeleaf::values::ledger::{PageUses, Use, UsedValue, json, once};
+use gaugeleaf::values::ledger::{LedgerHead, PageUses, Use, UsedValue, json, once};
 use gaugeleaf::values::scope::JobScope;
 use serde_json::Value;
 
@@ -78,14 +79,21 @@ fn published(files: &HandbookFiles) {
             Ok(html) => assert_eq!(foreign(&html), None, "{html}"),
             Err(finding) => findings.push(finding),
         }
-        ledgers.push((page, composed.uses));
+        ledgers.push((page, composed));
     }
-    let uses = ledgers.iter().map(|(page, uses)| PageUses {
+    let uses = ledgers.iter().map(|(page, composed)| PageUses {
         file: &page.path,
         url: &page.url,
-        uses,
+        title: &page.outline.title,
+        fingerprint: &composed.value.fingerprint,
+        uses: &composed.uses,
+        acts: &composed.value.acts,
     });
-    sound(&json(&handbook.revision, uses, |file| &files.texts[file]));
+    let head = LedgerHead {
+        revision: &handbook.revision,
+        ..LedgerHead::default()
+    };
+    sound(&json(&head, uses, |file| &files.texts[file]));
     let sources: Sources = files.texts.clone();
     placed(&findings, &sources);
 }
@@ -203,13 +211,20 @@ pub fn ledger(bytes: &[u8]) {
     let page = PageUses {
         file: "content/a.md",
         url: "a.html",
+        title: text,
+        fingerprint: text,
         uses: &uses,
+        acts: &[],
     };
-    sound(&json(text, [page].into_iter(), |_| text));
+    let head = LedgerHead {
+        revision: text,
+        ..LedgerHead::default()
+    };
+    sound(&json(&head, [page].into_iter(), |_| text));
     assert!(once(&uses).len() <= uses.len());
     let mut other = uses.clone();
     other.reverse();
-    let print = |uses: &[Use]| gaugeleaf::values::ledger::fingerprint(uses, &[]);
+    let print = |uses: &[Use]| fingerprint("a.html", uses, &[]);
     assert_eq!(print(&uses), print(&other), "the order counts");
 }
 

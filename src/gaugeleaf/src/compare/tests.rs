@@ -1,0 +1,1 @@
+//! Comparisons of small ledgers.
