@@ -104,7 +104,7 @@ impl EditionLedger {
 fn judged(fault: &serde_json::Error, bytes: &[u8]) -> NotALedger {
     #[derive(Deserialize)]
     struct Versioned {
-        version: u64,
+        version: serde_json::Value,
         // a file that says its version and holds no values is something else
         #[serde(rename = "values")]
         _values: serde::de::IgnoredAny,
@@ -116,8 +116,8 @@ fn judged(fault: &serde_json::Error, bytes: &[u8]) -> NotALedger {
     match fault.classify() {
         Category::Syntax | Category::Eof | Category::Io => NotALedger::Broken { line, column, why },
         Category::Data => match serde_json::from_slice::<Versioned>(bytes) {
-            Ok(of) if of.version != u64::from(VERSION) => {
-                NotALedger::Version(of.version.to_string())
+            Ok(Versioned { version, .. }) if version.is_number() && version != VERSION => {
+                NotALedger::Version(version.to_string())
             }
             Err(broken) if !broken.is_data() => judged(&broken, bytes),
             _ => NotALedger::Foreign(format!("{why}, line {line}, column {column}")),

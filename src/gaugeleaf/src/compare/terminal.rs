@@ -156,7 +156,12 @@ impl Laid {
 
     /// A text, broken between words: the first line indented so far, those behind it as far as `hang`.
     fn put(&mut self, indent: usize, hang: usize, text: &str) {
-        let clean = |c: char| if unsafe_to_print(c) { '\u{fffd}' } else { c };
+        let clean = |c: char| match c {
+            // it has kept a value together, and is a space to whoever copies it
+            '\u{a0}' => ' ',
+            c if unsafe_to_print(c) => '\u{fffd}',
+            c => c,
+        };
         let wide = |word: &str| word.chars().map(columns).sum::<usize>();
         self.0.extend(std::iter::repeat_n(' ', indent));
         let (mut at, mut begun) = (indent, false);

@@ -86,15 +86,29 @@ impl Wording<'_> {
             }
         }
         let told = groups.into_iter().map(|(because, group)| {
-            let word = if group.len() == 1 { "Value" } else { "Values" };
+            let (same, turned): (Vec<&Change>, Vec<&Change>) =
+                group.into_iter().partition(|one| one.from == one.to);
+            let what = match (turned.len(), same.len()) {
+                (0, 1) => "Value as before, from other inputs",
+                (0, _) => "Values as before, from other inputs",
+                (1, _) => "Value changed",
+                _ => "Values changed",
+            };
+            let mut lines = self.by_name(&turned);
+            if turned.is_empty() {
+                lines.push(("", names(&same)));
+            } else if !same.is_empty() {
+                let words = format!("as before, from other inputs: {}", names(&same));
+                lines.push(("", words));
+            }
             let head = match because {
-                [] => format!("{word} changed"),
-                _ => format!("{word} changed because of {}", self.causes(because)),
+                [] => what.to_string(),
+                _ => format!("{what}, because of {}", self.causes(because)),
             };
             ToldChange {
                 grave: false,
                 head,
-                lines: self.by_name(&group),
+                lines,
             }
         });
         told.collect()
@@ -102,36 +116,22 @@ impl Wording<'_> {
 
     /// The first value of each name in both units, and those of a table or chart in one line.
     fn by_name(&self, group: &[&Change]) -> Vec<(&'static str, String)> {
-        let mut names: Vec<(&str, Vec<&Change>)> = Vec::new();
-        let mut known: HashMap<&str, usize> = HashMap::new();
-        for change in group {
-            let at = *known.entry(&change.name).or_insert(names.len());
-            if at == names.len() {
-                names.push((&change.name, Vec::new()));
-            }
-            names[at].1.push(change);
-        }
         let mut lines = Vec::new();
-        for (_, of) in names {
+        for of in alike(group) {
             let Some((first, rest)) = of.split_first() else {
                 continue;
             };
-            lines.push(("", self.value(first)));
+            let (from, to) = (bound(&first.from), bound(&first.to));
+            lines.push(("", format!("{}: {from} {} {to}", first.what, self.arrow)));
             let short = |change: &&Change| {
-                let number = |text: &str| text.split(" (").next().unwrap_or_default().to_string();
-                format!(
-                    "{} {} {}",
-                    number(&change.from),
-                    self.arrow,
-                    number(&change.to)
-                )
+                let number = |text: &str| bound(text.split(" (").next().unwrap_or_default());
+                let (from, to) = (number(&change.from), number(&change.to));
+                format!("{from} {} {to}", self.arrow)
             };
             let rest: Vec<String> = rest.iter().map(short).collect();
             if !rest.is_empty() {
-                lines.push((
-                    "",
-                    format!("{} more of it: {}", rest.len(), rest.join(", ")),
-                ));
+                let words = format!("{} more of it: {}", rest.len(), rest.join(", "));
+                lines.push(("", words));
             }
         }
         lines
@@ -150,17 +150,6 @@ impl Wording<'_> {
             told.push(format!("{} more", because.len() - CAUSES));
         }
         told.join("; ")
-    }
-
-    fn value(&self, change: &Change) -> String {
-        if change.from == change.to {
-            return format!(
-                "{}: {}, as before, from other inputs",
-                change.what, change.to
-            );
-        }
-        let (from, to) = (&change.from, &change.to);
-        format!("{}: {from} {} {to}", change.what, self.arrow)
     }
 
     fn head(&self, change: &Change) -> String {
@@ -203,7 +192,10 @@ impl Wording<'_> {
     /// Whether it says something else, or the same with other values.
     fn changed(&self, change: &Change) -> String {
         let read = change.reads.iter();
-        let read = read.map(|one| format!("{} {} {} {}", one.what, one.from, self.arrow, one.to));
+        let read = read.map(|one| {
+            let (from, to) = (bound(&one.from), bound(&one.to));
+            format!("{} {from} {} {to}", one.what, self.arrow)
+        });
         match read.collect::<Vec<_>>().join(", ") {
             none if none.is_empty() => " changed".to_string(),
             values => format!(": only {values}"),
@@ -213,7 +205,7 @@ impl Wording<'_> {
     /// What changed by itself.
     pub fn cause(&self, cause: &Cause) -> String {
         let label = &cause.label;
-        let both = format!("{} {} {}", cause.from, self.arrow, cause.to);
+        let both = format!("{} {} {}", bound(&cause.from), self.arrow, bound(&cause.to));
         match cause.kind {
             CauseKind::Rating => format!("rating {label}, {both}"),
             CauseKind::Measurement => format!("measurement {label}, {both}"),
@@ -287,6 +279,40 @@ impl Wording<'_> {
             words.push("One of the ledgers is older than the list of pages in it. Values alone are compared: steps, hazards, tables and pictures may differ without a word here, and no fingerprint is known.".to_string());
         }
         words
+    }
+}
+
+/// Changes of values by their names, in the order of the first.
+fn alike<'c>(group: &[&'c Change]) -> Vec<Vec<&'c Change>> {
+    let mut names: Vec<Vec<&Change>> = Vec::new();
+    let mut known: HashMap<&str, usize> = HashMap::new();
+    for change in group {
+        let at = *known.entry(&change.name).or_insert(names.len());
+        if at == names.len() {
+            names.push(Vec::new());
+        }
+        names[at].push(change);
+    }
+    names
+}
+
+/// What values are called, each once.
+fn names(group: &[&Change]) -> String {
+    let told = alike(group).into_iter().map(|of| match of.len() {
+        1 => of[0].what.clone(),
+        count => format!("{} ({count} times)", of[0].what),
+    });
+    told.collect::<Vec<_>>().join("; ")
+}
+
+/// As long as this, a value stays on one line.
+const BOUND: usize = 28;
+
+/// A value that isn't broken between its number and its unit.
+fn bound(value: &str) -> String {
+    match value.chars().count() {
+        0..=BOUND => value.replace(' ', "\u{a0}"),
+        _ => value.to_string(),
     }
 }
 

@@ -43,12 +43,9 @@ pub struct Cause {
 }
 
 impl Cause {
-    /// It may change cards all over the handbook.
+    /// It is told by itself, with all cards that it changed; else beside each of them.
     pub fn is_upstream(&self) -> bool {
-        !matches!(
-            self.kind,
-            CauseKind::Source | CauseKind::Printing | CauseKind::Input
-        )
+        !matches!(self.kind, CauseKind::Source | CauseKind::Printing)
     }
 }
 

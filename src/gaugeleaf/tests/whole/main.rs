@@ -8,6 +8,7 @@ mod asked;
 mod calculate;
 mod codes;
 mod commonmark;
+mod compare;
 mod doors;
 mod emergency;
 mod endless;
