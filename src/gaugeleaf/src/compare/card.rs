@@ -110,7 +110,8 @@ impl Told<'_> {
     }
 
     fn changed(&mut self, from: usize, to: usize, values: &[ChangedValue]) {
-        let reads = read_values(&self.old[from].text, &self.new[to].text, values);
+        let texts = [&self.old[from], &self.new[to]].map(|act| numbered(act).1);
+        let reads = read_values(texts[0], texts[1], values);
         self.one(ChangeWay::Changed, Some(from), Some(to));
         if let Some(last) = self.changes.last_mut() {
             last.change.reads = reads.iter().filter_map(|at| turn(&values[*at])).collect();

@@ -216,7 +216,7 @@ fn valued(ledger: &EditionLedger, other: &EditionLedger) -> Vec<PageRead> {
         .collect();
     let mut seen = HashSet::new();
     let pages = ledger.values.iter().map(|value| value.page.as_str());
-    let pages = pages.filter(|page| seen.insert(*page));
+    let pages = pages.filter(|page| !page.is_empty() && seen.insert(*page));
     pages
         .map(|page| PageRead {
             page: page.to_string(),

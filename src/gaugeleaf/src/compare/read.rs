@@ -20,6 +20,8 @@ pub struct EditionLedger {
     #[serde(default)]
     pub demonstration: bool,
     #[serde(default)]
+    pub named: Vec<ValueRead>,
+    #[serde(default)]
     pub calculators: Vec<CalculatorRead>,
     pub values: Vec<ValueRead>,
     pub pages: Option<Vec<PageRead>>,
@@ -43,7 +45,12 @@ pub struct InputRead {
 
 #[derive(Debug, Clone, Default, Deserialize)]
 pub struct ValueRead {
+    /// None for a rating or measurement as the handbook has it.
+    #[serde(default)]
     pub page: String,
+    /// Of such a one: which of the two.
+    #[serde(default)]
+    pub is: String,
     pub name: String,
     pub text: String,
     #[serde(default)]

@@ -223,6 +223,30 @@ fn a_step_that_differs_by_a_value_alone_says_which() {
         head.replace('\u{a0}', " "),
         "Step 1: only Label of length 4 in -> 5 1/2 in"
     );
+    // nor does its own number count
+    let acts = vec![
+        step(1, "Stop."),
+        step(2, "Cut at 5\u{a0}1/2\u{a0}in."),
+        step(3, "Measure 4\u{a0}in off."),
+    ];
+    let moved = ledger(vec![page("a.html", "2", acts)], new.values.clone());
+    let found = compare(&old, &moved);
+    let wording = Wording {
+        of: &found,
+        arrow: "->",
+    };
+    let heads = wording
+        .card(&found.cards[0])
+        .into_iter()
+        .map(|one| one.head.replace('\u{a0}', " "));
+    assert_eq!(
+        heads.take(3).collect::<Vec<_>>(),
+        [
+            "New step 1",
+            "Step 2 (was 1): only Label of length 4 in -> 5 1/2 in",
+            "Step 2 is now step 3"
+        ]
+    );
     // a word beside the value is a change of its own
     let other = of("5 1/2 in", "2", "Saw at 5\u{a0}1/2\u{a0}in.");
     assert!(compare(&old, &other).cards[0].changes[0].reads.is_empty());

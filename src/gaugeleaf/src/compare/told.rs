@@ -322,7 +322,8 @@ fn renumbered(change: &Change) -> String {
         1 => format!("Step {old} is now step {new}"),
         count => {
             let (old_end, new_end) = (old + count - 1, new + count - 1);
-            format!("Steps {old} to {old_end} are now steps {new} to {new_end}")
+            let to = if count == 2 { "and" } else { "to" };
+            format!("Steps {old} {to} {old_end} are now steps {new} {to} {new_end}")
         }
     }
 }

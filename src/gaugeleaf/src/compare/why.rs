@@ -61,6 +61,8 @@ pub struct Why<'l> {
     formulas: HashMap<&'l str, Vec<[String; 2]>>,
     /// Titles of the tables whose rows changed, by name.
     tables: HashMap<&'l str, &'l str>,
+    /// Whether a name is that of a rating or of a measurement.
+    kinds: HashMap<&'l str, &'l str>,
     causes: Vec<Cause>,
     ids: HashMap<(CauseKind, String, String, String), usize>,
     known: HashMap<[*const ValueRead; 2], Vec<usize>>,
@@ -93,11 +95,25 @@ impl<'l> Why<'l> {
             values: HashMap::new(),
             formulas: HashMap::new(),
             tables: HashMap::new(),
+            kinds: HashMap::new(),
             causes: Vec::new(),
             ids: HashMap::new(),
             known: HashMap::new(),
             beneath: HashMap::new(),
         };
+        let was: HashMap<&str, &ValueRead> = old
+            .named
+            .iter()
+            .map(|one| (one.name.as_str(), one))
+            .collect();
+        for is in &new.named {
+            if let Some(was) = was.get(is.name.as_str())
+                && (&was.text, &was.also) != (&is.text, &is.also)
+            {
+                why.values.entry(&is.name).or_default().push(("", was, is));
+            }
+            why.kinds.insert(&is.name, &is.is);
+        }
         for draft in drafts.iter().filter(|one| one.state == CardState::Changed) {
             why.note(draft);
         }
@@ -199,8 +215,8 @@ impl<'l> Why<'l> {
 
     /// A rating or a measurement changed by itself.
     fn named(&mut self, old: &ValueRead, new: &ValueRead) -> usize {
-        let kind = match new.ground.as_str() {
-            "rated" => CauseKind::Rating,
+        let kind = match (self.kinds.get(new.name.as_str()), new.ground.as_str()) {
+            (Some(&"rating"), _) | (None, "rated") => CauseKind::Rating,
             _ => CauseKind::Measurement,
         };
         let texts = [both_units(old), both_units(new)];

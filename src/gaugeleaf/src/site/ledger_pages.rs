@@ -11,7 +11,8 @@ use crate::render::context::{NavLink, PageContext};
 use crate::render::renderer::{MoreView, Renderer};
 use crate::site::input::SiteInput;
 use crate::site::navigation::home;
-use crate::values::ledger::{LedgerCalculator, LedgerHead, PageUses, UsedValue, json};
+use crate::values::ledger::{PageUses, UsedValue, json};
+use crate::values::ledger_head::{LedgerCalculator, LedgerHead, LedgerNamed};
 
 /// The file of what lies in no phase.
 const REST: &str = "other-pages";
@@ -147,6 +148,7 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
         title: &handbook.title,
         caution: &handbook.caution,
         demonstration: handbook.demonstration,
+        named: LedgerNamed::all(input.graph, input.own.job()),
         calculators: calculators.map(LedgerCalculator::new).collect(),
     };
     renderer.file("ledger.json", json(&head, uses.chain(made), text_of));

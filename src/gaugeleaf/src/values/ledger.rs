@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::Arc;
 
-use gaugeleaf_calc::calculator::Calculator;
 use rustc_hash::FxHashMap;
 use serde::{Serialize, Serializer};
 
 use crate::report::place::LineIndex;
 use crate::values::act::Act;
+use crate::values::ledger_head::LedgerHead;
 
 /// One value at one place of a page.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -106,46 +106,6 @@ struct LedgerFile<'l, V: Serialize, P: Serialize> {
     values: V,
     /// What else a reader acts on.
     pages: P,
-}
-
-/// What a ledger tells of its handbook as a whole.
-#[derive(Debug, Clone, Default, Serialize)]
-pub struct LedgerHead<'l> {
-    pub revision: &'l str,
-    pub title: &'l str,
-    pub caution: &'l str,
-    pub demonstration: bool,
-    pub calculators: Vec<LedgerCalculator<'l>>,
-}
-
-/// What supplies a calculator's inputs: by it a changed value is followed to what changed it.
-#[derive(Debug, Clone, Serialize)]
-pub struct LedgerCalculator<'l> {
-    name: &'l str,
-    title: &'l str,
-    inputs: BTreeMap<&'l str, LedgerInput<'l>>,
-}
-
-#[derive(Debug, Clone, Serialize)]
-struct LedgerInput<'l> {
-    label: &'l str,
-    /// A measurement, a rating or `calculator.output`; empty where only a page or a reader gives it.
-    from: &'l str,
-}
-
-impl<'l> LedgerCalculator<'l> {
-    pub fn new(calculator: &'l Calculator) -> LedgerCalculator<'l> {
-        let inputs = calculator.inputs.iter().map(|input| {
-            let from = input.from.as_ref().map_or("", |from| from.value.as_str());
-            let label = input.field.label.as_str();
-            (input.field.name.as_str(), LedgerInput { label, from })
-        });
-        LedgerCalculator {
-            name: &calculator.name,
-            title: &calculator.title,
-            inputs: inputs.collect(),
-        }
-    }
 }
 
 /// One page: what tells it from another edition of it, and what a reader acts on besides its values.

@@ -15,7 +15,8 @@ use gaugeleaf::render::theme::Theme;
 use gaugeleaf::report::Sources;
 use gaugeleaf::values::act::fingerprint;
 use gaugeleaf::values::judge::judge;
-use gaugeleaf::values::ledger::{LedgerHead, PageUses, Use, UsedValue, json, once};
+use gaugeleaf::values::ledger::{PageUses, Use, UsedValue, json, once};
+use gaugeleaf::values::ledger_head::LedgerHead;
 use gaugeleaf::values::scope::JobScope;
 use serde_json::Value;
 
