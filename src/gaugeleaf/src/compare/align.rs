@@ -24,15 +24,16 @@ const ALIKE: f64 = 0.4;
 /// The same, where nothing else could be meant.
 const ALONE: f64 = 0.25;
 /// More pairs than this aren't weighed: they are taken in their order.
-const PAIRS: usize = 10_000;
+const PAIRS: usize = 40_000;
 
 /// A step's number, and what it says without it.
 pub fn numbered(act: &Act) -> (Option<usize>, &str) {
     if act.kind == ActKind::Step
         && let Some((number, text)) = act.text.split_once(". ")
-        && let Ok(number) = number.parse::<usize>()
+        // a list as long as this has nobody written
+        && let Ok(number) = number.parse::<u32>()
     {
-        return (Some(number), text);
+        return (Some(number as usize), text);
     }
     (None, &act.text)
 }

@@ -1,9 +1,9 @@
 //! What changed on one page, in the form in which it is told.
 
 use crate::compare::align::{Fate, align, numbered};
+use crate::compare::change::{Change, ChangeKind, ChangeWay, ReadTurn};
 use crate::compare::read::ValueRead;
 use crate::compare::values::ChangedValue;
-use crate::compare::{Change, ChangeKind, ChangeWay, ReadTurn};
 use crate::values::act::{Act, ActKind};
 
 /// A thing that changed, and which changed values make up for all of it.

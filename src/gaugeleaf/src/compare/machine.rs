@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use crate::compare::why::Cause;
-use crate::compare::{CardChange, CardState, Comparison, EditionHead};
+use crate::compare::cause::Cause;
+use crate::compare::change::{CardChange, CardState, Comparison, EditionHead};
 
 /// How the answer is laid out: raised when a field changes its meaning or goes.
 const VERSION: u32 = 1;

@@ -1,8 +1,8 @@
 //! A comparison as one page for paper and screen, complete by itself: no script, no other file.
 
+use crate::compare::change::{CardChange, CardState, ChangeKind, Comparison};
 use crate::compare::terminal::{edited, numbers, upstream};
 use crate::compare::told::{EDITED, Wording, capital, cards};
-use crate::compare::{CardChange, CardState, ChangeKind, Comparison};
 use crate::markdown::escape::escape;
 use crate::values::hash::policy_hash;
 

@@ -3,9 +3,9 @@
 use std::cmp::Reverse;
 use std::collections::HashMap;
 
+use crate::compare::cause::Cause;
+use crate::compare::change::{CardChange, CardState, Comparison};
 use crate::compare::told::{EDITED, Wording, cards};
-use crate::compare::why::Cause;
-use crate::compare::{CardChange, CardState, Comparison};
 use crate::report::width::{columns, unsafe_to_print};
 
 const COLUMNS: usize = 80;

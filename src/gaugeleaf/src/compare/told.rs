@@ -3,8 +3,8 @@
 
 use std::collections::HashMap;
 
-use crate::compare::why::{Cause, CauseKind};
-use crate::compare::{CardChange, CardState, Change, ChangeKind, ChangeWay, Comparison};
+use crate::compare::cause::{Cause, CauseKind};
+use crate::compare::change::{CardChange, CardState, Change, ChangeKind, ChangeWay, Comparison};
 
 /// A change in words: a line, and what stands under it by a word of its own.
 #[derive(Debug, Clone, PartialEq, Eq)]

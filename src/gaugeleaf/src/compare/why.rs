@@ -3,51 +3,15 @@
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
-use serde::Serialize;
-
 use crate::compare::card::both_units;
+use crate::compare::cause::{Cause, CauseKind};
+use crate::compare::change::{CardChange, CardState, Change, ChangeKind};
+use crate::compare::draft::Draft;
 use crate::compare::read::{CalculatorRead, EditionLedger, ValueRead};
 use crate::compare::values::ChangedValue;
-use crate::compare::{CardChange, CardState, Change, ChangeKind, Draft};
 
-/// What sort of thing changed a value.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum CauseKind {
-    Rating,
-    Measurement,
-    Formula,
-    Table,
-    /// An input of a calculation that no page prints by itself, or that its page gives.
-    Input,
-    /// The same amount, told from another source.
-    Source,
-    /// The same amount, rounded or written otherwise.
-    Printing,
-}
-
-/// Something that changed by itself.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Cause {
-    pub kind: CauseKind,
-    pub name: String,
-    pub label: String,
-    pub from: String,
-    pub to: String,
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub old_source: String,
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub new_source: String,
-    /// The cards that it put out of date.
-    pub cards: Vec<String>,
-}
-
-impl Cause {
-    /// It is told by itself, with all cards that it changed; else beside each of them.
-    pub fn is_upstream(&self) -> bool {
-        !matches!(self.kind, CauseKind::Source | CauseKind::Printing)
-    }
-}
+/// So many calculators deep a value is followed.
+const DEEP: usize = 50;
 
 /// A changed value, and the page that prints it.
 type Printed<'l> = (&'l str, &'l ValueRead, &'l ValueRead);
@@ -188,8 +152,8 @@ impl<'l> Why<'l> {
         if let Some(known) = self.known.get(&key) {
             return known.clone();
         }
-        // a ledger that somebody bent may lead in a circle
-        if path.contains(&new.name.as_str()) {
+        // a ledger that somebody bent may lead in a circle, or without end
+        if path.len() > DEEP || path.contains(&new.name.as_str()) {
             return Vec::new();
         }
         path.push(&new.name);

@@ -9,6 +9,7 @@ mod calculate;
 mod codes;
 mod commonmark;
 mod compare;
+mod compared;
 mod doors;
 mod emergency;
 mod endless;

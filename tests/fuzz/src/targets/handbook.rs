@@ -4,6 +4,8 @@ use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
 use gaugeleaf::blocks::registry::{KINDS, shapes};
+use gaugeleaf::compare::compare;
+use gaugeleaf::compare::read::EditionLedger;
 use gaugeleaf::edition::addresses::FolderEdition;
 use gaugeleaf::handbook::files::HandbookFiles;
 use gaugeleaf::handbook::whole::assemble;
@@ -99,8 +101,11 @@ fn published(files: &HandbookFiles) {
     placed(&findings, &sources);
 }
 
-/// A ledger is JSON, and each of its values is told from every other by page, name, inputs and nth.
+/// A ledger is JSON, and each of its values is told from every other by page, name, inputs and nth;
+/// it is read again, and nothing changed since.
 fn sound(ledger: &[u8]) {
+    let read = EditionLedger::read(ledger).expect("a ledger of ours");
+    assert_eq!(compare(&read, &read).cards, []);
     let ledger: Value = serde_json::from_slice(ledger).expect("JSON");
     let mut known = BTreeSet::new();
     for value in ledger["values"].as_array().expect("values") {
