@@ -234,8 +234,12 @@ mod tests {
             given: Some("Depth of the head 1 in".to_string()),
             ..old.clone()
         };
-        assert_eq!(told(&[old.clone()], &[new.clone()]).len(), 1);
-        let older = ValueRead { given: None, ..old };
-        assert_eq!(told(&[older], &[new]).len(), 0);
+        let new = [new];
+        let older = ValueRead {
+            given: None,
+            ..old.clone()
+        };
+        assert_eq!(told(&[old], &new).len(), 1);
+        assert_eq!(told(&[older], &new).len(), 0);
     }
 }
