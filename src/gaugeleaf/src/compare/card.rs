@@ -59,7 +59,7 @@ pub fn both_units(value: &ValueRead) -> String {
 
 /// What changed of all that a page says, besides its values.
 pub fn text_changes(old: &[Act], new: &[Act], values: &[ChangedValue]) -> Vec<TextChange> {
-    let mut told = Told {
+    let mut told = PageTexts {
         old,
         new,
         changes: Vec::new(),
@@ -80,13 +80,13 @@ pub fn text_changes(old: &[Act], new: &[Act], values: &[ChangedValue]) -> Vec<Te
     told.changes
 }
 
-struct Told<'a> {
+struct PageTexts<'a> {
     old: &'a [Act],
     new: &'a [Act],
     changes: Vec<TextChange>,
 }
 
-impl Told<'_> {
+impl PageTexts<'_> {
     fn one(&mut self, is: ChangeWay, from: Option<usize>, to: Option<usize>) {
         let (from, to) = (from.map(|at| &self.old[at]), to.map(|at| &self.new[at]));
         let Some(act) = to.or(from) else {

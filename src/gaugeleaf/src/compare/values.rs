@@ -49,20 +49,23 @@ fn given(value: &ValueRead, in_words: bool) -> String {
 pub fn changed<'l>(old: &[&'l ValueRead], new: &[&'l ValueRead]) -> Vec<ChangedValue<'l>> {
     // inputs in words are what counts; an older ledger has them by name alone
     let in_words = old.iter().chain(new).all(|value| value.given.is_some());
-    let told = |values: &[&'l ValueRead]| -> Vec<Printed<'l>> {
-        let printed = values.iter().map(|value| Printed::new(value, in_words));
+    let told = |values: &[&'l ValueRead]| -> Vec<CountedValue<'l>> {
+        let printed = values
+            .iter()
+            .map(|value| CountedValue::new(value, in_words));
         let mut seen = BTreeSet::new();
         printed
             .filter(|one| seen.insert((one.value.name.as_str(), one.given.clone(), one.text())))
             .collect()
     };
     let (old, new) = (told(old), told(new));
-    let without = |these: Vec<Printed<'l>>, those: &[Printed<'l>]| -> Vec<Printed<'l>> {
-        let there: BTreeSet<_> = those.iter().map(Printed::whole).collect();
-        let mut these = these;
-        these.retain(|one| !there.contains(&one.whole()));
-        these
-    };
+    let without =
+        |these: Vec<CountedValue<'l>>, those: &[CountedValue<'l>]| -> Vec<CountedValue<'l>> {
+            let there: BTreeSet<_> = those.iter().map(CountedValue::whole).collect();
+            let mut these = these;
+            these.retain(|one| !there.contains(&one.whole()));
+            these
+        };
     let gone = without(old.clone(), &new);
     let come = without(new, &old);
     let mut pairs = paired(&gone, &come);
@@ -71,15 +74,15 @@ pub fn changed<'l>(old: &[&'l ValueRead], new: &[&'l ValueRead]) -> Vec<ChangedV
 }
 
 #[derive(Debug, Clone)]
-struct Printed<'l> {
+struct CountedValue<'l> {
     value: &'l ValueRead,
     given: String,
 }
 
-impl<'l> Printed<'l> {
-    fn new(value: &'l ValueRead, in_words: bool) -> Printed<'l> {
+impl<'l> CountedValue<'l> {
+    fn new(value: &'l ValueRead, in_words: bool) -> CountedValue<'l> {
         let given = given(value, in_words);
-        Printed { value, given }
+        CountedValue { value, given }
     }
 
     fn text(&self) -> &'l str {
@@ -113,7 +116,7 @@ fn unit(text: &str) -> &str {
 }
 
 /// Finds for each value that is gone the one that came in its place.
-fn paired<'l>(gone: &[Printed<'l>], come: &[Printed<'l>]) -> Vec<ChangedValue<'l>> {
+fn paired<'l>(gone: &[CountedValue<'l>], come: &[CountedValue<'l>]) -> Vec<ChangedValue<'l>> {
     let mut of: Vec<Option<usize>> = vec![None; come.len()];
     let mut left: Vec<usize> = (0..gone.len()).collect();
     for pass in 0..4 {

@@ -14,13 +14,13 @@ use crate::compare::values::ChangedValue;
 const DEEP: usize = 50;
 
 /// A changed value, and the page that prints it.
-type Printed<'l> = (&'l str, &'l ValueRead, &'l ValueRead);
+type TurnedValue<'l> = (&'l str, &'l ValueRead, &'l ValueRead);
 
 /// All that changed, by name.
 pub struct Why<'l> {
     calculators: BTreeMap<&'l str, &'l CalculatorRead>,
     by_title: HashMap<&'l str, &'l str>,
-    values: HashMap<&'l str, Vec<Printed<'l>>>,
+    values: HashMap<&'l str, Vec<TurnedValue<'l>>>,
     /// By the calculator's name: what its page says of each formula, then and now.
     formulas: HashMap<&'l str, Vec<[String; 2]>>,
     /// Titles of the tables whose rows changed, by name.
@@ -237,7 +237,7 @@ impl<'l> Why<'l> {
                 .iter()
                 .any(|one| plain(one) == plain(text))
         };
-        let likeness = |(at, old, new): &&Printed<'l>| {
+        let likeness = |(at, old, new): &&TurnedValue<'l>| {
             let same = usize::from(says(old, both[0])) + usize::from(says(new, both[1]));
             2 * same + usize::from(*at == page)
         };

@@ -101,8 +101,8 @@ fn a_long_page_that_is_written_anew_is_compared_soon() {
         let line = |at: usize| Act::new(ActKind::Line, format!("{word} {at}"));
         (0..20_000).map(line).collect()
     };
-    let begin = std::time::Instant::now();
+    // weighed each against each, this would not end
     let fates = align(&lines("one"), &lines("two"));
-    assert!(fates.len() >= 20_000);
-    assert!(begin.elapsed().as_secs() < 5, "{:?}", begin.elapsed());
+    let in_order = (0..20_000).map(|at| Fate::Changed(at, at));
+    assert!(fates.into_iter().eq(in_order));
 }
