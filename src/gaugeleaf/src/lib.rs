@@ -15,6 +15,7 @@
 
 pub mod blocks;
 pub mod command;
+pub mod compare;
 pub mod edition;
 pub mod handbook;
 pub mod language;

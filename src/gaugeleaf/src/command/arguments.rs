@@ -19,7 +19,7 @@ use crate::report::format::{FORMATS, Format};
 #[derive(Debug, Parser)]
 #[command(name = "gaugeleaf", version, args_conflicts_with_subcommands = true)]
 #[command(
-    after_help = "Exit codes: 0 all well, 1 the handbook has errors (or, with --strict, more than that), 2 the request or an input can't be used."
+    after_help = "Exit codes: 0 all well, 1 the handbook has errors (or, with --strict, more than that), 2 the request or an input can't be used. For compare: 0 nothing changed, 1 something did."
 )]
 pub struct CommandLine {
     #[command(subcommand)]
@@ -78,6 +78,14 @@ pub enum Command {
     /// nothing is set. A verdict doesn't change the exit code; with --strict a stop or an open
     /// verdict gives 1.
     Calculate(Calculation),
+    /// Say what changed between two editions, and what to print anew
+    ///
+    /// Holds the ledger of one published edition against that of another: which hazards, steps,
+    /// values, rows, lists, pictures, blocks and formulas changed, from what to what; which cards
+    /// are therefore out of date, by the fingerprint at their foot; and why: the ratings,
+    /// measurements, formulas and tables from which a changed value comes. Exit code 0 says that
+    /// nothing changed that a reader acts on, 1 that something did, and 2 that it can't be told.
+    Compare(Comparing),
     /// Say what a finding's code means
     ///
     /// With an example that has the fault and one that hasn't. Without a code, lists them all.
@@ -167,6 +175,21 @@ pub struct SheetOf {
     /// Answer as JSON
     #[arg(long)]
     pub json: bool,
+}
+
+/// A comparison asked for.
+#[derive(Debug, Default, PartialEq, Eq, Args)]
+pub struct Comparing {
+    /// The older edition: the folder that it was published to, or its ledger.json alone
+    pub old: PathBuf,
+    /// The newer edition, in the same way
+    pub new: PathBuf,
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Write it as a page too, to print and to tick off
+    #[arg(long, value_name = "FILE.html")]
+    pub page: Option<PathBuf>,
 }
 
 /// Whose values lie under those that are typed: a prepared job's, a kit's.

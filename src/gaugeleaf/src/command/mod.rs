@@ -3,6 +3,7 @@
 mod arguments;
 mod asked;
 mod calculate;
+mod compare;
 mod issue;
 mod publish;
 mod say;
@@ -36,6 +37,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode 
             }
         }
         Ok(Command::Calculate(asked)) => calculate::calculate(&asked),
+        Ok(Command::Compare(asked)) => compare::compare(&asked),
         Ok(Command::Why { code: None }) => {
             say(&why::list());
             WELL

@@ -2,6 +2,7 @@
 //! Two cards that differ in any of it must not pass for the same.
 
 use pulldown_cmark::Tag;
+use serde_json::Value;
 
 use crate::page::node::STEP_BAR;
 use crate::page::node::{Block, Node, Picture, Step, say, words};
@@ -73,7 +74,28 @@ fn told(block: &Block, acts: &mut Vec<Act>) {
         acts.extend(lines.map(|line| Act::new(ActKind::Line, words(line))));
     } else {
         let mark = short_hash(block.view.to_string().as_bytes());
-        acts.push(Act::new(ActKind::Block, format!("{} {mark}", block.name)));
+        acts.push(Act {
+            block: stem(block.template).to_string(),
+            title: title(block),
+            ..Act::new(ActKind::Block, format!("{} {mark}", block.name))
+        });
+    }
+}
+
+/// `question` of `blocks/question.html`.
+fn stem(template: &str) -> &str {
+    let name = template.rsplit('/').next().unwrap_or(template);
+    name.strip_suffix(".html").unwrap_or(name)
+}
+
+/// What a person calls a block by: its title, else the first text in it, such as a question.
+fn title(block: &Block) -> String {
+    match block.view.get("title").and_then(Value::as_str) {
+        Some(title) => title.to_string(),
+        None => block
+            .lines
+            .first()
+            .map_or_else(String::new, |line| words(line)),
     }
 }
 

@@ -102,11 +102,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     gather(&nodes, &mut blocks);
     let settings = &page.outline.settings;
     let gives = settings.job.is_some() || !settings.given.is_empty();
-    let request = if gives {
-        scope.request().to_string()
-    } else {
-        String::new()
-    };
+    let request = gives.then(|| scope.request().to_string());
     let mut scopes = Vec::new();
     if settings.job.is_some() {
         // the lists of jobs say the worst of all that its values come to
@@ -120,10 +116,7 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
     }
     let hazards = hazards::told(&nodes);
     let ticks = ticks(&nodes);
-    let approver = page.outline.settings.approver.as_ref();
-    let approver = approver.or(composer.handbook.approver.as_ref());
-    let mut acts = acted_on(&nodes);
-    acts.extend(approver.map(|by| Act::new(ActKind::Approver, by)));
+    let acts = acts(page, &nodes, composer);
     let fingerprint = fingerprint(&page.url, &composed.uses, &acts);
     let training = blocks.iter().filter_map(|one| one.training.clone());
     let training: Vec<Training> = training.collect();
@@ -147,12 +140,21 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
         training,
         hazards,
         scopes,
-        request,
+        request: request.unwrap_or_default(),
         ticks,
         fingerprint,
         acts,
         reads: reads.all(),
     })
+}
+
+/// What a reader acts on, and who approves it.
+fn acts(page: &Page, nodes: &[Node], composer: &Composer) -> Vec<Act> {
+    let approver = page.outline.settings.approver.as_ref();
+    let approver = approver.or(composer.handbook.approver.as_ref());
+    let mut acts = acted_on(nodes);
+    acts.extend(approver.map(|by| Act::new(ActKind::Approver, by)));
+    acts
 }
 
 /// Every block, in order.

@@ -53,12 +53,13 @@ pub fn picture(
     let span = Address::of(context.text, node.range.clone(), dest_url).span();
     let found = file(dest_url, span.clone(), context);
     let mut found = found.map(|found| {
-        found.map(|(path, size, mark)| {
+        found.map(|(path, size)| {
+            let bytes = context.file_at(&path).map_or(&[][..], |(_, bytes)| bytes);
             let picture = Picture {
+                mark: short_hash(bytes),
                 file: Route::file(&path),
                 alt: alt.trim().to_string(),
                 size,
-                mark,
             };
             (picture, title.to_string())
         })
@@ -74,12 +75,12 @@ pub fn picture(
     found
 }
 
-/// The picture's path, its size and a mark of its bytes.
+/// The picture's path and its size.
 fn file(
     dest: &str,
     span: Range<usize>,
     context: &Context,
-) -> Composed<Option<(String, (u32, u32), String)>> {
+) -> Composed<Option<(String, (u32, u32))>> {
     let fault = |code, message: String, help: &str| {
         Composed::fault(context.error(code, span.clone(), message).help(help))
     };
@@ -117,7 +118,7 @@ fn file(
         let help = "save it as a plain drawing, without scripts, links and anything fetched";
         return fault(Code::BadPicture, message, help);
     }
-    let mut found = Composed::of(Some((path.clone(), size, short_hash(bytes))));
+    let mut found = Composed::of(Some((path.clone(), size)));
     found.needs.files.insert(path.clone());
     found
 }

@@ -10,7 +10,7 @@ pub mod place;
 pub mod sarif;
 pub mod terminal;
 pub mod why;
-mod width;
+pub mod width;
 
 use std::collections::BTreeMap;
 

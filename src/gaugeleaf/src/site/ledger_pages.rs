@@ -13,6 +13,7 @@ use crate::site::input::SiteInput;
 use crate::site::made::made_pages;
 use crate::site::navigation::home;
 use crate::values::ledger::{PageUses, UsedValue, json};
+use crate::values::ledger_head::{LedgerCalculator, LedgerHead, LedgerNamed};
 
 /// The file of what lies in no phase.
 const REST: &str = "other-pages";
@@ -142,8 +143,14 @@ pub fn pages(renderer: &mut Renderer, input: &SiteInput) {
         uses: &[],
         acts: &page.acts,
     });
-    renderer.file(
-        "ledger.json",
-        json(&handbook.revision, uses.chain(made), text_of),
-    );
+    let calculators = input.graph.catalog.calculators.values();
+    let head = LedgerHead {
+        revision: &handbook.revision,
+        title: &handbook.title,
+        caution: &handbook.caution,
+        demonstration: handbook.demonstration,
+        named: LedgerNamed::all(input.graph, input.own.job()),
+        calculators: calculators.map(LedgerCalculator::new).collect(),
+    };
+    renderer.file("ledger.json", json(&head, uses.chain(made), text_of));
 }

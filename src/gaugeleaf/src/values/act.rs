@@ -1,14 +1,17 @@
 //! What a reader of a page acts on besides its values, and the short hash that tells it all.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::values::hash::short_hash;
 use crate::values::ledger::Use;
 
 /// What sort of thing a reader acts on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 #[serde(rename_all = "lowercase")]
 pub enum ActKind {
+    #[default]
     Step,
     Hazard,
     /// Of a list.
@@ -44,10 +47,15 @@ impl ActKind {
 }
 
 /// One thing that a reader acts on, as the page says it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Act {
     pub kind: ActKind,
     pub text: String,
+    /// Which block it is, as its template is called, and of what: a mark tells nobody. Neither counts.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub block: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub title: String,
 }
 
 impl Act {
@@ -55,6 +63,7 @@ impl Act {
         Act {
             kind,
             text: text.into(),
+            ..Act::default()
         }
     }
 }

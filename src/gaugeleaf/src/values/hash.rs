@@ -1,5 +1,7 @@
 //! Short names for bytes: two that are the same have the same.
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest, Sha256};
 use twox_hash::{XxHash3_128, XxHash32};
 
@@ -15,6 +17,11 @@ pub fn hash(bytes: &[u8]) -> String {
 /// The first eight digits of it.
 pub fn short_hash(bytes: &[u8]) -> String {
     digits(bytes, 4)
+}
+
+/// A style's or script's hash, by which a page's policy allows it and no other.
+pub fn policy_hash(bytes: &[u8]) -> String {
+    format!("sha256-{}", STANDARD.encode(Sha256::digest(bytes)))
 }
 
 /// Tells whether a file is as it was written: quick, and no proof against whoever means to deceive.
@@ -53,6 +60,13 @@ mod tests {
         let empty = "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855";
         assert_eq!(super::hash(b""), empty);
         assert_eq!(super::short_hash(b""), empty[..8]);
+    }
+
+    #[test]
+    fn a_policy_takes_the_hash_in_base_64() {
+        // that of nothing, as every text on the policy has it
+        let empty = "sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU=";
+        assert_eq!(super::policy_hash(b""), empty);
     }
 
     #[test]

@@ -9,6 +9,7 @@ use serde::{Serialize, Serializer};
 
 use crate::report::place::LineIndex;
 use crate::values::act::Act;
+use crate::values::ledger_head::LedgerHead;
 
 /// One value at one place of a page.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -90,7 +91,7 @@ pub fn once(uses: &[Use]) -> Vec<&Use> {
 }
 
 /// How the file for machines is laid out: raised when a field changes its meaning or goes.
-const VERSION: u32 = 1;
+pub const VERSION: u32 = 1;
 
 /// How many bytes an entry takes, about.
 const AN_ENTRY: usize = 576;
@@ -100,8 +101,8 @@ const AN_ACT: usize = 144;
 #[derive(Serialize)]
 struct LedgerFile<'l, V: Serialize, P: Serialize> {
     version: u32,
-    /// The handbook's.
-    revision: &'l str,
+    #[serde(flatten)]
+    head: &'l LedgerHead<'l>,
     values: V,
     /// What else a reader acts on.
     pages: P,
@@ -135,6 +136,8 @@ struct LedgerEntry<'l> {
     page: &'l str,
     name: &'l str,
     inputs: BTreeMap<&'l str, &'l str>,
+    /// These in words, as they count in the fingerprint.
+    given: &'l str,
     /// Of those alike on the page, in their order, from 1.
     nth: usize,
     file: &'l str,
@@ -152,7 +155,7 @@ struct LedgerEntry<'l> {
 
 /// The whole ledger for machines, in reading order.
 pub fn json<'l>(
-    revision: &'l str,
+    head: &LedgerHead<'l>,
     pages: impl Iterator<Item = PageUses<'l>> + Clone,
     text_of: impl Fn(&str) -> &'l str,
 ) -> Vec<u8> {
@@ -169,7 +172,7 @@ pub fn json<'l>(
     });
     let ledger = LedgerFile {
         version: VERSION,
-        revision,
+        head,
         values: LedgerEntries(entries),
         pages: LedgerEntries(pages),
     };
@@ -196,6 +199,7 @@ fn entries<'l>(page: PageUses<'l>, text: &str) -> Vec<LedgerEntry<'l>> {
             inputs: inputs
                 .map(|(name, text)| (name.as_str(), text.as_str()))
                 .collect(),
+            given: &one.given,
             nth: *nth,
             file: page.file,
             line,
@@ -239,7 +243,11 @@ mod tests {
             uses,
             acts: &[Act::new(ActKind::Step, "Open it.")],
         };
-        let bytes = json("7", [page].into_iter(), |_| "ab\ncd\nef");
+        let head = LedgerHead {
+            revision: "7",
+            ..LedgerHead::default()
+        };
+        let bytes = json(&head, [page].into_iter(), |_| "ab\ncd\nef");
         serde_json::from_slice(&bytes).unwrap_or_default()
     }
 

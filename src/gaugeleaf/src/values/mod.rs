@@ -7,6 +7,7 @@ pub mod hash;
 pub mod judge;
 pub mod kits;
 pub mod ledger;
+pub mod ledger_head;
 pub mod left_out;
 pub mod nearest_value;
 pub mod outline;

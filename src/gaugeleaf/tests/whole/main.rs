@@ -8,6 +8,8 @@ mod asked;
 mod calculate;
 mod codes;
 mod commonmark;
+mod compare;
+mod compared;
 mod doors;
 mod emergency;
 mod endless;

@@ -4,6 +4,8 @@ use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
 use gaugeleaf::blocks::registry::{KINDS, shapes};
+use gaugeleaf::compare::compare;
+use gaugeleaf::compare::read::EditionLedger;
 use gaugeleaf::edition::addresses::FolderEdition;
 use gaugeleaf::handbook::files::HandbookFiles;
 use gaugeleaf::handbook::whole::assemble;
@@ -16,6 +18,7 @@ use gaugeleaf::report::Sources;
 use gaugeleaf::values::act::{Act, ActKind, fingerprint};
 use gaugeleaf::values::judge::judge;
 use gaugeleaf::values::ledger::{PageUses, Use, UsedValue, json, once};
+use gaugeleaf::values::ledger_head::LedgerHead;
 use gaugeleaf::values::scope::JobScope;
 use serde_json::Value;
 
@@ -89,13 +92,20 @@ fn published(files: &HandbookFiles) {
         uses: &composed.uses,
         acts: &composed.value.acts,
     });
-    sound(&json(&handbook.revision, uses, |file| &files.texts[file]));
+    let head = LedgerHead {
+        revision: &handbook.revision,
+        ..LedgerHead::default()
+    };
+    sound(&json(&head, uses, |file| &files.texts[file]));
     let sources: Sources = files.texts.clone();
     placed(&findings, &sources);
 }
 
-/// A ledger is JSON, and each of its values is told from every other by page, name, inputs and nth.
+/// A ledger is JSON, and each of its values is told from every other by page, name, inputs and nth;
+/// it is read again, and nothing changed since.
 fn sound(ledger: &[u8]) {
+    let read = EditionLedger::read(ledger).expect("a ledger of ours");
+    assert_eq!(compare(&read, &read).cards, []);
     let ledger: Value = serde_json::from_slice(ledger).expect("JSON");
     let mut known = BTreeSet::new();
     for value in ledger["values"].as_array().expect("values") {
@@ -212,7 +222,11 @@ pub fn ledger(bytes: &[u8]) {
         uses: &uses,
         acts: &[Act::new(ActKind::Row, text)],
     };
-    sound(&json(text, [page].into_iter(), |_| text));
+    let head = LedgerHead {
+        revision: text,
+        ..LedgerHead::default()
+    };
+    sound(&json(&head, [page].into_iter(), |_| text));
     assert!(once(&uses).len() <= uses.len());
     let mut other = uses.clone();
     other.reverse();

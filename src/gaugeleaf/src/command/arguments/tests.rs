@@ -115,6 +115,27 @@ fn a_sheet_is_a_folder_and_values_in_any_order() {
 }
 
 #[test]
+fn a_comparison_takes_two_editions_and_a_page_to_write() {
+    let wanted = Comparing {
+        old: "a".into(),
+        new: "b/ledger.json".into(),
+        json: true,
+        page: Some("c.html".into()),
+    };
+    assert_eq!(
+        asked("compare a --page c.html b/ledger.json --json"),
+        Ok(Command::Compare(wanted))
+    );
+    assert!(wrong("compare a").contains("<NEW>"));
+    assert!(wrong("compare a b c").contains("unexpected argument 'c'"));
+    let help = wrong("help compare");
+    assert!(
+        help.contains("Exit code 0") && help.contains("--page <FILE.html>"),
+        "{help}"
+    );
+}
+
+#[test]
 fn wrong_usage_says_what_is_wrong_and_the_nearest_name() {
     assert!(wrong("inspct").contains("'inspect'"));
     assert!(wrong("preview --port x").contains("'x' for '--port <N>'"));

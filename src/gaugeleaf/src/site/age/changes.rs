@@ -77,10 +77,16 @@ fn without(all: Vec<Said>, others: &[Said]) -> Vec<Said> {
     left
 }
 
-/// As the page says it: a step with its number.
+/// As the page says it: a step with its number, a drawing by what it is called.
 fn shown(one: &Said) -> String {
     match one.0.as_str() {
         "step" => format!("{}. {}", one.1, one.2),
+        // the mark behind what it is called tells nobody anything
+        "picture" | "block" => one
+            .2
+            .rsplit_once(' ')
+            .map_or(one.2.as_str(), |(name, _)| name)
+            .to_string(),
         _ => one.2.clone(),
     }
 }

@@ -47,14 +47,15 @@ impl PageNow<'_> {
 /// A step's number tells where it stands, which another before it moves.
 fn said(act: &Act) -> Said {
     let (key, text) = match (act.kind, act.text.split_once(". ")) {
-        (ActKind::Step, Some((number, text))) => (number, text),
-        _ => ("", act.text.as_str()),
+        (ActKind::Step, Some((number, text))) => (number, text.to_string()),
+        // what it is called, and the mark that tells it all
+        (ActKind::Block, _) if !act.title.is_empty() => {
+            let mark = act.text.rsplit(' ').next().unwrap_or_default();
+            ("", format!("{} {mark}", act.title))
+        }
+        _ => ("", act.text.clone()),
     };
-    Said(
-        act.kind.word().to_string(),
-        key.to_string(),
-        text.to_string(),
-    )
+    Said(act.kind.word().to_string(), key.to_string(), text)
 }
 
 /// Every page that has a fingerprint, the handbook's own first.
