@@ -172,7 +172,7 @@ interface LastRead {
 }
 /** What a term means, by its address in the glossary. */
 /** What a fingerprint is of; `changed` where the page says something else now, none where it is gone. */
-interface Card { title: string; url: string | null; revision: string | null; issued: string | null; changed?: [string, string | null, string | null][] | null }
+interface Card { title: string; url: string | null; revision: string | null; issued: string | null; review?: string | null; changed?: [string, string | null, string | null][] | null }
 declare var gaugeleafCards: Record<string, Card>;
 declare var gaugeleafMeanings: Record<string, string>;
 declare var gaugeleafSheets: Record<string, [number, string]>;

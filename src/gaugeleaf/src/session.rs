@@ -97,11 +97,11 @@ pub fn build_issue_into(
 pub struct PlannedIssue {
     pub built: BuiltSite,
     pub issue: Issue,
-    pub last: Option<LastIssue>,
+    pub earlier: Vec<EarlierIssue>,
 }
 
-/// The issue before.
-pub struct LastIssue {
+/// An issue before, the first one first.
+pub struct EarlierIssue {
     pub revision: String,
     pub day: String,
 }
@@ -109,9 +109,13 @@ pub struct LastIssue {
 /// What the issue of a day would say. Nothing is printed.
 pub fn plan_issue(root: &Path, edition: &dyn Edition, day: &str) -> PlannedIssue {
     let (built, planned) = built(read(root), edition, None, Some(day));
-    let (issue, last) =
-        planned.unwrap_or_else(|| (Issue::new("", day, BTreeMap::new(), Vec::new()), None));
-    PlannedIssue { built, issue, last }
+    let (issue, earlier) =
+        planned.unwrap_or_else(|| (Issue::new("", day, BTreeMap::new(), Vec::new()), Vec::new()));
+    PlannedIssue {
+        built,
+        issue,
+        earlier,
+    }
 }
 
 /// Finds what is wrong with a handbook. Its site is printed only to find faults in templates of its
@@ -126,7 +130,7 @@ fn built(
     edition: &dyn Edition,
     sink: Option<&dyn SiteSink>,
     day: Option<&str>,
-) -> (BuiltSite, Option<(Issue, Option<LastIssue>)>) {
+) -> (BuiltSite, Option<(Issue, Vec<EarlierIssue>)>) {
     if files.texts.is_empty() {
         return (BuiltSite::nothing(findings), None);
     }
@@ -146,12 +150,12 @@ fn built(
         Some(sink) => findings.extend(render(&input, written, sink)),
         None => findings.extend(calculators::faults(&input)),
     }
-    let last = look.handbook.history.issues.last();
-    let last = last.map(|last| LastIssue {
-        revision: last.revision.clone(),
-        day: last.issued.clone(),
+    let earlier = look.handbook.history.issues.iter();
+    let earlier = earlier.map(|one| EarlierIssue {
+        revision: one.revision.clone(),
+        day: one.issued.clone(),
     });
-    let planned = day.map(|day| (next_issue(&input, day), last));
+    let planned = day.map(|day| (next_issue(&input, day), earlier.collect()));
     let worker = Worker {
         script: look.theme.theme.worker(),
         id: look.frame.id.clone(),

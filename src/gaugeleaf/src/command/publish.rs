@@ -29,6 +29,11 @@ pub fn publish(handbook: &Path, to: &Destination, day: Option<&str>) -> u8 {
         Some(Ok(line)) => line,
         None => None,
     };
+    let next = match issue.as_ref().map(|line| issue::prepared(handbook, line)) {
+        Some(Err(code)) => return code,
+        Some(Ok(next)) => Some(next),
+        None => None,
+    };
     let staging = Staging::begin(&target, handbook, &|| {
         say("Another publish is writing there: waiting for its end.");
     });
@@ -60,7 +65,7 @@ pub fn publish(handbook: &Path, to: &Destination, day: Option<&str>) -> u8 {
             ));
             let open = target.join("index.html");
             say(&format!("Open {}", whole(&open).display()));
-            let kept = issue.map(|line| issue::append(handbook, &line));
+            let kept = next.map(|next| issue::keep(handbook, next));
             kept.and_then(Result::err).unwrap_or(WELL)
         }
         Err(refused) => {

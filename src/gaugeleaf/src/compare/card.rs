@@ -26,6 +26,8 @@ impl From<ActKind> for ChangeKind {
             ActKind::Block => ChangeKind::Block,
             ActKind::Formula => ChangeKind::Formula,
             ActKind::Approver => ChangeKind::Approver,
+            ActKind::Head => ChangeKind::Head,
+            ActKind::Text => ChangeKind::Text,
         }
     }
 }

@@ -25,6 +25,8 @@ pub enum ChangeKind {
     Row,
     Line,
     Item,
+    Text,
+    Head,
     Formula,
     Picture,
     Block,

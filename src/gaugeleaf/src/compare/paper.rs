@@ -117,6 +117,8 @@ fn summary(card: &CardChange) -> String {
         (ChangeKind::Row, "row", "rows"),
         (ChangeKind::Line, "line", "lines"),
         (ChangeKind::Item, "list item", "list items"),
+        (ChangeKind::Text, "sentence", "sentences"),
+        (ChangeKind::Head, "head", "heads"),
         (ChangeKind::Formula, "formula", "formulas"),
         (ChangeKind::Approver, "approver", "approvers"),
         (ChangeKind::Picture, "picture", "pictures"),

@@ -356,6 +356,8 @@ fn thing(change: &Change) -> String {
         ChangeKind::Row => "table row",
         ChangeKind::Line => "line of a list",
         ChangeKind::Item => "list item",
+        ChangeKind::Text => "text",
+        ChangeKind::Head => "title, time, people or tools",
         ChangeKind::Formula => "formula or verdict",
         ChangeKind::Approver => "approver",
         ChangeKind::Picture => "picture",

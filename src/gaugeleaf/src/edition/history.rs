@@ -1,14 +1,17 @@
 //! The file that keeps what was issued when.
 
 use std::io::{self, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use tempfile::NamedTempFile;
 
 use crate::handbook::places::HISTORY_FILE;
 
-/// Adds a line to it. Whole or not at all: half a line would keep the handbook from being published.
-pub fn append(handbook: &Path, line: &str) -> io::Result<()> {
+/// The file with a line more, ready to take its place. Whole or not at all: half a line would keep the handbook from being published.
+///
+/// # Errors
+/// The disk says no; the file is as it was.
+pub fn with(handbook: &Path, line: &str) -> io::Result<NextHistory> {
     let at = &handbook.join(HISTORY_FILE);
     let mut text = match std::fs::read(at) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => Vec::new(),
@@ -29,6 +32,25 @@ pub fn append(handbook: &Path, line: &str) -> io::Result<()> {
         file.as_file()
             .set_permissions(std::fs::Permissions::from_mode(mode))?;
     }
-    file.persist(at)?;
-    Ok(())
+    Ok(NextHistory {
+        file,
+        at: at.clone(),
+    })
+}
+
+/// What waits to take the file's place; gone with the value.
+pub struct NextHistory {
+    file: NamedTempFile,
+    at: PathBuf,
+}
+
+impl NextHistory {
+    /// Puts it there.
+    ///
+    /// # Errors
+    /// The disk says no; the file is as it was.
+    pub fn keep(self) -> io::Result<()> {
+        self.file.persist(self.at)?;
+        Ok(())
+    }
 }

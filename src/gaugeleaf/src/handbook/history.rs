@@ -92,7 +92,7 @@ impl History {
                 Err(message) => {
                     let fault = Finding::error(Code::BadHistory, HISTORY_FILE, span, message);
                     findings.push(fault.help(
-                        "take the file back from before it was edited: publish --issue alone writes it, a line an issue",
+                        "take the file back from before it was edited; where two branches were merged, keep the lines of both in the order of their days, each with a revision of its own",
                     ));
                     break;
                 }
@@ -113,6 +113,10 @@ impl History {
         }
         if !is_day(&issue.issued) {
             return Err(format!("`{}` is no day", issue.issued));
+        }
+        if self.issues.iter().any(|one| one.revision == issue.revision) {
+            let revision = &issue.revision;
+            return Err(format!("revision {revision} was issued before already"));
         }
         if let Some(before) = self.issues.last().filter(|one| one.issued > issue.issued) {
             let (day, before) = (&issue.issued, &before.issued);
@@ -181,7 +185,9 @@ mod tests {
     fn a_page_is_as_it_was_last_issued_until_it_is_gone() {
         let text = [
             issued("2026-11-01", &[("a.html", "1"), ("b.html", "2")], &[]).line(),
-            issued("2026-11-30", &[("a.html", "3")], &["b.html"]).line(),
+            issued("2026-11-30", &[("a.html", "3")], &["b.html"])
+                .line()
+                .replace("\"revision\":\"1\"", "\"revision\":\"2\""),
         ];
         let (history, findings) = read(&text.concat());
         assert!(findings.is_empty(), "{findings:?}");
@@ -194,7 +200,8 @@ mod tests {
     #[test]
     fn a_line_that_is_no_issue_is_told_with_its_place() {
         let good = issued("2026-11-30", &[], &[]).line();
-        let older = issued("2026-11-29", &[], &[]).line();
+        let second = good.replace("\"revision\":\"1\"", "\"revision\":\"2\"");
+        let older = second.replace("11-30", "11-29");
         for (bad, told) in [
             ("{}", "this line is no issue"),
             ("nonsense", "this line is no issue"),
@@ -202,9 +209,10 @@ mod tests {
                 &good.replace("\"version\":1", "\"version\":2"),
                 "of version 2",
             ),
-            (&good.replace("11-30", "02-30"), "is no day"),
-            (&good.replace("2026-11-30", "soon"), "is no day"),
+            (&second.replace("11-30", "02-30"), "is no day"),
+            (&second.replace("2026-11-30", "soon"), "is no day"),
             (&older, "stands after"),
+            (&good, "was issued before already"),
         ] {
             let (history, findings) = read(&format!("{good}{bad}"));
             assert_eq!(history.issues.len(), 1);

@@ -38,6 +38,13 @@ pub fn files(root: &Path, findings: &mut Vec<Finding>) -> Vec<FileToRead> {
         return Vec::new();
     };
     let mut found = Vec::new();
+    let history = root.join(HISTORY_FILE);
+    // as good as none, it would have every card of the yard unknown
+    if history.symlink_metadata().is_ok() && !history.is_file() {
+        let message = "this is no file, or a link to none";
+        let fault = Finding::error(Code::BadHistory, HISTORY_FILE, 0..0, message);
+        findings.push(fault.help("put the file back as it was last committed"));
+    }
     for start in starts(root) {
         let start = root.join(start);
         let real_start = start.canonicalize();

@@ -1,24 +1,27 @@
-//! What a reader of a page acts on besides its values: steps, hazards, tick lists, rows, figures.
-//! Two cards that differ in any of it must not pass for the same.
+//! What a reader of a page acts on besides its values: steps, hazards, tick lists, rows, figures, and
+//! all else that it says, for a crew acts on a sentence as on a step. Two cards that differ in any of
+//! it must not pass for the same.
 
 use pulldown_cmark::Tag;
 use serde_json::Value;
 
 use crate::page::node::STEP_BAR;
 use crate::page::node::{Block, Node, Picture, Step, say, words};
-use crate::page::route::To;
+use crate::page::route::{Route, To};
 use crate::values::act::{Act, ActKind};
 use crate::values::hash::short_hash;
 
 /// Each, in the page's order.
 pub fn acted_on(nodes: &[Node]) -> Vec<Act> {
     let mut acts = Vec::new();
-    add(nodes, &mut acts);
+    add(nodes, false, &mut acts);
     acts
 }
 
-fn add(nodes: &[Node], acts: &mut Vec<Act>) {
+/// `told` where the words within are told by what stands around them.
+fn add(nodes: &[Node], told: bool, acts: &mut Vec<Act>) {
     for node in nodes {
+        let mut within = true;
         match node {
             Node::Steps(steps) => {
                 let said = |step: &Step| {
@@ -39,12 +42,37 @@ fn add(nodes: &[Node], acts: &mut Vec<Act>) {
             }
             Node::Figure(picture, _) | Node::Picture(picture) => acts.extend(shown(picture)),
             // a container says nothing itself, and the bar tells how many steps there are
-            Node::Block(block) if block.view.is_null() || block.name == STEP_BAR => {}
-            Node::Block(block) => told(block, acts),
-            _ => {}
+            Node::Block(block) if block.view.is_null() || block.name == STEP_BAR => within = told,
+            Node::Block(block) => shown_by(block, acts),
+            // on a screen somebody follows it, and its words may stay
+            Node::Link { to, inside, .. } => {
+                let text = format!("{} > {}", words(inside), led_to(to));
+                acts.push(Act::new(ActKind::Text, text));
+            }
+            Node::Notes(notes) => {
+                let notes = notes
+                    .iter()
+                    .map(|note| Act::new(ActKind::Text, words(note)));
+                acts.extend(notes);
+            }
+            Node::Tag(Tag::Paragraph | Tag::CodeBlock(_), _)
+            | Node::Heading { .. }
+            | Node::Listing { .. }
+                if !told =>
+            {
+                let text = words(std::slice::from_ref(node));
+                acts.push(Act::new(ActKind::Text, text));
+            }
+            _ => within = told,
         }
-        node.parts().for_each(|part| add(part, acts));
+        node.parts().for_each(|part| add(part, within, acts));
     }
+}
+
+/// Where a link leads.
+fn led_to(route: &Route) -> String {
+    let (To::Page(to) | To::Calculator(to) | To::Table(to) | To::File(to)) = &route.to;
+    format!("{to}#{}", route.anchor)
 }
 
 /// What stands in one cell beside the other.
@@ -63,23 +91,20 @@ fn shown(picture: &Picture) -> Option<Act> {
         return None;
     };
     let name = path.rsplit('/').next().unwrap_or(path);
-    let text = format!("{name} {}", picture.mark);
+    let text = format!("{name} {} {}", picture.alt, picture.mark);
     Some(Act::new(ActKind::Picture, text))
 }
 
-/// A block by its lines where these are all that it says, else by a mark of all that it shows.
-fn told(block: &Block, acts: &mut Vec<Act>) {
-    if block.prose {
-        let lines = block.lines.iter();
-        acts.extend(lines.map(|line| Act::new(ActKind::Line, words(line))));
-    } else {
-        let mark = short_hash(block.view.to_string().as_bytes());
-        acts.push(Act {
-            block: stem(block.template).to_string(),
-            title: title(block),
-            ..Act::new(ActKind::Block, format!("{} {mark}", block.name))
-        });
-    }
+/// A block by its lines, and by a mark of all else that it shows.
+fn shown_by(block: &Block, acts: &mut Vec<Act>) {
+    let lines = block.lines.iter();
+    acts.extend(lines.map(|line| Act::new(ActKind::Line, words(line))));
+    let mark = short_hash(block.view.to_string().as_bytes());
+    acts.push(Act {
+        block: stem(block.template).to_string(),
+        title: title(block),
+        ..Act::new(ActKind::Block, format!("{} {mark}", block.name))
+    });
 }
 
 /// `question` of `blocks/question.html`.
@@ -105,7 +130,7 @@ mod tests {
     use crate::page::testing::Sample;
 
     #[test]
-    fn each_thing_to_act_on_is_a_line_and_prose_is_none() {
+    fn each_thing_to_act_on_is_a_line_and_so_is_prose() {
         let text = "# T\n\nProse.\n\n> **WARNING** Hot. Wait.\n\n1. Open *it*.\n2. Shut it.\n\nThen:\n\n1. Go.\n\n- Never alone.\n\n| a | b |\n|---|---|\n| c | d |\n";
         let acts = acted_on(&Sample::new(text).composed().value.nodes);
         let acts = acts.iter().filter(|act| act.kind != ActKind::Block);
@@ -113,9 +138,11 @@ mod tests {
         assert_eq!(
             acts,
             [
+                (ActKind::Text, "Prose."),
                 (ActKind::Hazard, "WARNING Hot. Wait."),
                 (ActKind::Step, "1. Open it."),
                 (ActKind::Step, "2. Shut it."),
+                (ActKind::Text, "Then:"),
                 (ActKind::Step, "3. Go."),
                 (ActKind::Item, "Never alone."),
                 (ActKind::Row, "a | b"),

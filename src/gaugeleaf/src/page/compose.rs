@@ -150,9 +150,17 @@ pub fn compose(page: &Page, composer: &Composer) -> Composed<ComposedPage> {
 
 /// What a reader acts on, and who approves it.
 fn acts(page: &Page, nodes: &[Node], composer: &Composer) -> Vec<Act> {
-    let approver = page.outline.settings.approver.as_ref();
-    let approver = approver.or(composer.handbook.approver.as_ref());
+    let (settings, handbook) = (&page.outline.settings, composer.handbook);
+    let approver = settings.approver.as_ref().or(handbook.approver.as_ref());
+    let head = [
+        page.outline.title.clone(),
+        settings.time.clone().unwrap_or_default(),
+        settings.people.join(", "),
+        settings.tools.join(", "),
+    ];
     let mut acts = acted_on(nodes);
+    acts.push(Act::new(ActKind::Head, head.join(" | ")));
+    acts.push(Act::new(ActKind::Text, handbook.caution.as_str()));
     acts.extend(approver.map(|by| Act::new(ActKind::Approver, by)));
     acts
 }

@@ -56,7 +56,7 @@ pub fn picture(
         found.map(|(path, size)| {
             let bytes = context.file_at(&path).map_or(&[][..], |(_, bytes)| bytes);
             let picture = Picture {
-                mark: short_hash(bytes),
+                mark: mark(&path, bytes),
                 file: Route::file(&path),
                 alt: alt.trim().to_string(),
                 size,
@@ -73,6 +73,19 @@ pub fn picture(
         );
     }
     found
+}
+
+/// Tells whether a picture still shows the same; a drawing is text, whose lines end as a system ends them.
+fn mark(path: &str, bytes: &[u8]) -> String {
+    if !path.ends_with(".svg") {
+        return short_hash(bytes);
+    }
+    let lines: Vec<u8> = bytes
+        .iter()
+        .copied()
+        .filter(|byte| *byte != b'\r')
+        .collect();
+    short_hash(&lines)
 }
 
 /// The picture's path and its size.

@@ -9,6 +9,7 @@ use crate::site::calculators;
 use crate::site::input::SiteInput;
 use crate::site::symbols::CalculatorSymbols;
 use crate::values::act::{Act, ActKind, MadePage};
+use crate::values::hash::short_hash;
 
 /// All of them: calculators first, in the catalog's order.
 pub fn made_pages<'i>(input: &'i SiteInput) -> &'i [MadePage] {
@@ -46,7 +47,10 @@ fn head(column: &Column) -> String {
 
 /// A page with what a reader acts on, and who approves it.
 fn made_page(url: String, title: &str, mut acts: Vec<Act>, input: &SiteInput) -> MadePage {
-    let approver = input.handbook.approver.as_ref();
+    let handbook = input.handbook;
+    let approver = handbook.approver.as_ref();
+    acts.push(Act::new(ActKind::Head, title));
+    acts.push(Act::new(ActKind::Text, handbook.caution.as_str()));
     acts.extend(approver.map(|by| Act::new(ActKind::Approver, by)));
     MadePage::new(url, title, acts)
 }
@@ -75,6 +79,21 @@ fn of_calculator(calculator: &Calculator, input: &SiteInput) -> MadePage {
         Act::new(ActKind::Formula, text)
     });
     acts.extend(formulas.chain(cases));
+    // its limits, its words, what it leaves out: whatever its file says, its page says
+    let file = input
+        .graph
+        .files
+        .iter()
+        .find(|file| file.path == calculator.file);
+    let mark = short_hash(
+        file.map_or("", |file| &file.text)
+            .replace('\r', "")
+            .as_bytes(),
+    );
+    acts.push(Act {
+        title: calculator.title.clone(),
+        ..Act::new(ActKind::Block, format!("file {mark}"))
+    });
     let url = calculator_url(&calculator.name);
     made_page(url, &calculator.title, acts, input)
 }

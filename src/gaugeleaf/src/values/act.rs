@@ -27,6 +27,10 @@ pub enum ActKind {
     Formula,
     /// Who approves what is issued of the page: another has not approved it.
     Approver,
+    /// Its title, and the time, people and tools that it asks for.
+    Head,
+    /// Any other sentence, and where a link leads.
+    Text,
 }
 
 impl ActKind {
@@ -42,6 +46,8 @@ impl ActKind {
             ActKind::Block => "block",
             ActKind::Formula => "formula",
             ActKind::Approver => "approver",
+            ActKind::Head => "head",
+            ActKind::Text => "text",
         }
     }
 }

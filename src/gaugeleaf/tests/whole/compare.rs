@@ -217,8 +217,8 @@ fn new_and_gone_pages_are_told_and_a_new_revision_is_no_warning() {
     assert_eq!(code, Some(1));
     for part in [
         "1 of them new; 1 card to take out of use.",
-        "New: print\n\n 1. Fit\n    fit/other.html  -> ",
-        "Gone: take out of use\n\n 2. Fit\n    fit/page.html  ",
+        "New: print\n\n 2. Fit\n    fit/other.html  -> ",
+        "Gone: take out of use\n\n 3. Fit\n    fit/page.html  ",
     ] {
         assert!(words.contains(part), "{part}\n{words}");
     }

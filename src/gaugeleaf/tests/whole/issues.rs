@@ -66,8 +66,8 @@ fn an_issue_lists_what_changed_and_its_pages_say_since_when() {
         page()
     );
 
-    // nobody acts on prose
-    folder.put("content/fit/page.md", format!("{PAGE}\nOther prose.\n"));
+    // what the page says is what it was
+    folder.put("content/fit/page.md", format!("{PAGE}\n\n\nProse.\n"));
     let (code, said) = issued(&folder, "2026-11-02");
     assert_eq!((code, history(&folder).len()), (Some(0), 1), "{said}");
     assert!(
@@ -75,7 +75,8 @@ fn an_issue_lists_what_changed_and_its_pages_say_since_when() {
         "{said}"
     );
 
-    folder.put("content/fit/page.md", PAGE.replace("CAUTION", "WARNING"));
+    let changed = format!("{}\nProse.\n", PAGE.replace("CAUTION", "WARNING"));
+    folder.put("content/fit/page.md", changed);
     assert!(page().contains("Not issued"), "{}", page());
     let (code, said) = issued(&folder, "2026-11-03");
     assert_eq!((code, history(&folder).len()), (Some(2), 1), "{said}");
@@ -173,7 +174,7 @@ fn a_page_that_goes_and_a_handbook_with_errors() {
 #[test]
 fn what_a_reader_acts_on_changes_its_page_and_no_other() {
     let folder = Folder::new();
-    let text = "| a | b |\n|---|---|\n| c | d |\n\n![A square](square.svg)\n\n- Never alone.\n\n```checks\nitems = [ { do = \"Gauge\", want = \"zero\" } ]\ndone = \"x\"\n```\n";
+    let text = "| a | b |\n|---|---|\n| c | d |\n\n![A square](square.svg)\n\n- Never alone.\n\nLet go.[^a] Read [the start](../index.md).\n\n[^a]: At once.\n\n```checks\nitems = [ { do = \"Gauge\", want = \"zero\" } ]\ndone = \"x\"\n```\n";
     let put = |text: &str| folder.put("content/fit/page.md", format!("{PAGE}\n{text}"));
     folder.put("content/fit/square.svg", DRAWING);
     put(text);
@@ -184,6 +185,12 @@ fn what_a_reader_acts_on_changes_its_page_and_no_other() {
     for (from, to) in [
         ("| c |", "| e |"),
         ("| a |", "| kPa |"),
+        ("Let go.", "Hold on."),
+        ("At once.", "Later."),
+        ("(../index.md)", "(page.md)"),
+        ("A square", "No square"),
+        ("# Fit", "# Do not fit"),
+        ("order = 10", "order = 10\ntools = [\"glasses\"]"),
         ("Never alone", "Always two"),
         ("zero", "still"),
         ("Sharp", "Hot"),
@@ -202,7 +209,15 @@ fn what_a_reader_acts_on_changes_its_page_and_no_other() {
     folder.put("content/fit/square.svg", DRAWING.replace("h8v8z", "h8v7z"));
     assert_eq!(changed(&before, &fingerprints(&folder)), ["fit/page.html"]);
     folder.put("content/fit/square.svg", DRAWING);
-    put(&format!("{text}\nMore prose.\n"));
+    // other line ends, other search words and another room between the lines are no other card
+    folder.put("content/fit/square.svg", DRAWING.replace("><", ">\r\n<"));
+    let drawn = fingerprints(&folder);
+    folder.put("content/fit/square.svg", DRAWING.replace("><", ">\n<"));
+    assert_eq!(drawn, fingerprints(&folder));
+    folder.put("content/fit/square.svg", DRAWING);
+    let page = format!("{PAGE}\n\n{text}\n\n");
+    let words = "order = 10\nalso = [\"fitting\"]";
+    folder.put("content/fit/page.md", page.replace("order = 10", words));
     assert_eq!(
         changed(&before, &fingerprints(&folder)),
         Vec::<&String>::new()
@@ -215,6 +230,32 @@ fn changed<'m>(
 ) -> Vec<&'m String> {
     let other = old.iter().filter(|(url, mark)| new.get(*url) != Some(mark));
     other.map(|(url, _)| url).collect()
+}
+
+#[test]
+fn a_revision_is_issued_once_and_a_history_that_is_no_file_is_told() {
+    let folder = Folder::new();
+    let revise =
+        |to: &str| folder.put("handbook.toml", HEAD.replace("\"A\"", &format!("\"{to}\"")));
+    assert_eq!(issued(&folder, "2026-11-01").0, Some(0));
+    for (revision, verb) in [("B", "Saw."), ("A", "File."), ("B ", "File.")] {
+        revise(revision);
+        folder.put("content/fit/page.md", PAGE.replace("Cut.", verb));
+        let (code, said) = issued(&folder, "2026-11-02");
+        let once = revision == "B";
+        assert_eq!(code, Some(if once { 0 } else { 2 }), "{said}");
+        assert!(once || said.contains("was issued on 2026-11-0"), "{said}");
+    }
+    assert_eq!(history(&folder).len(), 2);
+    let at = folder.path().join("history.jsonl");
+    std::fs::remove_file(&at).expect("removed");
+    std::fs::create_dir(&at).expect("made");
+    let (code, said) = issued(&folder, "2026-11-03");
+    assert_eq!(code, Some(1), "{said}");
+    assert!(
+        said.contains("bad-history") && said.contains("this is no file"),
+        "{said}"
+    );
 }
 
 #[test]

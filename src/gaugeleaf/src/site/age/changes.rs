@@ -12,8 +12,9 @@ pub struct AgedLine {
 }
 
 /// In this order: what hurts first.
-const KINDS: [&str; 10] = [
-    "hazard", "step", "value", "line", "row", "item", "picture", "block", "formula", "approver",
+const KINDS: [&str; 12] = [
+    "hazard", "step", "head", "text", "value", "line", "row", "item", "picture", "block",
+    "formula", "approver",
 ];
 
 /// Everything that differs. Where all is there still, and only stands elsewhere, that is told.
@@ -48,7 +49,12 @@ fn of_kind(kind: &str, old: &[Said], new: &[Said]) -> Vec<AgedLine> {
     let mut lines = Vec::new();
     for one in &gone {
         let at = match kind {
-            "value" => come.iter().position(|other| other.1 == one.1),
+            // of the same inputs, else of the same name
+            "value" => {
+                let name = |said: &Said| said.1.split(' ').next().map(str::to_string);
+                let same = come.iter().position(|other| other.1 == one.1);
+                same.or_else(|| come.iter().position(|other| name(other) == name(one)))
+            }
             _ => (!come.is_empty()).then_some(0),
         };
         let to = at.map(|at| come.remove(at));

@@ -96,7 +96,7 @@ pub fn next_issue(input: &SiteInput, day: &str) -> Issue {
         .collect();
     let gone = history.urls().filter(|url| !now.contains_key(url.as_str()));
     Issue::new(
-        &input.handbook.revision,
+        input.handbook.revision.trim(),
         day,
         changed,
         gone.cloned().collect(),

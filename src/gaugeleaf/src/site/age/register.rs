@@ -68,6 +68,7 @@ pub fn script(input: &SiteInput) -> String {
         let card = json!({
             "title": page.title,
             "url": page.url,
+            "review": page.review,
             "revision": issue.map(|one| &one.revision),
             "issued": issue.map(|one| &one.issued),
         });
@@ -111,6 +112,8 @@ fn word(kind: &str) -> String {
         "item" => tell::kind_item(),
         "picture" => tell::kind_picture(),
         "formula" => tell::kind_formula(),
+        "head" => tell::kind_head(),
+        "text" => tell::kind_text(),
         "approver" => tell::kind_approver(),
         "order" => tell::kind_order(),
         _ => tell::kind_block(),
