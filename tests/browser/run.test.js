@@ -284,7 +284,7 @@ test("a break says what makes it safe, and how it ends; a hand-over in it doesn'
     await page.locator(".run-break").click();
     assert.match((await shown(page)).said, /Pump locked and gauge at zero/);
     assert.match((await shown(page)).warned, /Before Go on: prove again/);
-    const ask = page.locator(".tube-ask");
+    const ask = page.locator(".tube-ask[open]");
     await page.locator(".run-more").click();
     await ask.getByText("Hand over").dispatchEvent("click");
     await ask.locator("input").nth(0).fill("Day lead");
