@@ -24,7 +24,7 @@ async function ran(page) {
   await wait(page, 900);
   await page.locator(".run-break").click();
   await page.locator(".run-more").click();
-  const ask = page.locator(".tube-ask");
+  const ask = page.locator(".tube-ask[open]");
   await ask.getByText("Hand over").dispatchEvent("click");
   const fields = ask.locator("input, textarea");
   await fields.nth(0).fill("=Day lead");
@@ -57,7 +57,7 @@ test("the report says what was done, when, by whom, and what was handed over", (
     await page.locator(".tube-undo").click();
     await page.locator(".tube-undo").click();
     assert.equal((await kept(page)).run.hands.length, 1, "a hand-over is taken back by an answer alone");
-    await page.locator(".tube-ask").getByText("Undo it").dispatchEvent("click");
+    await page.locator(".tube-ask[open]").getByText("Undo it").dispatchEvent("click");
     assert.deepEqual([(await kept(page)).run.hands, (await kept(page)).run.who], [[], "R. Example"]);
   }));
 

@@ -178,7 +178,7 @@ test("every question over a run leads to help, and the answers of a hand-over ar
   it.visit(path, async (page) => {
     await begin(page);
     await page.locator(".run-more").click();
-    const ask = page.locator(".tube-ask");
+    const ask = page.locator(".tube-ask[open]");
     assert.equal(await ask.locator(".run-emergency").evaluate((one) => /** @type {HTMLAnchorElement} */ (one).href), it.url("emergency.html"));
     await ask.getByText("Hand over").dispatchEvent("click");
     assert.equal(await ask.locator(".run-emergency").count(), 1);

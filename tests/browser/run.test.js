@@ -88,7 +88,7 @@ test("a blocked tube is asked for, locked, and its partner comes again at the en
     await begin(page);
     await wait(page);
     await page.locator(".run-blocked").click();
-    const ask = page.locator(".tube-ask");
+    const ask = page.locator(".tube-ask[open]");
     assert.match(await ask.innerText(), /Stroke 1: which tube is blocked\?/);
     await ask.getByText("Not blocked").dispatchEvent("click");
     assert.deepEqual((await shown(page)).counts, [0, 0, 0]);
@@ -119,7 +119,7 @@ test("a blocked tube is asked for, locked, and its partner comes again at the en
 test("a stroke is left for later, another is taken in hand only by an answer, and both are undone", () =>
   it.visit(path, async (page) => {
     await begin(page);
-    const ask = page.locator(".tube-ask");
+    const ask = page.locator(".tube-ask[open]");
     await page.locator(".run-more").click();
     await ask.getByText("Leave stroke 1 for later").dispatchEvent("click");
     assert.equal((await shown(page)).stroke, "stroke 2 of 206 →");
@@ -265,7 +265,7 @@ test("a stroke that comes too soon to have been run is asked about", () =>
     await begin(page);
     await done(page);
     await done(page, 1);
-    const ask = page.locator(".tube-ask");
+    const ask = page.locator(".tube-ask[open]");
     assert.match(await ask.innerText(), /So soon\? Stroke 2 done\?/);
     await ask.getByText("No, not yet").dispatchEvent("click");
     assert.deepEqual((await shown(page)).counts, [2, 0, 0]);
