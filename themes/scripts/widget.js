@@ -63,10 +63,12 @@
       cancelAnimationFrame(frame);
       clearTimeout(late);
       const refused = answer.problems.length > 0;
-      widget.classList.add("is-drawing");
+      widget.classList.toggle("is-drawing", !refused);
+      // Nothing of an earlier entry stays, not for a frame.
+      if (refused) return gaugeleaf.show.drawn(widget, answer);
       frame = requestAnimationFrame(() => {
         late = setTimeout(() => {
-          gaugeleaf.show.drawn(widget, refused ? answer : asked(["figure", "working", "plot"]) ?? stopped);
+          gaugeleaf.show.drawn(widget, asked(["figure", "working", "plot"]) ?? stopped);
           widget.classList.remove("is-drawing");
         });
       });
